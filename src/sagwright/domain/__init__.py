@@ -1,0 +1,1 @@
+"""What the trade talks about, as frozen values: tuples, never arrays; SI; no behaviour that reaches outward."""

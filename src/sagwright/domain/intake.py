@@ -1,0 +1,126 @@
+"""What comes in: the unit, how it was found, who rides it, what is wished."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from sagwright.domain.build import Build
+from sagwright.domain.sheet import Sheet
+from sagwright.domain.value import Unknown, Value
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """One physical fork: its serial number, as found on it or empty, and its chassis."""
+
+    serial: str
+    chassis: str
+
+
+@dataclass(frozen=True, slots=True)
+class Rider:
+    """A rider.
+
+    Attributes
+    ----------
+    mass, kit : Value
+        Body, and what is worn and carried [kg].
+    front_share : Value
+        Share of both that loads the fork's spring along its axis.
+    """
+
+    mass: Value
+    kit: Value
+    front_share: Value
+
+
+@dataclass(frozen=True, slots=True)
+class AsFound:
+    """The unit before anyone touched it.
+
+    Attributes
+    ----------
+    build : Build
+    travel : Value or Unknown
+        Travel as measured or as told [m].
+    leaked : bool
+        The pressure is known not to be what was ridden.
+    last_set : Value or None
+        Time since the pressure was last set [s]; None when nobody asked.
+    """
+
+    build: Build
+    travel: Value | Unknown
+    leaked: bool = False
+    last_set: Value | None = None
+
+
+class AimKind(StrEnum):
+    """What the choice should be nearest to."""
+
+    AS_IT_RODE = "as-it-rode"
+    SAG = "sag"
+    CAPACITY = "capacity"
+
+
+@dataclass(frozen=True, slots=True)
+class Aim:
+    """An aim: a sag as a share of travel or in metres (exactly one of them), or a capacity [J]."""
+
+    kind: AimKind
+    sag_fraction: float | None = None
+    sag: float | None = None
+    capacity: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What is asked for; what is not None is pinned.
+
+    Attributes
+    ----------
+    travel : Value
+        Wanted travel [m].
+    aim : Aim or None
+        None when the intake leaves it open.
+    travel_spacers, volume_spacers : int or None
+    pressure_gauge : Value or None
+        Gauge, topped out, in the workshop [Pa].
+    """
+
+    travel: Value
+    aim: Aim | None = None
+    travel_spacers: int | None = None
+    volume_spacers: int | None = None
+    pressure_gauge: Value | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Surroundings:
+    """Temperature [K] and absolute air pressure [Pa]."""
+
+    temperature: float = 293.15
+    ambient_abs: float = 101_325.0
+
+
+@dataclass(frozen=True, slots=True)
+class Intake:
+    """One unit with its wish, and the sheet it is read by.
+
+    Attributes
+    ----------
+    name : str
+        The workshop's own reference.
+    load : Value or None
+        Force along the fork at rest, if it was given [N].
+    """
+
+    name: str
+    sheet: Sheet
+    unit: Unit
+    as_found: AsFound
+    wish: Wish
+    rider: Rider | None = None
+    load: Value | None = None
+    workshop: Surroundings = Surroundings()

@@ -1,0 +1,255 @@
+"""What planning answers: findings, candidates, the target, and the work."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from sagwright.domain.build import Build, Change
+from sagwright.domain.intake import Aim, Intake
+from sagwright.domain.item import Act, Caution, ChargeStage, Criterion, Fluid, Part, Record, Tool, Torque
+from sagwright.domain.value import Figure, Value
+
+
+class Severity(StrEnum):
+    """How much a finding weighs."""
+
+    REFUSE = "refuse"
+    ASK = "ask"
+    NOTE = "note"
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """What a check says.
+
+    Attributes
+    ----------
+    code : str
+        "travel.not-permitted"; phrases turns it into a sentence.
+    field : str
+        What it is about, as a path in the intake: "wish.travel".
+    figures : tuple of (str, Figure)
+        The numbers of its sentence, SI.
+    words : tuple of (str, str)
+        The names of its sentence.
+    """
+
+    code: str
+    severity: Severity
+    field: str
+    figures: tuple[tuple[str, Figure], ...] = ()
+    words: tuple[tuple[str, str], ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Behaviour:
+    """How a spring behaves under a load.
+
+    Attributes
+    ----------
+    sag : float
+        Compression under the load, n = 1 [m].
+    sag_fraction : float
+        The same over the travel.
+    breakaway : float
+        Force that lifts the unit off its top-out stop, friction included, n = 1 [N].
+    mid_support : float
+        Force at half travel over the load, at the stroke exponent.
+    end_rise : float
+        Force at 95 % over force at 50 % of travel, at the stroke exponent.
+    capacity : float
+        Energy to full travel, at the stroke exponent [J].
+    """
+
+    sag: float
+    sag_fraction: float
+    breakaway: float
+    mid_support: float
+    end_rise: float
+    capacity: float
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One reachable target with what it would do.
+
+    Attributes
+    ----------
+    build : Build
+    travel : float
+        [m].
+    pressure_gauge : float
+        Topped out, in the workshop [Pa].
+    behaviour : Behaviour
+    distance : float
+        From the aim, in just-noticeable differences, at worst over what as found may turn out to be.
+    distance_low : float
+        The same at best.
+    same_pressure : bool
+        The row that puts the as-found pressure back.
+    at_limit : bool
+        The pressure of least distance lies outside the permitted range, so the limit is shown.
+    """
+
+    build: Build
+    travel: float
+    pressure_gauge: float
+    behaviour: Behaviour
+    distance: float
+    distance_low: float
+    same_pressure: bool = False
+    at_limit: bool = False
+
+
+class LoadHow(StrEnum):
+    """Which way a load was got."""
+
+    GIVEN = "given"
+    SHARE = "mass times a stated front share"
+    ASSUMED = "assumed: what as found carries at 20 % of its travel"
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """Force along the fork at rest [N], and which way it was got."""
+
+    force: float
+    u: float | None
+    how: LoadHow
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A spring over its travel: compression [m], slow force (n = 1) and stroke force [N], stroke stiffness [N/m],
+    absolute pressure at the valve during the stroke [Pa], energy stored by the stroke [J]."""
+
+    compression: tuple[float, ...]
+    slow_force: tuple[float, ...]
+    stroke_force: tuple[float, ...]
+    stroke_stiffness: tuple[float, ...]
+    positive_abs: tuple[float, ...]
+    energy: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class SpringView:
+    """What the spring does, as found and at the target.
+
+    Attributes
+    ----------
+    load : Load or None
+    slow_exponent, stroke_exponent : float
+    as_found : tuple of Behaviour
+        One per possible as-found build; several when something is unknown until open, none when nothing can be said.
+    as_found_curve, target_curve : Curve or None
+        The as-found one only when it is known.
+    aim : Aim
+        The aim that was used.
+    """
+
+    load: Load | None
+    slow_exponent: float
+    stroke_exponent: float
+    aim: Aim
+    as_found: tuple[Behaviour, ...] = ()
+    as_found_curve: Curve | None = None
+    target: Behaviour | None = None
+    target_curve: Curve | None = None
+
+
+class KitKind(StrEnum):
+    """What a line of a kit is."""
+
+    TOOL = "tool"
+    PART = "part"
+    SINGLE_USE = "single-use part"
+    FLUID = "fluid"
+
+
+@dataclass(frozen=True, slots=True)
+class KitLine:
+    """One line of a kit; `amount` counts pieces, or is a volume [m³] for a fluid, None where a smear is meant."""
+
+    kind: KitKind
+    name: str
+    size: str = ""
+    amount: Figure | None = None
+    special: bool = False
+    steps: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """A step that must come before, and the rule that says so."""
+
+    step: str
+    rule: str
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One action at the stand, in one position.
+
+    Attributes
+    ----------
+    key : str
+        "off:lowers"; unique in a plan.
+    act, item : Act, str
+    do : str
+        The instruction.
+    needs : tuple of Need
+        Steps that come before it, each with the rule that orders them; one pair may be ordered by several rules.
+    changes : tuple of Change
+        What it brings to the target's setting.
+    stage : ChargeStage or None
+        Which charge a charging step puts in.
+    pressure_gauge : float or None
+        The pressure it sets [Pa].
+    renew : tuple of Part
+        New parts it fits.
+    inspect : tuple of Criterion
+        What it inspects.
+    """
+
+    key: str
+    act: Act
+    item: str
+    name: str
+    do: str
+    position: str
+    minutes: Value
+    needs: tuple[Need, ...] = ()
+    tools: tuple[Tool, ...] = ()
+    torque: Torque | None = None
+    fluid: Fluid | None = None
+    cautions: tuple[Caution, ...] = ()
+    gate: bool = False
+    records: tuple[Record, ...] = ()
+    waiting: Value | None = None
+    changes: tuple[Change, ...] = ()
+    stage: ChargeStage | None = None
+    pressure_gauge: float | None = None
+    renew: tuple[Part, ...] = ()
+    inspect: tuple[Criterion, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """Everything between an intake and the stand."""
+
+    program: str
+    intake: Intake
+    findings: tuple[Finding, ...]
+    candidates: tuple[Candidate, ...]
+    target: Candidate | None
+    changes: tuple[Change, ...]
+    kit: tuple[KitLine, ...]
+    steps: tuple[Step, ...]
+    spring: SpringView
+    cautions: tuple[Caution, ...]
+
+    @property
+    def refused(self) -> bool:
+        """Whether what was wished is refused."""
+        return any(finding.severity is Severity.REFUSE for finding in self.findings)

@@ -1,0 +1,253 @@
+"""A family of units, resolved: everything its sheet and the architectures under it say."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal, TypeVar
+
+from sagwright.domain.item import Caution, ChargeStage, Item, Role
+from sagwright.domain.value import Span, Value
+
+T = TypeVar("T")
+
+
+@dataclass(frozen=True, slots=True)
+class Chassis:
+    """A castings variant.
+
+    Attributes
+    ----------
+    longest : Value
+        Travel with nothing that shortens it [m].
+    travels : tuple of float
+        Permitted travels, ascending [m].
+    axle_to_crown : Value or None
+        At the longest travel, topped out [m].
+    """
+
+    name: str
+    longest: Value
+    travels: tuple[float, ...]
+    axle_to_crown: Value | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Equaliser:
+    """The port between the positive and the negative chamber.
+
+    Attributes
+    ----------
+    opens_at : Value
+        Compression at which it opens when it stands where it belongs [m].
+    band : Value
+        Travel over which it stays open [m].
+    holes : int
+        Places it can be put in, one per travel spacer, hole 0 for none; 1 where it cannot be moved.
+    """
+
+    opens_at: Value
+    band: Value
+    holes: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class SpacerStack:
+    """Travel set by spacers under the piston: T = T_longest − n·h; the equaliser moves one hole per spacer."""
+
+    height: Value
+    outside: Value
+    most: int
+    kind: Literal["spacer_stack"] = "spacer_stack"
+
+
+@dataclass(frozen=True, slots=True)
+class Shaft:
+    """One air shaft: the travel it gives [m] and the most volume spacers it leaves room for."""
+
+    travel: Value
+    most_volume_spacers: int
+
+
+@dataclass(frozen=True, slots=True)
+class ShaftPerTravel:
+    """Travel set by the length of the air shaft; topped-out chambers and port stay."""
+
+    shafts: tuple[Shaft, ...]
+    kind: Literal["shaft_per_travel"] = "shaft_per_travel"
+
+
+Mechanism = SpacerStack | ShaftPerTravel
+
+
+@dataclass(frozen=True, slots=True)
+class AirSpring:
+    """The air spring in its tube.
+
+    Attributes
+    ----------
+    bore, shaft : Value
+        Inside diameter of the tube, diameter of the air shaft [m].
+    positive_length : Value
+        Length of the positive chamber without volume spacers [m]: bottomed out where travel spacers set the travel,
+        topped out where the shaft does (the end that a travel change leaves alone).
+    negative_length : Value
+        Length of the negative chamber topped out, without travel spacers [m].
+    volume_spacer : Value
+        Volume one volume spacer takes [m³].
+    most_volume_spacers : int
+        Most the chamber takes, whatever the travel.
+    positive_oil, negative_oil : Value
+        Oil or grease lying in the chambers [m³].
+    pressure_gauge : Span
+        Permitted charge, gauge, topped out [Pa].
+    """
+
+    bore: Value
+    shaft: Value
+    positive_length: Value
+    negative_length: Value
+    volume_spacer: Value
+    most_volume_spacers: int
+    positive_oil: Value
+    negative_oil: Value
+    pressure_gauge: Span
+    equaliser: Equaliser
+
+
+@dataclass(frozen=True, slots=True)
+class Leg:
+    """One lower leg: a closed volume of air over its bath oil.
+
+    Attributes
+    ----------
+    stanchion : Value
+        Outside diameter of the stanchion that dips into it [m].
+    rod : Value
+        Diameter of the shaft or rod that stands in its foot [m].
+    air_bottomed : Value
+        Air left at bottom-out before any bath oil is in [m³].
+    bath_oil : Value
+        Bath oil it takes [m³]; zero where the damper's own oil does the work.
+    """
+
+    name: str
+    stanchion: Value
+    rod: Value
+    air_bottomed: Value
+    bath_oil: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Damper:
+    """What the damper adds to the spring: gas at a pressure, pushing its rod out.
+
+    Attributes
+    ----------
+    rod : Value
+        Rod diameter [m].
+    gas_pressure_gauge : Value
+        Gas pressure topped out, gauge at 101 325 Pa ambient [Pa].
+    gas_volume : Value
+        Gas volume topped out [m³].
+    """
+
+    rod: Value
+    gas_pressure_gauge: Value
+    gas_volume: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """A bumper: it acts over the last `length` [m] of travel at its end, with `rate` [N/m]."""
+
+    length: Value
+    rate: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Friction:
+    """Half the gap between pressing and lifting [N], and the force that starts a resting unit [N]."""
+
+    sliding: Value
+    breakaway: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Charging:
+    """How this family is charged.
+
+    Attributes
+    ----------
+    before_lowers : ChargeStage or None
+        The charge that goes in before the lowers do; None for none.
+    holding_gauge : Value or None
+        The holding charge [Pa], where there is one.
+    cycles : int
+        Slow strokes through the equaliser after charging.
+    """
+
+    before_lowers: ChargeStage | None
+    holding_gauge: Value | None
+    cycles: int
+
+
+@dataclass(frozen=True, slots=True)
+class Service:
+    """A service interval: what, and after how much riding time [s]."""
+
+    what: str
+    every: Value
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A sheet with everything it extends merged in."""
+
+    name: str
+    maker: str
+    model: str
+    revision: int
+    architecture: str
+    chassis: tuple[Chassis, ...]
+    mechanism: Mechanism
+    spring: AirSpring
+    legs: tuple[Leg, ...]
+    damper: Damper
+    top_out: Stop
+    bottom_out: Stop
+    friction: Friction
+    charging: Charging
+    items: tuple[Item, ...]
+    service: tuple[Service, ...] = ()
+    notices: tuple[Caution, ...] = ()
+
+    def item(self, key: str) -> Item:
+        """The item of that key.
+
+        Raises
+        ------
+        KeyError
+            If the sheet has none.
+        """
+        return _first((item for item in self.items if item.key == key), key)
+
+    def having(self, role: Role) -> tuple[Item, ...]:
+        """The items with a role, in the order of the sheet."""
+        return tuple(item for item in self.items if item.role is role)
+
+    def chassis_named(self, name: str) -> Chassis:
+        """The chassis of that name.
+
+        Raises
+        ------
+        KeyError
+            If the sheet has none.
+        """
+        return _first((chassis for chassis in self.chassis if chassis.name == name), name)
+
+
+def _first(found: Iterator[T], name: str) -> T:
+    for thing in found:
+        return thing
+    raise KeyError(name)

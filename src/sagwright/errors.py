@@ -1,0 +1,149 @@
+"""Every error a caller can meet, drawn once.
+
+::
+
+    SagwrightError
+    ├── InputError            one fault in what a person or a program wrote
+    │   ├── UnreadableFile    not there, a folder, too large, not UTF-8, not our YAML
+    │   ├── UnknownKey        a key nobody reads
+    │   ├── MissingValue      a key that must be there and is not
+    │   ├── WrongUnit         not a number with a unit of the quantity asked for
+    │   └── OutOfRange        a number or name outside what is possible
+    ├── InputErrors           all the faults of one reading, together
+    ├── NoSolution            a computation that has no answer, or did not converge
+    ├── RecordError           the store could not keep or give back a record
+    ├── NotAllowed            someone may not do this
+    └── Defect                our own fault: the judge refused our own plan
+
+`EXIT_CODES` maps them to what the command line answers: 0 done, 1 answered "refused", 2 unusable input, 3 our defect.
+"""
+
+from __future__ import annotations
+
+from typing import Final
+
+
+class SagwrightError(Exception):
+    """Base of every error raised on purpose."""
+
+
+class InputError(SagwrightError):
+    """One fault in what was written, with everything needed to put it right.
+
+    Parameters
+    ----------
+    rule : str
+        What must hold, as a clause: "must be a length, like 31.8 mm".
+    value : str or None
+        What was written instead, as written; None when nothing was.
+    remedy : str
+        What to do next, as a sentence.
+    file, line, field : str, int, str, or None
+        Where: path as given, line counted from 1, and the key's path ("spring.bore").
+    """
+
+    def __init__(
+        self,
+        rule: str,
+        *,
+        value: str | None = None,
+        remedy: str = "",
+        file: str | None = None,
+        line: int | None = None,
+        field: str | None = None,
+    ) -> None:
+        self.rule = rule
+        self.value = value
+        self.remedy = remedy
+        self.file = file
+        self.line = line
+        self.field = field
+        super().__init__(rule)
+
+    def at(self, *, file: str | None, line: int | None, field: str | None) -> InputError:
+        """The same fault with its place filled in; places it already knows are kept."""
+        return type(self)(
+            self.rule,
+            value=self.value,
+            remedy=self.remedy,
+            file=self.file or file,
+            line=self.line or line,
+            field=self.field or field,
+        )
+
+    def __str__(self) -> str:
+        place = ":".join(str(part) for part in (self.file, self.line) if part is not None)
+        got = f", got {shortened(self.value)!r}" if self.value is not None else ""
+        subject = f"{self.field} {self.rule}" if self.field else self.rule
+        sentence = f"{subject}{got}."
+        head = f"{place}: " if place else ""
+        return f"{head}{sentence} {self.remedy}".strip()
+
+
+class UnreadableFile(InputError):
+    """The file cannot be read as what it should be."""
+
+
+class UnknownKey(InputError):
+    """A key that nothing reads."""
+
+
+class MissingValue(InputError):
+    """A value that must be there and is not."""
+
+
+class WrongUnit(InputError):
+    """Not a number with a unit of the quantity asked for."""
+
+
+class OutOfRange(InputError):
+    """A number or name outside what is possible or offered."""
+
+
+class InputErrors(SagwrightError):
+    """All the faults of one reading, in the order of their lines.
+
+    Attributes
+    ----------
+    errors : tuple of InputError
+    """
+
+    def __init__(self, errors: tuple[InputError, ...]) -> None:
+        self.errors = tuple(sorted(errors, key=lambda e: (e.file or "", e.line or 0)))
+        super().__init__("\n".join(str(e) for e in self.errors))
+
+
+class NoSolution(SagwrightError):
+    """A computation has no answer, or stopped before it was good enough to return."""
+
+
+class RecordError(SagwrightError):
+    """The store could not keep or give back a record."""
+
+
+class NotAllowed(SagwrightError):
+    """Someone may not do this."""
+
+
+class Defect(SagwrightError):
+    """Our own fault: the judge refused a plan of our own making."""
+
+
+EXIT_CODES: Final[dict[type[SagwrightError], int]] = {
+    InputError: 2,
+    InputErrors: 2,
+    NoSolution: 2,
+    RecordError: 2,
+    NotAllowed: 1,
+    Defect: 3,
+}
+
+
+def exit_code(error: SagwrightError) -> int:
+    """What the command line answers for an error: the code of its nearest listed kind."""
+    return next(EXIT_CODES[kind] for kind in type(error).__mro__ if kind in EXIT_CODES)
+
+
+def shortened(text: str, most: int = 80) -> str:
+    """Text cut to a length that fits a sentence."""
+    return text if len(text) <= most else text[: most - 1] + "…"
