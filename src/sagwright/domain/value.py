@@ -13,6 +13,7 @@ class Origin(StrEnum):
     MANUAL = "maker's manual"
     TYPICAL = "typical"
     FITTED = "fitted"
+    COMPUTED = "computed"  # never written by a person
 
 
 class Unknown(Enum):
