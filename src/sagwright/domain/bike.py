@@ -14,21 +14,18 @@ class Wheel:
 
     Attributes
     ----------
-    radius : Value
-        Axle to ground [m]; typical where it is only an estimate from the marking.
+    radius : Value or None
+        Axle to ground, measured [m]; None where it must be estimated from the marking.
     tyre : str
         The marking moulded into the tyre, ISO 5775: "57-622"; empty where nobody wrote it.
     width, bead_seat : float or None
         Of the marking [m].
-    rim_width : Value or None
-        Inside width of the rim [m].
     """
 
-    radius: Value
+    radius: Value | None = None
     tyre: str = ""
     width: float | None = None
     bead_seat: float | None = None
-    rim_width: Value | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,21 +38,23 @@ class Geometry:
         From the horizontal behind [rad].
     chainstay : Value
         Bottom bracket to rear axle, straight, topped out [m].
-    bb_drop : Value
-        Bottom bracket below the rear axle [m].
+    bb_drop, bb_height : Value or None
+        Bottom bracket below the rear axle, and over the ground [m]; one of them, or both, and then they must agree.
     axle_to_crown, offset : Value
         Of the fork it was printed with: topped out, along the steerer; axle before the steering axis [m].
+    fork_travel : Value
+        Of the same fork [m].
     reach, stack, wheelbase, front_centre, head_tube, lower_stack : Value or None
         [m]. Reach and stack, or the wheelbase, or the front centre; what there is more must agree.
-    bb_height : Value or None
-        Where it was printed beside the drop [m].
     """
 
     head_angle: Value
     chainstay: Value
-    bb_drop: Value
     axle_to_crown: Value
     offset: Value
+    fork_travel: Value
+    bb_drop: Value | None = None
+    bb_height: Value | None = None
     seat_angle: Value | None = None
     reach: Value | None = None
     stack: Value | None = None
@@ -63,7 +62,6 @@ class Geometry:
     front_centre: Value | None = None
     head_tube: Value | None = None
     lower_stack: Value | None = None
-    bb_height: Value | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from enum import StrEnum
 from sagwright.domain.build import Build, Change
 from sagwright.domain.intake import Aim, Intake
 from sagwright.domain.item import Act, Caution, ChargeStage, Criterion, Fluid, Part, Record, Tool, Torque
+from sagwright.domain.stance import StanceView
 from sagwright.domain.value import Figure, Value
 
 
@@ -110,6 +111,8 @@ class LoadHow(StrEnum):
 
     GIVEN = "given"
     SHARE = "mass times a stated front share"
+    SCALE = "a scale under the front wheel"
+    POSTURE = "masses, posture and how the bike stands at sag"
     ASSUMED = "assumed: what as found carries at 20 % of its travel"
 
 
@@ -273,6 +276,7 @@ class Plan:
     steps: tuple[Step, ...]
     spring: SpringView
     cautions: tuple[Caution, ...]
+    stance: StanceView | None = None
 
     @property
     def refused(self) -> bool:

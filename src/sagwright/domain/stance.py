@@ -146,3 +146,73 @@ class Clearance:
     u: float | None
     measured: bool
     under_test: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Sat:
+    """A fork under a rider, load and sag in agreement.
+
+    Attributes
+    ----------
+    side : Side
+    who : str
+        "rider" or "technician".
+    how : str
+        Which way the load was got, in words.
+    load, load_u : float, float or None
+        Along the fork, and its standard uncertainty [N].
+    front_axle, rear_axle : float, float or None
+        What each wheel carries on the road [N]; the rear one only where masses are known.
+    across : float or None
+        What bends the fork [N]; None without a bike.
+    head_angle : float or None
+        At sag [rad]; None without a bike.
+    sag, travel : float
+        [m].
+    lifted, pressed : float
+        Sag read after lifting and after pressing: friction holds it there [m].
+    friction : float
+        Half that band: sliding friction, and what bending adds [N].
+    sag_u : float or None
+        Standard uncertainty that the load's brings [m].
+    """
+
+    side: Side
+    who: str
+    how: str
+    load: float
+    load_u: float | None
+    front_axle: float | None
+    rear_axle: float | None
+    across: float | None
+    head_angle: float | None
+    sag: float
+    travel: float
+    lifted: float
+    pressed: float
+    friction: float
+    sag_u: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class StanceView:
+    """What a plan does to the bike.
+
+    Attributes
+    ----------
+    topped_out, sagged : tuple of (Side, Stance)
+        As found and at the target as far as they are known; with the rider's sag in front and `rear_sag` behind.
+    outline : OutlineChange or None
+        Instead of these, where only an outline of the bike is known.
+    sat : tuple of Sat
+    clearances : tuple of Clearance
+    rear_sag : float
+        Share of rear travel taken for the sagged stances; 0 for a rigid rear end.
+    """
+
+    topped_out: tuple[tuple[Side, Stance], ...] = ()
+    sagged: tuple[tuple[Side, Stance], ...] = ()
+    outline: OutlineChange | None = None
+    sat: tuple[Sat, ...] = ()
+    clearances: tuple[Clearance, ...] = ()
+    rear_sag: float = 0.0

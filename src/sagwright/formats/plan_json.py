@@ -15,6 +15,7 @@ from sagwright.domain.item import Caution, Criterion, Fluid, Part, Record, Tool,
 from sagwright.domain.plan import Behaviour, Candidate, Curve, Finding, KitLine, Load, Plan, SpringView, Step
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
+from sagwright.formats.stance_json import answer_shape, bike_shape, view_shape
 
 SHAPE: Final = "plan/1"
 
@@ -41,6 +42,7 @@ def plan_shape(plan: Plan) -> dict[str, Json]:
         "steps": [_step(one) for one in plan.steps],
         "spring": _spring(plan.spring),
         "cautions": [_caution(one) for one in plan.cautions],
+        "stance": None if plan.stance is None else view_shape(plan.stance),
     }
 
 
@@ -81,6 +83,10 @@ def _intake(intake: Intake) -> Json:
         "as_found": _as_found(intake.as_found),
         "rider": None if intake.rider is None else _rider(intake.rider),
         "load": _optional(intake.load),
+        "front_scale": _optional(intake.front_scale),
+        "bike": None if intake.bike is None else bike_shape(intake.bike),
+        "technician": None if intake.technician is None else _rider(intake.technician),
+        "answers": [answer_shape(one) for one in intake.answers],
         "wish": _wish(intake.wish),
         "workshop": {
             "temperature": _number(intake.workshop.temperature),
@@ -99,7 +105,13 @@ def _as_found(found: AsFound) -> Json:
 
 
 def _rider(rider: Rider) -> Json:
-    return {"mass": _value(rider.mass), "kit": _value(rider.kit), "front_share": _value(rider.front_share)}
+    return {
+        "mass": _value(rider.mass),
+        "kit": _value(rider.kit),
+        "front_share": _value(rider.front_share),
+        "height": _optional(rider.height),
+        "posture": rider.posture.value,
+    }
 
 
 def _wish(wish: Wish) -> Json:

@@ -20,9 +20,7 @@ class Gap(NamedTuple):
     u: Real
 
 
-def gap_to_crown(
-    bottomed: Real, *, offset: Real, crown_depth: Real, crown_lead: Real, tyre_radius: Real
-) -> Real:
+def gap_to_crown(bottomed: Real, *, offset: Real, crown_depth: Real, crown_lead: Real, tyre_radius: Real) -> Real:
     """Gap from tyre to the underside of the crown at full compression [m].
 
     Parameters
@@ -118,9 +116,7 @@ def with_other_tyre(measured: Gap, *, measured_radius: Real, radius: Real, radiu
     return Gap(measured.gap - (radius - measured_radius), np.hypot(measured.u, radius_u))
 
 
-def with_other_chassis(
-    measured: Gap, *, measured_bottomed: Real, bottomed: Real, bottomed_u: Real = 0.0
-) -> Gap:
+def with_other_chassis(measured: Gap, *, measured_bottomed: Real, bottomed: Real, bottomed_u: Real = 0.0) -> Gap:
     """A gap to crown or frame measured on one chassis or bumper, for another that bottoms at another length.
 
     Parameters

@@ -109,9 +109,7 @@ def frame_from_reach(
     down = (top_y + fork.offset * cos_h - axle_y) / sin_h - fork.axle_to_crown
     if not np.all(np.asarray(down) > 0.0):
         raise NoSolution("stack leaves no room for a head tube over this axle to crown")
-    return Frame(
-        bb_x, bb_y, top_x + down * cos_h, top_y - down * sin_h, top_x, top_y, angles.head, angles.seat
-    )
+    return Frame(bb_x, bb_y, top_x + down * cos_h, top_y - down * sin_h, top_x, top_y, angles.head, angles.seat)
 
 
 def frame_from_wheelbase(rear: Rear, angles: Angles, *, fork: Fork, wheels: Wheels, wheelbase: Real) -> Frame:

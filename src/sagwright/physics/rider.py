@@ -67,6 +67,20 @@ FEMALE: Final = Body(
 )
 """Mean woman of de Leva (1996), table 4."""
 
+
+def _mean(one: Segment, other: Segment) -> Segment:
+    return Segment(*(0.5 * (a + b) for a, b in zip(one, other, strict=True)))
+
+
+MEAN: Final = Body(
+    0.5 * (MALE.height + FEMALE.height),
+    *(_mean(one, other) for one, other in zip(MALE[1:], FEMALE[1:], strict=True)),
+)
+"""Half way between the two, for a rider of whom only the height is known."""
+
+CRANK: Final = 0.17
+"""Length of a crank [m]; common practice, no source."""
+
 NECK: Final = 0.15
 """From the top of the breastbone to the head's centre, half upright and half along the trunk [m]; assumed."""
 
@@ -108,6 +122,9 @@ STANDING_LEVEL: Final = Posture(hips_back=0.15, hips_up=0.98, arms=0.86)
 
 ATTACKING: Final = Posture(hips_back=0.36, hips_up=0.80, arms=0.80)
 """Low and back with bent arms; assumed, no source."""
+
+SEATED: Final = Posture(hips_back=0.19, hips_up=0.92, arms=0.92)
+"""On a saddle whose height nobody measured; assumed, no source."""
 
 SEATED_ARMS: Final = 0.92
 """How far the arms reach, seated; assumed, no source."""

@@ -278,8 +278,6 @@ def _turn(x: Real, y: Real, rise: Real) -> tuple[Real, Real, Real]:
     square = x * x + y * y
     level = square - rise * rise
     if not np.all(level > 0.0):
-        raise NoSolution(
-            "the wheels cannot both stand on the ground; check axle to crown, wheels and wheelbase"
-        )
+        raise NoSolution("the wheels cannot both stand on the ground; check axle to crown, wheels and wheelbase")
     wheelbase = np.sqrt(level)
     return wheelbase, (wheelbase * x + rise * y) / square, (rise * x - wheelbase * y) / square

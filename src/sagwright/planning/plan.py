@@ -11,6 +11,7 @@ import numpy as np
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake
 from sagwright.domain.plan import Candidate, Curve, Finding, Plan, Severity, SpringView
+from sagwright.domain.stance import StanceView
 from sagwright.physics.spring import Stroke
 from sagwright.planning.behave import SLOW
 from sagwright.planning.builds import charge_of, found_travel, same
@@ -19,8 +20,11 @@ from sagwright.planning.change import changes_between
 from sagwright.planning.checks import checked, finding, length
 from sagwright.planning.choose import Choice, Settings, charged_as_found, chosen
 from sagwright.planning.kit import kit_of
+from sagwright.planning.limits import answered
 from sagwright.planning.model import fit_of, model_of, state_of
 from sagwright.planning.order import Task, steps_of
+from sagwright.planning.room import about_test
+from sagwright.planning.standing import about_bike, standing_view
 from sagwright.planning.wrong import about_equaliser
 
 CURVE_POINTS: Final = 51
@@ -55,7 +59,8 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
     """
     settings = settings or Settings()
     choice = chosen(intake, settings)
-    findings = (*checked(intake), *about_equaliser(intake), *choice.findings)
+    said = (*checked(intake), *about_bike(intake), *about_equaliser(intake), *choice.findings)
+    findings = tuple(answered(said, intake.answers))
     refused = any(one.severity is Severity.REFUSE for one in findings)
     target = None if refused or choice.target is None else _settled(intake, choice.target)
     plan = Plan(
@@ -69,8 +74,14 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
         steps=(),
         spring=_spring(intake, choice, target, settings),
         cautions=(*ALWAYS, *intake.sheet.notices),
+        stance=_stance(intake, choice, target),
     )
     return plan if target is None else _with_work(plan, target)
+
+
+def _stance(intake: Intake, choice: Choice, target: Candidate | None) -> StanceView | None:
+    found = charged_as_found(intake)
+    return standing_view(intake, choice.load, found[0] if len(found) == 1 else None, target)
 
 
 def _settled(intake: Intake, target: Candidate) -> Candidate:
@@ -101,7 +112,7 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
     steps = steps_of(Task(intake.sheet, changes, target.pressure_gauge, travel_change))
     return replace(
         plan,
-        findings=_by_weight((*plan.findings, *_about_length(intake, found, target.travel))),
+        findings=_by_weight((*plan.findings, *_about_length(intake, found, target.travel), *about_test(plan.stance))),
         changes=changes,
         kit=kit_of(intake.sheet, steps),
         steps=steps,
