@@ -72,10 +72,10 @@ def candidates_section(plan: Plan, choice: Choice, *, shown: int) -> Iterator[Bl
 
 
 def _as_found_lines(plan: Plan, choice: Choice) -> Iterator[Line]:
-    build = plan.intake.as_found.build
-    for number, behaviour in enumerate(plan.spring.as_found):
-        label = "as found" if number == 0 else "  or"
-        yield Line((label, *spring.as_found_cells(build, behaviour, choice), ""), Tone.FOUND)
+    """As found, where it is one build; where it may be several their range stands above."""
+    if len(plan.spring.as_found) == 1:
+        cells = spring.as_found_cells(plan.intake.as_found.build, plan.spring.as_found[0], choice)
+        yield Line(("as found", *cells, ""), Tone.FOUND)
 
 
 def _candidate_lines(plan: Plan, choice: Choice, shown: int) -> Iterator[Line]:

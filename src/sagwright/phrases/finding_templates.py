@@ -69,12 +69,12 @@ _FOUND: Final = {
     ),
     "found.equaliser-behind": (
         "The equaliser stands {holes:hole} behind its travel spacers: it is never passed, the negative "
-        "chamber stays empty, and it takes about {breakaway} to start moving. Ask who set the travel "
+        "chamber stays empty[, and it takes about {breakaway} to start moving]. Ask who set the travel "
         "last; the work puts it right."
     ),
     "found.equaliser-ahead": (
         "The equaliser stands {holes:hole} ahead of its travel spacers: it opens late, and the unit rests "
-        "about {rests} in its travel. Ask who set the travel last; the work puts it right."
+        "[about {rests} ]in its travel. Ask who set the travel last; the work puts it right."
     ),
     "found.not-cycled": (
         "The pressure was read before the unit was worked through the equaliser, so it is not what was "
@@ -119,8 +119,8 @@ _CHOICE: Final = {
 
 _WORK: Final = {
     "length.changes": (
-        "Axle to crown changes from {before} to {after}, and with it head angle, bottom bracket height "
-        "and reach. Check that the frame permits this length."
+        "The fork's length changes by {change}[, axle to crown from {before} to {after}], and with it head angle, "
+        "bottom bracket height and reach. Check that the frame permits this length."
     ),
     "torque.unknown": (
         "Nobody has found the torque of {item} yet. Find the value, with its thread state, in the maker's "
@@ -136,6 +136,7 @@ TEMPLATES: Final[dict[str, str]] = {**_WISH, **_FOUND, **_CHOICE, **_WORK}
 
 WORDS: Final = {
     "pressure-unknown": "nobody knows the pressure it was ridden at",
+    "not-cycled": "the pressure was read before the unit was worked through the equaliser",
     "leaked": "the pressure has changed since it was ridden",
     "equaliser-wrong": "the equaliser did not stand where its travel spacers ask for it",
     "travel_spacers": "travel spacers",

@@ -125,7 +125,9 @@ def _lines(step: Step, sheet: Sheet, choice: Choice) -> Iterator[Labelled]:
         yield Labelled("set", str(change_text(change, sheet, choice)))
     if step.pressure_gauge is not None:
         yield Labelled("pressure", figures.number(step.pressure_gauge, Quantity.PRESSURE, choice))
-    yield from (Labelled("tool", tool_text(tool)) for tool in step.tools)
+    if step.tools:
+        label = "tools" if len(step.tools) > 1 else "tool"
+        yield Labelled(label, ", ".join(tool_text(tool) for tool in step.tools))
     yield from (Labelled("new", part_text(part)) for part in step.renew)
     if step.torque is not None:
         yield Labelled("torque", torque_text(step.torque, choice))
@@ -159,17 +161,23 @@ def criterion_text(criterion: Criterion, choice: Choice) -> str:
     measured = ""
     if criterion.value is not None and criterion.quantity is not None:
         measured = f" ({figures.value(criterion.value, criterion.quantity, choice)})"
-    return f"{criterion.what}: {criterion.limit}{measured}; if not, {_VERDICTS[criterion.verdict]}"
+    return f"{_open(criterion.what)}: {criterion.limit}{measured}; if not, {_VERDICTS[criterion.verdict]}"
 
 
 def record_text(record: Record, choice: Choice) -> str:
     """What to write down, with an empty place for it and the limits it must keep."""
+    what = _open(record.what)
     if record.quantity is None:
-        return f"{record.what}: {BLANK}"
+        return f"{what}: {BLANK}"
     unit = choice.unit(record.quantity)
     limits = figures.span(record.low, record.high, record.quantity, choice)
-    passes = f" (passes at {limits})" if limits else ""
-    return f"{record.what}: {BLANK}{f' {unit}' if unit else ''}{passes}"
+    passes = f" (passes {limits if limits.startswith('at ') else f'at {limits}'})" if limits else ""
+    return f"{what}: {BLANK}{f' {unit}' if unit else ''}{passes}"
+
+
+def _open(sentence: str) -> str:
+    """A sentence that something follows."""
+    return sentence.removesuffix(".")
 
 
 def total_time(steps: Sequence[Step], choice: Choice) -> str:
