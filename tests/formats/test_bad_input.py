@@ -209,7 +209,7 @@ def test_yes_no_and_minutes_are_text_not_booleans_or_sexagesimals() -> None:
 
 def tree_or_fault(text: str) -> None:
     """Reads a text; any other error than ours comes out."""
-    fault = None
+    tree, fault = None, None
     try:
         tree = read_text(text, Source("x"))
     except InputError as error:

@@ -110,7 +110,10 @@ def test_a_wish_says_what_is_pinned() -> None:
 
 
 def test_a_load_says_which_way_it_was_got() -> None:
-    assert spring.load_text(Load(310.0, 25.0, LoadHow.SHARE), PLAIN) == ("310 N ± 25, mass times a stated front share")
+    assert spring.load_text(Load(310.0, 25.0, LoadHow.SHARE), PLAIN) == (
+        "310 N ± 25 (standard uncertainty), the mass times the front share"
+    )
+    assert spring.load_text(Load(310.0, None, LoadHow.GIVEN), PLAIN) == "310 N, as given"
 
 
 def test_the_terms_are_the_behaviours() -> None:
@@ -122,7 +125,7 @@ def test_a_candidate_has_a_cell_under_every_heading() -> None:
     cells = spring.candidate_cells(CANDIDATES[0], PLAIN)
     assert dict(zip(headings, cells, strict=True)) == {
         "volume\nspacers": "2",
-        "pressure\npsi": "105",
+        "psi": "105",
         "sag\nmm": "30.3",
         "sag\n%": "20.2",
         "break-\naway\nN": "14",

@@ -88,8 +88,8 @@ _FOUND: Final = {
 
 _CHOICE: Final = {
     "aim.as-it-rode-not-offered": (
-        "The aim was left open, and 'as it rode' cannot be offered: {why!k}. Another aim was used; if it "
-        "is not what is wanted, state wish.aim."
+        "'As it rode' cannot be offered as an aim: {why!k}. Look at the aim that was used instead; if it is "
+        "not what is wanted, state another in wish.aim."
     ),
     "aim.as-it-rode-refused": ("'As it rode' is no aim here: {why!k}. Wish for a sag or a capacity instead."),
     "aim.out-of-reach": (
@@ -140,7 +140,7 @@ WORDS: Final = {
     "leaked": "the pressure has changed since it was ridden",
     "equaliser-wrong": "the equaliser did not stand where its travel spacers ask for it",
     "travel_spacers": "travel spacers",
-    "equaliser_hole": "hole of the equaliser",
+    "equaliser_hole": "equaliser hole",
     "volume_spacers": "volume spacers",
     "shaft_travel": "air shaft",
 }

@@ -40,4 +40,4 @@ def kit_text(line: KitLine, choice: Choice) -> str:
 
 
 def _sized(name: str, size: str) -> str:
-    return f"{name} {size}" if size else name
+    return f"{name} {size.replace('..', ' to ')}" if size else name

@@ -22,7 +22,7 @@ from sagwright.domain.item import (
 )
 from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.value import Quantity, Value
+from sagwright.domain.value import Figure, Quantity, Value
 from sagwright.phrases import figures
 from sagwright.phrases.changes import change_text
 from sagwright.phrases.kit import part_text, tool_text
@@ -183,12 +183,17 @@ def _open(sentence: str) -> str:
 def total_time(steps: Sequence[Step], choice: Choice) -> str:
     """The minutes of all steps; their spread is that of independent ones, the root of the squares' sum."""
     times = [step.minutes for step in steps]
-    total = figures.number(sum(time.si for time in times), Quantity.TIME, choice)
+    total = sum(time.si for time in times)
     known = [time.u for time in times if time.u is not None]
-    spread = figures.bare_difference(math.hypot(*known), Quantity.TIME, choice)
+    shown = figures.figure(_whole_minutes(total, math.hypot(*known)), choice)
     without = len(times) - len(known)
     missing = f"; {figures.count(without, 'step')} without a spread" if without else ""
-    return f"{total} ± {spread} (standard uncertainty{missing})"
+    return f"{shown} (standard uncertainty{missing})"
+
+
+def _whole_minutes(time: float, u: float) -> Figure:
+    minutes, minutes_u = (round(each / figures.MINUTE) * figures.MINUTE for each in (time, u))
+    return Figure(minutes, Quantity.TIME, minutes_u)
 
 
 def waiting_time(steps: Sequence[Step], choice: Choice) -> str:
