@@ -24,7 +24,7 @@ _SIZE: Final = re.compile(r"^(?P<name>[^\d,]*[^\d,\s])[,\s]+(?P<size>[A-Za-z]{0,
 def read_value(text: str, quantity: Quantity) -> Value:
     """A number with its unit, perhaps its tolerance, perhaps its origin.
 
-    "± a" is the half-width of a rectangular distribution, so u = a/√3 (JCGM 100:2008, 4.3.7). The unit stands
+    "± a" is the half-width of a rectangular distribution, so u = a/√3 ([jcgm-100] 4.3.7). The unit stands
     after the tolerance, after the number, or after both; a tolerance in % is a share of the number.
 
     Raises
