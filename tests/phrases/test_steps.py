@@ -34,8 +34,8 @@ def test_a_step_says_tools_new_parts_torque_fluid_and_waiting() -> None:
         ("tools", "socket 10 mm, torque wrench 2 to 20 N·m"),
         ("new", "crush washer 8 mm"),
         ("torque", "find the value in the maker's manual; thread dry; left-hand: anticlockwise tightens"),
-        ("fluid", "assembly grease, a thin film"),
-        ("wait", "20 min"),
+        ("fluid", "assembly grease, a little"),
+        ("wait", "20 min before anything that depends on it"),
     ]
 
 

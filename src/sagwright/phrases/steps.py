@@ -136,7 +136,8 @@ def _lines(step: Step, sheet: Sheet, choice: Choice) -> Iterator[Labelled]:
     yield from (Labelled("look", criterion_text(criterion, choice)) for criterion in step.inspect)
     yield from (Labelled("record", record_text(record, choice)) for record in step.records)
     if step.waiting is not None:
-        yield Labelled("wait", figures.value(step.waiting, Quantity.TIME, choice))
+        shown = figures.number(step.waiting.si, Quantity.TIME, choice)
+        yield Labelled("wait", f"{shown} before anything that depends on it")
 
 
 def torque_text(torque: Torque, choice: Choice) -> str:
@@ -152,7 +153,7 @@ def torque_text(torque: Torque, choice: Choice) -> str:
 def fluid_text(fluid: Fluid, choice: Choice) -> str:
     """A fluid and how much of it."""
     if fluid.amount is None:
-        return f"{fluid.name}, a thin film"
+        return f"{fluid.name}, a little"
     return f"{fluid.name}, {figures.value(fluid.amount, Quantity.VOLUME, choice)}"
 
 
