@@ -227,3 +227,10 @@ def test_any_text_is_a_tree_or_an_input_error(text: str) -> None:
 @given(st.lists(st.sampled_from([*"{}[]:,-#&*!|>'\"% \n\t?abc=~", "a: ", "- ", "\n  "]), max_size=60))
 def test_any_punctuation_is_a_tree_or_an_input_error(pieces: list[str]) -> None:
     tree_or_fault("".join(pieces))
+
+
+def test_a_sheet_is_no_intake_and_says_so_in_one_sentence(tmp_path: pathlib.Path) -> None:
+    fault = fault_of(tmp_path, THIN, load_intake)
+    assert (fault.line, fault.field, fault.rule) == (1, "shape", "must be intake/1")
+    assert "another kind of file" in fault.remedy
+    assert "must be sheet/1" in fault_of(tmp_path, GOOD, load_sheet).rule
