@@ -50,9 +50,7 @@ LAYERS = {
     "units": Layer(layers=words("errors")),
     "physics": Layer(layers=words("errors"), third_party=words("numpy"), inside=words("scipy")),
     "domain": Layer(layers=words("errors")),
-    "planning": Layer(
-        layers=words("physics domain errors"), third_party=words("numpy"), inside=words("scipy")
-    ),
+    "planning": Layer(layers=words("physics domain errors"), third_party=words("numpy"), inside=words("scipy")),
     "judge": Layer(layers=words("domain errors")),
     "formats": Layer(
         layers=words("domain units errors sources"),
@@ -88,9 +86,7 @@ LAYERS = {
         lazy=True,
     ),
     "__init__": Layer(
-        layers=words(
-            "version errors sources units physics domain planning judge formats phrases drawing service"
-        ),
+        layers=words("version errors sources units physics domain planning judge formats phrases drawing service"),
         standard=PURE | words("importlib"),
         lazy=True,
     ),
@@ -114,8 +110,7 @@ def breaches(module: str, source: str, modules: frozenset[str]) -> Iterator[tupl
             yield found.line, fault
     if name not in {"cli", "web"}:
         yield from (
-            (line, f"{name} may not read the clock; take the time as an argument")
-            for line in clock_reads(source)
+            (line, f"{name} may not read the clock; take the time as an argument") for line in clock_reads(source)
         )
 
 
@@ -127,9 +122,7 @@ def breach_of_import(found: Import, name: str) -> str:
     if found.root == "sagwright":
         return breach_of_layer(found, name)
     if found.root in sys.stdlib_module_names:
-        return (
-            "" if found.root in layer.standard else refusal(name, found, "standard library", layer.standard)
-        )
+        return "" if found.root in layer.standard else refusal(name, found, "standard library", layer.standard)
     if found.root in layer.inside and found.place is Place.MODULE:
         return f"{name} may import {found.root} only inside the function that needs it: it loads slowly"
     allowed = layer.third_party | layer.inside
@@ -157,9 +150,7 @@ def listed(names: frozenset[str]) -> str:
 
 def read_package() -> dict[str, str]:
     """The source of every module of the package by its dotted name."""
-    return {
-        name: path.read_text("utf-8") for name, path in modules_under(SOURCE, package="sagwright").items()
-    }
+    return {name: path.read_text("utf-8") for name, path in modules_under(SOURCE, package="sagwright").items()}
 
 
 def test_every_import_is_in_the_table() -> None:
@@ -192,9 +183,7 @@ def test_independent_computations_do_not_import_the_package() -> None:
     guilty = [
         path.name
         for path in (ROOT / "tests" / "reference").rglob("*.py")
-        if any(
-            found.root == "sagwright" for found in imports_in(path.read_text("utf-8"), modules=frozenset())
-        )
+        if any(found.root == "sagwright" for found in imports_in(path.read_text("utf-8"), modules=frozenset()))
     ]
     assert not guilty
 

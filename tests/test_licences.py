@@ -12,9 +12,7 @@ from scripts.licences import Dependency, installed, licence_of
 
 def distribution(folder: Path, *lines: str) -> Distribution:
     """A distribution whose metadata has the given lines."""
-    (folder / "METADATA").write_text(
-        "\n".join(["Metadata-Version: 2.4", "Name: some", *lines, "", ""]), "utf-8"
-    )
+    (folder / "METADATA").write_text("\n".join(["Metadata-Version: 2.4", "Name: some", *lines, "", ""]), "utf-8")
     return PathDistribution(folder)
 
 
@@ -23,9 +21,7 @@ def test_permissive_and_weak_licences_are_accepted(licence: str) -> None:
     assert Dependency("run", "some", "1", licence).accepted
 
 
-@pytest.mark.parametrize(
-    "licence", ["unknown", "", "GPL-3.0-only", "MIT AND AGPL-3.0-only", "Proprietary OR SSPL"]
-)
+@pytest.mark.parametrize("licence", ["unknown", "", "GPL-3.0-only", "MIT AND AGPL-3.0-only", "Proprietary OR SSPL"])
 def test_other_licences_are_not(licence: str) -> None:
     assert not Dependency("run", "some", "1", licence).accepted
 

@@ -33,13 +33,13 @@ def test_force_of_a_closed_gas_spring__check_vector_3b(x: float, isothermal: str
 
 
 def test_isothermal_compression_work__cengel_boles_example_4_3() -> None:
-    # Cengel & Boles, Thermodynamics, Example 4-3: 0.4 m³ at 100 kPa to 0.1 m³ takes 55.5 kJ; value from memory, then
+    # [cengel-boles] Example 4-3: 0.4 m³ at 100 kPa to 0.1 m³ takes 55.5 kJ; value from memory, then
     # reproduced by computing.
     assert polytropic_work(100e3, 0.4, v2=0.1, n=1.0) / 1e3 == as_printed("-55.5")
 
 
 def test_polytropic_compression_work__cengel_boles_example_7_13() -> None:
-    # Cengel & Boles, Example 7-13: steady-flow work of air, 100 to 900 kPa, 300 K, R 0.287: n/(n-1) times the closed
+    # [cengel-boles] Example 7-13: steady-flow work of air, 100 to 900 kPa, 300 K, R 0.287: n/(n-1) times the closed
     # system's work; 263.2 (n 1.4), 246.4 (n 1.3), 189.2 kJ/kg (n 1); values from memory, then reproduced by computing.
     volume = 0.287 * 300 / 100
     for n, printed in ((1.4, "263.2"), (1.3, "246.4")):

@@ -40,10 +40,11 @@ class Paragraph:
 
 @dataclass(frozen=True, slots=True)
 class Banner:
-    """One line that starts something: what it is, and an aside at the right edge."""
+    """One line that starts something: what it is, and at the right edge a mark and an aside."""
 
     lead: str
     text: str
+    mark: str = ""
     aside: str = ""
 
 

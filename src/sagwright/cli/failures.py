@@ -9,7 +9,7 @@ from collections.abc import Callable
 
 import click
 
-from sagwright.errors import Defect, InputError, InputErrors, SagwrightError, exit_code
+from sagwright.errors import Defect, InputError, SagwrightError, exit_code
 
 INTERRUPTED = 130  # what a shell reports for a process ended by SIGINT
 PIPE_CLOSED = 141  # and by SIGPIPE
@@ -57,8 +57,8 @@ def _words(error: SagwrightError) -> str:
 
 def _tell_usage(error: click.ClickException, *, as_json: bool) -> int:
     if as_json:
-        remedy = "See `sagwright --help`."
-        return _tell(InputErrors((InputError(error.format_message(), remedy=remedy),)), as_json=True)
+        fault = InputError(error.format_message().removesuffix("."), remedy="See `sagwright --help`.")
+        return _tell(fault, as_json=True)
     error.show()
     return UNUSABLE
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import textwrap
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -23,7 +24,9 @@ from sagwright.cli.document import (
 )
 
 GAP = "  "
-NARROWEST = 20  # of a wrapped column
+NARROWEST = 8  # characters beside what is not wrapped
+NO_BREAK = "\N{NO-BREAK SPACE}"
+BEFORE_UNIT = re.compile(r"(?<=[\d_]) (?=\S{1,3}(?![^\s.,;:)]))")  # or before another short word
 COLOURED_THROUGHOUT = frozenset({Tone.STRONG, Tone.FOUND, Tone.TARGET, Tone.REFUSE})
 
 
@@ -68,15 +71,18 @@ def _lines(block: Block, width: int) -> Iterator[Spans]:
 
 
 def _wrapped(text: str, width: int) -> list[str]:
-    """Text as lines; at least one, so that an empty text still takes its place."""
-    return textwrap.wrap(visible(text), max(width, NARROWEST), break_on_hyphens=False) or [""]
+    """Text as lines, no number parted from its unit; at least one, so that an empty text takes its place."""
+    kept = BEFORE_UNIT.sub(NO_BREAK, visible(text))
+    lines = textwrap.wrap(kept, max(width, NARROWEST), break_on_hyphens=False) or [""]
+    return [line.replace(NO_BREAK, " ") for line in lines]
 
 
 def _banner(banner: Banner, width: int) -> Iterator[Spans]:
     yield ()
-    lead, room = banner.lead + GAP, width - len(banner.lead) - len(GAP) - len(banner.aside)
+    lead, asides = banner.lead + GAP, (Span(banner.mark, Tone.STRONG), Span(GAP + banner.aside, Tone.SOFT))
+    room = width - len(lead) - sum(len(aside.text) for aside in asides)
     first, *others = _wrapped(banner.text, room - len(GAP))
-    yield Span(lead, Tone.SOFT), Span(f"{first:<{room}}", Tone.STRONG), Span(banner.aside, Tone.SOFT)
+    yield Span(lead, Tone.SOFT), Span(f"{first:<{room}}", Tone.STRONG), *asides
     for other in others:
         yield Span(" " * len(lead)), Span(other, Tone.STRONG)
 

@@ -37,7 +37,11 @@ def run(arguments: Sequence[str]) -> int:
     """Carry out one command line and return its exit code; nothing is raised."""
 
     def call() -> int | None:
-        done: int | None = cli.main(list(arguments), prog_name="sagwright", standalone_mode=False)
+        try:
+            with cli.make_context("sagwright", list(arguments)) as context:
+                done: int | None = cli.invoke(context)
+        except click.exceptions.Exit as end:  # after --help and --version
+            return end.exit_code
         return done
 
     return answer(call, as_json="--json" in arguments)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import click
 
+from sagwright.cli.options import unit_choice
+
 
 @click.command()
 @click.argument("intake")
@@ -22,9 +24,8 @@ def plan(intake: str, *, as_json: bool, units: str, comma: bool, all_candidates:
     from sagwright.formats.intake import load_intake
     from sagwright.formats.plan_json import plan_to_json
     from sagwright.service.plan import plan as make
-    from sagwright.units import Choice, choose
 
-    choice = choose(units, base=Choice(decimal="," if comma else "."))
+    choice = unit_choice(units, comma=comma)
     planned = make(load_intake(intake))
     if as_json:
         write_json(plan_to_json(planned))

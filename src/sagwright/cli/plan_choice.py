@@ -68,14 +68,21 @@ def candidates_section(plan: Plan, choice: Choice, *, shown: int) -> Iterator[Bl
     left = len(plan.candidates) - shown
     if left > 0:
         yield Paragraph(f"{left} more, farther from the aim: --all shows them.", Tone.SOFT)
+    if _alike(plan.candidates):
+        yield Paragraph("All meet the aim alike: choose by what else they do.", Tone.SOFT)
     yield Paragraph(spring.distance_meaning(plan.spring.noticeable, choice), Tone.SOFT)
 
 
+def _alike(candidates: tuple[Candidate, ...]) -> bool:
+    """Whether no row that may be chosen is nearer to the aim than another, as far as is shown."""
+    return len({f"{one.distance:.1f}" for one in candidates if one.permitted}) == 1 < len(candidates)
+
+
 def _as_found_lines(plan: Plan, choice: Choice) -> Iterator[Line]:
-    build = plan.intake.as_found.build
-    for number, behaviour in enumerate(plan.spring.as_found):
-        label = "as found" if number == 0 else "  or"
-        yield Line((label, *spring.as_found_cells(build, behaviour, choice), ""), Tone.FOUND)
+    """As found, where it is one build; where it may be several their range stands above."""
+    if len(plan.spring.as_found) == 1:
+        cells = spring.as_found_cells(plan.intake.as_found.build, plan.spring.as_found[0], choice)
+        yield Line(("as found", *cells, ""), Tone.FOUND)
 
 
 def _candidate_lines(plan: Plan, choice: Choice, shown: int) -> Iterator[Line]:

@@ -12,6 +12,8 @@ from sagwright.phrases import findings, spring
 from sagwright.units import Choice
 
 FIRST_SHOWN = 8  # candidates, unless all are asked for
+REFUSED = "Refused as wished: there is no target, and so no steps, until that is put right."
+NO_TARGET = "Nothing that can be reached may be a target, so there are no steps: change what the wish pins."
 SEVERITIES = {Severity.REFUSE: Tone.REFUSE, Severity.ASK: Tone.ASK, Severity.NOTE: Tone.SOFT}
 
 
@@ -62,5 +64,5 @@ def _findings_section(plan: Plan, choice: Choice) -> Iterator[Block]:
             if finding.severity is severity
         )
     )
-    if plan.refused:
-        yield Paragraph("Refused as wished: there is no target, and so no steps, until that is put right.", Tone.STRONG)
+    if plan.target is None:
+        yield Paragraph(REFUSED if plan.refused else NO_TARGET, Tone.STRONG)

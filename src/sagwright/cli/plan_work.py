@@ -81,6 +81,7 @@ def steps_section(plan: Plan, choice: Choice) -> Iterator[Block]:
     waiting = waiting_time(plan.steps, choice)
     wait = f", and {waiting} of waiting" if waiting else ""
     yield Paragraph(f"{len(plan.steps)} steps, {total_time(plan.steps, choice)}{wait}.")
+    yield Paragraph("A gate is a step that does not pass until everything it records is written.", Tone.SOFT)
     position = ""
     for number, step in enumerate(plan.steps, start=1):
         if step.position != position:
@@ -91,8 +92,8 @@ def steps_section(plan: Plan, choice: Choice) -> Iterator[Block]:
 
 
 def _step_blocks(number: int, text: StepText) -> Iterator[Block]:
-    aside = f"gate   {text.minutes:>6}" if text.gate else f"{text.minutes:>6}"
-    yield Banner(f"{number:>2}", text.title, aside)
+    mark = "gate" if text.gate else ""
+    yield Banner(f"{number:>2}", text.title, mark, f"{text.minutes:>7}")
     lines = (Row(line.label, line.text) for line in text.lines)
     yield Rows((*_caution_rows(text.cautions), *lines), indent=STEP_INDENT, lead_width=STEP_LEADS)
 

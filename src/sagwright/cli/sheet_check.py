@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import click
 
+from sagwright.cli.options import named
+
 
 @click.command()
 @click.argument("file")
@@ -19,7 +21,8 @@ def check(file: str, *, as_json: bool) -> None:
     from sagwright.formats.errors_json import errors_to_json
     from sagwright.formats.sheet import load_sheet
 
-    sheet = load_sheet(file)
+    with named("FILE"):
+        sheet = load_sheet(file)
     if as_json:
         write_json(errors_to_json(InputErrors(())))
     else:

@@ -197,12 +197,25 @@ class KitKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class KitLine:
-    """One line of a kit; `amount` counts pieces, or is a volume [m³] for a fluid, None where a smear is meant."""
+    """One line of a kit.
+
+    Attributes
+    ----------
+    amount : Figure or None
+        Pieces, or a volume [m³] for a fluid; None where a smear is meant.
+    at_most : bool
+        How many it takes shows when the unit is open.
+    special : bool
+        An ordinary workshop may lack it.
+    steps : tuple of str
+        Keys of the steps that use it.
+    """
 
     kind: KitKind
     name: str
     size: str = ""
     amount: Figure | None = None
+    at_most: bool = False
     special: bool = False
     steps: tuple[str, ...] = ()
 

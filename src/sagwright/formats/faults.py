@@ -10,7 +10,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
-from sagwright.errors import InputError, InputErrors, MissingValue, UnknownKey, WrongUnit
+from sagwright.errors import InputError, InputErrors, MissingValue, OutOfRange, UnknownKey, WrongUnit
 from sagwright.formats.fields import FAULT
 from sagwright.formats.nodes import Path, Table, located
 from sagwright.units import nearest
@@ -48,6 +48,20 @@ class Faults:
             raise self._found[0]
         if self._found:
             raise InputErrors(tuple(self._found))
+
+
+def expect_shape(root: Table, expected: str, *, what: str) -> None:
+    """Refuse, with one fault instead of many, a file that says it is something else.
+
+    Raises
+    ------
+    OutOfRange
+    """
+    said = root.get("shape")
+    if isinstance(said, str) and said != expected:
+        other = "That is another kind of file; " if "/" in said else ""
+        fault = OutOfRange(f"must be {expected}", value=str(said), remedy=f"{other}name {what}.")
+        raise located(fault, root, ("shape",))
 
 
 def shaped(root: Table, shape: type[ShapeT], faults: Faults) -> ShapeT:

@@ -12,8 +12,9 @@ from sagwright.domain.sheet import Sheet, SpacerStack
 from sagwright.domain.value import Origin, Quantity, Unknown, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange, UnreadableFile
 from sagwright.formats.bike import load_bike, outline_of
-from sagwright.formats.faults import Faults, shaped
+from sagwright.formats.faults import Faults, expect_shape, shaped
 from sagwright.formats.intake_shape import (
+    INTAKE,
     AimShape,
     AsFoundShape,
     ChargeShape,
@@ -54,6 +55,7 @@ def load_intake_text(text: str, name: str) -> Intake:
 
 def _intake(root: Table, *, beside: pathlib.Path | None, files: bool) -> Intake:
     root.source.origin = Origin.MEASURED
+    expect_shape(root, INTAKE, what="an intake")
     faults = Faults(root, root.source.faults)
     shape = shaped(root, IntakeShape, faults)
     try:

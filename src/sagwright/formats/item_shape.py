@@ -110,7 +110,9 @@ class ItemShape(Shape):
     prove: WorkShape | None = About(None, description="Show that it holds, right after it is on.")
     inspect: WorkShape | None = About(None, description="How its criteria are looked at.")
     charge: WorkShape | None = About(None, description="Pump to the pressure that the step shows.")
-    cycle: WorkShape | None = About(None, description="Work the unit through the equaliser.")
+    cycle: WorkShape | None = About(
+        None, description="Work the unit through the equaliser; {cycles} stands for the strokes."
+    )
     measure: WorkShape | None = About(None, description="Measure something on it.")
     renew: list[Annotated[Part, PART]] = About(
         [], description="Single-use parts: new whenever it goes on.", examples=["crush washer 8 × 14 mm"]

@@ -228,6 +228,7 @@ def _kit_line(line: KitLine) -> Json:
         "name": line.name,
         "size": line.size,
         "amount": None if line.amount is None else _figure(line.amount),
+        "at_most": line.at_most,
         "special": line.special,
         "steps": list(line.steps),
     }

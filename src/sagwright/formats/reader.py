@@ -196,7 +196,7 @@ class _Builder:
                 line=key.line,
                 field=str(key),
             )
-        if isinstance(event, ScalarEvent) and not event.value and event.style is None:
+        if isinstance(event, ScalarEvent) and not event.value and not event.style:
             return MissingValue(
                 "must have a value",
                 remedy="Write one after the colon, or remove the line.",

@@ -5,11 +5,11 @@ from __future__ import annotations
 import pathlib
 
 from sagwright.domain.sheet import Sheet
-from sagwright.formats.faults import Faults, shaped
+from sagwright.formats.faults import Faults, expect_shape, shaped
 from sagwright.formats.lookup import find_sheet
 from sagwright.formats.sheet_build import built
 from sagwright.formats.sheet_checks import check_sheet
-from sagwright.formats.sheet_shape import SheetShape
+from sagwright.formats.sheet_shape import SHEET, SheetShape
 
 
 def load_sheet(name: str | pathlib.Path, *, beside: pathlib.Path | None = None, files: bool = True) -> Sheet:
@@ -32,6 +32,7 @@ def load_sheet(name: str | pathlib.Path, *, beside: pathlib.Path | None = None, 
         Everything that is wrong with what it says, with file and line.
     """
     found = find_sheet(str(name), beside=beside, files=files)
+    expect_shape(found.root, SHEET, what="a sheet")
     faults = Faults(found.root, found.faults)
     shape = shaped(found.root, SheetShape, faults)
     sheet = built(shape, found.name, found.architecture, faults)

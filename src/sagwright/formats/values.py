@@ -24,7 +24,7 @@ _SIZE: Final = re.compile(r"^(?P<name>[^\d,]*[^\d,\s])[,\s]+(?P<size>[A-Za-z]{0,
 def read_value(text: str, quantity: Quantity) -> Value:
     """A number with its unit, perhaps its tolerance, perhaps its origin.
 
-    "± a" is the half-width of a rectangular distribution, so u = a/√3 (JCGM 100:2008, 4.3.7). The unit stands
+    "± a" is the half-width of a rectangular distribution, so u = a/√3 ([jcgm-100] 4.3.7). The unit stands
     after the tolerance, after the number, or after both; a tolerance in % is a share of the number.
 
     Raises
@@ -162,9 +162,11 @@ def _name_and_size(text: str) -> tuple[str, str]:
 def _without_origin(text: str) -> tuple[str, Origin]:
     """The text before a trailing origin, and the origin: as written, else that of the file."""
     body, comma, last = text.rpartition(",")
-    if comma and last.strip() in _ORIGINS:
-        return body.strip(), _ORIGINS[last.strip()]
-    if comma and not last.strip()[:1].isdigit() and (near := nearest(last.strip(), _ORIGINS)):
+    word = last.strip()
+    if comma and word in _ORIGINS:
+        return body.strip(), _ORIGINS[word]
+    ours = word in _STATES or word in _HANDS or word[:1].isdigit()
+    if comma and not ours and (near := nearest(word, _ORIGINS)):
         raise OutOfRange(
             "must end with an origin we know",
             value=str(text),

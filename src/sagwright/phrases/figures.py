@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Final
 
 from sagwright import units
@@ -23,21 +24,21 @@ UNKNOWN: Final = {
 
 def figure(given: Figure, choice: Choice) -> str:
     """A number with its unit, and its standard uncertainty where that is known: "310 N ± 25"."""
-    shown = number(given.value, given.quantity, choice)
-    return shown if not given.u else f"{shown} ± {bare_difference(given.u, given.quantity, choice)}"
+    timed = _timed(given.value, given.quantity, choice)
+    shown = units.show_in(timed, given.value, given.quantity)
+    return shown if not given.u else f"{shown} ± {bare_difference(given.u, given.quantity, timed)}"
 
 
 def number(si: float, quantity: Quantity, choice: Choice) -> str:
     """A number with its unit; a time in minutes, hours or days, whichever reads best."""
-    if quantity is Quantity.TIME and choice.time == Choice().time:
-        return units.show(si, _clock_unit(si), decimal=choice.decimal)
-    return units.show_in(choice, si, quantity)
+    return units.show_in(_timed(si, quantity, choice), si, quantity)
 
 
-def _clock_unit(si: float) -> str:
-    if si >= 2 * DAY:
-        return "days"
-    return "h" if si >= 2 * HOUR else "min"
+def _timed(si: float, quantity: Quantity, choice: Choice) -> Choice:
+    """The choice with the unit of time that reads best, unless one was asked for."""
+    if quantity is not Quantity.TIME or choice.time != Choice().time or si < 2 * HOUR:
+        return choice
+    return replace(choice, time="days" if si >= 2 * DAY else "h")
 
 
 def bare(si: float, quantity: Quantity, choice: Choice) -> str:

@@ -69,12 +69,12 @@ _FOUND: Final = {
     ),
     "found.equaliser-behind": (
         "The equaliser stands {holes:hole} behind its travel spacers: it is never passed, the negative "
-        "chamber stays empty, and it takes about {breakaway} to start moving. Ask who set the travel "
+        "chamber stays empty[, and it takes about {breakaway} to start moving]. Ask who set the travel "
         "last; the work puts it right."
     ),
     "found.equaliser-ahead": (
         "The equaliser stands {holes:hole} ahead of its travel spacers: it opens late, and the unit rests "
-        "about {rests} in its travel. Ask who set the travel last; the work puts it right."
+        "[about {rests} ]in its travel. Ask who set the travel last; the work puts it right."
     ),
     "found.not-cycled": (
         "The pressure was read before the unit was worked through the equaliser, so it is not what was "
@@ -88,8 +88,8 @@ _FOUND: Final = {
 
 _CHOICE: Final = {
     "aim.as-it-rode-not-offered": (
-        "The aim was left open, and 'as it rode' cannot be offered: {why!k}. Another aim was used; if it "
-        "is not what is wanted, state wish.aim."
+        "'As it rode' cannot be offered as an aim: {why!k}. Look at the aim that was used instead; if it is "
+        "not what is wanted, state another in wish.aim."
     ),
     "aim.as-it-rode-refused": ("'As it rode' is no aim here: {why!k}. Wish for a sag or a capacity instead."),
     "aim.out-of-reach": (
@@ -119,8 +119,8 @@ _CHOICE: Final = {
 
 _WORK: Final = {
     "length.changes": (
-        "Axle to crown changes from {before} to {after}, and with it head angle, bottom bracket height "
-        "and reach. Check that the frame permits this length."
+        "The fork's length changes by {change}[, axle to crown from {before} to {after}], and with it head angle, "
+        "bottom bracket height and reach. Check that the frame permits this length."
     ),
     "torque.unknown": (
         "Nobody has found the torque of {item} yet. Find the value, with its thread state, in the maker's "
@@ -208,10 +208,11 @@ TEMPLATES: Final[dict[str, str]] = {**_WISH, **_FOUND, **_CHOICE, **_BIKE, **_WO
 
 WORDS: Final = {
     "pressure-unknown": "nobody knows the pressure it was ridden at",
+    "not-cycled": "the pressure was read before the unit was worked through the equaliser",
     "leaked": "the pressure has changed since it was ridden",
     "equaliser-wrong": "the equaliser did not stand where its travel spacers ask for it",
     "travel_spacers": "travel spacers",
-    "equaliser_hole": "hole of the equaliser",
+    "equaliser_hole": "equaliser hole",
     "volume_spacers": "volume spacers",
     "shaft_travel": "air shaft",
     "wheelbase": "wheelbase",

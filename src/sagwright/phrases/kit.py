@@ -35,9 +35,10 @@ def kit_text(line: KitLine, choice: Choice) -> str:
         return f"{named}, a little" if line.kind is KitKind.FLUID else named
     if line.amount.quantity is Quantity.COUNT:
         many = line.amount.value
-        return named if line.kind is KitKind.TOOL and many == 1 else f"{many:.0f} × {named}"
+        up_to = "up to " if line.at_most else ""
+        return named if line.kind is KitKind.TOOL and many == 1 else f"{up_to}{many:.0f} × {named}"
     return f"{named}, {figures.figure(line.amount, choice)}"
 
 
 def _sized(name: str, size: str) -> str:
-    return f"{name} {size}" if size else name
+    return f"{name} {size.replace('..', ' to ')}" if size else name

@@ -6,20 +6,27 @@ from typing import Final
 
 from sagwright.domain.build import Build, StackSetting
 from sagwright.domain.intake import Aim, AimKind, Wish
-from sagwright.domain.plan import Behaviour, Candidate, Load, Noticeable
+from sagwright.domain.plan import Behaviour, Candidate, Load, LoadHow, Noticeable
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.phrases import figures
 from sagwright.phrases.behaviours import TERMS
 from sagwright.units import Choice
 
 OFF_BY: Final = 1  # decimals of a distance
+HOW: Final = {
+    LoadHow.GIVEN: "as given",
+    LoadHow.SHARE: "the mass times the front share",
+    LoadHow.ASSUMED: "assumed, as what the unit as found carries at 20 % of its travel",
+}
 
 
 def load_text(load: Load | None, choice: Choice) -> str:
     """A load and which way it was got."""
     if load is None:
         return "unknown, so nothing can be said that depends on it"
-    return f"{figures.figure(Figure(load.force, Quantity.FORCE, load.u), choice)}, {load.how}"
+    shown = figures.figure(Figure(load.force, Quantity.FORCE, load.u), choice)
+    spread = " (standard uncertainty)" if load.u else ""
+    return f"{shown}{spread}, {HOW[load.how]}"
 
 
 def aim_text(aim: Aim | None, choice: Choice) -> str:
@@ -87,7 +94,7 @@ def pressure_text(build: Build, choice: Choice) -> str:
 def candidate_headings(choice: Choice) -> tuple[str, ...]:
     """The columns of the candidates, with units: volume spacers, pressure, behaviours, distance."""
     behaviours = (f"{term.short}\n{choice.unit(term.quantity)}".rstrip() for term in TERMS)
-    return ("volume\nspacers", f"pressure\n{choice.unit(Quantity.PRESSURE)}", *behaviours, "off\nby")
+    return ("volume\nspacers", choice.unit(Quantity.PRESSURE), *behaviours, "off\nby")
 
 
 def candidate_cells(candidate: Candidate, choice: Choice) -> tuple[str, ...]:

@@ -22,7 +22,7 @@ from sagwright.domain.item import (
 )
 from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.value import Quantity, Value
+from sagwright.domain.value import Figure, Quantity, Value
 from sagwright.phrases import figures
 from sagwright.phrases.changes import change_text
 from sagwright.phrases.kit import part_text, tool_text
@@ -125,7 +125,9 @@ def _lines(step: Step, sheet: Sheet, choice: Choice) -> Iterator[Labelled]:
         yield Labelled("set", str(change_text(change, sheet, choice)))
     if step.pressure_gauge is not None:
         yield Labelled("pressure", figures.number(step.pressure_gauge, Quantity.PRESSURE, choice))
-    yield from (Labelled("tool", tool_text(tool)) for tool in step.tools)
+    if step.tools:
+        label = "tools" if len(step.tools) > 1 else "tool"
+        yield Labelled(label, ", ".join(tool_text(tool) for tool in step.tools))
     yield from (Labelled("new", part_text(part)) for part in step.renew)
     if step.torque is not None:
         yield Labelled("torque", torque_text(step.torque, choice))
@@ -134,7 +136,8 @@ def _lines(step: Step, sheet: Sheet, choice: Choice) -> Iterator[Labelled]:
     yield from (Labelled("look", criterion_text(criterion, choice)) for criterion in step.inspect)
     yield from (Labelled("record", record_text(record, choice)) for record in step.records)
     if step.waiting is not None:
-        yield Labelled("wait", figures.value(step.waiting, Quantity.TIME, choice))
+        shown = figures.number(step.waiting.si, Quantity.TIME, choice)
+        yield Labelled("wait", f"{shown} before anything that depends on it")
 
 
 def torque_text(torque: Torque, choice: Choice) -> str:
@@ -150,7 +153,7 @@ def torque_text(torque: Torque, choice: Choice) -> str:
 def fluid_text(fluid: Fluid, choice: Choice) -> str:
     """A fluid and how much of it."""
     if fluid.amount is None:
-        return f"{fluid.name}, a thin film"
+        return f"{fluid.name}, a little"
     return f"{fluid.name}, {figures.value(fluid.amount, Quantity.VOLUME, choice)}"
 
 
@@ -159,28 +162,39 @@ def criterion_text(criterion: Criterion, choice: Choice) -> str:
     measured = ""
     if criterion.value is not None and criterion.quantity is not None:
         measured = f" ({figures.value(criterion.value, criterion.quantity, choice)})"
-    return f"{criterion.what}: {criterion.limit}{measured}; if not, {_VERDICTS[criterion.verdict]}"
+    return f"{_open(criterion.what)}: {criterion.limit}{measured}; if not, {_VERDICTS[criterion.verdict]}"
 
 
 def record_text(record: Record, choice: Choice) -> str:
     """What to write down, with an empty place for it and the limits it must keep."""
+    what = _open(record.what)
     if record.quantity is None:
-        return f"{record.what}: {BLANK}"
+        return f"{what}: {BLANK}"
     unit = choice.unit(record.quantity)
     limits = figures.span(record.low, record.high, record.quantity, choice)
-    passes = f" (passes at {limits})" if limits else ""
-    return f"{record.what}: {BLANK}{f' {unit}' if unit else ''}{passes}"
+    passes = f" (passes {limits if limits.startswith('at ') else f'at {limits}'})" if limits else ""
+    return f"{what}: {BLANK}{f' {unit}' if unit else ''}{passes}"
+
+
+def _open(sentence: str) -> str:
+    """A sentence that something follows."""
+    return sentence.removesuffix(".")
 
 
 def total_time(steps: Sequence[Step], choice: Choice) -> str:
     """The minutes of all steps; their spread is that of independent ones, the root of the squares' sum."""
     times = [step.minutes for step in steps]
-    total = figures.number(sum(time.si for time in times), Quantity.TIME, choice)
+    total = sum(time.si for time in times)
     known = [time.u for time in times if time.u is not None]
-    spread = figures.bare_difference(math.hypot(*known), Quantity.TIME, choice)
+    shown = figures.figure(_whole_minutes(total, math.hypot(*known)), choice)
     without = len(times) - len(known)
     missing = f"; {figures.count(without, 'step')} without a spread" if without else ""
-    return f"{total} ± {spread} (standard uncertainty{missing})"
+    return f"{shown} (standard uncertainty{missing})"
+
+
+def _whole_minutes(time: float, u: float) -> Figure:
+    minutes, minutes_u = (round(each / figures.MINUTE) * figures.MINUTE for each in (time, u))
+    return Figure(minutes, Quantity.TIME, minutes_u)
 
 
 def waiting_time(steps: Sequence[Step], choice: Choice) -> str:

@@ -10,10 +10,10 @@ from sagwright.physics.checking import positive, within
 from sagwright.physics.types import Real
 
 R_AIR: Final = 287.05287
-"""Specific gas constant of dry air [J/(kg·K)], ISO 2533:1975, exact there."""
+"""Specific gas constant of dry air [J/(kg·K)], exact in [iso-2533]."""
 
 AMBIENT_ABS: Final = 101_325.0
-"""Standard air pressure at sea level [Pa], ISO 2533:1975, exact there."""
+"""Standard air pressure at sea level [Pa], exact in [iso-2533]."""
 
 EXPONENTS: Final = (1.0, 1.67)
 """Polytropic exponents taken: 1 slow (isothermal), 1.4 fast (isentropic air), up to a monatomic gas."""
@@ -39,12 +39,12 @@ def mass_of(pressure_abs: Real, volume: Real, *, temperature: Real) -> Real:
 
     Notes
     -----
-    Valid for: air near room temperature; against real air (Lemmon et al. 2000) the density is off by at most 0.64 %
-    at 20 °C up to 20 bar.
+    Valid for: air near room temperature; against real air [lemmon-2000] the density is off by at most 0.64 % at
+    20 °C up to 20 bar.
 
     References
     ----------
-    ISO 2533:1975 for the gas constant.
+    [iso-2533] for the gas constant, [lemmon-2000] for real air.
     """
     positive(pressure_abs=pressure_abs, volume=volume, temperature=temperature)
     return pressure_abs * volume / (R_AIR * temperature)
@@ -80,7 +80,7 @@ def polytropic_pressure(p1_abs: Real, v1: Real, *, v2: Real, n: float) -> Real:
     Notes
     -----
     Valid for: ideal gas in a closed chamber. With n = 1.4 real air is under-read by 0.8 % (6 bar, 2:1) to 4.5 %
-    (15 bar, 3:1), against CoolProp's air.
+    (15 bar, 3:1), against real air [lemmon-2000].
     """
     positive(p1_abs=p1_abs, v1=v1, v2=v2)
     within(*EXPONENTS, n=n)

@@ -23,7 +23,7 @@ from sagwright.planning.standing import agreed_load
 from sagwright.planning.wrong import equaliser_off
 
 G0: Final = 9.80665
-"""Standard acceleration of free fall [m/s²], exact, ISO 80000-3."""
+"""Standard acceleration of free fall [m/s²], exact in [iso-80000-3]."""
 
 USUAL_SAG: Final = 0.20
 """Share of travel aimed at, and assumed as found, where nothing better is said: common practice, no source."""

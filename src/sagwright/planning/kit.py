@@ -8,7 +8,7 @@ from dataclasses import replace
 from sagwright.domain.build import Change
 from sagwright.domain.plan import KitKind, KitLine, Step
 from sagwright.domain.sheet import Sheet, SpacerStack
-from sagwright.domain.value import Figure, Quantity, Unknown
+from sagwright.domain.value import Figure, Quantity
 
 ORDER = (KitKind.TOOL, KitKind.PART, KitKind.SINGLE_USE, KitKind.FLUID)
 
@@ -42,9 +42,10 @@ def _parts(sheet: Sheet, change: Change) -> Iterator[KitLine]:
     if change.field == "shaft_travel" and isinstance(change.after, float):
         yield KitLine(KitKind.PART, "air shaft", f"{change.after * 1e3:g} mm", _pieces(1))
     if change.field in ("travel_spacers", "volume_spacers") and isinstance(change.after, int):
-        before = 0 if isinstance(change.before, Unknown) or not isinstance(change.before, int) else change.before
+        unseen = not isinstance(change.before, int)
+        before = change.before if isinstance(change.before, int) else 0
         if change.after > before:
-            yield KitLine(KitKind.PART, *_spacer(sheet, change.field), _pieces(change.after - before))
+            yield KitLine(KitKind.PART, *_spacer(sheet, change.field), _pieces(change.after - before), at_most=unseen)
 
 
 def _spacer(sheet: Sheet, field: str) -> tuple[str, str]:

@@ -209,7 +209,7 @@ class _Conversion:
             vented = self._offs("cycled", Role.AIR_CHARGE)
             yield self._charge(ChargeStage.RIDING, [*self._closed(), *self._feet(), *vented, *earlier])
         cycle = self._step(self._air, Act.CYCLE, needs=[Need(riding, "cycled"), *self._feet()])
-        yield cycle
+        yield replace(cycle, do=cycle.do.replace("{cycles}", str(self.sheet.charging.cycles)))
         final = self._charge(ChargeStage.FINAL, [Need(cycle.key, "cycled"), *self._feet()])
         left = Record(
             "pressure_left",

@@ -38,7 +38,7 @@ def about_equaliser(intake: Intake) -> Iterator[Finding]:
         return
     spacers, hole = off
     code = "found.equaliser-behind" if hole < spacers else "found.equaliser-ahead"
-    numbers = {"spacers": count(spacers), "hole": count(hole)}
+    numbers = {"spacers": count(spacers), "hole": count(hole), "holes": count(abs(spacers - hole))}
     yield finding(code, "as_found.equaliser_hole", **numbers, **dict(_effect(intake, build)))
 
 

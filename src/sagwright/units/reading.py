@@ -42,7 +42,7 @@ def parse(text: str, quantity: str, *, decimal: str = ".") -> float:
 
     References
     ----------
-    NIST SP 811 (2008), appendix B.
+    [nist-sp-811] appendix B.
     """
     number, unit = _number_and_unit(text, quantity, decimal)
     si = float((number + unit.offset) * unit.scale)

@@ -1,6 +1,6 @@
 """Every unit that is read and shown, with its exact definition.
 
-The definitions are those of NIST SP 811 (2008), appendix B: the inch is 25.4 mm, the pound 0.453 592 37 kg,
+The definitions are those of [nist-sp-811], appendix B: the inch is 25.4 mm, the pound 0.453 592 37 kg,
 standard gravity 9.806 65 m/s², the US gallon 231 in³. Everything else follows from them, as exact fractions,
 so that a number is rounded once and not at every step.
 """
