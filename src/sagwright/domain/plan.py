@@ -8,6 +8,7 @@ from enum import StrEnum
 from sagwright.domain.build import Build, Change
 from sagwright.domain.intake import Aim, Intake
 from sagwright.domain.item import Act, Caution, ChargeStage, Criterion, Fluid, Part, Record, Tool, Torque
+from sagwright.domain.load import Load
 from sagwright.domain.stance import StanceView
 from sagwright.domain.value import Figure, Value
 
@@ -104,25 +105,6 @@ class Candidate:
     same_pressure: bool = False
     at_limit: bool = False
     permitted: bool = True
-
-
-class LoadHow(StrEnum):
-    """Which way a load was got."""
-
-    GIVEN = "given"
-    SHARE = "mass times a stated front share"
-    SCALE = "a scale under the front wheel"
-    POSTURE = "masses, posture and how the bike stands at sag"
-    ASSUMED = "assumed: what as found carries at 20 % of its travel"
-
-
-@dataclass(frozen=True, slots=True)
-class Load:
-    """Force along the fork at rest [N], and which way it was got."""
-
-    force: float
-    u: float | None
-    how: LoadHow
 
 
 @dataclass(frozen=True, slots=True)

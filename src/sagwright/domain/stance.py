@@ -7,6 +7,7 @@ from enum import StrEnum
 from typing import TypeAlias
 
 from sagwright.domain.bike import Place
+from sagwright.domain.load import LoadHow
 
 Point: TypeAlias = tuple[float, float]
 
@@ -157,8 +158,8 @@ class Sat:
     side : Side
     who : str
         "rider" or "technician".
-    how : str
-        Which way the load was got, in words.
+    how : LoadHow
+        Which way the load was got.
     load, load_u : float, float or None
         Along the fork, and its standard uncertainty [N].
     front_axle, rear_axle : float, float or None
@@ -179,7 +180,7 @@ class Sat:
 
     side: Side
     who: str
-    how: str
+    how: LoadHow
     load: float
     load_u: float | None
     front_axle: float | None

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from sagwright.domain.stance import Stance
 from sagwright.domain.value import Quantity
 from sagwright.drawing import svg
-from sagwright.drawing.look import INK, SOFT, Meaning, Pen
+from sagwright.drawing.look import IN_TURN, INK, SOFT, Meaning, Pen
 from sagwright.drawing.svg import Point
 from sagwright.errors import OutOfRange
 from sagwright.phrases.stances import TERMS, number, sags, value_of
@@ -57,6 +57,14 @@ class View:
     def at(self, point: Point) -> Point:
         """Where a point of a bike is drawn."""
         return self.left + self.per_metre * point[0], self.ground - self.per_metre * point[1]
+
+
+def of_lengths(stances: Sequence[Stance], choice: Choice) -> tuple[Shown, ...]:
+    """Stances of one bike with several forks, each named by its length and told apart by its line."""
+    return tuple(
+        Shown(number(one.axle_to_crown, Quantity.LENGTH, choice), IN_TURN[place % len(IN_TURN)], one)
+        for place, one in enumerate(stances)
+    )
 
 
 def side_view(bikes: Sequence[Shown], *, choice: Choice, width: float = 640.0) -> str:

@@ -6,20 +6,19 @@ gives the same bytes.
 
 from __future__ import annotations
 
-import json
-from typing import Any, Final
+from typing import Final
 
 from sagwright.domain.build import Build, Change, Charge, LegState, Setpoint, StackSetting
 from sagwright.domain.intake import Aim, AsFound, Intake, Rider, Wish
 from sagwright.domain.item import Caution, Criterion, Fluid, Part, Record, Tool, Torque
-from sagwright.domain.plan import Behaviour, Candidate, Curve, Finding, KitLine, Load, Plan, SpringView, Step
+from sagwright.domain.load import Load
+from sagwright.domain.plan import Behaviour, Candidate, Curve, Finding, KitLine, Plan, SpringView, Step
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
+from sagwright.formats.json_text import Json, dumped
 from sagwright.formats.stance_json import answer_shape, bike_shape, view_shape
 
 SHAPE: Final = "plan/1"
-
-Json = dict[str, Any] | list[Any] | str | float | int | bool | None
 
 
 def plan_to_json(plan: Plan) -> str:
@@ -44,19 +43,6 @@ def plan_shape(plan: Plan) -> dict[str, Json]:
         "cautions": [_caution(one) for one in plan.cautions],
         "stance": None if plan.stance is None else view_shape(plan.stance),
     }
-
-
-def dumped(shape: Json) -> str:
-    """Plain values as JSON text: two spaces, no escapes, no minus zero, no NaN."""
-    return json.dumps(_tidy(shape), ensure_ascii=False, allow_nan=False, indent=2) + "\n"
-
-
-def _tidy(shape: Json) -> Json:
-    if isinstance(shape, dict):
-        return {key: _tidy(value) for key, value in shape.items()}
-    if isinstance(shape, list):
-        return [_tidy(value) for value in shape]
-    return shape + 0.0 if isinstance(shape, float) else shape
 
 
 def _number(value: float, u: float | None = None) -> Json:

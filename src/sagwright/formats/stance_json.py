@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from typing import Any, Final
+from typing import Final
 
 from sagwright.domain.bike import Bike, MakerAnswer, Outline
 from sagwright.domain.plan import Finding
 from sagwright.domain.stance import FIGURES, Clearance, OutlineChange, Points, Sat, Side, Stance, StanceView, difference
+from sagwright.formats.json_text import Json, dumped
 
 SHAPE: Final = "stance/1"
-
-Json = dict[str, Any] | list[Any] | str | float | int | bool | None
 
 
 def number(value: float | None, u: float | None = None) -> Json:
@@ -72,7 +71,7 @@ def _sat(sat: Sat) -> Json:
     return {
         "side": sat.side.value,
         "who": sat.who,
-        "how": sat.how,
+        "how": sat.how.value,
         "load": number(sat.load, sat.load_u),
         "sag": number(sat.sag, sat.sag_u),
     } | {name: number(getattr(sat, name)) for name in plain}
@@ -98,6 +97,11 @@ def bike_shape(bike: Bike | Outline) -> Json:
 def answer_shape(answer: MakerAnswer) -> Json:
     """What a maker answered."""
     return {name: getattr(answer, name) for name in MakerAnswer.__slots__}
+
+
+def stances_json(bike: Bike, stances: tuple[Stance, ...], findings: tuple[Finding, ...], *, program: str) -> str:
+    """Stances of one bike as JSON text, with a newline at its end."""
+    return dumped(stances_shape(bike, stances, findings, program=program))
 
 
 def stances_shape(

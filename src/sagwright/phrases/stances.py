@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from sagwright.domain.stance import Stance
-from sagwright.domain.value import Quantity
+from sagwright.domain.stance import Clearance, OutlineChange, Sat, Stance, StanceView
+from sagwright.domain.value import Figure, Quantity
 from sagwright.phrases import figures
+from sagwright.phrases.spring import HOW
 from sagwright.units import Choice, show_difference, show_in
 
 UNKNOWN: Final = "?"
@@ -74,3 +76,58 @@ def sags(stance: Stance, choice: Choice) -> str:
         return "topped out"
     front, rear = (figures.number(sag, Quantity.LENGTH, choice) for sag in (stance.front_sag, stance.rear_sag))
     return f"sag {front} in front, {rear} behind"
+
+
+def rear_sag(stance: Stance, choice: Choice) -> str:
+    """How far the rear axle stands in its travel."""
+    return figures.number(stance.rear_sag, Quantity.LENGTH, choice) if stance.rear_sag else "topped out, or rigid"
+
+
+def sagged_meaning(view: StanceView, choice: Choice) -> str:
+    """What the sagged stances are taken at."""
+    text = "At sag: the rider's in front, as below"
+    if view.rear_sag:
+        text += f"; {figures.number(view.rear_sag, Quantity.FRACTION, choice)} of the rear travel behind, assumed"
+    return f"{text}."
+
+
+def outline_lines(change_of: OutlineChange, choice: Choice) -> Iterator[tuple[str, str]]:
+    """What a change of fork length does to a bike of which only head angle and wheelbase are known."""
+    changes: list[tuple[str, float | None, Quantity]] = [
+        ("axle to crown", change_of.longer, Quantity.LENGTH),
+        ("head angle", change_of.head_angle, Quantity.ANGLE),
+        ("seat angle", change_of.seat_angle, Quantity.ANGLE),
+        ("wheelbase", change_of.wheelbase, Quantity.LENGTH),
+        ("trail", change_of.trail, Quantity.LENGTH),
+    ]
+    for name, si, quantity in changes:
+        if si is not None:
+            unit = choice.unit(quantity)
+            yield name, change(si, quantity, choice) + ("" if unit == "°" else " ") + unit
+
+
+def sat_lead(sat: Sat) -> str:
+    """Which build, and who sits on it."""
+    return sat.side.value if sat.who == "rider" else f"{sat.side.value}, {sat.who}"
+
+
+def sat_text(sat: Sat, choice: Choice) -> str:
+    """Load and sag with their uncertainties, and which way they were got."""
+    load = figures.figure(Figure(sat.load, Quantity.FORCE, sat.load_u), choice)
+    sag = figures.figure(Figure(sat.sag, Quantity.LENGTH, sat.sag_u), choice)
+    share = figures.number(sat.sag / sat.travel, Quantity.FRACTION, choice)
+    low, high = (figures.bare(end, Quantity.LENGTH, choice) for end in (sat.lifted, sat.pressed))
+    friction = figures.number(sat.friction, Quantity.FORCE, choice)
+    text = f"{load} along the fork, {HOW[sat.how]}; sag {sag}, {share} of travel; "
+    text += f"reads {low} after lifting to {high} after pressing, by {friction} of friction"
+    if sat.across is not None and sat.front_axle is not None:
+        axle, across = (figures.number(force, Quantity.FORCE, choice) for force in (sat.front_axle, sat.across))
+        text += f"; front axle {axle}, across the fork {across}"
+    return f"{text}."
+
+
+def clearance_lines(found: tuple[Clearance, ...], choice: Choice) -> Iterator[tuple[str, str]]:
+    """Gaps at full compression."""
+    for one in found:
+        gap = figures.figure(Figure(one.gap, Quantity.LENGTH, one.u), choice)
+        yield f"tyre to {one.place.value}", f"{gap} at full compression, {'measured' if one.measured else 'drawn'}"

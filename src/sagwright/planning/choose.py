@@ -10,7 +10,8 @@ import numpy as np
 
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Aim, AimKind, Intake
-from sagwright.domain.plan import Behaviour, Candidate, Finding, Load, LoadHow, Noticeable
+from sagwright.domain.load import Load, LoadHow
+from sagwright.domain.plan import Behaviour, Candidate, Finding, Noticeable
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.errors import MissingValue
 from sagwright.physics.spring import Stroke

@@ -9,7 +9,8 @@ from typing import TypeAlias
 from sagwright.domain.bike import Bike, Outline, Place
 from sagwright.domain.build import Build
 from sagwright.domain.intake import Intake, Rider
-from sagwright.domain.plan import Candidate, Finding, Load
+from sagwright.domain.load import Load, LoadHow
+from sagwright.domain.plan import Candidate, Finding
 from sagwright.domain.sheet import Bushings
 from sagwright.domain.stance import Clearance, Sat, Side, Stance, StanceView
 from sagwright.physics import load as physics
@@ -175,12 +176,11 @@ def _all_sat(intake: Intake, stand: Stand, sprung: Sprung, bottomed: float, load
             yield _sat(sprung, load)
 
 
-def _how(intake: Intake, person: Rider) -> str:
-    scaled = intake.front_scale is not None and person is intake.rider
-    return "a scale under the front wheel" if scaled else f"masses and posture, {person.posture.value}, at sag"
+def _how(intake: Intake, person: Rider) -> LoadHow:
+    return LoadHow.SCALE if intake.front_scale is not None and person is intake.rider else LoadHow.POSTURE
 
 
-def _sat_by(sprung: Sprung, at: Loads, who: str, how: str) -> Sat:
+def _sat_by(sprung: Sprung, at: Loads, who: str, how: LoadHow) -> Sat:
     sag, load = _agreed(sprung, at)
     carried = at(sag)
     rear = float(carried.axles.rear) if carried.knows_rear else None
@@ -197,7 +197,7 @@ def _sat_by(sprung: Sprung, at: Loads, who: str, how: str) -> Sat:
 
 def _sat(sprung: Sprung, load: Load) -> Sat:
     """By a load along the fork alone."""
-    return replace(_held(sprung, sprung.sag(load.force), load.force, load.u, None), how=load.how.value)
+    return replace(_held(sprung, sprung.sag(load.force), load.force, load.u, None), how=load.how)
 
 
 def _held(sprung: Sprung, sag: float, load: float, u: float | None, fork: physics.ForkLoad | None) -> Sat:
@@ -206,7 +206,7 @@ def _held(sprung: Sprung, sag: float, load: float, u: float | None, fork: physic
     return Sat(
         side=sprung.side,
         who="rider",
-        how="",
+        how=LoadHow.GIVEN,
         load=load,
         load_u=u,
         front_axle=None,
