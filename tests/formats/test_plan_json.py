@@ -18,8 +18,8 @@ from tests.planning.test_checks import CASES
 from tests.planning.units import intakes
 
 KEYS = {
-    "": "shape program intake sheet findings candidates target changes kit steps spring cautions",
-    "intake": "name unit as_found rider load wish workshop",
+    "": "shape program intake sheet findings candidates target changes kit steps spring cautions stance",
+    "intake": "name unit as_found rider load front_scale bike technician answers wish workshop",
     "sheet": "name maker model revision architecture",
     "target": "build travel pressure_gauge behaviour distance distance_low same_pressure at_limit permitted",
     "spring": "load aim slow_exponent stroke_exponent noticeable as_found as_found_curve target target_curve",
@@ -29,6 +29,7 @@ KEYS = {
     "steps": "key act item name do position time needs tools torque fluid cautions gate records waiting changes stage"
     " pressure_gauge renew inspect",
     "cautions": "signal text",
+    "stance": "topped_out sagged rear_sag_fraction outline sat clearance",
 }
 
 

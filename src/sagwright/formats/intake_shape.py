@@ -212,7 +212,7 @@ class IntakeShape(Shape):
     bike: Annotated[OutlineShape, BeforeValidator(_bike, json_schema_input_type=OutlineShape | str)] | None = About(
         None,
         description="A bike/1 file, as a path from this one; or what is known of the bike of a posted fork.",
-        examples=["trail-bike.yaml", {"head_angle": "65°", "wheelbase": "1230 mm"}],
+        examples=["bikes/trail.yaml", {"head_angle": "65°", "wheelbase": "1230 mm"}],
     )
     technician: RiderShape | None = About(None, description="Who sits on the bike for the proof, if not the rider.")
     answers: list[AnswerShape] = About([], description="What makers answered when they were asked.")

@@ -169,7 +169,7 @@ _BIKE: Final = {
         "The front rotor, {fitted}, is over the {limit} that the maker of {bike} permits. Fit a permitted one, or ask "
         "the frame maker and write who answered, when and what into answers."
     ),
-    "maker.asked": "Maker asked about {about}: {who}, {when}: {answer}",
+    "maker.asked": "Maker asked about {about}. {who}, {when}: “{answer}” Keep the answer with the job.",
     "clearance.contact": (
         "At full compression the tyre touches the {place}: the gap is {gap} ({how}). Do not ride it. Fit a smaller "
         "tyre, or what the maker permits, and measure again: air out, tyre at its highest pressure, bottomed by hand."
@@ -188,7 +188,8 @@ _BIKE: Final = {
     ),
     "clearance.under-test": (
         "Under {force} along the steerer at the lowest permitted pressure (the tyre-clearance test of ISO 4210-6, as "
-        "its adoption TBIS 4210-6:2019 states it) {left} would be left from tyre to {place}."
+        "its adoption TBIS 4210-6:2019 states it) {left} would be left from tyre to {place}. Computed; it is not the "
+        "test."
     ),
     "stance.also-changes": (
         "With the travel ({change}) change the hose's free length, how high the pedals stand and, on a dual crown, "
@@ -196,7 +197,7 @@ _BIKE: Final = {
     ),
     "load.scale": (
         "The load, {load}, follows from {reading} on a scale under the front wheel, less what is unsprung, by the "
-        "head angle at sag."
+        "head angle at sag. Read it again if the rider stood otherwise than they ride."
     ),
     "load.posture": (
         "The load, {load}, follows from {mass} of rider and kit, {posture}, and from how the bike stands at sag; "
