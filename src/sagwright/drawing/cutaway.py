@@ -16,7 +16,7 @@ from sagwright.errors import OutOfRange
 from sagwright.phrases.figures import count
 from sagwright.units import Choice, show_in
 
-SMALLEST: Final = 240.0  # px
+SMALLEST: Final = 280.0  # px
 CAP: Final = 0.010  # m, what no sheet says and the drawing needs
 PISTON: Final = 0.010
 SEAL_HEAD: Final = 0.010
@@ -79,7 +79,7 @@ def cutaway(legs: Sequence[ShownLeg], *, choice: Choice, width: float = 420.0) -
     choice : Choice
         Units of the numbers.
     width : float
-        Of the whole drawing, at least 240 [px].
+        Of the whole drawing, at least 280 [px].
 
     Returns
     -------

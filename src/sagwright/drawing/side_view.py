@@ -15,7 +15,7 @@ from sagwright.errors import OutOfRange
 from sagwright.phrases.stances import TERMS, number, sags, value_of
 from sagwright.units import Choice
 
-SMALLEST = 240.0  # px
+SMALLEST = 280.0  # px
 ROOMY = 480.0  # px; from here on every number stands in the drawing
 TYRE = 0.05  # m, how high a tyre is drawn over its rim
 SWATCH = 18.0  # px, the sample of a line before its number
@@ -77,7 +77,7 @@ def side_view(bikes: Sequence[Shown], *, choice: Choice, width: float = 640.0) -
     choice : Choice
         Units of the numbers.
     width : float
-        What the drawing is laid out for, at least 240 [px]; under 480 px only the main numbers stand in it. All of
+        What the drawing is laid out for, at least 280 [px]; under 480 px only the main numbers stand in it. All of
         them stand in its description.
 
     Returns

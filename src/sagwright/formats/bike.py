@@ -22,6 +22,7 @@ from sagwright.domain.bike import (
 from sagwright.domain.value import Origin, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.bike_shape import (
+    BIKE,
     BikeShape,
     ClearanceShape,
     LimitShape,
@@ -31,7 +32,7 @@ from sagwright.formats.bike_shape import (
     WheelShape,
     by_seat,
 )
-from sagwright.formats.faults import Faults, shaped
+from sagwright.formats.faults import Faults, expect_shape, shaped
 from sagwright.formats.nodes import Path, Source, Table, Text
 from sagwright.formats.reader import read_file, read_text
 from sagwright.formats.tyres import misfit
@@ -67,6 +68,7 @@ def bike_of(root: Table) -> Bike:
     known = {origin.value: origin for origin in Origin}
     root.source.origin = known.get(str(stated), Origin.MANUAL) if isinstance(stated, Text) else Origin.MANUAL
     faults = Faults(root, root.source.faults)
+    expect_shape(root, BIKE, what="a bike")
     shape = shaped(root, BikeShape, faults)
     _check(shape, faults)
     faults.raise_any()
@@ -214,7 +216,10 @@ def _check_frame(shape: BikeShape, faults: Faults) -> None:
     if said.bb_drop is None and said.bb_height is None:
         faults.add(("geometry", "bb_drop"), MissingValue("must be there", remedy="Write it, or bb_height."))
     known = (said.reach and said.stack) or said.wheelbase or said.front_centre
-    if not known:
+    if (said.reach is None) is not (said.stack is None):
+        key = "reach" if said.reach is None else "stack"
+        faults.add(("geometry", key), MissingValue("must be there", remedy="Reach and stack are written together."))
+    elif not known:
         remedy = "Write reach and stack, or wheelbase, or front_centre."
         faults.add(("geometry", "reach"), MissingValue("must be there", remedy=remedy))
     if said.reach and said.stack and said.reach.si >= said.stack.si:

@@ -15,7 +15,7 @@ from sagwright.formats.fields import Field, Phrase, Word, Words, Written, check_
 from sagwright.formats.item_shape import Label, Shape
 from sagwright.formats.tyres import Marking, read_rim, read_tyre
 from sagwright.formats.values import read_value
-from sagwright.units import parse, show
+from sagwright.units import parse, show, split
 
 BIKE: Final = "bike/1"
 
@@ -34,6 +34,10 @@ class Steep(Field):
     example: str
 
     def read(self, text: str) -> Value:
+        number, unit = split(text)
+        if number and not unit:
+            remedy = f"Write the unit: {self._meant(text, math.radians(parse(number, 'ratio')))}"
+            raise WrongUnit("must be an angle, like 65°", value=text, remedy=remedy)
         value = read_value(text, Quantity.ANGLE)
         if not self.low <= math.degrees(value.si) <= self.high:
             raise OutOfRange(
@@ -43,9 +47,14 @@ class Steep(Field):
 
     def _meant(self, text: str, si: float) -> str:
         degrees = math.degrees(si)
-        for guess, why in ((math.degrees(degrees), "in rad"), (180.0 - degrees, "measured from the front")):
+        guesses = (
+            (degrees, f"{degrees:.4g}° would do"),
+            (math.degrees(degrees), f"{degrees:.4g} rad would be {show(degrees, '°')}"),
+            (180.0 - degrees, f"{degrees:.4g}° from the front is {show(math.pi - si, '°')} from behind"),
+        )
+        for guess, sentence in guesses:
             if self.low <= guess <= self.high:
-                return f"{text} is {show(math.radians(guess), '°')} {why}; did you mean that?"
+                return f"{sentence}; did you mean that?"
         return f"Measure it from the horizontal behind, like {self.example}."
 
     def schema(self) -> dict[str, Any]:

@@ -123,7 +123,8 @@ def _bike(shape: IntakeShape, beside: pathlib.Path | None, faults: Faults, *, fi
     try:
         return load_bike(path)
     except UnreadableFile as fault:
-        faults.add(("bike",), fault)
+        rule = f"must name a bike's file that can be read, and {fault.file or path} {fault.rule}"
+        faults.add(("bike",), UnreadableFile(rule, remedy=fault.remedy))
     return None
 
 

@@ -20,7 +20,10 @@ def compared(
     stand = stand_of(bike)
     for name, share in (("sag_front", sag_front), ("sag_rear", sag_rear)):
         if not 0.0 <= share <= 1.0:
-            raise OutOfRange("must be a share between 0 and 100 %", field=name, value=f"{share * 100.0:g} %")
+            meant = f"Did you mean {share:g} %?" if 1.0 < share <= 100.0 else "Write it like 20 %."
+            raise OutOfRange(
+                "must be a share between 0 and 100 %", field=name, value=f"{share * 100.0:g} %", remedy=meant
+            )
     if sag_rear > 0.0 and bike.rear_travel is None:
         raise OutOfRange("must be 0 for a rigid rear end", field="sag_rear", value=f"{sag_rear * 100.0:g} %")
     rise = 0.0 if bike.rear_travel is None else sag_rear * bike.rear_travel.travel.si
