@@ -91,3 +91,18 @@ def test_a_plans_json_carries_the_stance(shell: Shell) -> None:
         (side, who) for side in ("as found", "target") for who in ("rider", "technician")
     }
     assert told["clearance"][0]["place"] == "crown"
+
+
+def test_a_plans_drawings_are_written(shell: Shell, tmp_path: Path) -> None:
+    side, cut = tmp_path / "side.svg", tmp_path / "cut.svg"
+    assert shell("plan", WITH_BIKE, "--side-view", side, "--cutaway", cut).code == 0
+    for path in (side, cut):
+        title = ET.parse(path).getroot().findtext("{http://www.w3.org/2000/svg}title") or ""
+        assert "as found, target" in title
+
+
+def test_a_side_view_without_a_bike_says_what_is_missing(shell: Shell, tmp_path: Path) -> None:
+    answer = shell("plan", EXAMPLES / "shorten-t35.yaml", "--side-view", tmp_path / "side.svg")
+    assert answer.code == 2
+    assert "Write bike into the intake." in answer.err
+    assert not list(tmp_path.iterdir())

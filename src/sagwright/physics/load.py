@@ -202,7 +202,7 @@ def agree(
     *,
     travel: float,
     start: float = 0.0,
-    tolerance: float = 1e-9,
+    tolerance: float = 1e-7,
 ) -> tuple[float, float]:
     """Sag and load that belong to each other: the sag moves the bike, and how it stands sets the load.
 
@@ -240,7 +240,7 @@ def agree(
         out = sag_under(load)
         miss = out - sag
         if abs(miss) <= tolerance:
-            return out, load_at(out)
+            return sag, load
         following = out
         if last is not None and miss != last[1]:
             following = sag - miss * (sag - last[0]) / (miss - last[1])
