@@ -8,6 +8,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
+from sagwright.domain.bike import Contact
 from sagwright.domain.build import StackSetting
 from sagwright.domain.stance import Stance
 from sagwright.drawing.cutaway import ShownLeg, cutaway
@@ -33,6 +34,14 @@ def stances(*lengths: float) -> tuple[Stance, ...]:
 def two() -> tuple[Shown, Shown]:
     before, after = stances(0.541, 0.521)
     return Shown("as found", Meaning.AS_FOUND, before), Shown("target", Meaning.TARGET, after)
+
+
+def bare() -> Shown:
+    """A bike of which neither reach and stack nor seat angle are known."""
+    bike = trail_bike()
+    unknown = replace(bike.geometry, reach=None, stack=None, seat_angle=None)
+    stand = stand_of(replace(bike, geometry=unknown, contact=Contact()))
+    return Shown("bare", Meaning.FIRST, stance_of(stand, 0.541))
 
 
 def legs() -> tuple[ShownLeg, ShownLeg]:
@@ -74,15 +83,23 @@ def test_a_side_view_is_to_scale_on_its_ground(width: float) -> None:
 
 @pytest.mark.parametrize("width", WIDTHS)
 def test_nothing_is_drawn_beside_the_paper(width: float) -> None:
-    drawings = side_view(two(), choice=Choice(), width=width), cutaway(legs(), choice=Choice(), width=width)
+    many = of_lengths(stances(0.50, 0.52, 0.53, 0.54, 0.56), Choice())
+    drawings = (
+        *(side_view(bikes, choice=Choice(), width=width) for bikes in (two(), many, [bare()])),
+        cutaway(legs(), choice=Choice(), width=width),
+    )
     for drawing in drawings:
         tall = float(read(drawing).get("height", "0"))
+        for path in read(drawing).iter(f"{SVG}path"):
+            for y in re.findall(r"[ML][-\d.]+,([-\d.]+)", path.get("d", "")):
+                assert 0.0 <= float(y) <= tall
         for cx, cy, r in circles(drawing):
             assert r - 1 <= cx <= width - r + 1
             assert r - 1 <= cy <= tall
         for slip in read(drawing).iter(f"{SVG}rect"):
             if slip.get("fill-opacity"):
                 left, wide = float(slip.get("x", "0")), float(slip.get("width", "0"))
+                assert float(slip.get("y", "0")) > -2.0
                 assert left > -6.0
                 assert left + wide < width + 6.0
 

@@ -117,14 +117,14 @@ def _view(bikes: tuple[Shown, ...], choice: Choice, width: float) -> View:
     margin = 0.03 * width
     per_metre = (width - 2.0 * margin) / (behind + ahead)
     letters = min(max(11.0, width / 50.0), 16.0)
-    top = (len(bikes) + 0.4) * 1.3 * letters if width < ROOMY else 2.0 * letters
+    top = (len(bikes) + 0.4) * 1.3 * letters if width < ROOMY else (0.4 + max(1.1, len(bikes) - 1.0)) * 1.3 * letters
     return View(bikes, choice, width, per_metre, margin + per_metre * behind, top + per_metre * tall, letters)
 
 
 def _outermost(stance: Stance) -> Iterator[Point]:
     points = stance.points
-    yield points.crown
-    yield from (point for point in (points.head_top, points.saddle, points.grips) if point is not None)
+    yield _top(stance)
+    yield from (point for point in (points.saddle, points.grips) if point is not None)
     yield 0.0, 2.0 * max(stance.rear_radius, stance.front_radius)
 
 
@@ -149,7 +149,7 @@ def _tubes(stance: Stance) -> Iterator[list[Point]]:
     """Rear end, seat tube, top and down tube, head tube; the fork; saddle and handlebar where they are known."""
     points = stance.points
     down, ahead = _axes(stance)
-    top = points.head_top or _along(points.crown, down, -0.12)
+    top = _top(stance)
     lower = _along(points.crown, down, -0.012)
     seat = _along(points.bb, _up_the_seat(stance), 0.43)
     yield [points.rear_axle, points.bb, _along(lower, down, -0.015), top, seat, points.rear_axle]
@@ -163,6 +163,11 @@ def _tubes(stance: Stance) -> Iterator[list[Point]]:
         yield [_moved(points.saddle, -0.12, 0.0), _moved(points.saddle, 0.13, 0.0)]
     if points.grips is not None:
         yield [top, points.grips]
+
+
+def _top(stance: Stance) -> Point:
+    """The head tube's top; a hand's breadth over the crown where nobody knows it."""
+    return stance.points.head_top or _along(stance.points.crown, _axes(stance)[0], -0.12)
 
 
 def _axes(stance: Stance) -> tuple[Point, Point]:
