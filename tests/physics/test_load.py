@@ -61,11 +61,7 @@ def test_forces_and_moments_balance() -> None:
         turn = np.exp(-1j * slope)
         centre, front, rear = complex(x, y) * turn, wheelbase * turn, 0.0 * turn
         about = complex(rng.uniform(-1, 1), 0.0)
-        moment = (
-            loads.front * (front - about).real
-            + loads.rear * (rear - about).real
-            - weight * (centre - about).real
-        )
+        moment = loads.front * (front - about).real + loads.rear * (rear - about).real - weight * (centre - about).real
         assert abs(moment) < BALANCE * weight
 
 
@@ -130,9 +126,23 @@ def test_agreement_of_a_curved_spring_is_that_of_bisection() -> None:
     assert agree(sag_under, load_at, travel=0.15, tolerance=1e-10)[0] == pytest.approx(low, abs=2e-9)
 
 
-def test_what_never_agrees_is_refused() -> None:
-    with pytest.raises(NoSolution, match="did not settle"):
-        agree(lambda force: force, lambda sag: sag + 0.01, travel=0.15)
+def test_a_spring_that_gives_way_at_once_is_met_where_it_does() -> None:
+    """Up to 300 N it stands at 20 mm, from there on at 60 mm; the load falls from 310 N by 1 N per 4 mm: 300 N at 40
+    mm."""
+    sag, load = agree(lambda force: 0.02 if force < 300.0 else 0.06, lambda sag: 310.0 - 250.0 * sag, travel=0.15)
+    assert sag == pytest.approx(0.04, abs=1e-6)
+    assert load == pytest.approx(300.0, abs=1e-3)
+
+
+@pytest.mark.parametrize(("force", "expected"), [(0.0, 0.0), (9000.0, 0.15)])
+def test_the_ends_of_the_travel_can_be_the_answer(force: float, expected: float) -> None:
+    found, _ = agree(lambda load: min(load / 9000.0, 0.15), lambda sag: force, travel=0.15)
+    assert found == pytest.approx(expected, abs=2e-7)
+
+
+def test_what_is_no_number_is_refused() -> None:
+    with pytest.raises(NoSolution, match="no numbers"):
+        agree(lambda force: force, lambda sag: float("nan"), travel=1e9)
 
 
 @pytest.mark.parametrize(

@@ -87,8 +87,7 @@ def test_a_rider_moves_with_the_bike() -> None:
 
 def test_hips_back_take_weight_off_the_front() -> None:
     near, far = (
-        rider_centre(MALE, height=1.8, hips=(x, 1.1), held=Held(PEDALS, GRIPS), arms=0.85)[0]
-        for x in (0.3, 0.2)
+        rider_centre(MALE, height=1.8, hips=(x, 1.1), held=Held(PEDALS, GRIPS), arms=0.85)[0] for x in (0.3, 0.2)
     )
     assert far < near
 

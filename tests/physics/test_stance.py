@@ -111,12 +111,8 @@ def test_both_tyres_are_on_the_ground() -> None:
     for bike in random_bikes(200, seed=3):
         frame, fork, wheels, sag = parts(bike)
         standing = stance(frame, fork=fork, wheels=wheels, sag=sag)
-        front = on_the_ground(
-            *front_axle(frame, fork, sag), pitch=standing.pitch, sag=sag, rear_radius=wheels.rear
-        )
-        rear = on_the_ground(
-            -sag.rear_back, sag.rear_up, pitch=standing.pitch, sag=sag, rear_radius=wheels.rear
-        )
+        front = on_the_ground(*front_axle(frame, fork, sag), pitch=standing.pitch, sag=sag, rear_radius=wheels.rear)
+        rear = on_the_ground(-sag.rear_back, sag.rear_up, pitch=standing.pitch, sag=sag, rear_radius=wheels.rear)
         assert front == pytest.approx((standing.wheelbase, wheels.front), abs=LAW)
         assert rear == pytest.approx((0.0, wheels.rear), abs=LAW)
 
@@ -173,8 +169,7 @@ def test_a_longer_fork_slackens_raises_and_shortens_the_reach() -> None:
     for bike in random_bikes(100, seed=7):
         frame, _, wheels, _ = parts(bike)
         short, long = (
-            stance(frame, fork=Fork(bike.axle_to_crown + more, bike.offset), wheels=wheels)
-            for more in (0.0, 0.01)
+            stance(frame, fork=Fork(bike.axle_to_crown + more, bike.offset), wheels=wheels) for more in (0.0, 0.01)
         )
         assert long.head_angle < short.head_angle
         assert long.bb_height > short.bb_height
@@ -215,9 +210,7 @@ def test_a_frame_by_wheelbase_or_front_centre_is_the_frame_by_reach() -> None:
 def test_an_axle_on_a_pivot_keeps_its_distance() -> None:
     for travel in np.linspace(0.0, 0.16, 9):
         sag = rear_axle_about_pivot(float(travel), pivot_x=0.40, pivot_y=0.05)
-        assert np.hypot(-sag.rear_back - 0.40, sag.rear_up - 0.05) == pytest.approx(
-            np.hypot(0.40, 0.05), abs=LAW
-        )
+        assert np.hypot(-sag.rear_back - 0.40, sag.rear_up - 0.05) == pytest.approx(np.hypot(0.40, 0.05), abs=LAW)
         assert sag.rear_up == travel
 
 
@@ -239,9 +232,7 @@ def test_what_cannot_stand_is_refused() -> None:
     with pytest.raises(NoSolution, match="stack leaves no room"):
         frame_from_reach(rear, angles, fork=fork, wheels=wheels, reach_stack=(0.47, 0.40))
     with pytest.raises(OutOfRange, match="between 0 and 90"):
-        frame_from_reach(
-            rear, Angles(95.0 * DEGREE, np.nan), fork=fork, wheels=wheels, reach_stack=(0.47, 0.63)
-        )
+        frame_from_reach(rear, Angles(95.0 * DEGREE, np.nan), fork=fork, wheels=wheels, reach_stack=(0.47, 0.63))
     with pytest.raises(OutOfRange, match="longer than the drop"):
         frame_from_wheelbase(Rear(0.02, 0.03), angles, fork=fork, wheels=wheels, wheelbase=1.2)
     with pytest.raises(NoSolution, match="front centre"):

@@ -8,7 +8,7 @@ import pytest
 
 from sagwright.domain.bike import FrameLimits, Limit, MakerAnswer, MeasuredGap, Place, Room
 from sagwright.domain.build import LegState, ShaftSetting, StackSetting
-from sagwright.domain.intake import Aim, AimKind, Intake, Rider
+from sagwright.domain.intake import Aim, AimKind, Intake, Posture, Rider
 from sagwright.domain.item import Act, ThreadState, Torque
 from sagwright.domain.plan import Finding, Plan, Severity
 from sagwright.domain.sheet import SpacerStack
@@ -127,6 +127,9 @@ CASES: dict[str, Intake] = {
     "clearance.under-test": on_a_bike(),
     "stance.also-changes": on_a_bike(),
     "load.posture": replace(on_a_bike(), rider=Rider(value(80.0), value(4.0), value(0.4), height=value(1.78))),
+    "load.posture-unfit": replace(
+        on_a_bike(), rider=Rider(value(80.0), value(4.0), value(0.4), value(1.3), Posture.SEATED)
+    ),
     "load.scale": replace(on_a_bike(), front_scale=value(41.0, 0.5)),
     "torque.unknown": without_torque(as_found()),
     "values.typical": intake_of(shaft_sheet(), ShaftSetting(0.14), chassis="standard", travel=0.12),

@@ -7,6 +7,8 @@ import math
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from sagwright.domain.bike import AxlePath, Outline, Place
 from sagwright.domain.build import StackSetting
@@ -25,9 +27,10 @@ from sagwright.planning.model import fit_of, model_of, state_of
 from sagwright.planning.room import under_test
 from sagwright.planning.stand import sag_of, stance_of
 from tests.planning.test_checks import answered, as_found, on_a_bike, plan_of
-from tests.planning.units import charge, stack_sheet, trail_bike, value
+from tests.planning.units import charge, intakes, stack_sheet, trail_bike, value
 
 LAW = 1e-9
+SETTLED = 2e-7  # m, to which load and sag are made to agree
 
 
 def with_rider(**more: object) -> Intake:
@@ -249,3 +252,24 @@ def test_the_leg_drawn_is_the_spring_computed() -> None:
         assert leg.positive_volume == pytest.approx(positive, rel=1e-12)
         assert leg.negative_volume == pytest.approx(negative, rel=1e-12)
         assert leg.equaliser_opens == pytest.approx(sheet.spring.equaliser.opens_at.si)
+
+
+@st.composite
+def ridden(draw: st.DrawFn) -> Intake:
+    """A random intake on the demo bike, with a rider of any height in any posture, who is the technician too."""
+    height, posture = value(draw(st.floats(1.2, 2.2))), draw(st.sampled_from(list(Posture)))
+    rider = Rider(value(draw(st.floats(20.0, 140.0))), value(4.0), value(0.4), height, posture)
+    return replace(draw(intakes()), load=None, rider=rider, technician=rider, bike=trail_bike())
+
+
+@pytest.mark.law
+@given(ridden())
+def test_whatever_is_found_the_bike_can_be_stood_on_its_wheels(intake: Intake) -> None:
+    plan = plan_of(intake)
+    assert plan.stance is not None
+    for one in plan.stance.sat:
+        assert 0.0 <= one.lifted <= one.sag + SETTLED
+        assert one.sag <= one.pressed + SETTLED
+        assert one.pressed <= one.travel
+    for _, stance in (*plan.stance.topped_out, *plan.stance.sagged):
+        assert stance.points.front_axle[1] == pytest.approx(stance.front_radius, abs=LAW)

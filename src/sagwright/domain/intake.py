@@ -147,6 +147,6 @@ class Intake:
     load: Value | None = None
     workshop: Surroundings = Surroundings()
     front_scale: Value | None = None
-    bike: Bike | Outline | None = None
+    bike: Bike | Outline | None = field(default=None, repr=False)
     technician: Rider | None = None
     answers: tuple[MakerAnswer, ...] = ()

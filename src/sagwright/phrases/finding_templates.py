@@ -199,6 +199,10 @@ _BIKE: Final = {
         "The load, {load}, follows from {reading} on a scale under the front wheel, less what is unsprung, by the "
         "head angle at sag. Read it again if the rider stood otherwise than they ride."
     ),
+    "load.posture-unfit": (
+        "A rider of {height} does not reach pedals and grips of {bike}, {posture}, as written, or nobody wrote "
+        "its reach and stack. Check height, saddle and grips; until then a front share is used."
+    ),
     "load.posture": (
         "The load, {load}, follows from {mass} of rider and kit, {posture}, and from how the bike stands at sag; "
         "where the rider's mass is, is assumed. If the sag must be right, weigh what the front wheel carries."

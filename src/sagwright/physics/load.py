@@ -6,6 +6,7 @@ lengths in m, masses in kg, forces in N; floats, or arrays that broadcast.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Sequence
 from typing import Final, NamedTuple
 
@@ -231,18 +232,26 @@ def agree(
 
     Notes
     -----
-    Each round goes to where the line through the last two rounds meets its own start (a secant on sag out
-    less sag in).
+    The sag that comes out less the sag put in is sought to be nothing: a secant through the last two rounds, kept
+    inside what the signs so far leave. Where a spring gives way at once (a port that opens late) the answer is that
+    place.
     """
-    sag, last = start, None
+    low, high = 0.0, travel
+    sag, last = min(max(start, low), high), None
     for _ in range(ROUNDS):
         load = load_at(sag)
-        out = sag_under(load)
-        miss = out - sag
-        if abs(miss) <= tolerance:
+        miss = sag_under(load) - sag
+        if not math.isfinite(miss):
+            raise NoSolution(f"load and sag are no numbers at {sag:g} m")
+        low, high = (sag, high) if miss > 0.0 else (low, sag)
+        if abs(miss) <= tolerance or high - low <= tolerance:
             return sag, load
-        following = out
-        if last is not None and miss != last[1]:
-            following = sag - miss * (sag - last[0]) / (miss - last[1])
-        sag, last = min(max(following, 0.0), travel), (sag, miss)
+        following = sag + miss if last is None else _crossing((sag, miss), last)
+        sag, last = following if low < following < high else 0.5 * (low + high), (sag, miss)
     raise NoSolution(f"load and sag did not settle within {tolerance:g} m after {ROUNDS} rounds")
+
+
+def _crossing(one: tuple[float, float], other: tuple[float, float]) -> float:
+    """Where the line through two points crosses zero; NaN where it never does."""
+    rise = one[1] - other[1]
+    return one[0] - one[1] * (one[0] - other[0]) / rise if rise != 0.0 else math.nan

@@ -1,6 +1,6 @@
 """Where a rider's mass is, from the posture on the bike.
 
-The body is the segments of de Leva (1996), stretched to the rider's height. Feet stand on level cranks, hands
+The body is the segments of [de-leva-1996], stretched to the rider's height. Feet stand on level cranks, hands
 hold the grips, the hips are where the posture puts them; knees and elbows bend to fit. Points are (x, y), x
 forward and y up as gravity has it, in m, seen from anywhere; floats, or arrays that broadcast.
 """
@@ -52,7 +52,7 @@ MALE: Final = Body(
     shank=Segment(0.0433, 0.4459, 0.4340),
     foot=Segment(0.0137, 0.4415, 0.2581),
 )
-"""Mean man of de Leva (1996), table 4."""
+"""Mean man of [de-leva-1996], table 4."""
 
 FEMALE: Final = Body(
     height=1.735,
@@ -65,7 +65,7 @@ FEMALE: Final = Body(
     shank=Segment(0.0481, 0.4416, 0.4323),
     foot=Segment(0.0129, 0.4014, 0.2283),
 )
-"""Mean woman of de Leva (1996), table 4."""
+"""Mean woman of [de-leva-1996], table 4."""
 
 
 def _mean(one: Segment, other: Segment) -> Segment:
@@ -165,7 +165,7 @@ def rider_centre(body: Body, *, height: Real, hips: Point, held: Held, arms: Rea
 
     References
     ----------
-    P. de Leva, J. Biomech. 29 (1996) 1223-1230, table 4, for masses, centres and lengths.
+    Masses, centres and lengths of the segments: [de-leva-1996], table 4.
     """
     within(1.2, 2.2, height=height)
     within(0.3, STRAIGHTEST, arms=arms)

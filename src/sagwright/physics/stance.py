@@ -104,7 +104,7 @@ def stance(frame: Frame, *, fork: Fork, wheels: Wheels, sag: Sag = TOPPED_OUT) -
 
     References
     ----------
-    Trail as in Meijaard, Papadopoulos, Ruina and Schwab (2007); flop = mechanical trail × cos(head angle).
+    Trail as in [meijaard-2007]; flop = mechanical trail × cos(head angle).
     """
     cos_h, sin_h = np.cos(frame.head_angle), np.sin(frame.head_angle)
     length = fork.axle_to_crown - sag.front
@@ -216,7 +216,7 @@ def trail_of(head_angle: Real, *, radius: Real, offset: Real) -> tuple[Real, Rea
 
     References
     ----------
-    Meijaard, Papadopoulos, Ruina and Schwab (2007): trail c, mechanical trail c sin θ; flop c sin θ cos θ.
+    Trail c, mechanical trail c sin θ and flop c sin θ cos θ as in [meijaard-2007].
     """
     positive(head_angle=head_angle, radius=radius)
     mechanical = radius * np.cos(head_angle) - offset

@@ -39,7 +39,7 @@ def estimated_radius(width: Real, bead_seat: Real) -> tuple[Real, Real]:
 
     References
     ----------
-    ISO 5775-1/-2 for the marking; the height from memory, no measured source.
+    The marking: [iso-5775]; the height from memory, no measured source.
     """
     positive(width=width, bead_seat=bead_seat)
     radius = 0.5 * bead_seat + HEIGHT_OVER_WIDTH * width

@@ -11,6 +11,7 @@ from sagwright.domain.bike import Bike
 from sagwright.domain.intake import Intake, Posture, Rider
 from sagwright.domain.stance import Points, Stance
 from sagwright.domain.value import Value
+from sagwright.errors import NoSolution
 from sagwright.physics import rider as body
 from sagwright.physics.load import (
     GRAVITY,
@@ -71,7 +72,7 @@ def loads_at(
 ) -> Callable[[float], Carried] | None:
     """What the fork carries, by its sag; None where neither scale nor posture says.
 
-    A scale speaks for the rider of the intake; a rider with a height for themself.
+    A scale speaks for the rider of the intake; a rider with a height for themself, if they fit the bike.
     """
     rise = rear_rise(stand.bike)
 
@@ -83,8 +84,19 @@ def loads_at(
         return lambda sag: _by_scale(standing(sag), reading, stand.bike)
     if rider is not None and rider.height is not None and stand.bike.geometry.reach is not None:
         known = rider
+        if misfit(standing(0.0), known) or misfit(standing(axle_to_crown - stand.bottomed()), known):
+            return None
         return lambda sag: _by_posture(standing(sag), known, stand.bike)
     return None
+
+
+def misfit(stance: Stance, rider: Rider) -> str:
+    """Why a rider of that height cannot be on the bike in that posture; empty if they can."""
+    try:
+        _centre(stance, rider, SLOPE if rider.posture is Posture.ATTACKING else 0.0)
+    except NoSolution as error:
+        return str(error)
+    return ""
 
 
 def _by_scale(stance: Stance, reading: Value, bike: Bike) -> Carried:

@@ -79,6 +79,7 @@ FINDING_CODES: Final[dict[str, Severity]] = {
     "stance.also-changes": NOTE,
     "load.posture": NOTE,
     "load.scale": NOTE,
+    "load.posture-unfit": ASK,
     "torque.unknown": ASK,
     "values.typical": NOTE,
 }

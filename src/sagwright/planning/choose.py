@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Aim, AimKind, Intake
 from sagwright.domain.load import Load, LoadHow
@@ -223,6 +224,10 @@ def _about_load(intake: Intake, load: Load) -> Iterator[Finding]:
     if load.how is LoadHow.POSTURE and intake.rider is not None:
         mass = Figure(intake.rider.mass.si + intake.rider.kit.si, Quantity.MASS)
         yield finding("load.posture", "rider.height", (("posture", intake.rider.posture.value),), load=force, mass=mass)
+    if load.how is LoadHow.SHARE and isinstance(intake.bike, Bike) and intake.rider is not None and intake.rider.height:
+        height = Figure(intake.rider.height.si, Quantity.LENGTH)
+        words = (("bike", intake.bike.name), ("posture", intake.rider.posture.value))
+        yield finding("load.posture-unfit", "rider.height", words, height=height)
     if load.how is LoadHow.SHARE and intake.rider is not None:
         share, rider = intake.rider.front_share, intake.rider
         yield finding(

@@ -30,8 +30,8 @@ from sagwright.planning.checks import finding, length
 from sagwright.planning.model import fit_of, model_of, state_of
 
 TEST_FORCE: Final = 2800.0
-"""On the wheel toward the crown, parallel to the steerer, 1 min, lowest permitted pressure [N]: ISO 4210-6,
-tyre-clearance test, as its adoption TBIS 4210-6:2019, 5.1, states it."""
+"""On the wheel toward the crown, parallel to the steerer, 1 min, lowest permitted pressure [N]: the tyre-clearance
+test of [iso-4210-6]."""
 
 MEASURED_U: Final = 0.0006
 """A gap measured with a rule that says no tolerance, standard uncertainty [m]: ±1 mm, common practice, no source."""
