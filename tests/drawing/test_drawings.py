@@ -175,7 +175,7 @@ def test_the_equaliser_is_drawn_where_it_opens() -> None:
 def test_units_and_decimal_mark_are_those_asked_for() -> None:
     choice = replace(choose("in"), decimal=",")
     assert "head 64,8°" in words(side_view(two(), choice=choice))
-    assert re.search(r"wheelbase 48,7 in", words(side_view(two(), choice=choice)))
+    assert re.search(r"wheelbase 48,70 in", words(side_view(two(), choice=choice)))
 
 
 def test_the_same_values_give_the_same_bytes() -> None:

@@ -10,6 +10,7 @@ from sagwright.domain.stance import Stance
 from sagwright.domain.value import Quantity
 from sagwright.drawing import svg
 from sagwright.drawing.look import IN_TURN, INK, SOFT, Meaning, Pen
+from sagwright.drawing.outline import along, axes, head_top, moved, tubes, up_the_seat
 from sagwright.drawing.svg import Point
 from sagwright.errors import OutOfRange
 from sagwright.phrases.stances import TERMS, number, sags, value_of
@@ -117,13 +118,13 @@ def _view(bikes: tuple[Shown, ...], choice: Choice, width: float) -> View:
     margin = 0.03 * width
     per_metre = (width - 2.0 * margin) / (behind + ahead)
     letters = min(max(11.0, width / 50.0), 16.0)
-    top = (len(bikes) + 0.4) * 1.3 * letters if width < ROOMY else (0.4 + max(1.1, len(bikes) - 1.0)) * 1.3 * letters
-    return View(bikes, choice, width, per_metre, margin + per_metre * behind, top + per_metre * tall, letters)
+    head = (len(bikes) + 0.4) * 1.3 * letters if width < ROOMY else (0.4 + max(1.1, len(bikes) - 1.0)) * 1.3 * letters
+    return View(bikes, choice, width, per_metre, margin + per_metre * behind, head + per_metre * tall, letters)
 
 
 def _outermost(stance: Stance) -> Iterator[Point]:
     points = stance.points
-    yield _top(stance)
+    yield head_top(stance)
     yield from (point for point in (points.saddle, points.grips) if point is not None)
     yield 0.0, 2.0 * max(stance.rear_radius, stance.front_radius)
 
@@ -138,62 +139,11 @@ def _bike(view: View, shown: Shown) -> Iterator[str]:
         yield svg.circle(view.at(axle), radius * view.per_metre, pen)
         yield svg.circle(view.at(axle), (radius - TYRE) * view.per_metre, Pen(pen.colour, pen.dash, 0.45 * pen.width))
         yield svg.dot(view.at(axle), 2.2, pen.colour)
-    for path in _tubes(stance):
+    for path in tubes(stance):
         yield svg.polyline([view.at(point) for point in path], pen)
     if points.grips is not None:
         yield svg.circle(view.at(points.grips), 0.016 * view.per_metre, Pen(pen.colour, "", 0.8 * pen.width))
     yield svg.circle(view.at(points.bb), 0.022 * view.per_metre, Pen(pen.colour, "", pen.width))
-
-
-def _tubes(stance: Stance) -> Iterator[list[Point]]:
-    """Rear end, seat tube, top and down tube, head tube; the fork; saddle and handlebar where they are known."""
-    points = stance.points
-    down, ahead = _axes(stance)
-    top = _top(stance)
-    lower = _along(points.crown, down, -0.012)
-    seat = _along(points.bb, _up_the_seat(stance), 0.43)
-    yield [points.rear_axle, points.bb, _along(lower, down, -0.015), top, seat, points.rear_axle]
-    yield [seat, points.bb]
-    yield [top, points.crown]
-    offset = _offset(stance)
-    shoulder = _along(_along(points.crown, down, 0.03), ahead, offset)
-    yield [points.crown, shoulder, points.front_axle]
-    if points.saddle is not None:
-        yield [seat, points.saddle]
-        yield [_moved(points.saddle, -0.12, 0.0), _moved(points.saddle, 0.13, 0.0)]
-    if points.grips is not None:
-        yield [top, points.grips]
-
-
-def _top(stance: Stance) -> Point:
-    """The head tube's top; a hand's breadth over the crown where nobody knows it."""
-    return stance.points.head_top or _along(stance.points.crown, _axes(stance)[0], -0.12)
-
-
-def _axes(stance: Stance) -> tuple[Point, Point]:
-    """Down the steerer, and square to it forward."""
-    cos, sin = math.cos(stance.head_angle), math.sin(stance.head_angle)
-    return (cos, -sin), (sin, cos)
-
-
-def _up_the_seat(stance: Stance) -> Point:
-    angle = stance.seat_angle if stance.seat_angle is not None else math.radians(74.0)
-    return -math.cos(angle), math.sin(angle)
-
-
-def _offset(stance: Stance) -> float:
-    """How far the front axle stands before the steering axis."""
-    _, ahead = _axes(stance)
-    crown, axle = stance.points.crown, stance.points.front_axle
-    return (axle[0] - crown[0]) * ahead[0] + (axle[1] - crown[1]) * ahead[1]
-
-
-def _along(point: Point, direction: Point, length: float) -> Point:
-    return point[0] + length * direction[0], point[1] + length * direction[1]
-
-
-def _moved(point: Point, right: float, up: float) -> Point:
-    return point[0] + right, point[1] + up
 
 
 # Numbers
@@ -205,7 +155,7 @@ def _helping_lines(view: View) -> Iterator[str]:
     points = stance.points
     hit = _axis_on_ground(stance)
     yield svg.line(view.at(points.crown), view.at(hit), HELP)
-    yield svg.line(view.at(points.crown), view.at(_moved(points.crown, 0.3, 0.0)), HELP)
+    yield svg.line(view.at(points.crown), view.at(moved(points.crown, 0.3, 0.0)), HELP)
     yield _arc(view, points.crown, stance.head_angle)
     yield svg.line(view.at(points.bb), view.at((points.bb[0], 0.0)), HELP)
     if points.head_top is not None and view.roomy:
@@ -221,7 +171,7 @@ def _axis_on_ground(stance: Stance) -> Point:
 def _arc(view: View, centre: Point, angle: float) -> str:
     """From level down to the steering axis: the head angle, seen from the other side."""
     radius = 0.2
-    start, end = _moved(centre, radius, 0.0), _moved(centre, radius * math.cos(angle), -radius * math.sin(angle))
+    start, end = moved(centre, radius, 0.0), moved(centre, radius * math.cos(angle), -radius * math.sin(angle))
     (x, y), (right, up) = view.at(start), view.at(end)
     size = svg.number(radius * view.per_metre)
     path = f"M{svg.number(x)},{svg.number(y)} A{size},{size} 0 0 1 {svg.number(right)},{svg.number(up)}"
@@ -231,7 +181,7 @@ def _arc(view: View, centre: Point, angle: float) -> str:
 def _numbers(view: View) -> Iterator[str]:
     stance = view.bikes[-1].stance
     points = stance.points
-    x, y = view.at(_moved(points.crown, 0.12, 0.0))
+    x, y = view.at(moved(points.crown, 0.12, 0.0))
     wide = svg.width_of("head 64.8°", view.letters) + SWATCH + 6.0
     yield from _stack(view, "head_angle", (min(x, view.width - wide), y - 6.0 - view.row * (len(view.bikes) - 1)))
     bb = view.at((points.bb[0], 0.5 * points.bb[1]))
@@ -245,10 +195,10 @@ def _roomy_numbers(view: View) -> Iterator[str]:
     points = stance.points
     many = len(view.bikes)
     if stance.seat_angle is not None:
-        seat = view.at(_along(points.bb, _up_the_seat(stance), 0.57))
+        seat = view.at(along(points.bb, up_the_seat(stance), 0.57))
         wide = svg.width_of("seat 77.0°", view.letters) + SWATCH + 14.0
         yield from _stack(view, "seat_angle", (seat[0] - wide, seat[1] - 0.5 * view.row * (many - 1)), name="seat")
-    fork = view.at(_along(points.crown, _axes(stance)[0], 0.33))
+    fork = view.at(along(points.crown, axes(stance)[0], 0.33))
     wide = svg.width_of("axle to crown 551 mm", view.letters) + SWATCH + 8.0
     aside = (min(fork[0] + 0.09 * view.per_metre, view.width - wide), fork[1] - 0.5 * view.row * many)
     yield from _stack(view, "axle_to_crown", aside, name="axle to crown")

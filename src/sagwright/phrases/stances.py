@@ -11,6 +11,7 @@ from sagwright.domain.value import Figure, Quantity
 from sagwright.phrases import figures
 from sagwright.phrases.spring import HOW
 from sagwright.units import Choice, show_difference, show_in
+from sagwright.units.table import named
 
 UNKNOWN: Final = "?"
 
@@ -42,26 +43,25 @@ TERMS: Final = (
 """Every number of a stance that is compared, in the order of `domain.stance.FIGURES`."""
 
 
-def digits_of(quantity: Quantity, choice: Choice) -> int | None:
-    """Decimals of a stance's numbers: angles to 0.1°, lengths to 1 mm; as usual in other units."""
-    return 0 if quantity is Quantity.LENGTH and choice.length == "mm" else None
+def digits_of(quantity: Quantity, choice: Choice) -> int:
+    """Decimals of a stance's numbers, kept so that columns line up: lengths to 1 mm, the others as usual in their
+    unit."""
+    unit = choice.unit(quantity)
+    return 0 if unit == "mm" else named(unit).digits
 
 
 def number(si: float | None, quantity: Quantity, choice: Choice) -> str:
     """A number with its unit, or "?" where it is unknown."""
-    if si is None:
-        return UNKNOWN
-    digits = 1 if quantity is Quantity.ANGLE and choice.angle == "°" else digits_of(quantity, choice)
-    return show_in(choice, si, quantity, digits=digits)
+    return UNKNOWN if si is None else show_in(choice, si, quantity, digits=digits_of(quantity, choice))
 
 
 def change(si: float | None, quantity: Quantity, choice: Choice) -> str:
     """A difference with its sign and without its unit: "+0.8", "−6"; empty where it is unknown."""
     if si is None:
         return ""
-    digits = 1 if quantity is Quantity.ANGLE and choice.angle == "°" else digits_of(quantity, choice)
     unit = choice.unit(quantity)
-    text = show_difference(si, unit, digits=digits, decimal=choice.decimal).removesuffix(unit).strip()
+    text = show_difference(si, unit, digits=digits_of(quantity, choice), decimal=choice.decimal)
+    text = text.removesuffix(unit).strip()
     return text if text.startswith("−") or not any(mark in text for mark in "123456789") else f"+{text}"
 
 

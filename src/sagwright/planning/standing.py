@@ -218,7 +218,7 @@ def _held(sprung: Sprung, sag: float, load: float, u: float | None, fork: physic
         lifted=sprung.sag(load - friction),
         pressed=sprung.sag(load + friction),
         friction=friction,
-        sag_u=None if u is None else u * softness,
+        sag_u=u * softness if u is not None and 0.0 < sag < sprung.travel else None,
     )
 
 
