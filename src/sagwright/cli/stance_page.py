@@ -81,7 +81,7 @@ def _before_and_after(view: StanceView, choice: Choice) -> Table:
     for name, block in zip(("topped out", "at sag"), blocks, strict=True):
         if block:
             columns += [Column(f"{name}\nas found"), Column("\ntarget"), Column("\n")]
-    lines = [Line((term.name, *_cells(term, blocks, choice))) for term in TERMS]
+    lines = [Line((term.name, *_cells(term, blocks, choice))) for term in (stances.FORK, *TERMS)]
     return Table(tuple(columns), tuple(lines))
 
 
@@ -92,5 +92,5 @@ def _cells(term: stances.Term, blocks: list[dict[Side, Stance]], choice: Choice)
         before, after = block.get(Side.AS_FOUND), block.get(Side.TARGET)
         yield "?" if before is None else stances.value_of(term, before, choice)
         yield "–" if after is None else stances.value_of(term, after, choice)
-        change = None if before is None or after is None else difference(before, after)[term.field]
+        change = None if before is None or after is None else stances.difference_of(term, before, after)
         yield stances.change(change, term.quantity, choice)

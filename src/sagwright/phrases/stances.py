@@ -43,6 +43,16 @@ TERMS: Final = (
 """Every number of a stance that is compared, in the order of `domain.stance.FIGURES`."""
 
 
+FORK: Final = Term("axle_to_crown", "axle to crown", "axle to crown", Quantity.LENGTH)
+"""The fork's own length, topped out."""
+
+
+def difference_of(term: Term, before: Stance, after: Stance) -> float | None:
+    """After less before; None where one of them is unknown."""
+    first, second = getattr(before, term.field), getattr(after, term.field)
+    return None if first is None or second is None else float(second) - float(first)
+
+
 def digits_of(quantity: Quantity, choice: Choice) -> int:
     """Decimals of a stance's numbers, kept so that columns line up: lengths to 1 mm, the others as usual in their
     unit."""

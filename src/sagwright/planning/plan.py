@@ -8,6 +8,7 @@ from typing import Final
 
 import numpy as np
 
+from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake
 from sagwright.domain.plan import Candidate, Curve, Finding, Plan, Severity, SpringView
@@ -121,8 +122,11 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
 
 
 def _about_length(intake: Intake, found: float | None, wanted: float) -> Iterator[Finding]:
-    """How much longer or shorter the fork gets: as much as its travel, because the bottomed position stays."""
-    if found is None or same(found, wanted):
+    """How much longer or shorter the fork gets: as much as its travel, because the bottomed position stays.
+
+    With a bike its stance says it, and its frame's limits were looked at.
+    """
+    if found is None or same(found, wanted) or isinstance(intake.bike, Bike):
         return
     chassis = intake.sheet.chassis_named(intake.unit.chassis)
     figures = {"change": length(wanted - found)}
