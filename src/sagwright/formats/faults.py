@@ -24,17 +24,23 @@ _STRUCTURE: Final = {
 }
 
 
+MOST_TOLD: Final = 100
+"""Faults told of one file. A file with more is not the file that was meant, and nobody reads on."""
+
+
 class Faults:
     """Collects the faults of one tree."""
 
     def __init__(self, root: Table, known: Iterable[InputError] = ()) -> None:
         self.root = root
         self._found = list(known)
+        self._places = {_place_of(fault) for fault in self._found}
 
     def add(self, path: Path, fault: InputError) -> None:
         """One more fault, placed where its path was written; a second one at the same place is dropped."""
         found = located(fault, self.root, path)
-        if not any((f.file, f.line, f.field) == (found.file, found.line, found.field) for f in self._found):
+        if _place_of(found) not in self._places:
+            self._places.add(_place_of(found))
             self._found.append(found)
 
     def raise_any(self) -> None:
@@ -47,7 +53,20 @@ class Faults:
         if len(self._found) == 1:
             raise self._found[0]
         if self._found:
-            raise InputErrors(tuple(self._found))
+            raise InputErrors(self._told())
+
+    def _told(self) -> tuple[InputError, ...]:
+        """The faults in the order of their lines; of very many the first, and that there are more."""
+        found = InputErrors(tuple(self._found)).errors
+        if len(found) <= MOST_TOLD:
+            return found
+        last = found[MOST_TOLD - 1]
+        more = InputError("has more faults than are told", remedy="Put these right, then look again.")
+        return (*found[:MOST_TOLD], more.at(file=last.file, line=last.line, field=None))
+
+
+def _place_of(fault: InputError) -> tuple[str | None, int | None, str | None]:
+    return fault.file, fault.line, fault.field
 
 
 def expect_shape(root: Table, expected: str, *, what: str) -> None:
@@ -76,7 +95,7 @@ def shaped(root: Table, shape: type[ShapeT], faults: Faults) -> ShapeT:
     try:
         found = shape.model_validate(root)
     except ValidationError as error:
-        for details in error.errors(include_url=False):
+        for details in error.errors(include_url=False)[: MOST_TOLD + 1]:
             path = tuple(part for part in details["loc"] if part != "[key]")
             faults.add(path, _fault(details, path, shape).at(file=None, line=None, field=None))
     faults.raise_any()

@@ -54,7 +54,7 @@ def read_text(text: str, source: Source) -> Table:
         root = _Builder(source, text).document()
     except yaml.MarkedYAMLError as error:
         raise _not_yaml(source, error) from error
-    except (yaml.YAMLError, ValueError) as error:
+    except (yaml.YAMLError, ValueError, OverflowError) as error:  # the last two: an escape that is no character
         raise UnreadableFile(
             "must be plain text without control characters",
             remedy=f"Remove what cannot be printed ({_first_line(error)}).",
@@ -141,6 +141,7 @@ class _Builder:
         line = _line(event)
         node: Node
         if isinstance(event, ScalarEvent):
+            event.value.encode("utf-8")  # the pure Python parser lets half a surrogate pair through
             node = Text(event.value)
         elif isinstance(event, SequenceStartEvent):
             node = self._row(depth)
@@ -182,6 +183,7 @@ class _Builder:
         if not isinstance(event, ScalarEvent):
             raise self._refused(event, "must have plain words as keys", "Write key: value.")
         self._check(event, depth)
+        event.value.encode("utf-8")
         key = Text(event.value)
         key.source, key.line = self._source, _line(event)
         return key

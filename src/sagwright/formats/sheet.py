@@ -6,6 +6,7 @@ import pathlib
 
 from sagwright.domain.sheet import Sheet
 from sagwright.formats.faults import Faults, expect_shape, shaped
+from sagwright.formats.item_checks import check_items
 from sagwright.formats.lookup import find_sheet
 from sagwright.formats.sheet_build import built
 from sagwright.formats.sheet_checks import check_sheet
@@ -37,5 +38,6 @@ def load_sheet(name: str | pathlib.Path, *, beside: pathlib.Path | None = None, 
     shape = shaped(found.root, SheetShape, faults)
     sheet = built(shape, found.name, found.architecture, faults)
     check_sheet(sheet, faults)
+    check_items(sheet, faults)
     faults.raise_any()
     return sheet
