@@ -42,7 +42,7 @@ class InputError(SagwrightError):
         Where: path as given, line counted from 1, and the key's path ("spring.bore").
     """
 
-    def __init__(
+    def __init__(  # noqa: PLR0913 - an error is its fields
         self,
         rule: str,
         *,

@@ -82,6 +82,9 @@ class Build:
     legs: tuple[LegState, ...] = ()
 
 
+Setpoint = int | float | tuple[LegState, ...] | Charge | Unknown
+
+
 @dataclass(frozen=True, slots=True)
 class Change:
     """One mechanical difference from one build to another.
@@ -89,10 +92,10 @@ class Change:
     Attributes
     ----------
     field : str
-        "travel_spacers", "equaliser_hole", "shaft_travel", "volume_spacers" or "charge".
-    before, after : int, float, Charge or Unknown
+        "travel_spacers", "equaliser_hole", "shaft_travel", "volume_spacers", "legs" or "charge".
+    before, after : int, float, tuple of LegState, Charge or Unknown
     """
 
     field: str
-    before: int | float | Charge | Unknown
-    after: int | float | Charge | Unknown
+    before: Setpoint
+    after: Setpoint

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from sagwright.domain.build import Build
@@ -117,7 +117,7 @@ class Intake:
     """
 
     name: str
-    sheet: Sheet
+    sheet: Sheet = field(repr=False)
     unit: Unit
     as_found: AsFound
     wish: Wish

@@ -28,7 +28,7 @@ class Role(StrEnum):
 
 
 class Signal(StrEnum):
-    """Signal words by ISO 3864-2 and ANSI Z535.4 usage: three degrees of injury, and damage to things."""
+    """Signal words by the usage of [iso-3864-2]: three degrees of injury, and damage to things."""
 
     DANGER = "DANGER"  # will kill or injure seriously
     WARNING = "WARNING"  # can kill or injure seriously

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 
 from sagwright.domain.build import Build, Change
@@ -90,6 +90,8 @@ class Candidate:
         The row that puts the as-found pressure back.
     at_limit : bool
         The pressure of least distance lies outside the permitted range, so the limit is shown.
+    permitted : bool
+        It can be a target: within the sheet's limits and what the wish pins.
     """
 
     build: Build
@@ -100,6 +102,7 @@ class Candidate:
     distance_low: float
     same_pressure: bool = False
     at_limit: bool = False
+    permitted: bool = True
 
 
 class LoadHow(StrEnum):
@@ -133,6 +136,25 @@ class Curve:
 
 
 @dataclass(frozen=True, slots=True)
+class Noticeable:
+    """Differences a rider just notices: assumed, no source, settable.
+
+    Attributes
+    ----------
+    sag : float
+        Of travel.
+    breakaway : float
+        [N].
+    relative : float
+        Of mid support, end rise and capacity.
+    """
+
+    sag: float = 0.02
+    breakaway: float = 10.0
+    relative: float = 0.05
+
+
+@dataclass(frozen=True, slots=True)
 class SpringView:
     """What the spring does, as found and at the target.
 
@@ -140,6 +162,8 @@ class SpringView:
     ----------
     load : Load or None
     slow_exponent, stroke_exponent : float
+    noticeable : Noticeable
+        What distances are counted in.
     as_found : tuple of Behaviour
         One per possible as-found build; several when something is unknown until open, none when nothing can be said.
     as_found_curve, target_curve : Curve or None
@@ -151,6 +175,7 @@ class SpringView:
     load: Load | None
     slow_exponent: float
     stroke_exponent: float
+    noticeable: Noticeable
     aim: Aim
     as_found: tuple[Behaviour, ...] = ()
     as_found_curve: Curve | None = None
@@ -169,12 +194,25 @@ class KitKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class KitLine:
-    """One line of a kit; `amount` counts pieces, or is a volume [m³] for a fluid, None where a smear is meant."""
+    """One line of a kit.
+
+    Attributes
+    ----------
+    amount : Figure or None
+        Pieces, or a volume [m³] for a fluid; None where a smear is meant.
+    at_most : bool
+        How many it takes shows when the unit is open.
+    special : bool
+        An ordinary workshop may lack it.
+    steps : tuple of str
+        Keys of the steps that use it.
+    """
 
     kind: KitKind
     name: str
     size: str = ""
     amount: Figure | None = None
+    at_most: bool = False
     special: bool = False
     steps: tuple[str, ...] = ()
 
@@ -239,7 +277,7 @@ class Plan:
     """Everything between an intake and the stand."""
 
     program: str
-    intake: Intake
+    intake: Intake = field(repr=False)
     findings: tuple[Finding, ...]
     candidates: tuple[Candidate, ...]
     target: Candidate | None

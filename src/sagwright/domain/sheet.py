@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Literal, TypeVar
 
 from sagwright.domain.item import Caution, ChargeStage, Item, Role
@@ -218,7 +218,7 @@ class Sheet:
     bottom_out: Stop
     friction: Friction
     charging: Charging
-    items: tuple[Item, ...]
+    items: tuple[Item, ...] = field(repr=False)
     service: tuple[Service, ...] = ()
     notices: tuple[Caution, ...] = ()
 

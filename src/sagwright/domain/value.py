@@ -13,6 +13,7 @@ class Origin(StrEnum):
     MANUAL = "maker's manual"
     TYPICAL = "typical"
     FITTED = "fitted"
+    COMPUTED = "computed"  # never written by a person
 
 
 class Unknown(Enum):
@@ -51,7 +52,7 @@ class Value:
         The number in the SI unit of its quantity.
     u : float or None
         Standard uncertainty in the same unit; None while unknown. A tolerance written as "± a" is read as the
-        half-width of a rectangular distribution, u = a/√3 (JCGM 100:2008, 4.3.7).
+        half-width of a rectangular distribution, u = a/√3 ([jcgm-100] 4.3.7).
     origin : Origin
     as_written : str
         The text it was read from.

@@ -1,0 +1,73 @@
+# Every command of the project. They need Python 3.11 or newer with ensurepip, make, and the network once.
+
+PYTHON ?= python3
+VENV := .venv
+PY := $(VENV)/bin/python
+PIP := $(PY) -m pip --disable-pip-version-check --quiet
+RUN_STAMP := $(VENV)/installed-run
+DEV_STAMP := $(VENV)/installed-dev
+
+LOCK_VENV := .lock-venv
+COMPILE := $(LOCK_VENV)/bin/uv pip compile --quiet --system-certs --upgrade --universal --python-version 3.11 \
+	--generate-hashes --no-header --no-emit-index-url --no-emit-find-links --no-annotate
+
+.DEFAULT_GOAL := help
+.PHONY: help demo test long benchmark lock licences clean
+
+help:
+	@echo "make demo       install what runs the program and print a plan for the demo fork"
+	@echo "make test       layers, style, types and tests: everything a change must pass"
+	@echo "make long       the long random tests; repeat one run with SEED=n"
+	@echo "make benchmark  measure against benchmarks/budgets.toml"
+	@echo "make lock       choose the newest dependencies again and write requirements/*.lock"
+	@echo "make licences   every installed dependency with its licence"
+	@echo "make clean      remove the environments and every cache"
+
+demo: $(RUN_STAMP)
+	$(VENV)/bin/sagwright plan examples/shorten-t35.yaml
+
+test: $(DEV_STAMP)
+	$(PY) -m pytest --quiet tests/test_layers.py
+	$(PY) -m ruff check .
+	$(PY) -m ruff format --check .
+	$(PY) -m mypy
+	$(PY) -m pytest
+
+long: $(DEV_STAMP)
+	@seed="$(SEED)"; seed=$${seed:-$$($(PY) -c 'import secrets; print(secrets.randbelow(2**32))')}; \
+	echo "hypothesis seed $$seed; to repeat: make long SEED=$$seed"; \
+	SAGWRIGHT_HYPOTHESIS=long $(PY) -m pytest -m "law or long" --hypothesis-seed="$$seed"
+
+benchmark: $(DEV_STAMP)
+	$(PY) -m benchmarks.run
+
+licences: $(DEV_STAMP)
+	$(PY) scripts/licences.py
+
+lock:
+	@$(require_python)
+	$(PYTHON) -m venv --clear $(LOCK_VENV)
+	$(LOCK_VENV)/bin/python -m pip --disable-pip-version-check --quiet install uv
+	$(COMPILE) --output-file requirements/run.lock pyproject.toml requirements/build.in
+	$(COMPILE) --output-file requirements/dev.lock pyproject.toml requirements/build.in requirements/dev.in
+
+clean:
+	rm -rf $(VENV) $(LOCK_VENV) build dist .mypy_cache .pytest_cache .ruff_cache .hypothesis
+	find src tests benchmarks scripts -name __pycache__ -type d -prune -exec rm -rf {} +
+
+# Each stamp says that its lock is installed; the second lock contains the first, pin for pin.
+$(RUN_STAMP): requirements/run.lock pyproject.toml
+	@$(require_python)
+	$(PYTHON) -m venv $(VENV)
+	$(PIP) install --require-hashes -r requirements/run.lock
+	$(PIP) install --no-deps --no-build-isolation --editable .
+	@touch $@
+
+$(DEV_STAMP): requirements/dev.lock $(RUN_STAMP)
+	$(PIP) install --require-hashes -r requirements/dev.lock
+	@touch $@
+
+define require_python
+$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' 2>/dev/null || \
+{ echo "Sagwright needs Python 3.11 or newer, but $(PYTHON) is missing or older; try: make PYTHON=python3.12" >&2; exit 1; }
+endef

@@ -1,0 +1,109 @@
+"""What a benchmark is, and how long its work takes."""
+
+from __future__ import annotations
+
+import operator
+import statistics
+import subprocess
+import time
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Generic, TypeVar
+
+T = TypeVar("T")
+
+ENOUGH_SECONDS = 0.5
+FEWEST_RUNS = 5
+MOST_RUNS = 200
+
+
+class Disagreement(Exception):
+    """The work and its baseline gave different answers, so their times say nothing."""
+
+
+@dataclass(frozen=True, kw_only=True)
+class Timed(Generic[T]):
+    """Work that is ready to be measured, everything it needs made beforehand.
+
+    `baseline` is another way to the same answer; `agree` says whether two answers are the same. `runs` is how
+    often to run the work; None means until the median has settled enough.
+    """
+
+    work: Callable[[], T]
+    baseline: Callable[[], T] | None = None
+    agree: Callable[[T, T], bool] = operator.eq
+    runs: int | None = None
+
+
+@dataclass(frozen=True)
+class Benchmark:
+    """A name that has a budget, and the function that prepares what is measured under it."""
+
+    name: str
+    prepare: Callable[[], Timed[object]]
+
+
+@dataclass(frozen=True)
+class Measured:
+    """Median seconds of the work and, if there is one, of its baseline."""
+
+    seconds: float
+    baseline_seconds: float | None
+
+
+def benchmark(name: str) -> Callable[[Callable[[], Timed[T]]], Benchmark]:
+    """Mark a function that prepares a benchmark; `name` is its key in budgets.toml."""
+
+    def mark(prepare: Callable[[], Timed[T]]) -> Benchmark:
+        return Benchmark(name, prepare)  # type: ignore[arg-type]  # the harness never looks into an answer
+
+    return mark
+
+
+def process(*command: str, runs: int = 10) -> Timed[int]:
+    """Whole processes from start to end, each of which must exit with 0."""
+
+    def run() -> int:
+        return subprocess.run(command, check=True, stdout=subprocess.DEVNULL).returncode
+
+    return Timed(work=run, runs=runs)
+
+
+def measure(timed: Timed[T], *, clock: Callable[[], float] = time.perf_counter) -> Measured:
+    """Compare the work with its baseline, then time both.
+
+    Raises
+    ------
+    Disagreement
+        If the two answers are not the same.
+    """
+    answer = timed.work()
+    if timed.baseline is None:
+        return Measured(median_seconds(timed.work, runs=timed.runs, clock=clock), None)
+    if not timed.agree(answer, timed.baseline()):
+        raise Disagreement("the work and its baseline do not give the same answer")
+    return Measured(
+        median_seconds(timed.work, runs=timed.runs, clock=clock),
+        median_seconds(timed.baseline, runs=timed.runs, clock=clock),
+    )
+
+
+def median_seconds(work: Callable[[], object], *, runs: int | None, clock: Callable[[], float]) -> float:
+    """Median time of one run, in the seconds of `clock`."""
+    return statistics.median(_run_times(work, runs, clock))
+
+
+def _run_times(work: Callable[[], object], runs: int | None, clock: Callable[[], float]) -> Iterator[float]:
+    total = 0.0
+    done = 0
+    while done < runs if runs is not None else _needs_more(done, total):
+        start = clock()
+        work()
+        taken = clock() - start
+        yield taken
+        total += taken
+        done += 1
+
+
+def _needs_more(done: int, total: float) -> bool:
+    return done < FEWEST_RUNS or (total < ENOUGH_SECONDS and done < MOST_RUNS)

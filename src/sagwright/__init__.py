@@ -1,0 +1,44 @@
+"""Plans work on bicycle suspension: what a change will do, what it needs, and in which order to do it.
+
+>>> import sagwright
+>>> intake = sagwright.load_intake("examples/shorten-t35.yaml")
+>>> plan = sagwright.plan(intake)
+>>> print(sagwright.to_json(plan))
+
+Every name but `__version__` is loaded when it is first used.
+"""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+from sagwright.version import __version__
+
+if TYPE_CHECKING:
+    from sagwright.formats.intake import load_intake
+    from sagwright.formats.plan_json import plan_to_json as to_json
+    from sagwright.formats.sheet import load_sheet
+    from sagwright.service.plan import plan
+
+__all__ = ["__version__", "load_intake", "load_sheet", "plan", "to_json"]
+
+_HOMES = {
+    "load_intake": ("sagwright.formats.intake", "load_intake"),
+    "load_sheet": ("sagwright.formats.sheet", "load_sheet"),
+    "plan": ("sagwright.service.plan", "plan"),
+    "to_json": ("sagwright.formats.plan_json", "plan_to_json"),
+}
+
+
+def __getattr__(name: str) -> object:
+    if name not in _HOMES:
+        raise AttributeError(f"module {__name__!r} has no attribute {name!r}")
+    module, original = _HOMES[name]
+    found: object = getattr(import_module(module), original)
+    globals()[name] = found
+    return found
+
+
+def __dir__() -> list[str]:
+    return sorted(set(globals()) | set(__all__))

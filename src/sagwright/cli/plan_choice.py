@@ -1,0 +1,104 @@
+"""What the spring does, and the candidates to choose from."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sagwright.cli.document import Block, Column, Heading, Line, Paragraph, Row, Rows, Table, Tone
+from sagwright.domain.plan import Behaviour, Candidate, Plan
+from sagwright.phrases import figures, spring
+from sagwright.phrases.behaviours import TERMS, Term
+from sagwright.units import Choice
+
+
+def spring_section(plan: Plan, choice: Choice) -> Iterator[Block]:
+    """Load, exponents, aim, and the behaviours as found and at the target."""
+    view = plan.spring
+    slow, stroke = (
+        f"{exponent:g}".replace(".", choice.decimal) for exponent in (view.slow_exponent, view.stroke_exponent)
+    )
+    yield Heading("What it does")
+    yield Rows(
+        (
+            Row("load", spring.load_text(view.load, choice)),
+            Row("aim", spring.aim_text(view.aim, choice)),
+            Row("exponents", f"n = {slow} (slow) for sag and breakaway, n = {stroke} (stroke) for the others"),
+        )
+    )
+    if view.as_found or view.target:
+        yield Paragraph("")
+        yield _behaviour_table(plan, choice)
+
+
+def _behaviour_table(plan: Plan, choice: Choice) -> Table:
+    columns = (
+        Column("", right=False),
+        Column("as found"),
+        Column("target"),
+        Column("", right=False),
+        Column("", right=False),
+    )
+    return Table(columns, tuple(_behaviour_line(term, plan, choice) for term in TERMS))
+
+
+def _behaviour_line(term: Term, plan: Plan, choice: Choice) -> Line:
+    view = plan.spring
+    target = "" if view.target is None else figures.in_column(term.of(view.target), term.quantity, choice)
+    found = _over(term, view.as_found, choice)
+    return Line((term.name, found or "?", target or "–", choice.unit(term.quantity), term.meaning))
+
+
+def _over(term: Term, behaviours: tuple[Behaviour, ...], choice: Choice) -> str:
+    """A behaviour's number, or the range of it over several possibilities."""
+    if not behaviours:
+        return ""
+    numbers = [term.of(behaviour) for behaviour in behaviours]
+    low, high = (figures.in_column(end, term.quantity, choice) for end in (min(numbers), max(numbers)))
+    return low if low == high else f"{low}–{high}"
+
+
+def candidates_section(plan: Plan, choice: Choice, *, shown: int) -> Iterator[Block]:
+    """As found, the best candidates and the same pressure again, all under the same columns."""
+    if not plan.candidates:
+        return
+    yield Heading("Candidates")
+    headings = spring.candidate_headings(choice)
+    columns = (Column("", right=False), *(Column(heading) for heading in headings), Column("", right=False))
+    yield Table(columns, (*_as_found_lines(plan, choice), *_candidate_lines(plan, choice, shown)))
+    left = len(plan.candidates) - shown
+    if left > 0:
+        yield Paragraph(f"{left} more, farther from the aim: --all shows them.", Tone.SOFT)
+    if _alike(plan.candidates):
+        yield Paragraph("All meet the aim alike: choose by what else they do.", Tone.SOFT)
+    yield Paragraph(spring.distance_meaning(plan.spring.noticeable, choice), Tone.SOFT)
+
+
+def _alike(candidates: tuple[Candidate, ...]) -> bool:
+    """Whether no row that may be chosen is nearer to the aim than another, as far as is shown."""
+    return len({f"{one.distance:.1f}" for one in candidates if one.permitted}) == 1 < len(candidates)
+
+
+def _as_found_lines(plan: Plan, choice: Choice) -> Iterator[Line]:
+    """As found, where it is one build; where it may be several their range stands above."""
+    if len(plan.spring.as_found) == 1:
+        cells = spring.as_found_cells(plan.intake.as_found.build, plan.spring.as_found[0], choice)
+        yield Line(("as found", *cells, ""), Tone.FOUND)
+
+
+def _candidate_lines(plan: Plan, choice: Choice, shown: int) -> Iterator[Line]:
+    for rank, candidate in enumerate(plan.candidates, start=1):
+        if rank <= shown or candidate == plan.target or candidate.same_pressure:
+            chosen = candidate == plan.target
+            cells = spring.candidate_cells(candidate, choice)
+            tone = Tone.TARGET if chosen else Tone.PLAIN
+            yield Line((f"{rank:>2}", *cells, _remark(candidate, chosen=chosen)), tone)
+
+
+def _remark(candidate: Candidate, *, chosen: bool) -> str:
+    remarks = (
+        ("target", chosen),
+        ("same pressure", candidate.same_pressure),
+        ("at the limit", candidate.at_limit),
+        ("not permitted", not candidate.permitted),
+    )
+    return ", ".join(text for text, holds in remarks if holds)

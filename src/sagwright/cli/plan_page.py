@@ -1,0 +1,68 @@
+"""A plan as a document, its sections in the order in which the work goes."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sagwright.cli.document import Block, Document, Heading, Paragraph, Row, Rows, Tone
+from sagwright.cli.plan_choice import candidates_section, spring_section
+from sagwright.cli.plan_work import cautions_section, changes_section, kit_section, steps_section
+from sagwright.domain.plan import Plan, Severity
+from sagwright.phrases import findings, spring
+from sagwright.units import Choice
+
+FIRST_SHOWN = 8  # candidates, unless all are asked for
+REFUSED = "Refused as wished: there is no target, and so no steps, until that is put right."
+NO_TARGET = "Nothing that can be reached may be a target, so there are no steps: change what the wish pins."
+SEVERITIES = {Severity.REFUSE: Tone.REFUSE, Severity.ASK: Tone.ASK, Severity.NOTE: Tone.SOFT}
+
+
+def plan_document(plan: Plan, choice: Choice, *, all_candidates: bool = False) -> Document:
+    """Everything a plan says."""
+    shown = len(plan.candidates) if all_candidates else FIRST_SHOWN
+    return (
+        *_title_section(plan, choice),
+        *_findings_section(plan, choice),
+        *spring_section(plan, choice),
+        *candidates_section(plan, choice, shown=shown),
+        *changes_section(plan, choice),
+        *kit_section(plan, choice),
+        *steps_section(plan, choice),
+        *cautions_section(plan),
+    )
+
+
+def _title_section(plan: Plan, choice: Choice) -> Iterator[Block]:
+    intake = plan.intake
+    sheet = intake.sheet
+    serial = f"no. {intake.unit.serial}" if intake.unit.serial else "no serial number"
+    yield Rows(
+        (
+            Row("plan", f"{intake.name}, by {plan.program}"),
+            Row("unit", f"{sheet.maker} {sheet.model}, chassis {intake.unit.chassis}, {serial}", Tone.STRONG),
+            Row("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.architecture}"),
+            Row("as found", spring.build_text(intake.as_found.build, choice), Tone.FOUND),
+            Row("wish", spring.wish_text(intake.wish, choice), Tone.TARGET),
+        )
+    )
+
+
+def _findings_section(plan: Plan, choice: Choice) -> Iterator[Block]:
+    yield Heading("Findings")
+    if not plan.findings:
+        yield Paragraph("None.")
+        return
+    yield Rows(
+        tuple(
+            Row(
+                finding.severity,
+                f"{findings.sentence(finding, choice)} ({finding.field})",
+                SEVERITIES[finding.severity],
+            )
+            for severity in Severity
+            for finding in plan.findings
+            if finding.severity is severity
+        )
+    )
+    if plan.target is None:
+        yield Paragraph(REFUSED if plan.refused else NO_TARGET, Tone.STRONG)

@@ -1,0 +1,108 @@
+"""What changes inside, the kit, the steps, and the cautions at the end."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from sagwright.cli.document import (
+    Banner,
+    Block,
+    Column,
+    Heading,
+    Line,
+    Paragraph,
+    Row,
+    Rows,
+    Table,
+    Tone,
+)
+from sagwright.domain.item import Caution, Signal
+from sagwright.domain.plan import KitLine, Plan
+from sagwright.phrases.changes import change_text
+from sagwright.phrases.kit import KINDS, kit_text
+from sagwright.phrases.steps import StepText, step_text, total_time, waiting_time
+from sagwright.units import Choice
+
+SIGNALS = {
+    Signal.DANGER: Tone.DANGER,
+    Signal.WARNING: Tone.WARNING,
+    Signal.CAUTION: Tone.CAUTION,
+    Signal.NOTICE: Tone.NOTICE,
+}
+STEP_INDENT = 4
+STEP_LEADS = len("pressure")
+
+
+def changes_section(plan: Plan, choice: Choice) -> Iterator[Block]:
+    """What changes inside, before and after."""
+    if not plan.changes:
+        return
+    texts = [change_text(change, plan.intake.sheet, choice) for change in plan.changes]
+    columns = (
+        Column("", right=False),
+        Column("as found"),
+        Column(""),
+        Column("target"),
+        Column("", right=False),
+    )
+    lines = tuple(Line((text.what, text.before, "→", text.after, text.note)) for text in texts)
+    yield Heading("What changes inside")
+    yield Table(columns, lines)
+
+
+def kit_section(plan: Plan, choice: Choice) -> Iterator[Block]:
+    """Everything to have at hand, by kind, with the steps that use it."""
+    if not plan.kit:
+        return
+    numbers = {step.key: number for number, step in enumerate(plan.steps, start=1)}
+    yield Heading("Kit")
+    yield Rows(tuple(row for kind in KINDS for row in _kit_rows(plan, kind, numbers, choice)))
+
+
+def _kit_rows(plan: Plan, kind: str, numbers: dict[str, int], choice: Choice) -> Iterator[Row]:
+    lines = [line for line in plan.kit if line.kind == kind]
+    for position, line in enumerate(lines):
+        lead = KINDS[line.kind] if position == 0 else ""
+        yield Row(lead, kit_text(line, choice) + _used_in(line, numbers))
+
+
+def _used_in(line: KitLine, numbers: dict[str, int]) -> str:
+    used = [str(numbers[key]) for key in line.steps]
+    if not used:
+        return ""
+    return f" – step{'s' if len(used) > 1 else ''} {', '.join(used)}"
+
+
+def steps_section(plan: Plan, choice: Choice) -> Iterator[Block]:
+    """The steps in order; a change of position stands before the first step that needs it."""
+    if not plan.steps:
+        return
+    yield Heading("Steps")
+    waiting = waiting_time(plan.steps, choice)
+    wait = f", and {waiting} of waiting" if waiting else ""
+    yield Paragraph(f"{len(plan.steps)} steps, {total_time(plan.steps, choice)}{wait}.")
+    yield Paragraph("A gate is a step that does not pass until everything it records is written.", Tone.SOFT)
+    position = ""
+    for number, step in enumerate(plan.steps, start=1):
+        if step.position != position:
+            position = step.position
+            yield Paragraph("")
+            yield Paragraph(f"Position: {position}", Tone.STRONG)
+        yield from _step_blocks(number, step_text(step, plan.intake.sheet, choice))
+
+
+def _step_blocks(number: int, text: StepText) -> Iterator[Block]:
+    mark = "gate" if text.gate else ""
+    yield Banner(f"{number:>2}", text.title, mark, f"{text.minutes:>7}")
+    lines = (Row(line.label, line.text) for line in text.lines)
+    yield Rows((*_caution_rows(text.cautions), *lines), indent=STEP_INDENT, lead_width=STEP_LEADS)
+
+
+def _caution_rows(cautions: tuple[Caution, ...]) -> Iterator[Row]:
+    return (Row(caution.signal, caution.text, SIGNALS[caution.signal]) for caution in cautions)
+
+
+def cautions_section(plan: Plan) -> Iterator[Block]:
+    """What holds for the whole work."""
+    yield Heading("Before you rely on this")
+    yield Rows(tuple(_caution_rows(plan.cautions)), lead_width=STEP_LEADS)

@@ -1,0 +1,1 @@
+"""What people and programs write: sheets, intakes, stored shapes. See sheet, intake, schema and plan_json."""

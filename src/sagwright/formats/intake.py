@@ -1,0 +1,214 @@
+"""Loads intakes."""
+
+from __future__ import annotations
+
+import pathlib
+from typing import Final
+
+from sagwright.domain.build import Build, Charge, LegState, Setting, ShaftSetting, StackSetting
+from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Surroundings, Unit, Wish
+from sagwright.domain.sheet import Sheet, SpacerStack
+from sagwright.domain.value import Origin, Quantity, Unknown, Value
+from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.formats.faults import Faults, expect_shape, shaped
+from sagwright.formats.intake_shape import (
+    INTAKE,
+    AimShape,
+    AsFoundShape,
+    ChargeShape,
+    IntakeShape,
+    RiderShape,
+    WishShape,
+)
+from sagwright.formats.nodes import Path, Source, Table, located
+from sagwright.formats.reader import read_file, read_text
+from sagwright.formats.sheet import load_sheet
+from sagwright.units import nearest
+
+FRONT_SHARE: Final = Value(0.40, 0.05, Origin.TYPICAL, "")
+"""Share of rider and kit that loads the fork along its axis, standing, when the intake does not say.
+
+An assumption, common practice, no source; the spread is as wide as riding positions are.
+"""
+
+
+def load_intake(path: str | pathlib.Path) -> Intake:
+    """An intake with the sheet it names.
+
+    Raises
+    ------
+    UnreadableFile
+        If it or its sheet is not there or cannot be read.
+    InputError, InputErrors
+        Everything that is wrong with what it says, with file and line.
+    """
+    path = pathlib.Path(path)
+    return _intake(read_file(path), beside=path.parent, files=True)
+
+
+def load_intake_text(text: str, name: str) -> Intake:
+    """An intake from a text instead of a file, as `load_intake`; it can name shipped sheets only."""
+    return _intake(read_text(text, Source(name)), beside=None, files=False)
+
+
+def _intake(root: Table, *, beside: pathlib.Path | None, files: bool) -> Intake:
+    root.source.origin = Origin.MEASURED
+    expect_shape(root, INTAKE, what="an intake")
+    faults = Faults(root, root.source.faults)
+    shape = shaped(root, IntakeShape, faults)
+    try:
+        sheet = load_sheet(shape.sheet, beside=beside, files=files)
+    except InputError as fault:
+        raise fault if fault.file else located(fault, root, ("sheet",)) from fault
+    intake = Intake(
+        name=shape.name,
+        sheet=sheet,
+        unit=Unit(shape.unit.serial or "", shape.unit.chassis),
+        as_found=_as_found(shape, sheet, faults),
+        wish=_wish(shape.wish, sheet, faults),
+        rider=_rider(shape.rider) if shape.rider else None,
+        load=shape.load,
+        workshop=_workshop(shape),
+    )
+    _check_chassis(intake, faults)
+    faults.raise_any()
+    return intake
+
+
+def _check_chassis(intake: Intake, faults: Faults) -> None:
+    offered = [chassis.name for chassis in intake.sheet.chassis]
+    named = intake.unit.chassis
+    if named not in offered:
+        near = nearest(named, offered)
+        meant = f"Did you mean {near}? " if near else ""
+        fault = OutOfRange(
+            "must be a chassis of the sheet",
+            value=named,
+            remedy=f"{meant}{intake.sheet.name} has: {', '.join(offered)}.",
+        )
+        faults.add(("unit", "chassis"), fault)
+
+
+def _workshop(shape: IntakeShape) -> Surroundings:
+    usual, said = Surroundings(), shape.workshop
+    return Surroundings(
+        temperature=said.temperature.si if said.temperature else usual.temperature,
+        ambient_abs=said.air_pressure.si if said.air_pressure else usual.ambient_abs,
+    )
+
+
+def _rider(shape: RiderShape) -> Rider:
+    return Rider(shape.mass, shape.kit, shape.front_share or FRONT_SHARE)
+
+
+def _as_found(shape: IntakeShape, sheet: Sheet, faults: Faults) -> AsFound:
+    said = shape.as_found
+    build = Build(
+        chassis=shape.unit.chassis,
+        setting=_setting(said, sheet, faults),
+        volume_spacers=said.volume_spacers,
+        charge=_charge(said.charge, _workshop(shape)),
+        legs=_legs(said, sheet, faults),
+    )
+    return AsFound(build, said.travel, said.charge.leaked, said.charge.last_set)
+
+
+def _charge(shape: ChargeShape, around: Surroundings) -> Charge | Unknown:
+    """The charge; where nothing else is said it was read in the workshop."""
+    if isinstance(shape.pressure, Unknown):
+        return shape.pressure
+    return Charge(
+        pressure_gauge=shape.pressure,
+        compression=shape.compression.si if shape.compression else 0.0,
+        temperature=shape.temperature.si if shape.temperature else around.temperature,
+        ambient_abs=shape.air_pressure.si if shape.air_pressure else around.ambient_abs,
+        cycled=shape.cycled,
+    )
+
+
+def _setting(said: AsFoundShape, sheet: Sheet, faults: Faults) -> Setting:
+    if isinstance(sheet.mechanism, SpacerStack):
+        _refuse(said.air_shaft, "air_shaft", "by travel spacers; write travel_spacers and equaliser_hole", faults)
+        return StackSetting(
+            _needed(said.travel_spacers, "travel_spacers", faults),
+            _hole(_needed(said.equaliser_hole, "equaliser_hole", faults), sheet, faults),
+        )
+    for key in ("travel_spacers", "equaliser_hole"):
+        _refuse(getattr(said, key), key, "by the air shaft; write air_shaft", faults)
+    shaft = said.air_shaft
+    if shaft is None:
+        faults.add(("as_found", "air_shaft"), _missing())
+        return ShaftSetting(Unknown.UNTIL_OPEN)
+    return ShaftSetting(shaft if isinstance(shaft, Unknown) else shaft.si)
+
+
+def _refuse(value: object, key: str, how: str, faults: Faults) -> None:
+    if value is not None:
+        faults.add(("as_found", key), OutOfRange("does not exist in this family", remedy=f"Its travel is set {how}."))
+
+
+def _missing() -> MissingValue:
+    return MissingValue("must be there", remedy=f'Write it, or "{Unknown.UNTIL_OPEN.value}".')
+
+
+def _needed(value: int | Unknown | None, key: str, faults: Faults) -> int | Unknown:
+    if value is None:
+        faults.add(("as_found", key), _missing())
+        return Unknown.UNTIL_OPEN
+    return value
+
+
+def _hole(hole: int | Unknown, sheet: Sheet, faults: Faults) -> int | Unknown:
+    holes = sheet.spring.equaliser.holes
+    if isinstance(hole, int) and hole >= holes:
+        fault = OutOfRange(
+            f"must be a hole that is there, 0 to {holes - 1}",
+            value=str(hole),
+            remedy="Count from 0 for no spacer.",
+        )
+        faults.add(("as_found", "equaliser_hole"), fault)
+    return hole
+
+
+def _legs(said: AsFoundShape, sheet: Sheet, faults: Faults) -> tuple[LegState, ...]:
+    known = {leg.name: leg for leg in sheet.legs}
+    for name in set(said.legs) - set(known):
+        path: Path = ("as_found", "legs", name)
+        faults.add(path, OutOfRange("must be a leg of the sheet", value=name, remedy=f"It has: {', '.join(known)}."))
+    return tuple(
+        LegState(
+            name,
+            state.bath_oil.si if state.bath_oil else known[name].bath_oil.si,
+            state.closed_at.si if state.closed_at else 0.0,
+        )
+        for name, state in said.legs.items()
+        if name in known
+    )
+
+
+def _wish(shape: WishShape, sheet: Sheet, faults: Faults) -> Wish:
+    if shape.travel_spacers is not None and not isinstance(sheet.mechanism, SpacerStack):
+        fault = OutOfRange("does not exist in this family", remedy="Its travel is set by the air shaft; remove it.")
+        faults.add(("wish", "travel_spacers"), fault)
+    return Wish(
+        travel=shape.travel,
+        aim=_aim(shape.aim, faults) if shape.aim else None,
+        travel_spacers=shape.travel_spacers,
+        volume_spacers=shape.volume_spacers,
+        pressure_gauge=shape.pressure,
+    )
+
+
+def _aim(shape: AimShape, faults: Faults) -> Aim | None:
+    if shape.kind is not None and shape.sag is None and shape.capacity is None:
+        return Aim(AimKind.AS_IT_RODE)
+    if shape.kind is None and shape.sag is not None and shape.capacity is None:
+        quantity, sag = shape.sag
+        return Aim(AimKind.SAG, **{"sag" if quantity is Quantity.LENGTH else "sag_fraction": sag.si})
+    if shape.kind is None and shape.sag is None and shape.capacity is not None:
+        return Aim(AimKind.CAPACITY, capacity=shape.capacity.si)
+    faults.add(
+        ("wish", "aim"),
+        OutOfRange("must be one aim", remedy="Write as-it-rode, or one of {sag: 20 %} and {capacity: 140 J}."),
+    )
+    return None

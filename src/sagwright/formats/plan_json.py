@@ -1,0 +1,316 @@
+"""A plan as JSON, shape "plan/1": SI throughout, every number {"value", "u"}, angles rad, temperatures K.
+
+Keys that carry a pressure end in _gauge or _abs. A value nobody has yet is {"unknown": "until open"}. The same plan
+gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import json
+from typing import Any, Final
+
+from sagwright.domain.build import Build, Change, Charge, LegState, Setpoint, StackSetting
+from sagwright.domain.intake import Aim, AsFound, Intake, Rider, Wish
+from sagwright.domain.item import Caution, Criterion, Fluid, Part, Record, Tool, Torque
+from sagwright.domain.plan import Behaviour, Candidate, Curve, Finding, KitLine, Load, Plan, SpringView, Step
+from sagwright.domain.sheet import Sheet
+from sagwright.domain.value import Figure, Quantity, Unknown, Value
+
+SHAPE: Final = "plan/1"
+
+Json = dict[str, Any] | list[Any] | str | float | int | bool | None
+
+
+def plan_to_json(plan: Plan) -> str:
+    """The plan as JSON text with a newline at its end."""
+    return dumped(plan_shape(plan))
+
+
+def plan_shape(plan: Plan) -> dict[str, Json]:
+    """The plan as plain values, keys in the order of the flow."""
+    return {
+        "shape": SHAPE,
+        "program": plan.program,
+        "intake": _intake(plan.intake),
+        "sheet": _sheet(plan.intake.sheet),
+        "findings": [_finding(one) for one in plan.findings],
+        "candidates": [_candidate(one) for one in plan.candidates],
+        "target": None if plan.target is None else _candidate(plan.target),
+        "changes": [_change(one) for one in plan.changes],
+        "kit": [_kit_line(one) for one in plan.kit],
+        "steps": [_step(one) for one in plan.steps],
+        "spring": _spring(plan.spring),
+        "cautions": [_caution(one) for one in plan.cautions],
+    }
+
+
+def dumped(shape: Json) -> str:
+    """Plain values as JSON text: two spaces, no escapes, no minus zero, no NaN."""
+    return json.dumps(_tidy(shape), ensure_ascii=False, allow_nan=False, indent=2) + "\n"
+
+
+def _tidy(shape: Json) -> Json:
+    if isinstance(shape, dict):
+        return {key: _tidy(value) for key, value in shape.items()}
+    if isinstance(shape, list):
+        return [_tidy(value) for value in shape]
+    return shape + 0.0 if isinstance(shape, float) else shape
+
+
+def _number(value: float, u: float | None = None) -> Json:
+    return {"value": value, "u": u}
+
+
+def _value(value: Value) -> Json:
+    """A value as it was written, with where it comes from."""
+    return {"value": value.si, "u": value.u, "origin": value.origin.value}
+
+
+def _unknown(value: Unknown) -> Json:
+    return {"unknown": value.value.removeprefix("unknown ")}
+
+
+def _optional(value: Value | None) -> Json:
+    return None if value is None else _value(value)
+
+
+def _intake(intake: Intake) -> Json:
+    return {
+        "name": intake.name,
+        "unit": {"serial": intake.unit.serial, "chassis": intake.unit.chassis},
+        "as_found": _as_found(intake.as_found),
+        "rider": None if intake.rider is None else _rider(intake.rider),
+        "load": _optional(intake.load),
+        "wish": _wish(intake.wish),
+        "workshop": {
+            "temperature": _number(intake.workshop.temperature),
+            "ambient_abs": _number(intake.workshop.ambient_abs),
+        },
+    }
+
+
+def _as_found(found: AsFound) -> Json:
+    return {
+        "build": _build(found.build),
+        "travel": _unknown(found.travel) if isinstance(found.travel, Unknown) else _value(found.travel),
+        "leaked": found.leaked,
+        "last_set": _optional(found.last_set),
+    }
+
+
+def _rider(rider: Rider) -> Json:
+    return {"mass": _value(rider.mass), "kit": _value(rider.kit), "front_share": _value(rider.front_share)}
+
+
+def _wish(wish: Wish) -> Json:
+    return {
+        "travel": _value(wish.travel),
+        "aim": None if wish.aim is None else _aim(wish.aim),
+        "travel_spacers": wish.travel_spacers,
+        "volume_spacers": wish.volume_spacers,
+        "pressure_gauge": _optional(wish.pressure_gauge),
+    }
+
+
+def _aim(aim: Aim) -> Json:
+    wanted = {"sag_fraction": aim.sag_fraction, "sag": aim.sag, "capacity": aim.capacity}
+    return {"kind": aim.kind.value} | {key: _number(value) for key, value in wanted.items() if value is not None}
+
+
+def _sheet(sheet: Sheet) -> Json:
+    return {
+        "name": sheet.name,
+        "maker": sheet.maker,
+        "model": sheet.model,
+        "revision": sheet.revision,
+        "architecture": sheet.architecture,
+    }
+
+
+def _build(build: Build) -> Json:
+    return {"chassis": build.chassis} | {
+        field: _setpoint(value)
+        for field, value in (
+            *_setting(build),
+            ("volume_spacers", build.volume_spacers),
+            ("charge", build.charge),
+            ("legs", build.legs),
+        )
+    }
+
+
+def _setting(build: Build) -> tuple[tuple[str, Setpoint], ...]:
+    setting = build.setting
+    if isinstance(setting, StackSetting):
+        return ("travel_spacers", setting.travel_spacers), ("equaliser_hole", setting.equaliser_hole)
+    return (("shaft_travel", setting.shaft_travel),)
+
+
+def _setpoint(value: Setpoint) -> Json:
+    if isinstance(value, Unknown):
+        return _unknown(value)
+    if isinstance(value, Charge):
+        return _charge(value)
+    if isinstance(value, tuple):
+        return [_leg(leg) for leg in value]
+    return _number(float(value)) if isinstance(value, float) else value
+
+
+def _charge(charge: Charge) -> Json:
+    return {
+        "pressure_gauge": _value(charge.pressure_gauge),
+        "compression": _number(charge.compression),
+        "temperature": _number(charge.temperature),
+        "ambient_abs": _number(charge.ambient_abs),
+        "cycled": charge.cycled,
+    }
+
+
+def _leg(leg: LegState) -> Json:
+    return {"name": leg.name, "bath_oil": _number(leg.bath_oil), "closed_at": _number(leg.closed_at)}
+
+
+def _finding(finding: Finding) -> Json:
+    return {
+        "code": finding.code,
+        "severity": finding.severity.value,
+        "field": finding.field,
+        "figures": {_figure_key(name, figure): _figure(figure) for name, figure in finding.figures},
+        "words": dict(finding.words),
+    }
+
+
+def _figure_key(name: str, figure: Figure) -> str:
+    return f"{name}_gauge" if figure.quantity is Quantity.PRESSURE else name
+
+
+def _figure(figure: Figure) -> Json:
+    return {"value": figure.value, "u": figure.u, "quantity": figure.quantity.value}
+
+
+def _candidate(candidate: Candidate) -> Json:
+    return {
+        "build": _build(candidate.build),
+        "travel": _number(candidate.travel),
+        "pressure_gauge": _number(candidate.pressure_gauge),
+        "behaviour": _behaviour(candidate.behaviour),
+        "distance": _number(candidate.distance),
+        "distance_low": _number(candidate.distance_low),
+        "same_pressure": candidate.same_pressure,
+        "at_limit": candidate.at_limit,
+        "permitted": candidate.permitted,
+    }
+
+
+def _behaviour(behaviour: Behaviour) -> Json:
+    return {name: _number(getattr(behaviour, name)) for name in Behaviour.__slots__}
+
+
+def _change(change: Change) -> Json:
+    return {"field": change.field, "before": _setpoint(change.before), "after": _setpoint(change.after)}
+
+
+def _kit_line(line: KitLine) -> Json:
+    return {
+        "kind": line.kind.value,
+        "name": line.name,
+        "size": line.size,
+        "amount": None if line.amount is None else _figure(line.amount),
+        "at_most": line.at_most,
+        "special": line.special,
+        "steps": list(line.steps),
+    }
+
+
+def _step(step: Step) -> Json:
+    return {
+        "key": step.key,
+        "act": step.act.value,
+        "item": step.item,
+        "name": step.name,
+        "do": step.do,
+        "position": step.position,
+        "time": _value(step.minutes),
+        "needs": [{"step": need.step, "rule": need.rule} for need in step.needs],
+        "tools": [_tool(tool) for tool in step.tools],
+        "torque": None if step.torque is None else _torque(step.torque),
+        "fluid": None if step.fluid is None else _fluid(step.fluid),
+        "cautions": [_caution(one) for one in step.cautions],
+        "gate": step.gate,
+        "records": [_record(one) for one in step.records],
+        "waiting": _optional(step.waiting),
+        "changes": [_change(one) for one in step.changes],
+        "stage": None if step.stage is None else step.stage.value,
+        "pressure_gauge": None if step.pressure_gauge is None else _number(step.pressure_gauge),
+        "renew": [_part(one) for one in step.renew],
+        "inspect": [_criterion(one) for one in step.inspect],
+    }
+
+
+def _tool(tool: Tool) -> Json:
+    return {"name": tool.name, "size": tool.size, "special": tool.special}
+
+
+def _torque(torque: Torque) -> Json:
+    return {"torque": _optional(torque.value), "thread_state": torque.state.value, "thread_hand": torque.hand.value}
+
+
+def _fluid(fluid: Fluid) -> Json:
+    return {"name": fluid.name, "amount": _optional(fluid.amount)}
+
+
+def _part(part: Part) -> Json:
+    return {"name": part.name, "size": part.size}
+
+
+def _caution(caution: Caution) -> Json:
+    return {"signal": caution.signal.value, "text": caution.text}
+
+
+def _record(record: Record) -> Json:
+    gauge = "_gauge" if record.quantity is Quantity.PRESSURE else ""
+    return {
+        "key": record.key,
+        "what": record.what,
+        "quantity": None if record.quantity is None else record.quantity.value,
+        f"low{gauge}": record.low,
+        f"high{gauge}": record.high,
+    }
+
+
+def _criterion(criterion: Criterion) -> Json:
+    return {
+        "key": criterion.key,
+        "what": criterion.what,
+        "limit": criterion.limit,
+        "verdict": criterion.verdict.value,
+        "value": _optional(criterion.value),
+        "quantity": None if criterion.quantity is None else criterion.quantity.value,
+    }
+
+
+def _spring(view: SpringView) -> Json:
+    return {
+        "load": None if view.load is None else _load(view.load),
+        "aim": _aim(view.aim),
+        "slow_exponent": _number(view.slow_exponent),
+        "stroke_exponent": _number(view.stroke_exponent),
+        "noticeable": {
+            "sag_fraction": _number(view.noticeable.sag),
+            "breakaway": _number(view.noticeable.breakaway),
+            "relative": _number(view.noticeable.relative),
+        },
+        "as_found": [_behaviour(one) for one in view.as_found],
+        "as_found_curve": None if view.as_found_curve is None else _curve(view.as_found_curve),
+        "target": None if view.target is None else _behaviour(view.target),
+        "target_curve": None if view.target_curve is None else _curve(view.target_curve),
+    }
+
+
+def _load(load: Load) -> Json:
+    return {"force": _number(load.force, load.u), "how": load.how.value}
+
+
+def _curve(curve: Curve) -> Json:
+    """A curve's columns, each with one uncertainty for all its numbers, null while unknown."""
+    return {name: {"value": list(getattr(curve, name)), "u": None} for name in Curve.__slots__}

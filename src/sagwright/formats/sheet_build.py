@@ -1,0 +1,236 @@
+"""A sheet as written → the domain."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import Any
+
+from sagwright.domain.item import Act, Caution, Criterion, Fluid, Item, Record, Signal, Work
+from sagwright.domain.sheet import (
+    AirSpring,
+    Charging,
+    Chassis,
+    Damper,
+    Equaliser,
+    Friction,
+    Leg,
+    Mechanism,
+    Service,
+    Shaft,
+    ShaftPerTravel,
+    Sheet,
+    SpacerStack,
+    Stop,
+)
+from sagwright.domain.value import Quantity, Span, Value
+from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.formats.faults import Faults
+from sagwright.formats.item_shape import CautionShape, CriterionShape, ItemShape, RecordShape, WorkShape
+from sagwright.formats.nodes import Path
+from sagwright.formats.sheet_shape import ChassisShape, MechanismShape, SheetShape, SpringShape, StopShape
+from sagwright.formats.values import read_limits, read_value
+
+MOST_TRAVELS = 100
+
+
+def built(shape: SheetShape, name: str, architecture: str, faults: Faults) -> Sheet:
+    """The sheet in the domain; what cannot be built is added to the faults and raised.
+
+    Raises
+    ------
+    InputError, InputErrors
+    """
+    mechanism = _mechanism(shape.mechanism, faults)
+    parts: dict[str, Any] = {
+        "chassis": tuple(_chassis(key, each, faults) for key, each in shape.chassis.items()),
+        "spring": _spring(shape, faults),
+        "items": tuple(_item(key, each, faults) for key, each in shape.items.items()),
+        "notices": _cautions(shape.notices, ("notices",), faults),
+    }
+    faults.raise_any()
+    return Sheet(
+        name=name,
+        maker=shape.maker,
+        model=shape.model,
+        revision=shape.revision,
+        architecture=architecture,
+        mechanism=mechanism,
+        legs=tuple(Leg(key, leg.stanchion, leg.rod, leg.air_bottomed, leg.bath_oil) for key, leg in shape.legs.items()),
+        damper=Damper(shape.damper.rod, shape.damper.gas_pressure, shape.damper.gas_volume),
+        top_out=_stop(shape.stops.top_out),
+        bottom_out=_stop(shape.stops.bottom_out),
+        friction=Friction(shape.friction.sliding, shape.friction.breakaway),
+        charging=Charging(shape.charging.before_lowers, shape.charging.holding, shape.charging.cycles),
+        service=tuple(Service(what, every) for what, every in shape.service.items()),
+        **parts,
+    )
+
+
+def _stop(shape: StopShape) -> Stop:
+    return Stop(shape.length, shape.rate)
+
+
+def _chassis(key: str, shape: ChassisShape, faults: Faults) -> Chassis:
+    path: Path = ("chassis", key)
+    travels = _travels(shape, path, faults)
+    return Chassis(key, shape.longest, travels, shape.axle_to_crown)
+
+
+def _travels(shape: ChassisShape, path: Path, faults: Faults) -> tuple[float, ...]:
+    """The permitted travels of one chassis [m], as listed or step by step over the range."""
+    if isinstance(shape.travels, tuple) and all(isinstance(each, Value) for each in shape.travels):
+        return tuple(each.si for each in shape.travels)
+    if isinstance(shape.travels, Value):
+        return (shape.travels.si,)
+    if not isinstance(shape.travels, Span):
+        faults.add((*path, "travels"), OutOfRange("must be a range or a list of lengths, not both"))
+        return ()
+    if shape.every is None:
+        missing = MissingValue("must be there beside a range of travels", remedy="Write it, like every: 10 mm.")
+        faults.add((*path, "every"), missing)
+        return ()
+    return _stepped(shape.travels, shape.every.si, (*path, "travels"), faults)
+
+
+def _stepped(span: Span, every: float, path: Path, faults: Faults) -> tuple[float, ...]:
+    steps = (span.high - span.low) / every
+    count = round(steps)
+    if abs(steps - count) > 1e-6 or not 1 <= count <= MOST_TRAVELS:
+        wrong = OutOfRange(
+            "must be whole steps of `every` from end to end",
+            value=span.as_written,
+            remedy="Change an end or the step.",
+        )
+        faults.add(path, wrong)
+        return ()
+    return tuple(round(span.low + step * every, 9) for step in range(count + 1))
+
+
+def _mechanism(shape: MechanismShape, faults: Faults) -> Mechanism:
+    stack, shafts = shape.travel_spacers, shape.shafts
+    if (stack is None) == (shafts is None):
+        faults.add(
+            ("mechanism",),
+            OutOfRange(
+                "must have either travel_spacers or shafts",
+                remedy='Write the one that sets the travel; take an inherited one away with "left out".',
+            ),
+        )
+    if stack is not None:
+        return SpacerStack(stack.height, stack.outside, stack.most)
+    return ShaftPerTravel(tuple(Shaft(each.travel, each.most_volume_spacers) for each in shafts or ()))
+
+
+def _spring(shape: SheetShape, faults: Faults) -> AirSpring | None:
+    spring = shape.spring
+    length = _positive_length(spring, stacked=shape.mechanism.travel_spacers is not None, faults=faults)
+    if length is None:
+        return None
+    positive, negative, port = spring.positive, spring.negative, shape.equaliser
+    return AirSpring(
+        bore=spring.bore,
+        shaft=spring.shaft,
+        positive_length=length,
+        negative_length=negative.length,
+        volume_spacer=positive.volume_spacer,
+        most_volume_spacers=positive.most_volume_spacers,
+        positive_oil=positive.oil,
+        negative_oil=negative.oil,
+        pressure_gauge=spring.pressure,
+        equaliser=Equaliser(port.opens_at, port.band, port.holes),
+    )
+
+
+def _positive_length(spring: SpringShape, *, stacked: bool, faults: Faults) -> Value | None:
+    """The length that a travel change leaves alone; the other one may not be written."""
+    right, wrong = "length_bottomed", "length_topped_out"
+    if not stacked:
+        right, wrong = wrong, right
+    path: Path = ("spring", "positive")
+    if getattr(spring.positive, wrong) is not None:
+        faults.add(
+            (*path, wrong),
+            OutOfRange("does not stay the same when this mechanism changes the travel", remedy=f"Write {right}."),
+        )
+    length: Value | None = getattr(spring.positive, right)
+    if length is None:
+        faults.add((*path, right), MissingValue("must be there", remedy="Measure it, like 85 mm."))
+    return length
+
+
+def _item(key: str, shape: ItemShape, faults: Faults) -> Item:
+    path: Path = ("items", key)
+    written = [(act, getattr(shape, act.value)) for act in Act]
+    return Item(
+        key=key,
+        name=shape.name,
+        covered_by=tuple(shape.covered_by),
+        works=tuple((act, _work(work, (*path, act.value), faults)) for act, work in written if work is not None),
+        role=shape.role,
+        renew=tuple(shape.renew),
+        inspect=tuple(
+            _criterion(name, each, (*path, "criteria", name), faults) for name, each in shape.criteria.items()
+        ),
+        after=tuple(shape.after),
+        leg=shape.leg or "",
+    )
+
+
+def _work(shape: WorkShape, path: Path, faults: Faults) -> Work:
+    return Work(
+        do=shape.do,
+        position=shape.position,
+        minutes=shape.minutes,
+        tools=tuple(shape.tools),
+        torque=shape.torque,
+        fluid=Fluid(shape.fluid.name, shape.fluid.amount) if shape.fluid else None,
+        cautions=_cautions(shape.cautions, (*path, "cautions"), faults),
+        gate=shape.gate,
+        records=tuple(_record(key, each, (*path, "record", key), faults) for key, each in shape.record.items()),
+        waiting=shape.waiting,
+    )
+
+
+def _cautions(shapes: Iterable[CautionShape], path: Path, faults: Faults) -> tuple[Caution, ...]:
+    found = []
+    for index, shape in enumerate(shapes):
+        said = [(signal, getattr(shape, signal.value.lower())) for signal in Signal]
+        texts = [Caution(signal, text) for signal, text in said if text is not None]
+        if len(texts) != 1:
+            wrong = OutOfRange("must have one signal word", remedy="Write danger, warning, caution or notice.")
+            faults.add((*path, index), wrong)
+        found += texts
+    return tuple(found)
+
+
+def _record(key: str, shape: RecordShape, path: Path, faults: Faults) -> Record:
+    low = high = None
+    if shape.limits is not None and shape.quantity is None:
+        faults.add(
+            (*path, "quantity"),
+            MissingValue("must be there beside limits", remedy="Like quantity: pressure."),
+        )
+    elif shape.limits is not None and shape.quantity is not None:
+        try:
+            low, high = read_limits(shape.limits, shape.quantity)
+        except InputError as fault:
+            faults.add((*path, "limits"), fault)
+    return Record(key, shape.what, shape.quantity, low, high)
+
+
+def _criterion(key: str, shape: CriterionShape, path: Path, faults: Faults) -> Criterion:
+    value = None
+    if (shape.value is None) != (shape.quantity is None):
+        missing = "quantity" if shape.quantity is None else "value"
+        faults.add((*path, missing), MissingValue("must be there beside the other of quantity and value"))
+    elif shape.value is not None and shape.quantity is not None:
+        value = _read(shape.value, shape.quantity, (*path, "value"), faults)
+    return Criterion(key, shape.look_for, shape.limit, shape.otherwise, value, shape.quantity)
+
+
+def _read(text: str, quantity: Quantity, path: Path, faults: Faults) -> Value | None:
+    try:
+        return read_value(text, quantity)
+    except InputError as fault:
+        faults.add(path, fault)
+        return None

@@ -1,0 +1,306 @@
+"""What must hold between the values of a sheet, beyond what each may be: checked on the merged sheet, all at once.
+
+Each check is a function from a sheet to faults with the path they stand at; `CHECKS` is the list that runs.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from typing import Final
+
+from sagwright.domain.item import Act, ChargeStage, Item, Role
+from sagwright.domain.sheet import Chassis, Sheet, SpacerStack
+from sagwright.domain.value import Quantity, Value
+from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.formats.faults import Faults
+from sagwright.formats.nodes import Path
+from sagwright.units import Choice, nearest, show_in
+
+Found = Iterator[tuple[Path, InputError]]
+
+EXACT: Final = 1e-6
+"""Lengths closer than this are the same [m]."""
+
+ONCE: Final = (
+    Role.READINGS,
+    Role.AIR_CHARGE,
+    Role.AIR_CAP,
+    Role.LOWERS,
+    Role.CLIP,
+    Role.AIR_SHAFT,
+    Role.VOLUME_SPACERS,
+)
+"""Roles that exactly one item of an air fork plays."""
+
+ACTS: Final = {
+    Role.READINGS: (Act.OFF, Act.ON),
+    Role.AIR_CHARGE: (Act.OFF, Act.CHARGE, Act.CYCLE),
+    Role.CLIP: (Act.OFF, Act.ON, Act.PROVE),
+    Role.LOWERS: (Act.OFF, Act.ON),
+    Role.AIR_CAP: (Act.OFF, Act.ON),
+    Role.AIR_SHAFT: (Act.OFF, Act.ON),
+    Role.FOOT_FASTENER: (Act.OFF, Act.ON),
+    Role.FOOT_SEAT: (Act.OFF, Act.ON),
+    Role.BATH_OIL: (Act.OFF, Act.ON),
+    Role.VOLUME_SPACERS: (Act.CHANGE,),
+    Role.TRAVEL_SPACERS: (Act.CHANGE,),
+    Role.EQUALISER: (Act.CHANGE,),
+}
+"""What must be said of an item with a role, for a plan to use it."""
+
+
+def check_sheet(sheet: Sheet, faults: Faults) -> None:
+    """Add everything that does not hold."""
+    for check in CHECKS:
+        for path, fault in check(sheet):
+            faults.add(path, fault)
+
+
+def diameters(sheet: Sheet) -> Found:
+    """The shaft goes through the bore, the bore is inside the stanchion, and both ends of a shaft are one shaft."""
+    spring = sheet.spring
+    if spring.shaft.si >= spring.bore.si:
+        yield ("spring", "shaft"), _size("must be less than the bore", spring.shaft)
+    for leg in sheet.legs:
+        if leg.rod.si >= leg.stanchion.si:
+            yield ("legs", leg.name, "rod"), _size("must be less than the stanchion it is in", leg.rod)
+    air = next((leg for leg in sheet.legs if leg.name == _leg_of(sheet, Role.AIR_SHAFT)), None)
+    if air is not None and spring.bore.si >= air.stanchion.si:
+        yield ("spring", "bore"), _size("must be less than the stanchion around it", spring.bore)
+    if air is not None and abs(air.rod.si - spring.shaft.si) > EXACT:
+        yield ("legs", air.name, "rod"), _size(f"must be the air shaft's {_length(spring.shaft.si)}", air.rod)
+
+
+def travels(sheet: Sheet) -> Found:
+    """Permitted travels rise, end at the longest or below, and something reaches each of them."""
+    for chassis in sheet.chassis:
+        path: Path = ("chassis", chassis.name, "travels")
+        rising = all(a < b for a, b in zip(chassis.travels, chassis.travels[1:], strict=False))
+        if not rising:
+            yield path, OutOfRange("must rise from the shortest to the longest", remedy="Write them in order.")
+        elif chassis.travels[-1] > chassis.longest.si + EXACT:
+            longest = _length(chassis.longest.si)
+            yield (
+                path,
+                OutOfRange(
+                    f"must not exceed the longest travel, {longest}",
+                    value=_length(chassis.travels[-1]),
+                    remedy="Correct the range, or `longest`.",
+                ),
+            )
+        else:
+            yield from _reached(sheet, chassis, path)
+
+
+def _reached(sheet: Sheet, chassis: Chassis, path: Path) -> Found:
+    mechanism = sheet.mechanism
+    for travel in chassis.travels:
+        if isinstance(mechanism, SpacerStack):
+            spacers = (chassis.longest.si - travel) / mechanism.height.si
+            if abs(spacers - round(spacers)) * mechanism.height.si > EXACT or round(spacers) > mechanism.most:
+                yield (
+                    path,
+                    OutOfRange(
+                        f"must be the longest less 0 to {mechanism.most} spacers of {_length(mechanism.height.si)}",
+                        value=_length(travel),
+                        remedy="Correct the travels, the longest travel, or the travel spacers.",
+                    ),
+                )
+        elif not any(abs(shaft.travel.si - travel) <= EXACT for shaft in mechanism.shafts):
+            given = ", ".join(_length(shaft.travel.si) for shaft in mechanism.shafts)
+            yield (
+                path,
+                OutOfRange(
+                    "must each have a shaft", value=_length(travel), remedy=f"There are shafts for {given}; add one."
+                ),
+            )
+
+
+def equaliser(sheet: Sheet) -> Found:
+    """A movable equaliser has a hole for every count of spacers, and it opens inside the shortest travel."""
+    mechanism, port = sheet.mechanism, sheet.spring.equaliser
+    if isinstance(mechanism, SpacerStack) and port.holes not in (1, mechanism.most + 1):
+        yield (
+            ("equaliser", "holes"),
+            OutOfRange(
+                f"must be 1 where it cannot be moved, or {mechanism.most + 1}: one for each count of travel spacers",
+                value=str(port.holes),
+                remedy="Count the holes, the one for no spacers included.",
+            ),
+        )
+    shortest = min((chassis.travels[0] for chassis in sheet.chassis if chassis.travels), default=math.inf)
+    if port.opens_at.si + port.band.si >= shortest:
+        yield (
+            ("equaliser", "opens_at"),
+            _size(f"must open within the shortest travel, {_length(shortest)}", port.opens_at),
+        )
+
+
+def volumes(sheet: Sheet) -> Found:
+    """Every chamber keeps a volume, bottomed out with the most volume spacers in, topped out with oil in."""
+    spring = sheet.spring
+    bore, ring = _disc(spring.bore), _disc(spring.bore) - _disc(spring.shaft)
+    for length, most in _bottomed(sheet):
+        left = bore * length - most * spring.volume_spacer.si - spring.positive_oil.si
+        if left <= 0:
+            yield (
+                ("spring", "positive"),
+                OutOfRange(
+                    "must keep a volume bottomed out with the most volume spacers",
+                    value=f"{left * 1e6:.1f} ml",
+                    remedy="Check its length, the volume spacer, and how many are permitted.",
+                ),
+            )
+            break
+    if ring * spring.negative_length.si <= spring.negative_oil.si:
+        yield ("spring", "negative"), _size("must be longer than its oil fills", spring.negative_length)
+    for leg in sheet.legs:
+        if leg.air_bottomed.si <= leg.bath_oil.si:
+            yield (
+                ("legs", leg.name, "air_bottomed"),
+                OutOfRange(
+                    "must be more than the bath oil",
+                    value=leg.air_bottomed.as_written,
+                    remedy="Measure it without oil.",
+                ),
+            )
+
+
+def _bottomed(sheet: Sheet) -> Iterator[tuple[float, int]]:
+    """Length of the positive chamber bottomed out, with the most volume spacers it may hold then."""
+    spring = sheet.spring
+    if isinstance(sheet.mechanism, SpacerStack):
+        yield spring.positive_length.si, spring.most_volume_spacers
+        return
+    for shaft in sheet.mechanism.shafts:
+        most = min(shaft.most_volume_spacers, spring.most_volume_spacers)
+        yield spring.positive_length.si - shaft.travel.si, most
+
+
+def charging(sheet: Sheet) -> Found:
+    """A holding charge has a pressure, below the riding range."""
+    rule = sheet.charging
+    if rule.before_lowers is ChargeStage.HOLDING and rule.holding_gauge is None:
+        yield (
+            ("charging", "holding"),
+            MissingValue(
+                "must be there where a holding charge goes in before the lowers",
+                remedy="Write it, like holding: 30 psi.",
+            ),
+        )
+    if rule.holding_gauge is not None and rule.holding_gauge.si > sheet.spring.pressure_gauge.high:
+        yield (
+            ("charging", "holding"),
+            OutOfRange("must not exceed the permitted pressure", value=rule.holding_gauge.as_written),
+        )
+
+
+def cover(sheet: Sheet) -> Found:
+    """Items are covered by, and come after, items there are; and no item covers itself through others."""
+    keys = {item.key for item in sheet.items}
+    for item in sheet.items:
+        for field, named in (("covered_by", item.covered_by), ("after", item.after)):
+            for index, key in enumerate(named):
+                if key not in keys:
+                    near = nearest(key, keys)
+                    yield (
+                        ("items", item.key, field, index),
+                        OutOfRange(
+                            "must be the key of an item", value=key, remedy=f"Did you mean {near}?" if near else ""
+                        ),
+                    )
+        if _covers_itself(sheet, item):
+            yield (
+                ("items", item.key, "covered_by"),
+                OutOfRange("must not lead back to the item itself", remedy="Decide which of them comes off first."),
+            )
+
+
+def _covers_itself(sheet: Sheet, item: Item) -> bool:
+    by_key = {one.key: one for one in sheet.items}
+    pending, seen = list(item.covered_by), set[str]()
+    while pending:
+        key = pending.pop()
+        if key == item.key:
+            return True
+        if key in by_key and key not in seen:
+            seen.add(key)
+            pending.extend(by_key[key].covered_by)
+    return False
+
+
+def roles(sheet: Sheet) -> Found:
+    """The roles that the safety rules need are there, once, and say how their work is done."""
+    stack = (Role.TRAVEL_SPACERS,) if isinstance(sheet.mechanism, SpacerStack) else ()
+    port = (Role.EQUALISER,) if stack and sheet.spring.equaliser.holes > 1 else ()
+    for role in (*ONCE, *stack, *port):
+        having = sheet.having(role)
+        if len(having) != 1:
+            yield (
+                ("items",),
+                OutOfRange(
+                    f'must have one item with the role "{role.value}"',
+                    value=", ".join(item.key for item in having) or "none",
+                    remedy="The safety rules and the order of work hang on it.",
+                ),
+            )
+    for item in sheet.items:
+        for act in _must_say(sheet, item):
+            if item.work(act) is None:
+                yield (
+                    ("items", item.key),
+                    MissingValue(
+                        f'must say "{act.value}", because it is the {item.role}', remedy="Write how that is done."
+                    ),
+                )
+
+
+def _must_say(sheet: Sheet, item: Item) -> tuple[Act, ...]:
+    if item.role is None:
+        return ()
+    swaps = item.role is Role.AIR_SHAFT and not isinstance(sheet.mechanism, SpacerStack)
+    inspected = (Act.INSPECT,) if item.inspect else ()
+    return (*ACTS.get(item.role, ()), *((Act.CHANGE,) if swaps else ()), *inspected)
+
+
+def legs(sheet: Sheet) -> Found:
+    """An item's leg is a leg of the sheet, and every bath oil has one."""
+    names = [leg.name for leg in sheet.legs]
+    for item in sheet.items:
+        if item.leg and item.leg not in names:
+            yield (
+                ("items", item.key, "leg"),
+                OutOfRange("must be a leg of this sheet", value=item.leg, remedy=f"There are: {', '.join(names)}."),
+            )
+        if item.role is Role.BATH_OIL and not item.leg:
+            yield ("items", item.key, "leg"), MissingValue("must be there for a bath oil", remedy="Name its leg.")
+
+
+def _leg_of(sheet: Sheet, role: Role) -> str:
+    return next((item.leg for item in sheet.having(role)), "")
+
+
+def _size(rule: str, value: Value) -> OutOfRange:
+    return OutOfRange(rule, value=value.as_written, remedy="Measure it again.")
+
+
+def _length(si: float) -> str:
+    return show_in(Choice(), si, Quantity.LENGTH)
+
+
+def _disc(diameter: Value) -> float:
+    return math.pi / 4 * diameter.si**2
+
+
+CHECKS: Final[tuple[Callable[[Sheet], Found], ...]] = (
+    diameters,
+    travels,
+    equaliser,
+    volumes,
+    charging,
+    cover,
+    roles,
+    legs,
+)
+"""Every check of a sheet, in the order it is told."""

@@ -1,0 +1,76 @@
+"""Rules that the unit must meet when the last step is done."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from sagwright.domain.build import Build, Charge
+from sagwright.domain.item import ChargeStage, Role
+from sagwright.domain.value import Unknown
+from sagwright.judge.rule import Case, EndRule, listing, naming
+from sagwright.judge.state import AS_FOUND, State, goes_on_by_step, same, settings_of
+
+
+def complete(case: Case, state: State) -> str:
+    """Something that came off is not on again."""
+    left = (i for i in case.sheet.items if i.key in state.off and goes_on_by_step(i))
+    return naming("still off", (i for i in left if i.role is not Role.READINGS))
+
+
+def target(case: Case, state: State) -> str:
+    """A setting is not the target's."""
+    now, wanted = dict(state.settings), dict(settings_of(case.sheet, case.target))
+    wrong = (field for field in now | wanted if not same(now.get(field), wanted.get(field)))
+    return listing("not as the target says", wrong)
+
+
+def final_charge(case: Case, state: State) -> str:
+    """The air in the unit is not the target's."""
+    if state.air == AS_FOUND:
+        return "" if _same_charge(case.as_found, case.target) else "the charge as found is not the target's"
+    final_gauge = state.air.pressure_gauge if state.air.stage is ChargeStage.FINAL else None
+    right = final_gauge is not None and same(final_gauge, case.target_pressure_gauge)
+    return "" if right else "the last charge is not the final one at the target's pressure"
+
+
+def _same_charge(one: Build, other: Build) -> bool:
+    return all(same(a, b) for a, b in zip(_gas(one.charge), _gas(other.charge), strict=True))
+
+
+def _gas(charge: Charge | Unknown) -> tuple[float | bool | Unknown, ...]:
+    if isinstance(charge, Unknown):
+        return (charge,) * 5
+    state = (charge.compression, charge.temperature, charge.ambient_abs, charge.cycled)
+    return charge.pressure_gauge.si, *state
+
+
+def proof(case: Case, state: State) -> str:
+    """The readings as left are missing."""
+    return naming("not read again", (i for i in case.sheet.having(Role.READINGS) if i.key in state.off))
+
+
+RULES: Final = (
+    EndRule(
+        "complete",
+        "Everything that came off is on again at the end, because what stays on the bench is missing on the trail.",
+        complete,
+    ),
+    EndRule(
+        "target",
+        "At the end every setting is the target's, because travel spacers and equaliser that do not match "
+        "leave a fork that hardly moves or rests deep in its travel.",
+        target,
+    ),
+    EndRule(
+        "final-charge",
+        "The last charge is the final one at the target's pressure, because a unit ridden empty, soft or "
+        "over-hard can throw its rider.",
+        final_charge,
+    ),
+    EndRule(
+        "proof",
+        "The unit leaves only after its readings are taken again, because a mistake inside shows there "
+        "before it shows under a rider.",
+        proof,
+    ),
+)

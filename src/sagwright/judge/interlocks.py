@@ -1,0 +1,192 @@
+"""Rules against what hurts people or units, whatever order a sheet gives. Common practice, no source."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from sagwright.domain.item import Act, ChargeStage, Item, Role
+from sagwright.judge.rule import Moment, StepRule, naming
+from sagwright.judge.state import same
+
+
+def proven_empty(moment: Moment) -> str:
+    """It opens a chamber, or lets go of what holds one shut, on a unit that may be charged."""
+    return "" if moment.state.air.proven_empty else "the unit is not proven empty"
+
+
+def feet_ready(moment: Moment) -> str:
+    """It opens a foot with clicks uncounted, the lock-out shut, or a knob on."""
+    return naming("still to come off or be recorded", moment.on(Role.ADJUSTERS, Role.KNOB))
+
+
+def seat_free(moment: Moment) -> str:
+    """It pulls the lowers against a seated shaft."""
+    return naming("still seated", moment.on(Role.FOOT_SEAT))
+
+
+def oil_part_way(moment: Moment) -> str:
+    """Oil goes in too early or too late, or a foot is closed before it."""
+    if moment.item.role is Role.FOOT_SEAT:
+        return naming("not filled yet", moment.off(Role.BATH_OIL))
+    seated = (seat for seat in moment.on(Role.FOOT_SEAT) if _share_a_leg(seat, moment.item))
+    return naming("still off", moment.off(Role.LOWERS)) or naming("seated already", seated)
+
+
+def _share_a_leg(one: Item, other: Item) -> bool:
+    return one.leg == other.leg or not one.leg or not other.leg
+
+
+def clip_proven(moment: Moment) -> str:
+    """Air goes in behind a clip that was off and has not been proven, or the lowers go on and hide it."""
+    if moment.step.act is Act.ON and moment.item.role is not Role.LOWERS:
+        return ""
+    clips = moment.case.sheet.having(Role.CLIP)
+    return naming("not proven since it was off", (c for c in clips if c.key in moment.state.unproven))
+
+
+def closed(moment: Moment) -> str:
+    """Air goes into an open chamber."""
+    return naming("still off", moment.off(Role.AIR_CAP, Role.AIR_SHAFT, Role.CLIP))
+
+
+def charge_before_lowers(moment: Moment) -> str:
+    """The lowers go on over another charge than the sheet's."""
+    wanted, air = moment.case.sheet.charging.before_lowers, moment.state.air
+    if wanted is None:
+        return "" if air.proven_empty else "the sheet asks for no charge before the lowers"
+    pressure_gauge = _pressure_gauge_before_lowers(moment, wanted)
+    right = air.stage is wanted and pressure_gauge is not None and same(air.pressure_gauge, pressure_gauge)
+    return "" if right else f"the sheet asks for the {wanted.value} charge before the lowers, at its pressure"
+
+
+def _pressure_gauge_before_lowers(moment: Moment, stage: ChargeStage) -> float | None:
+    if stage is ChargeStage.HOLDING:
+        holding_gauge = moment.case.sheet.charging.holding_gauge
+        return holding_gauge.si if holding_gauge else None
+    return moment.case.target_pressure_gauge
+
+
+def feet_first(moment: Moment) -> str:
+    """Air goes in or is worked with a foot open, other than the sheet's own charge before the lowers."""
+    before_lowers = moment.step.act is Act.CHARGE and bool(moment.off(Role.LOWERS))
+    if before_lowers and moment.step.stage is moment.case.sheet.charging.before_lowers:
+        return ""
+    return naming("still off", moment.off(Role.LOWERS, Role.FOOT_SEAT, Role.FOOT_FASTENER))
+
+
+def cycled(moment: Moment) -> str:
+    """Strokes without the riding charge in, or a final charge without strokes."""
+    air = moment.state.air
+    if moment.step.act is Act.CHARGE:
+        early = moment.step.stage is ChargeStage.FINAL and not air.cycled
+        return "the riding charge was not worked through the equaliser" if early else ""
+    riding_gauge = moment.case.target_pressure_gauge
+    riding = air.stage is ChargeStage.RIDING and same(air.pressure_gauge, riding_gauge)
+    return "" if riding else "the riding charge is not in"
+
+
+def readings_first(moment: Moment) -> str:
+    """The unit is opened, or its air touched, outside the readings as found and as left."""
+    if moment.item.role is Role.READINGS:
+        return ""
+    return naming("as found not written down, or the proof already read", moment.on(Role.READINGS))
+
+
+def proof_last(moment: Moment) -> str:
+    """The proof is read before the unit is as it will be ridden."""
+    if moment.state.air.stage is not ChargeStage.FINAL:
+        return "the final charge is not in"
+    return naming("not set back yet", moment.off(Role.ADJUSTERS))
+
+
+_AIR_WORK: Final = frozenset({Act.CHARGE, Act.CYCLE})
+
+RULES: Final = (
+    StepRule(
+        "proven-empty",
+        "The air cap, the clip, the air shaft and the feet are opened only on a unit proven empty, because "
+        "a gauge at zero sees one chamber and what the other still holds throws parts at people.",
+        frozenset({Act.OFF}),
+        proven_empty,
+        frozenset({Role.AIR_CAP, Role.CLIP, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT}),
+    ),
+    StepRule(
+        "feet-ready",
+        "A foot is loosened or struck only with the clicks recorded, the lock-out open and the knobs off, "
+        "because a knob in the way or a shut valve takes the blow, and clicks turned by the work cannot be "
+        "counted again.",
+        frozenset({Act.OFF}),
+        feet_ready,
+        frozenset({Role.FOOT_FASTENER, Role.FOOT_SEAT}),
+    ),
+    StepRule(
+        "seat-free",
+        "The lowers come off only when every shaft is free of its foot, because pulled against a seated "
+        "shaft they bend it, or let go all at once.",
+        frozenset({Act.OFF}),
+        seat_free,
+        frozenset({Role.LOWERS}),
+    ),
+    StepRule(
+        "oil-part-way",
+        "Bath oil goes in through the feet while the lowers are part-way on, and no foot is closed before "
+        "every leg has its oil, because earlier it runs out again, later there is no way in, and bushings "
+        "run dry.",
+        frozenset({Act.ON}),
+        oil_part_way,
+        frozenset({Role.BATH_OIL, Role.FOOT_SEAT}),
+    ),
+    StepRule(
+        "closed",
+        "No air goes in while the air cap, the air shaft or the clip is off, because it would be blown out "
+        "at whoever holds the pump.",
+        frozenset({Act.CHARGE}),
+        closed,
+    ),
+    StepRule(
+        "clip-proven",
+        "No air goes in behind a clip or seal head that was off, and no lowers go on over it, until it has "
+        "been seen home and tugged, because one that only looks fitted lets go under pressure and the shaft "
+        "flies out.",
+        frozenset({Act.CHARGE, Act.ON}),
+        clip_proven,
+    ),
+    StepRule(
+        "charge-before-lowers",
+        "The lowers go on over exactly the charge the sheet states, because with less the shaft slips away "
+        "from its foot or its seal head leaves its seat, and with more it pushes hard at whoever fits them.",
+        frozenset({Act.ON}),
+        charge_before_lowers,
+        frozenset({Role.LOWERS}),
+    ),
+    StepRule(
+        "feet-first",
+        "Apart from the charge the sheet wants before the lowers, air goes in and is worked only with every "
+        "foot fastened, because it drives the lowers off a shaft that nothing holds.",
+        _AIR_WORK,
+        feet_first,
+    ),
+    StepRule(
+        "cycled",
+        "The riding charge is worked through the equaliser and then set again, because otherwise the "
+        "negative chamber is left behind and the pressure falls on the first ride.",
+        _AIR_WORK,
+        cycled,
+    ),
+    StepRule(
+        "readings-first",
+        "Nothing is opened, let out or pumped before the readings as found are written down, nor after the "
+        "proof is read, because what the unit was can never be read again and what it is would no longer be "
+        "proven.",
+        frozenset({Act.OFF, Act.CHANGE, Act.CHARGE, Act.CYCLE}),
+        readings_first,
+    ),
+    StepRule(
+        "proof-last",
+        "The proof is read only with the final charge in and the adjusters set back, because read earlier "
+        "it proves a unit that nobody will ride.",
+        frozenset({Act.ON}),
+        proof_last,
+        frozenset({Role.READINGS}),
+    ),
+)

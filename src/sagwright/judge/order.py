@@ -1,0 +1,93 @@
+"""Rules that follow from the sheet's own order: what covers what, and what goes on after what."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from sagwright.domain.item import Act, ChargeStage, Role
+from sagwright.judge.rule import Moment, StepRule, listing, naming
+from sagwright.judge.state import enclosed, goes_on_by_step
+
+
+def absent(moment: Moment) -> str:
+    """The step does not meet the unit it expects, or the sheet has no such work."""
+    act, key, off = moment.step.act, moment.item.key, moment.state.off
+    if act is not Act.INSPECT and moment.work is None:
+        return f"the sheet describes no such work on it: {act.value}"
+    if act is Act.ON and moment.item.role is Role.AIR_CHARGE:
+        return "air goes in by charging"
+    if act is Act.OFF and key in off:
+        return "it is off already"
+    if act is Act.ON and key not in off:
+        return "it is on already"
+    return _no_such_air(moment) if act in {Act.CHARGE, Act.CYCLE} else ""
+
+
+_CHARGES: Final = (None, ChargeStage.HOLDING, ChargeStage.RIDING, ChargeStage.FINAL)
+
+
+def _no_such_air(moment: Moment) -> str:
+    step = moment.step
+    if moment.item.role is not Role.AIR_CHARGE:
+        return "it is not the unit's air"
+    if step.act is Act.CYCLE:
+        return ""
+    if step.stage is None or step.pressure_gauge is None:
+        return "it does not say which charge goes in, or at which pressure"
+    more = _CHARGES.index(step.stage) > _CHARGES.index(moment.state.air.stage)
+    return "" if more else "this charge or a later one is in already"
+
+
+def covered(moment: Moment) -> str:
+    """Something over it, or, for a change, the item itself, is still on."""
+    in_the_way = set(moment.item.covered_by)
+    if moment.step.act is Act.CHANGE and moment.item.work(Act.OFF):
+        in_the_way.add(moment.item.key)
+    still_on = sorted(in_the_way - moment.state.off)
+    return listing("still on", still_on)
+
+
+def uncovered(moment: Moment) -> str:
+    """It closes in what is still off, or what has not been changed yet."""
+    inside = enclosed(moment.case.sheet, moment.item.key)
+    still_off = (i for i in inside if i.key in moment.state.off and goes_on_by_step(i))
+    unchanged = (i for i in (moment.item, *inside) if moment.change_due(i))
+    return naming("under it and still off", still_off) or naming("not yet as the target says", unchanged)
+
+
+def extra_order(moment: Moment) -> str:
+    """Something the sheet wants on before it is still off."""
+    late = sorted(moment.state.off.intersection(moment.item.after))
+    return listing("to go on before it and still off", late)
+
+
+RULES: Final = (
+    StepRule(
+        "absent",
+        "Nothing comes off that is off, goes on that is on or goes in that is in, and nothing is done that "
+        "the sheet does not describe, because a step that does not meet the unit it expects is done blind.",
+        frozenset(Act),
+        absent,
+    ),
+    StepRule(
+        "covered",
+        "A part comes off, or is changed, only once everything over it is off, because whatever is forced "
+        "out from under another part damages both.",
+        frozenset({Act.OFF, Act.CHANGE}),
+        covered,
+    ),
+    StepRule(
+        "uncovered",
+        "A part goes on only when what it closes in is fitted and as the target says, because a part left "
+        "out or a setting left as it was is ridden unseen.",
+        frozenset({Act.ON}),
+        uncovered,
+    ),
+    StepRule(
+        "extra-order",
+        "A part goes on only after those the sheet names before it, because fitted early it bars their way "
+        "or is damaged by them.",
+        frozenset({Act.ON}),
+        extra_order,
+    ),
+)

@@ -1,0 +1,227 @@
+"""What is true of the unit between two steps, and what a step makes of it."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, replace
+from typing import Final
+
+from sagwright.domain.build import Build, LegState, Setpoint, StackSetting
+from sagwright.domain.item import Act, ChargeStage, Item, Role
+from sagwright.domain.plan import Step
+from sagwright.domain.sheet import Sheet
+
+Setting = str | Setpoint
+
+_FIELDS: Final[dict[Role, str]] = {
+    Role.TRAVEL_SPACERS: "travel_spacers",
+    Role.EQUALISER: "equaliser_hole",
+    Role.AIR_SHAFT: "shaft_travel",
+    Role.VOLUME_SPACERS: "volume_spacers",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Air:
+    """What is in the air spring.
+
+    Attributes
+    ----------
+    proven_empty : bool
+        Let out and proven so, every chamber of it.
+    stage : ChargeStage or None
+        The charge that was put in last; None while none was. With neither, the unit is as found: it may hold
+        any pressure, in either chamber.
+    pressure_gauge : float or None
+        The pressure that charge was set to [Pa].
+    cycled : bool
+        The riding charge was worked through the equaliser.
+    """
+
+    proven_empty: bool = False
+    stage: ChargeStage | None = None
+    pressure_gauge: float | None = None
+    cycled: bool = False
+
+
+AS_FOUND: Final = Air()
+EMPTY: Final = Air(proven_empty=True)
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """The unit at one moment.
+
+    Attributes
+    ----------
+    settings : tuple of (str, value)
+        Chassis, settings and leg fills by field, as they are now.
+    off : frozenset of str
+        Keys of what is off, open, drained or let out. Adjusters in it are counted and their lock-out is open;
+        readings in it are written down as found and not yet proven. What is not in it is on, and, if it was
+        off before, torqued, filled and renewed: no step that left this out was let through.
+    air : Air
+    unproven : frozenset of str
+        Clips that came off and have not been fitted and proven since.
+    inspected : frozenset of str
+        Items looked at, criterion by criterion, since they came off.
+    """
+
+    settings: tuple[tuple[str, Setting], ...]
+    off: frozenset[str] = frozenset()
+    air: Air = AS_FOUND
+    unproven: frozenset[str] = frozenset()
+    inspected: frozenset[str] = frozenset()
+
+
+def start(sheet: Sheet, as_found: Build) -> State:
+    """The unit before the first step: closed, and charged for all anyone knows."""
+    return State(settings_of(sheet, as_found), off=_with_exposed(sheet, frozenset()))
+
+
+def settings_of(sheet: Sheet, build: Build) -> tuple[tuple[str, Setting], ...]:
+    """What a build fixes besides its charge, by the field that a change names; legs by their names."""
+    if isinstance(build.setting, StackSetting):
+        own: tuple[tuple[str, Setting], ...] = (
+            ("travel_spacers", build.setting.travel_spacers),
+            ("equaliser_hole", build.setting.equaliser_hole),
+        )
+    else:
+        own = (("shaft_travel", build.setting.shaft_travel),)
+    chassis = ("chassis", build.chassis)
+    return chassis, *own, ("volume_spacers", build.volume_spacers), *_leg_settings(sheet, build)
+
+
+def _leg_settings(sheet: Sheet, build: Build) -> Iterator[tuple[str, Setting]]:
+    """Every leg's oil and where it was closed: as the build states them, or else as the sheet fills it."""
+    stated = {leg.name: leg for leg in build.legs}
+    for leg in sheet.legs:
+        state = stated.get(leg.name, LegState(leg.name, leg.bath_oil.si))
+        yield _oil_in(leg.name), state.bath_oil
+        yield _closed_at(leg.name), state.closed_at
+
+
+def _oil_in(leg: str) -> str:
+    return f"bath oil, {leg} leg"
+
+
+def _closed_at(leg: str) -> str:
+    return f"closed at, {leg} leg"
+
+
+def field_of(item: Item) -> str:
+    """The setting that is made on an item; empty if none is."""
+    return _FIELDS.get(item.role, "") if item.role else ""
+
+
+def same(one: Setting | None, other: Setting | None) -> bool:
+    """Whether two settings are the same: numbers to 1e-9 of the larger, everything else by equality."""
+    if isinstance(one, int | float) and isinstance(other, int | float):
+        return math.isclose(one, other, rel_tol=1e-9)
+    return one == other
+
+
+def goes_on_by_step(item: Item) -> bool:
+    """Whether putting it back takes a step of its own; air goes back in by charging."""
+    return item.role is Role.AIR_CHARGE or item.work(Act.ON) is not None
+
+
+def enclosed(sheet: Sheet, key: str) -> tuple[Item, ...]:
+    """What the item of that key closes in when it goes on: what it covers, and, through whatever goes back
+    without a step of its own, what that covers."""
+    found: dict[str, Item] = {}
+    over = [key]
+    while over:
+        cover = over.pop()
+        for item in sheet.items:
+            if cover in item.covered_by and item.key != key and item.key not in found:
+                found[item.key] = item
+                if not goes_on_by_step(item):
+                    over.append(item.key)
+    return tuple(found.values())
+
+
+def advance(sheet: Sheet, state: State, step: Step) -> State:
+    """The unit after a step on an item of the sheet, right or wrong; the rules say which."""
+    move = _MOVES.get(step.act)
+    return move(sheet, state, step) if move else state
+
+
+def _off(sheet: Sheet, state: State, step: Step) -> State:
+    item = sheet.item(step.item)
+    off = _with_exposed(sheet, state.off | {item.key})
+    emptied = item.role is Role.AIR_CHARGE and all(i.key in off for i in sheet.having(Role.AIR_CHARGE))
+    return replace(
+        state,
+        off=off,
+        air=EMPTY if emptied else state.air,
+        unproven=state.unproven | {item.key} if item.role is Role.CLIP else state.unproven,
+        inspected=state.inspected - {item.key},
+    )
+
+
+def _on(sheet: Sheet, state: State, step: Step) -> State:
+    closed_in = {item.key for item in enclosed(sheet, step.item) if not goes_on_by_step(item)}
+    off = state.off - closed_in - {step.item}
+    return replace(_set(state, _leg_set_by(sheet.item(step.item), step)), off=off)
+
+
+def _leg_set_by(item: Item, step: Step) -> dict[str, Setting]:
+    """What putting an item on makes of its leg: filled, or closed with its shaft fully out."""
+    if item.role is Role.BATH_OIL and step.fluid and step.fluid.amount:
+        return {_oil_in(item.leg): step.fluid.amount.si}
+    return {_closed_at(item.leg): 0.0} if item.role is Role.FOOT_SEAT else {}
+
+
+def _change(sheet: Sheet, state: State, step: Step) -> State:
+    field = field_of(sheet.item(step.item))
+    return _set(state, {change.field: change.after for change in step.changes if change.field == field})
+
+
+def _set(state: State, made: dict[str, Setting]) -> State:
+    """The same unit with some of its settings set; those that it does not have stay unset."""
+    settings = tuple((field, made.get(field, now)) for field, now in state.settings)
+    return replace(state, settings=settings)
+
+
+def _prove(sheet: Sheet, state: State, step: Step) -> State:
+    del sheet
+    return state if step.item in state.off else replace(state, unproven=state.unproven - {step.item})
+
+
+def _inspect(sheet: Sheet, state: State, step: Step) -> State:
+    looked_at = step.item in state.off and set(sheet.item(step.item).inspect) <= set(step.inspect)
+    return replace(state, inspected=state.inspected | {step.item}) if looked_at else state
+
+
+def _charge(sheet: Sheet, state: State, step: Step) -> State:
+    cycled = step.stage is ChargeStage.FINAL and state.air.cycled
+    air = Air(stage=step.stage, pressure_gauge=step.pressure_gauge, cycled=cycled)
+    return replace(_on(sheet, state, step), air=air)
+
+
+def _cycle(sheet: Sheet, state: State, step: Step) -> State:
+    del sheet, step
+    return replace(state, air=replace(state.air, cycled=True))
+
+
+_MOVES: Final[dict[Act, Callable[[Sheet, State, Step], State]]] = {
+    Act.OFF: _off,
+    Act.ON: _on,
+    Act.CHANGE: _change,
+    Act.PROVE: _prove,
+    Act.INSPECT: _inspect,
+    Act.CHARGE: _charge,
+    Act.CYCLE: _cycle,
+}
+
+
+def _with_exposed(sheet: Sheet, off: frozenset[str]) -> frozenset[str]:
+    """What is off, with everything that has no step of its own and nothing left over it."""
+    exposed = {item.key for item in sheet.items if _has_no_step(item) and off.issuperset(item.covered_by)}
+    return off if exposed <= off else _with_exposed(sheet, off | exposed)
+
+
+def _has_no_step(item: Item) -> bool:
+    return item.work(Act.OFF) is None and not goes_on_by_step(item)

@@ -1,0 +1,21 @@
+"""An error → what a person is told."""
+
+from __future__ import annotations
+
+from sagwright.errors import Defect, SagwrightError
+
+REPORT = (
+    "Please report it together with the files that led to it; with SAGWRIGHT_TRACEBACK=1 the same command "
+    "shows where it happened."
+)
+
+
+def sentence(error: SagwrightError) -> str:
+    """What went wrong and what to do next, one line per fault."""
+    if isinstance(error, Defect):
+        return f"A defect in Sagwright, not in what you wrote: {_closed(str(error))} {REPORT}"
+    return str(error)
+
+
+def _closed(text: str) -> str:
+    return text if text.endswith((".", "!", "?")) else f"{text}."

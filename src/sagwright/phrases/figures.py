@@ -1,0 +1,97 @@
+"""Numbers of the domain as text, in the units asked for."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+from sagwright import units
+from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
+from sagwright.units import Choice
+from sagwright.units.table import BARE, named
+
+MINUTE: Final = 60.0  # s
+HOUR: Final = 60 * MINUTE
+DAY: Final = 24 * HOUR
+FAITHFUL: Final = 0.02  # of a written number; more than that may not be lost when it is shown
+MOST_DECIMALS: Final = 6
+
+UNKNOWN: Final = {
+    Unknown.UNTIL_OPEN: "unknown until open",
+    Unknown.NOT_MEASURED: "not measured",
+}
+
+
+def figure(given: Figure, choice: Choice) -> str:
+    """A number with its unit, and its standard uncertainty where that is known: "310 N ± 25"."""
+    timed = _timed(given.value, given.quantity, choice)
+    shown = units.show_in(timed, given.value, given.quantity)
+    return shown if not given.u else f"{shown} ± {bare_difference(given.u, given.quantity, timed)}"
+
+
+def number(si: float, quantity: Quantity, choice: Choice) -> str:
+    """A number with its unit; a time in minutes, hours or days, whichever reads best."""
+    return units.show_in(_timed(si, quantity, choice), si, quantity)
+
+
+def _timed(si: float, quantity: Quantity, choice: Choice) -> Choice:
+    """The choice with the unit of time that reads best, unless one was asked for."""
+    if quantity is not Quantity.TIME or choice.time != Choice().time or si < 2 * HOUR:
+        return choice
+    return replace(choice, time="days" if si >= 2 * DAY else "h")
+
+
+def bare(si: float, quantity: Quantity, choice: Choice) -> str:
+    """A number without its unit."""
+    return _without_unit(units.show_in(choice, si, quantity), quantity, choice)
+
+
+def in_column(si: float, quantity: Quantity, choice: Choice) -> str:
+    """The same with every decimal kept, so that a column of them lines up."""
+    shown = units.show_in(choice, si, quantity, digits=_digits(quantity, choice))
+    return _without_unit(shown, quantity, choice)
+
+
+def _digits(quantity: Quantity, choice: Choice) -> int:
+    unit = choice.unit(quantity)
+    return (named(unit) if unit else BARE[quantity]).digits
+
+
+def bare_difference(si: float, quantity: Quantity, choice: Choice) -> str:
+    """The same for a difference or an uncertainty."""
+    shown = units.show_difference(si, choice.unit(quantity), decimal=choice.decimal)
+    return _without_unit(shown, quantity, choice)
+
+
+def _without_unit(shown: str, quantity: Quantity, choice: Choice) -> str:
+    return shown.removesuffix(choice.unit(quantity)).rstrip()
+
+
+def exact(si: float, quantity: Quantity, choice: Choice) -> str:
+    """A written number or a limit, with more decimals than usual where rounding would change what it says."""
+    for digits in (None, *range(_digits(quantity, choice) + 1, MOST_DECIMALS)):
+        shown = units.show_in(choice, si, quantity, digits=digits)
+        if abs(units.parse(shown, quantity, decimal=choice.decimal) - si) <= FAITHFUL * abs(si):
+            return shown
+    return number(si, quantity, choice)
+
+
+def value(given: Value, quantity: Quantity, choice: Choice) -> str:
+    """A written value, saying so where it is only typical."""
+    shown = (number if quantity is Quantity.TIME else exact)(given.si, quantity, choice)
+    return f"{shown}, typical" if given.origin is Origin.TYPICAL else shown
+
+
+def count(how_many: float, noun: str) -> str:
+    """A number of things: "1 travel spacer", "2 travel spacers"."""
+    return f"{how_many:.0f} {noun}" + ("" if how_many == 1 else "s")
+
+
+def span(low: float | None, high: float | None, quantity: Quantity, choice: Choice) -> str:
+    """A range with its unit; empty if it has no ends."""
+    if low is not None and high is not None and low != high:
+        start = _without_unit(exact(low, quantity, choice), quantity, choice)
+        return f"{start} to {exact(high, quantity, choice)}"
+    if low is not None:
+        return f"{'at least ' if high is None else ''}{exact(low, quantity, choice)}"
+    return "" if high is None else f"at most {exact(high, quantity, choice)}"

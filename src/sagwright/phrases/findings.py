@@ -1,0 +1,80 @@
+"""Findings → sentences: a template per code, with the finding's figures and words in its blanks.
+
+A blank is `{name}`: a figure in the units asked for, or a word as it is. `{name:travel spacer}` counts
+things, and `{name!k}` is a word, or several, that `WORDS` puts in other words. What stands in [ ] is left
+out unless the finding says all of its blanks.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from string import Formatter
+from typing import Final
+
+from sagwright.domain.plan import Finding
+from sagwright.domain.value import Figure
+from sagwright.errors import Defect
+from sagwright.phrases import figures
+from sagwright.phrases.finding_templates import TEMPLATES, WORDS
+from sagwright.units import Choice
+
+_OPTIONAL: Final = re.compile(r"\[([^\]]*)\]")
+
+Given = Mapping[str, Figure | str]
+
+
+def sentence(finding: Finding, choice: Choice) -> str:
+    """What a finding says, and what to do next.
+
+    Raises
+    ------
+    Defect
+        If its code has no template, or it lacks what the template names.
+    """
+    template = TEMPLATES.get(finding.code)
+    if template is None:
+        raise Defect(f"there is no sentence for the finding {finding.code!r}")
+    given: Given = dict((*finding.figures, *finding.words))
+    needed = _OPTIONAL.sub(lambda found: _kept(found[1], given), template)
+    if missing := {part.name for part in parts(needed) if part.name} - given.keys():
+        raise Defect(f"the finding {finding.code!r} does not say {', '.join(sorted(missing))}")
+    return "".join(part.before + _filled(part, given, choice) for part in parts(needed))
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """A piece of a template: text, and the blank after it, whose name is empty if there is none."""
+
+    before: str
+    name: str
+    noun: str
+    is_key: bool
+
+
+def parts(template: str) -> Iterator[Part]:
+    """The pieces of a template, brackets and all."""
+    for before, name, noun, conversion in Formatter().parse(template):
+        yield Part(before, name or "", noun or "", conversion == "k")
+
+
+def _kept(optional: str, given: Given) -> str:
+    return optional if all(part.name in given for part in parts(optional) if part.name) else ""
+
+
+def _filled(part: Part, given: Given, choice: Choice) -> str:
+    if not part.name:
+        return ""
+    filling = given[part.name]
+    if isinstance(filling, str):
+        return _in_words(filling) if part.is_key else filling
+    return figures.count(filling.value, part.noun) if part.noun else figures.figure(filling, choice)
+
+
+def _in_words(keys: str) -> str:
+    """One key or several with commas between them, in words."""
+    listed = keys.split(", ")
+    if unknown := [key for key in listed if key not in WORDS]:
+        raise Defect(f"there are no words for {', '.join(unknown)}")
+    return ", ".join(WORDS[key] for key in listed)

@@ -1,0 +1,1 @@
+"""From an intake to a plan: model, checks, matching, changes, kit, order. Pure; no clock."""

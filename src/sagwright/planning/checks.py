@@ -1,0 +1,258 @@
+"""What is said about an intake before anything is chosen: findings about as found, and about the wish.
+
+Each check is one function from an intake to findings; `CHECKS` is the list that runs. As found is described, however
+wrong; only a wish is refused.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Final
+
+from sagwright.domain.build import StackSetting
+from sagwright.domain.intake import Intake
+from sagwright.domain.plan import Finding, Severity
+from sagwright.domain.sheet import SpacerStack
+from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
+from sagwright.planning.builds import (
+    charge_of,
+    found_travel,
+    most_volume_spacers,
+    permitted,
+    possible,
+    same,
+    setting_for,
+)
+from sagwright.planning.model import travel_of
+
+REFUSE, ASK, NOTE = Severity.REFUSE, Severity.ASK, Severity.NOTE
+
+STALE: Final = 28 * 86_400.0
+"""A pressure set longer ago than this is asked about [s]: assumed; forks lose a few psi a month."""
+
+EXPOSED: Final = 0.005
+"""A travel measured further than this from what sets it contradicts it [m]: rule and dead length, TRADE practice."""
+
+FINDING_CODES: Final[dict[str, Severity]] = {
+    "travel.not-permitted": REFUSE,
+    "travel.out-of-reach": REFUSE,
+    "travel.already": NOTE,
+    "target.travel-spacers-contradict": REFUSE,
+    "target.travel-spacers-too-many": REFUSE,
+    "target.volume-spacers-too-many": REFUSE,
+    "target.pressure-over": REFUSE,
+    "target.pressure-under": REFUSE,
+    "found.travel-spacers-too-many": ASK,
+    "found.volume-spacers-too-many": ASK,
+    "found.travel-not-permitted": ASK,
+    "found.travel-contradicts": ASK,
+    "found.pressure-over": ASK,
+    "found.pressure-under": NOTE,
+    "found.equaliser-behind": ASK,
+    "found.equaliser-ahead": ASK,
+    "found.not-cycled": ASK,
+    "found.unknown-until-open": NOTE,
+    "charge.age-unknown": ASK,
+    "charge.stale": ASK,
+    "aim.as-it-rode-not-offered": NOTE,
+    "aim.as-it-rode-refused": REFUSE,
+    "aim.out-of-reach": ASK,
+    "load.share": NOTE,
+    "load.assumed": ASK,
+    "same-pressure.none": NOTE,
+    "length.changes": NOTE,
+    "torque.unknown": ASK,
+    "values.typical": NOTE,
+}
+"""Every finding there is, with its severity."""
+
+
+def finding(code: str, field: str, words: tuple[tuple[str, str], ...] = (), /, **figures: Figure) -> Finding:
+    """A finding with the severity of its code."""
+    return Finding(code, FINDING_CODES[code], field, tuple(figures.items()), words)
+
+
+def length(value: float) -> Figure:
+    """A length as a figure [m]."""
+    return Figure(value, Quantity.LENGTH)
+
+
+def pressure(value: float) -> Figure:
+    """A gauge pressure as a figure [Pa]."""
+    return Figure(value, Quantity.PRESSURE)
+
+
+def count(value: int) -> Figure:
+    """A count as a figure."""
+    return Figure(float(value), Quantity.COUNT)
+
+
+def wished_travel(intake: Intake) -> Iterator[Finding]:
+    """The wanted travel is one the chassis is made for, and something reaches it."""
+    chassis = intake.sheet.chassis_named(intake.unit.chassis)
+    wanted = intake.wish.travel.si
+    if not permitted(chassis, wanted):
+        below = [travel for travel in chassis.travels if travel < wanted]
+        above = [travel for travel in chassis.travels if travel > wanted]
+        near = {"below": length(below[-1])} if below else {}
+        near |= {"above": length(above[0])} if above else {}
+        span = {"low": length(chassis.travels[0]), "high": length(chassis.travels[-1])}
+        yield finding(
+            "travel.not-permitted", "wish.travel", (("chassis", chassis.name),), wanted=length(wanted), **span, **near
+        )
+    elif setting_for(intake.sheet, chassis, wanted) is None:
+        yield finding("travel.out-of-reach", "wish.travel", (("chassis", chassis.name),), wanted=length(wanted))
+    else:
+        found = found_travel(intake)
+        if found is not None and same(found, wanted):
+            yield finding("travel.already", "wish.travel", wanted=length(wanted))
+
+
+def wished_travel_spacers(intake: Intake) -> Iterator[Finding]:
+    """Pinned travel spacers fit under the piston, and give the wanted travel."""
+    sheet, wanted = intake.sheet, intake.wish.travel_spacers
+    if wanted is None:
+        return
+    field = "wish.travel_spacers"
+    if not isinstance(sheet.mechanism, SpacerStack):
+        yield finding("target.travel-spacers-too-many", field, wanted=count(wanted), most=count(0))
+    elif wanted > sheet.mechanism.most:
+        yield finding("target.travel-spacers-too-many", field, wanted=count(wanted), most=count(sheet.mechanism.most))
+    else:
+        chassis = sheet.chassis_named(intake.unit.chassis)
+        gives = travel_of(sheet, chassis, StackSetting(wanted, wanted))
+        if not isinstance(gives, Unknown) and not same(gives, intake.wish.travel.si):
+            yield finding(
+                "target.travel-spacers-contradict",
+                field,
+                spacers=count(wanted),
+                gives=length(gives),
+                wanted=length(intake.wish.travel.si),
+            )
+
+
+def wished_volume_spacers(intake: Intake) -> Iterator[Finding]:
+    """Pinned volume spacers fit over the wanted travel."""
+    wanted = intake.wish.volume_spacers
+    setting = setting_for(intake.sheet, intake.sheet.chassis_named(intake.unit.chassis), intake.wish.travel.si)
+    if wanted is None or setting is None:
+        return
+    most = most_volume_spacers(intake.sheet, setting)
+    if wanted > most:
+        yield finding("target.volume-spacers-too-many", "wish.volume_spacers", wanted=count(wanted), most=count(most))
+
+
+def wished_pressure(intake: Intake) -> Iterator[Finding]:
+    """A pinned pressure is within the sheet's range."""
+    wanted, span = intake.wish.pressure_gauge, intake.sheet.spring.pressure_gauge
+    if wanted is not None and wanted.si > span.high:
+        yield finding("target.pressure-over", "wish.pressure", wanted=pressure(wanted.si), high=pressure(span.high))
+    if wanted is not None and wanted.si < span.low:
+        yield finding("target.pressure-under", "wish.pressure", wanted=pressure(wanted.si), low=pressure(span.low))
+
+
+def found_travel_spacers(intake: Intake) -> Iterator[Finding]:
+    """As found holds no more travel spacers than fit, and gives a permitted travel that agrees with the rule."""
+    sheet, setting = intake.sheet, intake.as_found.build.setting
+    mechanism, chassis = sheet.mechanism, sheet.chassis_named(intake.unit.chassis)
+    if isinstance(mechanism, SpacerStack) and isinstance(setting, StackSetting):
+        spacers = setting.travel_spacers
+        if not isinstance(spacers, Unknown) and spacers > mechanism.most:
+            yield finding(
+                "found.travel-spacers-too-many",
+                "as_found.travel_spacers",
+                found=count(spacers),
+                most=count(mechanism.most),
+            )
+    gives, measured = travel_of(sheet, chassis, setting), intake.as_found.travel
+    known = found_travel(intake)
+    if known is not None and not any(abs(known - travel) <= EXPOSED for travel in chassis.travels):
+        low, high = length(chassis.travels[0]), length(chassis.travels[-1])
+        yield finding("found.travel-not-permitted", "as_found.travel", found=length(known), low=low, high=high)
+    if not isinstance(gives, Unknown) and not isinstance(measured, Unknown) and abs(gives - measured.si) > EXPOSED:
+        yield finding("found.travel-contradicts", "as_found.travel", measured=length(measured.si), gives=length(gives))
+
+
+def found_volume_spacers(intake: Intake) -> Iterator[Finding]:
+    """As found holds no more volume spacers than are permitted."""
+    found = intake.as_found.build.volume_spacers
+    if isinstance(found, Unknown):
+        return
+    most = max((most_volume_spacers(intake.sheet, build.setting) for build in possible(intake)), default=found)
+    if found > most:
+        yield finding("found.volume-spacers-too-many", "as_found.volume_spacers", found=count(found), most=count(most))
+
+
+def found_pressure(intake: Intake) -> Iterator[Finding]:
+    """As found is charged within the sheet's range, cycled, and lately enough to say how it rode."""
+    charge, span = charge_of(intake.as_found.build), intake.sheet.spring.pressure_gauge
+    if charge is None:
+        return
+    found = charge.pressure_gauge.si
+    if found > span.high:
+        yield finding("found.pressure-over", "as_found.charge", found=pressure(found), high=pressure(span.high))
+    if found < span.low:
+        yield finding("found.pressure-under", "as_found.charge", found=pressure(found), low=pressure(span.low))
+    if not charge.cycled:
+        yield finding("found.not-cycled", "as_found.charge", found=pressure(found))
+    if not intake.as_found.leaked:
+        yield from _age(intake.as_found.last_set)
+
+
+def _age(last_set: Value | None) -> Iterator[Finding]:
+    if last_set is None:
+        yield finding("charge.age-unknown", "as_found.charge.last_set")
+    elif last_set.si > STALE:
+        yield finding("charge.stale", "as_found.charge.last_set", age=Figure(last_set.si, Quantity.TIME))
+
+
+def unknown_until_open(intake: Intake) -> Iterator[Finding]:
+    """What can only be seen inside."""
+    build = intake.as_found.build
+    inside = {"volume_spacers": build.volume_spacers}
+    if isinstance(build.setting, StackSetting):
+        inside |= {"travel_spacers": build.setting.travel_spacers, "equaliser_hole": build.setting.equaliser_hole}
+    else:
+        inside |= {"shaft_travel": build.setting.shaft_travel}  # type: ignore[dict-item]
+    unseen = [name for name, value in inside.items() if isinstance(value, Unknown)]
+    if unseen:
+        yield finding("found.unknown-until-open", "as_found", (("what", ", ".join(sorted(unseen))),))
+
+
+def unknown_torques(intake: Intake) -> Iterator[Finding]:
+    """A torque that nobody has found yet."""
+    for item in intake.sheet.items:
+        for _, work in item.works:
+            if work.torque is not None and work.torque.value is None:
+                yield finding("torque.unknown", f"sheet.items.{item.key}", (("item", item.name),))
+
+
+def typical_values(intake: Intake) -> Iterator[Finding]:
+    """Torques and pressures of the sheet that are only typical."""
+    typical = sum(
+        work.torque is not None and work.torque.value is not None and work.torque.value.origin is Origin.TYPICAL
+        for item in intake.sheet.items
+        for _, work in item.works
+    )
+    if typical:
+        yield finding("values.typical", "sheet", torques=count(typical))
+
+
+CHECKS: Final[tuple[Callable[[Intake], Iterator[Finding]], ...]] = (
+    wished_travel,
+    wished_travel_spacers,
+    wished_volume_spacers,
+    wished_pressure,
+    found_travel_spacers,
+    found_volume_spacers,
+    found_pressure,
+    unknown_until_open,
+    unknown_torques,
+    typical_values,
+)
+"""Every check of an intake, in the order it is told."""
+
+
+def checked(intake: Intake) -> tuple[Finding, ...]:
+    """All findings of all checks."""
+    return tuple(found for check in CHECKS for found in check(intake))

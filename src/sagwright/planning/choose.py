@@ -1,0 +1,234 @@
+"""Choosing the target: load, aim, candidates, and the one that is nearest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from typing import Final
+
+import numpy as np
+
+from sagwright.domain.build import Build, Charge
+from sagwright.domain.intake import Aim, AimKind, Intake
+from sagwright.domain.plan import Behaviour, Candidate, Finding, Load, LoadHow, Noticeable
+from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
+from sagwright.errors import MissingValue
+from sagwright.physics.spring import Stroke
+from sagwright.planning.behave import SLOW, STROKE, Five, behaviour_of, five_of
+from sagwright.planning.builds import charge_of, possible, reachable
+from sagwright.planning.checks import finding, pressure
+from sagwright.planning.match import Matched, at_pressure, candidates_of, matched, with_aim
+from sagwright.planning.model import fit_of, model_of, state_of
+from sagwright.planning.wrong import equaliser_off
+
+G0: Final = 9.80665
+"""Standard acceleration of free fall [m/s²], exact in [iso-80000-3]."""
+
+USUAL_SAG: Final = 0.20
+"""Share of travel aimed at, and assumed as found, where nothing better is said: common practice, no source."""
+
+UNSEEN: Final = Five(np.nan, np.nan, np.nan, np.nan, np.nan)
+"""How a unit rode when nobody can say."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What may be set: exponent of a stroke, and what a rider just notices."""
+
+    exponent: float = STROKE
+    noticeable: Noticeable = field(default_factory=Noticeable)
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Candidates ranked, how as found behaves, the aim used, and the load."""
+
+    load: Load
+    aim: Aim
+    as_found: tuple[Behaviour, ...]
+    candidates: tuple[Candidate, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def target(self) -> Candidate | None:
+        """The nearest candidate that may be chosen; the same pressure again only shows what it would do."""
+        return _nearest(self.candidates)
+
+
+def chosen(intake: Intake, settings: Settings) -> Choice:
+    """Every reachable build at its best pressure, nearest first.
+
+    Raises
+    ------
+    MissingValue
+        If nothing says what the fork carries: no load, no rider, and no pressure as found.
+    """
+    found = charged_as_found(intake)
+    load = load_of(intake, found)
+    behaviours = tuple(_behaviour(intake, build, load.force, settings) for build in found)
+    why_not = no_as_it_rode(intake)
+    aim = intake.wish.aim or (Aim(AimKind.SAG, sag_fraction=USUAL_SAG) if why_not else Aim(AimKind.AS_IT_RODE))
+    references = [UNSEEN] if why_not else [five_of(behaviour) for behaviour in behaviours]
+    candidates = _candidates(intake, aim, references, load, settings)
+    findings = (
+        *_about_aim(intake, aim, why_not),
+        *_about_load(intake, load),
+        *_about_candidates(intake, aim, candidates),
+    )
+    return Choice(load, aim, behaviours, candidates, findings)
+
+
+def no_as_it_rode(intake: Intake) -> str:
+    """Why how it rode cannot be the aim, or nothing if it can."""
+    charge = charge_of(intake.as_found.build)
+    if charge is None:
+        return "pressure-unknown"
+    if intake.as_found.leaked:
+        return "leaked"
+    if not charge.cycled:
+        return "not-cycled"
+    if any(equaliser_off(intake, build) for build in possible(intake)):
+        return "equaliser-wrong"
+    return ""
+
+
+def charged_as_found(intake: Intake) -> tuple[Build, ...]:
+    """What as found may turn out to be, with its charge; none if nobody knows that."""
+    return possible(intake) if charge_of(intake.as_found.build) is not None else ()
+
+
+def load_of(intake: Intake, found: Sequence[Build]) -> Load:
+    """Force along the fork at rest, and which way it was got."""
+    if intake.load is not None:
+        return Load(intake.load.si, intake.load.u, LoadHow.GIVEN)
+    rider = intake.rider
+    if rider is not None:
+        mass = rider.mass.si + rider.kit.si
+        return Load(mass * G0 * rider.front_share.si, _share_u(mass, intake), LoadHow.SHARE)
+    if not found:
+        raise MissingValue(
+            "must be given when the pressure as found is not known: nothing says what the fork carries",
+            field="rider",
+            remedy="Write rider with mass and kit, or load in N along the fork, or the pressure as found.",
+        )
+    model = model_of(intake.sheet, fit_of(intake.sheet, found[0]), intake.workshop)
+    slow = Stroke(model.spring, state_of(model, _charge(found[0])), n=SLOW)
+    return Load(float(slow.force(USUAL_SAG * model.spring.travel)), None, LoadHow.ASSUMED)
+
+
+def _share_u(mass: float, intake: Intake) -> float | None:
+    rider = intake.rider
+    if rider is None or rider.front_share.u is None:
+        return None
+    mass_u = float(np.hypot(rider.mass.u or 0.0, rider.kit.u or 0.0))
+    return G0 * float(np.hypot(mass * rider.front_share.u, rider.front_share.si * mass_u))
+
+
+def _charge(build: Build) -> Charge:
+    charge = charge_of(build)
+    if charge is None:
+        raise MissingValue("must be known", field="as_found.charge")
+    return charge
+
+
+def _behaviour(intake: Intake, build: Build, load: float, settings: Settings) -> Behaviour:
+    model = model_of(intake.sheet, fit_of(intake.sheet, build), intake.workshop)
+    return behaviour_of(model, state_of(model, _charge(build)), load, exponent=settings.exponent)
+
+
+def _candidates(
+    intake: Intake, aim: Aim, references: Sequence[Five], load: Load, settings: Settings
+) -> tuple[Candidate, ...]:
+    """Every candidate, nearest first; of equally near ones the one with the fewest changes."""
+    sheet, wish = intake.sheet, intake.wish
+    builds = reachable(sheet, sheet.chassis_named(intake.unit.chassis), wish.travel.si)
+    if not builds:
+        return ()
+    array = candidates_of(sheet, builds, load.force, workshop=intake.workshop, exponent=settings.exponent)
+    ambient, span = intake.workshop.ambient_abs, sheet.spring.pressure_gauge
+    limits = (span.low + ambient, span.high + ambient)
+    aimed = [with_aim(reference, aim, array.model.spring.travel) for reference in references]
+    if wish.pressure_gauge is None:
+        answer = matched(array, aim, references, limits_abs=limits, noticeable=settings.noticeable)
+    else:
+        pinned = wish.pressure_gauge.si + ambient
+        answer = at_pressure(array, pinned, aimed, noticeable=settings.noticeable)
+    rows = list(_rows(intake, builds, answer))
+    same = charge_of(intake.as_found.build)
+    if same is not None and not intake.as_found.leaked:
+        again = at_pressure(array, same.pressure_gauge.si + ambient, aimed, noticeable=settings.noticeable)
+        rows.append(_again(intake, list(_rows(intake, builds, again))))
+    found = intake.as_found.build.volume_spacers
+    kept = 0 if isinstance(found, Unknown) else found
+
+    def order(row: Candidate) -> tuple[float, int, int, bool]:
+        spacers = row.build.volume_spacers
+        number = spacers if isinstance(spacers, int) else 0
+        return round(row.distance, 9), abs(number - kept), number, row.same_pressure
+
+    return tuple(sorted(rows, key=order))
+
+
+def _rows(intake: Intake, builds: Sequence[Build], answer: Matched) -> Iterator[Candidate]:
+    workshop, span = intake.workshop, intake.sheet.spring.pressure_gauge
+    for i, build in enumerate(builds):
+        gauge = float(answer.pressure_abs[i]) - workshop.ambient_abs  # type: ignore[index]
+        charge = Charge(Value(gauge, None, Origin.COMPUTED), 0.0, workshop.temperature, workshop.ambient_abs)
+        five = (float(np.broadcast_to(number, len(builds))[i]) for number in answer.five.as_tuple())
+        pinned = intake.wish.volume_spacers
+        slack = 1e-6 * span.high
+        yield Candidate(
+            build=replace(build, charge=charge),
+            travel=intake.wish.travel.si,
+            pressure_gauge=gauge,
+            behaviour=Behaviour(float(answer.sag[i]), *five),  # type: ignore[index]
+            distance=float(answer.farthest[i]),  # type: ignore[index]
+            distance_low=float(answer.nearest[i]),  # type: ignore[index]
+            at_limit=bool(answer.at_limit[i]),  # type: ignore[index]
+            permitted=span.low - slack <= gauge <= span.high + slack
+            and (pinned is None or pinned == build.volume_spacers),
+        )
+
+
+def _again(intake: Intake, rows: Sequence[Candidate]) -> Candidate:
+    """The row that puts the as-found pressure back, with the volume spacers as found where they may stay."""
+    found = intake.as_found.build.volume_spacers
+    row = rows[min(found, len(rows) - 1)] if isinstance(found, int) else min(rows, key=lambda one: one.distance)
+    pinned = intake.wish.pressure_gauge is not None
+    return replace(row, same_pressure=True, permitted=row.permitted and not pinned)
+
+
+def _about_aim(intake: Intake, aim: Aim, why_not: str) -> Iterator[Finding]:
+    if why_not and aim.kind is AimKind.AS_IT_RODE:
+        yield finding("aim.as-it-rode-refused", "wish.aim", (("why", why_not),))
+    elif why_not:
+        yield finding("aim.as-it-rode-not-offered", "wish.aim", (("why", why_not),))
+    if charge_of(intake.as_found.build) is None or intake.as_found.leaked:
+        yield finding("same-pressure.none", "as_found.charge", (("why", why_not),))
+
+
+def _about_load(intake: Intake, load: Load) -> Iterator[Finding]:
+    force = Figure(load.force, Quantity.FORCE, load.u)
+    if load.how is LoadHow.ASSUMED:
+        yield finding("load.assumed", "rider", load=force)
+    if load.how is LoadHow.SHARE and intake.rider is not None:
+        share, rider = intake.rider.front_share, intake.rider
+        yield finding(
+            "load.share",
+            "rider.front_share",
+            (("origin", share.origin.value),),
+            load=force,
+            share=Figure(share.si, Quantity.FRACTION, share.u),
+            mass=Figure(rider.mass.si + rider.kit.si, Quantity.MASS),
+        )
+
+
+def _about_candidates(intake: Intake, aim: Aim, candidates: Sequence[Candidate]) -> Iterator[Finding]:
+    """An aim of a sag or a capacity that the pressure range does not reach at the nearest candidate."""
+    best = _nearest(candidates)
+    if best is not None and best.at_limit and aim.kind is not AimKind.AS_IT_RODE:
+        yield finding("aim.out-of-reach", "wish.aim", limit=pressure(best.pressure_gauge))
+
+
+def _nearest(candidates: Sequence[Candidate]) -> Candidate | None:
+    return next((one for one in candidates if one.permitted and not one.same_pressure), None)

@@ -1,0 +1,333 @@
+"""The work: which items come off, what is done to them, and a valid order that one pair of hands can follow.
+
+Items cover each other; what comes off is the closure of what covers the items to change, and fitting mirrors it. Every
+order between two steps is a `Need` that names its rule: the sheet's cover relation, or an interlock. Among the steps
+whose needs are met, the next is one in the same position and with the same tool if there is one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
+
+from sagwright.domain.build import Change
+from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Record, Role, Work
+from sagwright.domain.plan import Need, Step
+from sagwright.domain.sheet import Sheet
+from sagwright.domain.value import Quantity, Unknown
+from sagwright.errors import Defect
+
+ROLE_OF = {
+    "travel_spacers": Role.TRAVEL_SPACERS,
+    "equaliser_hole": Role.EQUALISER,
+    "shaft_travel": Role.AIR_SHAFT,
+    "volume_spacers": Role.VOLUME_SPACERS,
+    "legs": Role.BATH_OIL,
+    "charge": Role.AIR_CHARGE,
+}
+"""Which items a change concerns."""
+
+QUANTITY_OF = {"shaft_travel": Quantity.LENGTH}
+"""What is counted or measured inside; a count where nothing is said."""
+
+PRESSURE_READS = 10_000.0
+"""How far the last reading may lie from the plan [Pa]: a digital pump's 1 to 2 psi; common practice, no source."""
+
+EXPOSED_READS = 0.002
+"""How far the change of exposed stanchion may lie from the plan [m]: two readings of 1 mm; common practice."""
+
+HELD_IN = (Role.AIR_CAP, Role.CLIP, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
+"""What may not come off before the unit is proven empty."""
+
+CLOSES = (Role.AIR_CAP, Role.AIR_SHAFT, Role.CLIP)
+"""What must be on before any charge goes in."""
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One conversion.
+
+    Attributes
+    ----------
+    sheet : Sheet
+    changes : tuple of Change
+    pressure_gauge : float
+        The riding charge [Pa].
+    travel_change : float or None
+        Target's travel less as found's [m]; None while nobody knows.
+    """
+
+    sheet: Sheet
+    changes: tuple[Change, ...]
+    pressure_gauge: float
+    travel_change: float | None
+
+
+def steps_of(task: Task) -> tuple[Step, ...]:
+    """The steps of a task in a valid order; none where nothing changes.
+
+    Raises
+    ------
+    Defect
+        If the sheet's order goes in a circle.
+    """
+    if not task.changes:
+        return ()
+    return _ordered(_Conversion(task).steps())
+
+
+class _Conversion:
+    """What one task asks of a sheet's items."""
+
+    def __init__(self, task: Task) -> None:
+        self.task = task
+        self.sheet = task.sheet
+        self.changes = {
+            item.key: tuple(change for change in task.changes if ROLE_OF[change.field] is item.role)
+            for item in self.sheet.items
+            if item.work(Act.CHANGE) is not None
+        }
+        self.changed = {key for key, changes in self.changes.items() if changes}
+        self.off = self._closure()
+
+    def _closure(self) -> set[str]:
+        """Keys of the items that come off: all that covers what changes, and oils that are renewed."""
+        roles = {ROLE_OF[change.field] for change in self.task.changes}
+        renewed = [item.key for item in self.sheet.having(Role.BATH_OIL) if Role.BATH_OIL in roles]
+        pending = [*renewed, *self.changed]
+        seen: set[str] = set()
+        while pending:
+            key = pending.pop()
+            if key not in seen:
+                seen.add(key)
+                pending.extend(self.sheet.item(key).covered_by)
+        seen |= {item.key for item in self.sheet.having(Role.READINGS)}
+        return {key for key in seen if self.sheet.item(key).work(Act.OFF) is not None}
+
+    def steps(self) -> list[Step]:
+        """Every step with its needs, in no order yet."""
+        found: list[Step] = []
+        for item in self.sheet.items:
+            if item.key in self.off:
+                found += self._off(item)
+            if item.key in self.changed:
+                found.append(self._change(item))
+        return [*found, *self._charging()]
+
+    # one item off, looked at, on again and proven
+
+    def _off(self, item: Item) -> Iterator[Step]:
+        yield self._step(item, Act.OFF, needs=self._before_off(item))
+        off = _key(Act.OFF, item)
+        if item.inspect:
+            yield self._step(item, Act.INSPECT, needs=[Need(off, "inspected")], inspect=item.inspect)
+        if item.work(Act.ON) is not None:
+            step = self._step(item, Act.ON, needs=self._before_on(item), renew=item.renew)
+            records = tuple(self._limited(record) for record in step.records)
+            yield replace(step, records=records, fluid=self._filled(item, step.fluid))
+        if item.work(Act.PROVE) is not None:
+            yield self._step(item, Act.PROVE, needs=[Need(_key(Act.ON, item), "clip-proven")])
+
+    def _before_off(self, item: Item) -> Iterator[Need]:
+        yield from (Need(_key(Act.OFF, cover), "covered") for cover in self._covers(item))
+        if item.role is not Role.READINGS:
+            yield from self._offs("readings-first", Role.READINGS)
+        if item.role in HELD_IN:
+            yield from self._offs("proven-empty", Role.AIR_CHARGE)
+        if item.role in (Role.FOOT_FASTENER, Role.FOOT_SEAT):
+            yield from self._offs("feet-ready", Role.ADJUSTERS, Role.KNOB)
+        if item.role is Role.LOWERS:
+            yield from self._offs("seat-free", Role.FOOT_SEAT)
+
+    def _before_on(self, item: Item) -> Iterator[Need]:
+        yield Need(_key(Act.OFF, item), "absent")
+        if item.inspect:
+            yield Need(_key(Act.INSPECT, item), "inspected")
+        if item.key in self.changed:
+            yield Need(_key(Act.CHANGE, item), "uncovered")
+        for under in self.sheet.items:
+            if item.key in under.covered_by:
+                yield from (Need(step, "uncovered") for step in self._last_steps(under))
+        yield from (Need(step, "extra-order") for key in item.after for step in self._last_steps(self.sheet.item(key)))
+        yield from self._interlocks_on(item)
+
+    def _interlocks_on(self, item: Item) -> Iterator[Need]:
+        if item.role is Role.BATH_OIL:
+            yield from self._ons("oil-part-way", Role.LOWERS)
+        if item.role is Role.FOOT_SEAT:
+            yield from self._ons("oil-part-way", Role.BATH_OIL)
+        before = self.sheet.charging.before_lowers
+        if item.role is Role.LOWERS:
+            yield from self._proven()
+        if item.role is Role.LOWERS and before is not None:
+            yield Need(_charge_key(before, self._air), "charge-before-lowers")
+        if item.role is Role.READINGS:
+            yield Need(_charge_key(ChargeStage.FINAL, self._air), "proof-last")
+            yield from self._ons("proof-last", Role.ADJUSTERS)
+
+    def _last_steps(self, item: Item) -> Iterator[str]:
+        """What finishes an item: fitted, or changed where it only lies in the open."""
+        if item.key in self.off and item.work(Act.ON) is not None:
+            yield _key(Act.ON, item)
+        elif item.key in self.changed:
+            yield _key(Act.CHANGE, item)
+
+    def _covers(self, item: Item) -> Iterator[Item]:
+        """What covers an item and comes off, through anything that has no step of its own."""
+        for key in item.covered_by:
+            cover = self.sheet.item(key)
+            if key in self.off:
+                yield cover
+            else:
+                yield from self._covers(cover)
+
+    # one item brought to the target's setting
+
+    def _change(self, item: Item) -> Step:
+        needs = [Need(_key(Act.OFF, cover), "covered") for cover in self._covers(item)]
+        if item.key in self.off:
+            needs = [Need(_key(Act.OFF, item), "covered")]
+        step = self._step(item, Act.CHANGE, needs=needs, changes=self.changes[item.key])
+        found = tuple(_found(change) for change in step.changes)
+        return replace(step, records=(*step.records, *found), gate=True)
+
+    # charging
+
+    @property
+    def _air(self) -> Item:
+        return self.sheet.having(Role.AIR_CHARGE)[0]
+
+    def _charging(self) -> Iterator[Step]:
+        """The charge before the lowers, the riding charge, cycling, and the final setting."""
+        before = self.sheet.charging.before_lowers if self._lowers_off else None
+        riding = _charge_key(ChargeStage.RIDING, self._air)
+        if before is not None:
+            vented = self._offs("charge-before-lowers", Role.AIR_CHARGE)
+            yield self._charge(before, [*self._closed(), *vented])
+        if before is not ChargeStage.RIDING:
+            earlier = [Need(_charge_key(before, self._air), "absent")] if before is not None else []
+            vented = self._offs("cycled", Role.AIR_CHARGE)
+            yield self._charge(ChargeStage.RIDING, [*self._closed(), *self._feet(), *vented, *earlier])
+        cycle = self._step(self._air, Act.CYCLE, needs=[Need(riding, "cycled"), *self._feet()])
+        yield replace(cycle, do=cycle.do.replace("{cycles}", str(self.sheet.charging.cycles)))
+        final = self._charge(ChargeStage.FINAL, [Need(cycle.key, "cycled"), *self._feet()])
+        left = Record(
+            "pressure_left",
+            "pressure at the valve, topped out",
+            Quantity.PRESSURE,
+            self.task.pressure_gauge - PRESSURE_READS,
+            self.task.pressure_gauge + PRESSURE_READS,
+        )
+        yield replace(final, records=(*final.records, left), gate=True)
+
+    @property
+    def _lowers_off(self) -> bool:
+        return any(item.key in self.off for item in self.sheet.having(Role.LOWERS))
+
+    def _charge(self, stage: ChargeStage, needs: list[Need]) -> Step:
+        holding = self.sheet.charging.holding_gauge
+        pressure = holding.si if stage is ChargeStage.HOLDING and holding is not None else self.task.pressure_gauge
+        step = self._step(self._air, Act.CHARGE, needs=needs)
+        return replace(step, key=_charge_key(stage, self._air), stage=stage, pressure_gauge=pressure)
+
+    def _closed(self) -> Iterator[Need]:
+        """Before any charge: read as found, closed again, the clip proven."""
+        yield from self._offs("readings-first", Role.READINGS)
+        yield from self._ons("closed", *CLOSES)
+        yield from self._proven()
+
+    def _proven(self) -> Iterator[Need]:
+        for clip in self.sheet.having(Role.CLIP):
+            if clip.key in self.off and clip.work(Act.PROVE) is not None:
+                yield Need(_key(Act.PROVE, clip), "clip-proven")
+
+    def _feet(self) -> Iterator[Need]:
+        yield from self._ons("feet-first", Role.FOOT_FASTENER)
+
+    # what all steps share
+
+    def _offs(self, rule: str, *roles: Role) -> Iterator[Need]:
+        yield from (Need(_key(Act.OFF, item), rule) for item in self._in_work(roles))
+
+    def _ons(self, rule: str, *roles: Role) -> Iterator[Need]:
+        yield from (Need(_key(Act.ON, item), rule) for item in self._in_work(roles) if item.work(Act.ON) is not None)
+
+    def _in_work(self, roles: Iterable[Role]) -> Iterator[Item]:
+        yield from (item for role in roles for item in self.sheet.having(role) if item.key in self.off)
+
+    def _limited(self, record: Record) -> Record:
+        """A proof reading with the limits that this conversion gives it."""
+        change = self.task.travel_change
+        if record.key != "exposed_change" or change is None:
+            return record
+        return replace(record, low=change - EXPOSED_READS, high=change + EXPOSED_READS)
+
+    def _filled(self, item: Item, fluid: Fluid | None) -> Fluid | None:
+        """A fluid with its amount; bath oil takes it from its leg."""
+        if item.role is not Role.BATH_OIL or fluid is None:
+            return fluid
+        return replace(fluid, amount=next(leg.bath_oil for leg in self.sheet.legs if leg.name == item.leg))
+
+    def _step(self, item: Item, act: Act, *, needs: Iterable[Need], **more: object) -> Step:
+        work = item.work(act) or _missing(item, act)
+        return Step(
+            key=_key(act, item),
+            act=act,
+            item=item.key,
+            name=item.name,
+            do=work.do,
+            position=work.position,
+            minutes=work.minutes,
+            needs=tuple(dict.fromkeys(needs)),
+            tools=work.tools,
+            torque=work.torque,
+            fluid=work.fluid,
+            cautions=work.cautions,
+            gate=work.gate,
+            records=work.records,
+            waiting=work.waiting,
+            **more,  # type: ignore[arg-type]
+        )
+
+
+def _missing(item: Item, act: Act) -> Work:
+    raise Defect(f"item {item.key} has no work for {act}")
+
+
+def _key(act: Act, item: Item) -> str:
+    return f"{act}:{item.key}"
+
+
+def _charge_key(stage: ChargeStage, item: Item) -> str:
+    return f"{Act.CHARGE}:{stage}:{item.key}"
+
+
+def _found(change: Change) -> Record:
+    """What was found inside; it must be what was expected, where anything was."""
+    quantity = QUANTITY_OF.get(change.field, Quantity.COUNT)
+    expected = (
+        None if isinstance(change.before, Unknown) or not isinstance(change.before, int | float) else change.before
+    )
+    return Record(
+        f"found_{change.field}", f"{change.field.replace('_', ' ')} found inside", quantity, expected, expected
+    )
+
+
+def _ordered(steps: list[Step]) -> tuple[Step, ...]:
+    """A valid order: of the steps whose needs are met, one in the same position and with the same tools comes first."""
+    place = {step.key: number for number, step in enumerate(steps)}
+    waiting, done, order = dict(place), set[str](), list[Step]()
+    last: Step | None = None
+    while waiting:
+        ready = [steps[number] for number in waiting.values() if all(need.step in done for need in steps[number].needs)]
+        if not ready:
+            raise Defect(f"the order goes in a circle around {', '.join(sorted(waiting))}")
+        last = min(ready, key=lambda step: (*_moves(last, step), place[step.key]))
+        order.append(last)
+        done.add(last.key)
+        del waiting[last.key]
+    return tuple(order)
+
+
+def _moves(last: Step | None, step: Step) -> tuple[bool, bool]:
+    return (last is not None and step.position != last.position, last is not None and step.tools != last.tools)

@@ -1,0 +1,154 @@
+"""An intake in, a plan out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+from typing import Final
+
+import numpy as np
+
+from sagwright.domain.build import Build, Charge
+from sagwright.domain.intake import Intake
+from sagwright.domain.plan import Candidate, Curve, Finding, Plan, Severity, SpringView
+from sagwright.physics.spring import Stroke
+from sagwright.planning.behave import SLOW
+from sagwright.planning.builds import charge_of, found_travel, same
+from sagwright.planning.cautions import ALWAYS
+from sagwright.planning.change import changes_between
+from sagwright.planning.checks import checked, finding, length
+from sagwright.planning.choose import Choice, Settings, charged_as_found, chosen
+from sagwright.planning.kit import kit_of
+from sagwright.planning.model import fit_of, model_of, state_of
+from sagwright.planning.order import Task, steps_of
+from sagwright.planning.wrong import about_equaliser
+
+CURVE_POINTS: Final = 51
+"""Points of a plan's curves, both ends included."""
+
+SAME_PRESSURE: Final = 100.0
+"""Charges closer than this are one charge [Pa]."""
+
+
+def make_plan(intake: Intake, *, program: str, settings: Settings | None = None) -> Plan:
+    """Plan a travel conversion.
+
+    Parameters
+    ----------
+    intake : Intake
+    program : str
+        Name and version of what computes, kept with the plan.
+    settings : Settings, optional
+        Stroke exponent and what a rider just notices.
+
+    Returns
+    -------
+    Plan
+        Refused, without target and work, where a finding refuses; its candidates stay as far as there are any.
+
+    Raises
+    ------
+    OutOfRange
+        If as found, or what is wished, cannot exist.
+    MissingValue
+        If nothing says what the fork carries.
+    """
+    settings = settings or Settings()
+    choice = chosen(intake, settings)
+    findings = (*checked(intake), *about_equaliser(intake), *choice.findings)
+    refused = any(one.severity is Severity.REFUSE for one in findings)
+    nearest = choice.target
+    target = None if refused or nearest is None else _settled(intake, nearest)
+    plan = Plan(
+        program=program,
+        intake=intake,
+        findings=_by_weight(findings),
+        candidates=tuple(target if target and one is nearest else one for one in choice.candidates),
+        target=target,
+        changes=(),
+        kit=(),
+        steps=(),
+        spring=_spring(intake, choice, target, settings),
+        cautions=(*ALWAYS, *intake.sheet.notices),
+    )
+    return plan if target is None else _with_work(plan, target)
+
+
+def _settled(intake: Intake, target: Candidate) -> Candidate:
+    """The target with what stays as it was found: legs that nobody opens, and a charge that is the same."""
+    found = intake.as_found.build
+    build = target.build
+    if found.setting == build.setting:
+        build = replace(build, legs=found.legs)
+    before = charge_of(found)
+    if before is not None and _same_charge(before, build.charge) and build.volume_spacers == found.volume_spacers:
+        build = replace(build, charge=before)
+    return replace(target, build=build)
+
+
+def _same_charge(before: Charge, after: object) -> bool:
+    if not isinstance(after, Charge):
+        return False
+    alike = replace(before, pressure_gauge=after.pressure_gauge) == after
+    return alike and abs(before.pressure_gauge.si - after.pressure_gauge.si) < SAME_PRESSURE
+
+
+def _with_work(plan: Plan, target: Candidate) -> Plan:
+    """The plan with its changes, steps and kit."""
+    intake = plan.intake
+    changes = changes_between(intake.as_found.build, target.build)
+    found = found_travel(intake)
+    travel_change = None if found is None else target.travel - found
+    steps = steps_of(Task(intake.sheet, changes, target.pressure_gauge, travel_change))
+    return replace(
+        plan,
+        findings=_by_weight((*plan.findings, *_about_length(intake, found, target.travel))),
+        changes=changes,
+        kit=kit_of(intake.sheet, steps),
+        steps=steps,
+    )
+
+
+def _about_length(intake: Intake, found: float | None, wanted: float) -> Iterator[Finding]:
+    """How much longer or shorter the fork gets: as much as its travel, because the bottomed position stays."""
+    if found is None or same(found, wanted):
+        return
+    chassis = intake.sheet.chassis_named(intake.unit.chassis)
+    figures = {"change": length(wanted - found)}
+    if chassis.axle_to_crown is not None:
+        bottomed = chassis.axle_to_crown.si - chassis.longest.si
+        figures |= {"before": length(bottomed + found), "after": length(bottomed + wanted)}
+    yield finding("length.changes", "wish.travel", **figures)
+
+
+def _by_weight(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
+    """What refuses first, then what asks, then what is only noted."""
+    weight = list(Severity)
+    return tuple(sorted(findings, key=lambda one: weight.index(one.severity)))
+
+
+def _spring(intake: Intake, choice: Choice, target: Candidate | None, settings: Settings) -> SpringView:
+    found = charged_as_found(intake)
+    return SpringView(
+        load=choice.load,
+        slow_exponent=SLOW,
+        stroke_exponent=settings.exponent,
+        noticeable=settings.noticeable,
+        aim=choice.aim,
+        as_found=choice.as_found,
+        as_found_curve=_curve(intake, found[0], settings) if len(found) == 1 else None,
+        target=None if target is None else target.behaviour,
+        target_curve=None if target is None else _curve(intake, target.build, settings),
+    )
+
+
+def _curve(intake: Intake, build: Build, settings: Settings) -> Curve | None:
+    charge = charge_of(build)
+    if charge is None:
+        return None
+    model = model_of(intake.sheet, fit_of(intake.sheet, build), intake.workshop)
+    state = state_of(model, charge)
+    slow, stroke = Stroke(model.spring, state, n=SLOW), Stroke(model.spring, state, n=settings.exponent)
+    x = np.linspace(0.0, float(model.spring.travel), CURVE_POINTS)
+    lines = (x, slow.force(x), stroke.force(x), stroke.stiffness(x), stroke.pressures_abs(x)[0], stroke.energy(x))
+    return Curve(*(tuple(np.asarray(line, dtype=float).tolist()) for line in lines))

@@ -1,0 +1,49 @@
+"""What the computations lean on: one citation a key. Docstrings and tests name the key in square brackets.
+
+`seen` says how the source was met: in print, in a transcription, through a library that implements it, or from memory.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Final
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """A citation, and how it was met."""
+
+    citation: str
+    seen: str
+
+
+SOURCES: Final[dict[str, Source]] = {
+    "iso-2533": Source(
+        "ISO 2533:1975, Standard atmosphere.",
+        "constants through three libraries that agree with each other to 1e-6",
+    ),
+    "iso-80000-3": Source("ISO 80000-3:2019, Quantities and units, part 3: Space and time.", "from memory"),
+    "nist-sp-811": Source(
+        "A. Thompson, B. N. Taylor, Guide for the Use of the International System of Units (SI),"
+        " NIST Special Publication 811, 2008, appendix B.",
+        "figures from memory, each reproduced with pint and scipy.constants",
+    ),
+    "jcgm-100": Source(
+        "JCGM 100:2008, Evaluation of measurement data: Guide to the expression of uncertainty in measurement.",
+        "clause 4.3.7 from memory",
+    ),
+    "iso-3864-2": Source(
+        "ISO 3864-2, Graphical symbols, part 2: Design principles for product safety labels;"
+        " ANSI Z535.4, Product Safety Signs and Labels: usage of the signal words.",
+        "from memory",
+    ),
+    "lemmon-2000": Source(
+        "E. W. Lemmon, R. T. Jacobsen, S. G. Penoncello, D. G. Friend, Thermodynamic Properties of Air and Mixtures of"
+        " Nitrogen, Argon, and Oxygen, J. Phys. Chem. Ref. Data 29 (2000) 331.",
+        "through CoolProp, which implements it",
+    ),
+    "cengel-boles": Source(
+        "Y. A. Çengel, M. A. Boles, Thermodynamics: An Engineering Approach, worked examples.",
+        "from memory, each reproduced by computing",
+    ),
+}

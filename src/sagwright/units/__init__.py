@@ -1,0 +1,22 @@
+"""Shop units at the rim: text to SI and back. Inside, every number is SI."""
+
+from __future__ import annotations
+
+from sagwright.units.choice import Choice, choose, show_in
+from sagwright.units.reading import parse, parse_difference, split
+from sagwright.units.showing import show, show_difference
+from sagwright.units.spelling import nearest
+from sagwright.units.table import units_of
+
+__all__ = [
+    "Choice",
+    "choose",
+    "nearest",
+    "parse",
+    "parse_difference",
+    "show",
+    "show_difference",
+    "show_in",
+    "split",
+    "units_of",
+]

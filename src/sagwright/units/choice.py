@@ -1,0 +1,81 @@
+"""Which unit a shop reads each quantity in."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from sagwright.errors import WrongUnit
+from sagwright.units.showing import show_as
+from sagwright.units.spelling import nearest
+from sagwright.units.table import BARE, Unit, all_names, find, named
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A unit per quantity, and the decimal mark.
+
+    Every field but `decimal` is named like a quantity and holds the name of a unit, empty for a plain number.
+    """
+
+    length: str = "mm"
+    volume: str = "ml"
+    pressure: str = "psi"
+    mass: str = "kg"
+    force: str = "N"
+    rate: str = "N/mm"
+    torque: str = "N·m"
+    temperature: str = "°C"
+    time: str = "min"
+    angle: str = "°"
+    fraction: str = "%"
+    energy: str = "J"
+    count: str = ""
+    ratio: str = ""
+    decimal: str = "."
+
+    def unit(self, quantity: str) -> str:
+        """The name of the unit chosen for a quantity."""
+        return str(getattr(self, quantity))
+
+
+def choose(text: str, *, base: Choice | None = None) -> Choice:
+    """A choice by the names of its units: `choose("bar,in,lbf-in,lb")`; what is not named stays as in `base`.
+
+    Raises
+    ------
+    WrongUnit
+        If a name is no unit, or two units of one quantity are named.
+    """
+    units = [_known(name.strip(), text) for name in text.split(",") if name.strip()]
+    chosen: dict[str, str] = {}
+    for unit in units:
+        if chosen.setdefault(unit.quantity, unit.name) != unit.name:
+            raise WrongUnit(
+                f"must name one unit of {unit.quantity}",
+                value=text,
+                remedy=f"Leave out {chosen[unit.quantity]} or {unit.name}.",
+            )
+    return replace(base or Choice(), **chosen)
+
+
+def show_in(choice: Choice, si: float, quantity: str, *, digits: int | None = None) -> str:
+    """A number in the unit chosen for its quantity."""
+    return show_as(_chosen(choice, quantity), si, digits=digits, decimal=choice.decimal)
+
+
+def _chosen(choice: Choice, quantity: str) -> Unit:
+    name = choice.unit(quantity)
+    return named(name) if name else BARE[quantity]
+
+
+def _known(name: str, text: str) -> Unit:
+    unit = find(name)
+    if unit is None:
+        near = nearest(name, all_names())
+        meant = f"Did you mean {near}? " if near else ""
+        raise WrongUnit(
+            f"must be units with commas between them, and {name!r} is none",
+            value=text,
+            remedy=f"{meant}Known are {', '.join(all_names())}.",
+        )
+    return unit

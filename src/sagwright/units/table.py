@@ -1,0 +1,207 @@
+"""Every unit that is read and shown, with its exact definition.
+
+The definitions are those of [nist-sp-811], appendix B: the inch is 25.4 mm, the pound 0.453 592 37 kg,
+standard gravity 9.806 65 m/s², the US gallon 231 in³. Everything else follows from them, as exact fractions,
+so that a number is rounded once and not at every step.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import Final
+
+from sagwright.errors import OutOfRange
+
+INCH: Final = Fraction("0.0254")  # m
+POUND: Final = Fraction("0.45359237")  # kg
+GRAVITY: Final = Fraction("9.80665")  # m/s²
+POUND_FORCE: Final = POUND * GRAVITY  # N
+KILOGRAM_FORCE: Final = GRAVITY  # N
+PSI: Final = POUND_FORCE / INCH**2  # Pa
+FLUID_OUNCE: Final = 231 * INCH**3 / 128  # m³, US
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """One quantity as a sentence needs it: "a length", "31.8 mm"."""
+
+    noun: str
+    example: str
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """A unit: SI = (number + offset) · scale.
+
+    Attributes
+    ----------
+    name : str
+        As it is shown.
+    quantity : str
+    scale : Fraction or float
+        SI per unit; a float only where the definition is irrational.
+    digits : int
+        Most decimals the trade reads in it.
+    also : tuple of str
+        Other spellings that are read.
+    offset : Fraction
+        Added before scaling, in the unit.
+    gap : str
+        What stands between number and unit.
+    """
+
+    name: str
+    quantity: str
+    scale: Fraction | float
+    digits: int
+    also: tuple[str, ...] = ()
+    offset: Fraction = Fraction(0)
+    gap: str = " "
+
+
+KINDS: Final[dict[str, Kind]] = {
+    "length": Kind("a length", "31.8 mm"),
+    "volume": Kind("a volume", "8 ml"),
+    "pressure": Kind("a pressure", "78 psi"),
+    "mass": Kind("a mass", "80 kg"),
+    "force": Kind("a force", "320 N"),
+    "rate": Kind("a spring rate", "60 N/mm"),
+    "torque": Kind("a torque", "24 N·m"),
+    "temperature": Kind("a temperature", "20 °C"),
+    "time": Kind("a time", "3 min"),
+    "angle": Kind("an angle", "65°"),
+    "fraction": Kind("a share", "40 %"),
+    "energy": Kind("an energy", "140 J"),
+    "count": Kind("a whole number", "2"),
+    "ratio": Kind("a plain number", "1.2"),
+}
+
+UNITS: Final[tuple[Unit, ...]] = (
+    Unit("mm", "length", Fraction(1, 1000), 1, ("millimetre", "millimetres", "millimeter", "millimeters")),
+    Unit("cm", "length", Fraction(1, 100), 2),
+    Unit("m", "length", Fraction(1), 4),
+    Unit("in", "length", INCH, 2, ("inch", "inches", '"', "″")),
+    Unit("ml", "volume", Fraction(1, 10**6), 1, ("mL", "millilitre", "millilitres", "milliliters")),
+    Unit("cm³", "volume", Fraction(1, 10**6), 1, ("cm3", "cm^3", "cc", "ccm")),
+    Unit("l", "volume", Fraction(1, 1000), 3, ("L", "litre", "litres", "liter", "liters")),
+    Unit("in³", "volume", INCH**3, 2, ("in3", "in^3", "cu in")),
+    Unit("fl oz", "volume", FLUID_OUNCE, 2, ("floz", "fl.oz", "fl. oz.", "fluid ounces")),
+    Unit("psi", "pressure", PSI, 0, ("lbf/in²", "lbf/in2")),
+    Unit("bar", "pressure", Fraction(10**5), 2),
+    Unit("kPa", "pressure", Fraction(1000), 0),
+    Unit("MPa", "pressure", Fraction(10**6), 3),
+    Unit("hPa", "pressure", Fraction(100), 0),
+    Unit("mbar", "pressure", Fraction(100), 0),
+    Unit("Pa", "pressure", Fraction(1), 0),
+    Unit("kg", "mass", Fraction(1), 1, ("kilo", "kilos")),
+    Unit("g", "mass", Fraction(1, 1000), 0),
+    Unit("lb", "mass", POUND, 1, ("lbs", "pound", "pounds")),
+    Unit("N", "force", Fraction(1), 0),
+    Unit("kgf", "force", KILOGRAM_FORCE, 1),
+    Unit("lbf", "force", POUND_FORCE, 1),
+    Unit("N/mm", "rate", Fraction(1000), 1),
+    Unit("N/m", "rate", Fraction(1), 0),
+    Unit("lbf/in", "rate", POUND_FORCE / INCH, 0, ("lb/in", "lbs/in")),
+    Unit("N·m", "torque", Fraction(1), 1, ("Nm", "N m", "N*m", "N-m", "N.m")),
+    Unit(
+        "lbf·in",
+        "torque",
+        POUND_FORCE * INCH,
+        0,
+        (
+            "lbf in",
+            "lbf*in",
+            "lbf-in",
+            "in·lbf",
+            "in lbf",
+            "in-lbf",
+            "in·lb",
+            "in lb",
+            "in-lb",
+            "lb·in",
+            "lb-in",
+        ),
+    ),
+    Unit(
+        "lbf·ft",
+        "torque",
+        POUND_FORCE * INCH * 12,
+        1,
+        (
+            "lbf ft",
+            "lbf*ft",
+            "lbf-ft",
+            "ft·lbf",
+            "ft lbf",
+            "ft-lbf",
+            "ft·lb",
+            "ft lb",
+            "ft-lb",
+            "lb·ft",
+            "lb-ft",
+        ),
+    ),
+    Unit("kgf·cm", "torque", KILOGRAM_FORCE / 100, 0, ("kgf cm", "kgf*cm", "kgf-cm")),
+    Unit("°C", "temperature", Fraction(1), 0, ("C", "degC", "deg C"), offset=Fraction("273.15")),
+    Unit("°F", "temperature", Fraction(5, 9), 0, ("F", "degF", "deg F"), offset=Fraction("459.67")),
+    Unit("K", "temperature", Fraction(1), 0, ("kelvin",)),
+    Unit("s", "time", Fraction(1), 0, ("sec", "second", "seconds")),
+    Unit("min", "time", Fraction(60), 1, ("minute", "minutes")),
+    Unit("h", "time", Fraction(3600), 1, ("hour", "hours")),
+    Unit("days", "time", Fraction(86400), 1, ("d", "day")),
+    Unit("weeks", "time", Fraction(604800), 1, ("week",)),
+    Unit("°", "angle", math.pi / 180.0, 1, ("deg", "degree", "degrees"), gap=""),
+    Unit("rad", "angle", Fraction(1), 4),
+    Unit("%", "fraction", Fraction(1, 100), 1, ("percent", "per cent")),
+    Unit("", "fraction", Fraction(1), 3, gap=""),
+    Unit("J", "energy", Fraction(1), 0),
+    Unit("", "count", Fraction(1), 0, gap=""),
+    Unit("", "ratio", Fraction(1), 2, gap=""),
+)
+
+BARE: Final = {unit.quantity: unit for unit in UNITS if not unit.name}
+
+
+def _folded(spelling: str) -> str:
+    """A spelling with its case dropped, where that cannot turn one unit into another (mPa is not MPa)."""
+    return spelling.casefold() if len(spelling) > 1 and not spelling.endswith("Pa") else spelling
+
+
+def _spelled(unit: Unit) -> tuple[str, ...]:
+    return (unit.name, *unit.also)
+
+
+_EXACT: Final = {spelling: unit for unit in UNITS if unit.name for spelling in _spelled(unit)}
+_FOLDED: Final = {_folded(spelling): unit for spelling, unit in _EXACT.items()}
+
+
+def find(spelling: str) -> Unit | None:
+    """The unit of that spelling, whatever its quantity; None if nobody knows it."""
+    plain = " ".join(spelling.replace("⋅", "·").replace("μ", "µ").split())
+    return _EXACT.get(plain) or _FOLDED.get(_folded(plain))
+
+
+def named(name: str) -> Unit:
+    """The unit to show a number in; the empty name is that of a plain number.
+
+    Raises
+    ------
+    OutOfRange
+        If there is none of that name.
+    """
+    unit = find(name) if name else BARE["ratio"]
+    if unit is None:
+        raise OutOfRange("must be a unit we know", value=name, remedy="Choose one of: " + ", ".join(all_names()) + ".")
+    return unit
+
+
+def all_names() -> tuple[str, ...]:
+    """The name of every unit, in the order of the table."""
+    return tuple(unit.name for unit in UNITS if unit.name)
+
+
+def units_of(quantity: str) -> tuple[str, ...]:
+    """The names of the units of one quantity, the usual one first; empty text for a plain number."""
+    return tuple(unit.name for unit in UNITS if unit.quantity == quantity)

@@ -1,0 +1,11 @@
+from __future__ import annotations
+
+import pytest
+
+from tests.cli.running import Shell
+
+
+@pytest.fixture
+def shell(capsys: pytest.CaptureFixture[str]) -> Shell:
+    """The command line in this process: `shell("plan", path)`."""
+    return Shell(capsys)

@@ -1,0 +1,44 @@
+"""Our own faults: the judge's refusal exits 3 and says so, and nothing unexpected shows a traceback."""
+
+from __future__ import annotations
+
+import pathlib
+from dataclasses import replace
+
+import pytest
+
+from sagwright.cli.main import run
+from sagwright.domain.intake import Intake
+from sagwright.domain.plan import Plan
+from sagwright.planning.plan import make_plan
+from sagwright.service import plan as service
+
+EXAMPLE = str(pathlib.Path(__file__).parents[2] / "examples" / "shorten-t35.yaml")
+
+
+def test_a_plan_that_the_judge_refuses_is_exit_3(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def careless(intake: Intake, *, program: str) -> Plan:
+        plan = make_plan(intake, program=program)
+        return replace(plan, steps=tuple(step for step in plan.steps if step.key != "prove:air_clip"))
+
+    monkeypatch.setattr(service, "make_plan", careless)
+    assert run(["plan", EXAMPLE]) == 3
+    captured = capsys.readouterr()
+    assert captured.out == ""
+    assert "A defect in Sagwright" in captured.err
+    assert "clip-proven" in captured.err
+
+
+def test_anything_unexpected_is_exit_3_in_one_line(
+    monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    def broken(intake: Intake, *, program: str) -> Plan:
+        raise ZeroDivisionError("by the test")
+
+    monkeypatch.setattr(service, "make_plan", broken)
+    assert run(["plan", EXAMPLE]) == 3
+    error = capsys.readouterr().err
+    assert "ZeroDivisionError: by the test" in error
+    assert "Traceback" not in error

@@ -1,0 +1,34 @@
+"""The README shows what the program says."""
+
+from __future__ import annotations
+
+import re
+import shlex
+
+import pytest
+
+from tests.cli.running import ROOT, SHORTEN, Shell
+
+README = (ROOT / "README.md").read_text("utf-8")
+FENCED = re.findall(r"^```(\w*)\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)
+COMMANDS = re.findall(r"^sagwright (.+?)(?: > \S+)?(?: +#.*)?$", README, re.MULTILINE)
+
+
+def test_it_is_short() -> None:
+    assert len(README.splitlines()) <= 150
+
+
+def test_what_it_shows_of_a_plan_is_what_the_plan_says(shell: Shell) -> None:
+    said = shell("plan", SHORTEN).out
+    plain = [block for language, block in FENCED if not language]
+    excerpts = [block for block in plain if not block.startswith(("make", "sagwright"))]
+    assert len(excerpts) == 2
+    assert all(excerpt in said for excerpt in excerpts)
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_it_names_works(shell: Shell, monkeypatch: pytest.MonkeyPatch, command: str) -> None:
+    monkeypatch.chdir(ROOT)
+    answer = shell(*shlex.split(command))
+    assert (answer.code, answer.err) == (1 if "refused" in command else 0, "")
+    assert answer.out

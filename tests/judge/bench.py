@@ -1,0 +1,197 @@
+"""Writes sequences by hand: an order of keys in, steps that carry what the sheet asks for out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from sagwright.domain.build import Build, Change, Charge, ShaftSetting, StackSetting
+from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Record, Role, Work
+from sagwright.domain.plan import Step
+from sagwright.domain.sheet import Sheet
+from sagwright.domain.value import Quantity, Unknown
+from sagwright.judge import Refusal, examine
+from sagwright.judge.examination import END_RULES, STEP_RULES, first_refusal
+from sagwright.judge.rule import Case
+from tests.judge.forks import HOLDING_GAUGE, shaft_fork, shafted, stack_fork, stacked, work
+
+Keys = tuple[str, ...]
+Steps = tuple[Step, ...]
+
+
+def keys(text: str) -> Keys:
+    return tuple(text.split())
+
+
+OPENING = keys("""
+    off:readings off:adjusters off:rebound_knob off:air_charge
+    off:spring_foot_fastener off:damper_foot_fastener off:spring_foot_seat off:damper_foot_seat
+    off:spring_bath_oil off:damper_bath_oil off:lowers
+""")
+CLOSING = keys("""
+    on:lowers on:spring_bath_oil on:damper_bath_oil on:spring_foot_seat on:damper_foot_seat
+    on:spring_foot_fastener on:damper_foot_fastener on:rebound_knob
+""")
+ENDING = keys("cycle:air_charge charge:final:air_charge on:adjusters on:readings")
+RIDING, HOLDING = "charge:riding:air_charge", "charge:holding:air_charge"
+STACK_WORK = keys("""
+    off:air_cap change:volume_spacers off:air_clip off:air_shaft inspect:air_shaft
+    change:travel_spacers change:equaliser on:air_shaft on:air_clip prove:air_clip on:air_cap
+""")
+SHAFT_WORK = keys("""
+    off:air_cap change:volume_spacers off:seal_head off:air_shaft inspect:air_shaft change:air_shaft
+    on:air_shaft on:air_cap on:seal_head prove:seal_head
+""")
+
+
+def whole(inner_work: Keys, before_lowers: ChargeStage | None) -> Keys:
+    """A conversion from the first reading to the last, with its charges where the sheet wants them."""
+    first = {None: (), ChargeStage.HOLDING: (HOLDING,), ChargeStage.RIDING: (RIDING,)}[before_lowers]
+    then = () if RIDING in first else (RIDING,)
+    return (*OPENING, *inner_work, *first, *CLOSING, *then, *ENDING)
+
+
+STACK = whole(STACK_WORK, ChargeStage.RIDING)
+SHAFT = whole(SHAFT_WORK, ChargeStage.HOLDING)
+PRESSURE_ONLY = keys("off:readings charge:riding:air_charge cycle:air_charge charge:final:air_charge on:readings")
+
+
+def without(order: Keys, *dropped: str) -> Keys:
+    return tuple(key for key in order if key not in dropped)
+
+
+def before(order: Keys, later: str, *keys: str) -> Keys:
+    """An order with some keys put, or moved, straight before another."""
+    rest = without(order, *keys)
+    place = rest.index(later)
+    return (*rest[:place], *keys, *rest[place:])
+
+
+def after(order: Keys, earlier: str, *keys: str) -> Keys:
+    """An order with some keys put, or moved, straight after another."""
+    rest = without(order, *keys)
+    place = rest.index(earlier) + 1
+    return (*rest[:place], *keys, *rest[place:])
+
+
+def twice(order: Keys, key: str) -> Keys:
+    place = order.index(key)
+    return (*order[:place], key, *order[place:])
+
+
+@dataclass(frozen=True)
+class Bench:
+    """A fork, what it was, and what it is to be."""
+
+    sheet: Sheet
+    as_found: Build
+    target: Build
+
+    def steps(self, order: Iterable[str], **tampered: dict[str, Any]) -> Steps:
+        """The steps of an order of keys; `on__lowers={"gate": True}` puts something else into one of them."""
+        others = {key.replace("__", ":"): fields for key, fields in tampered.items()}
+        return tuple(replace(self.step(key), **others.get(key, {})) for key in order)
+
+    def step(self, key: str) -> Step:
+        """One step with all that the sheet asks of it."""
+        act, *stage, item_key = key.split(":")
+        item = self.sheet.item(item_key)
+        step = plain(key, Act(act), item, item.work(Act(act)) or work())
+        if step.act is Act.CHARGE:
+            return self._charging(step, ChargeStage(stage[0]))
+        if step.act is Act.CHANGE:
+            return self._changing(step, item)
+        if step.act is Act.INSPECT:
+            return replace(step, inspect=item.inspect)
+        return self._fitting(step, item) if step.act is Act.ON else step
+
+    def _charging(self, step: Step, stage: ChargeStage) -> Step:
+        if stage is ChargeStage.HOLDING:
+            return replace(step, stage=stage, pressure_gauge=HOLDING_GAUGE)
+        wanted = self.target.charge
+        gauge = wanted.pressure_gauge.si if isinstance(wanted, Charge) else None
+        return replace(step, stage=stage, pressure_gauge=gauge)
+
+    def _changing(self, step: Step, item: Item) -> Step:
+        change = Change(FIELD[item.role], setting(self.as_found, item.role), setting(self.target, item.role))
+        return replace(step, changes=(change,), records=(found_record(change),), gate=True)
+
+    def _fitting(self, step: Step, item: Item) -> Step:
+        if item.role is Role.BATH_OIL and step.fluid:
+            taken = next(leg.bath_oil for leg in self.sheet.legs if leg.name == item.leg)
+            return replace(step, fluid=Fluid(step.fluid.name, taken))
+        return replace(step, renew=item.renew)
+
+    def verdict(self, steps: Steps) -> Refusal | None:
+        return examine(self.sheet, self.as_found, self.target, steps)
+
+    def verdict_without(self, steps: Steps, *left_out: str) -> Refusal | None:
+        """The verdict of a judge that has forgotten some rules."""
+        return first_refusal(
+            Case(self.sheet, self.as_found, self.target),
+            steps,
+            step_rules=tuple(rule for rule in STEP_RULES if rule.name not in left_out),
+            end_rules=tuple(rule for rule in END_RULES if rule.name not in left_out),
+        )
+
+    def only(self, rule: str, step: str | None, steps: Steps, *, backed_by: Keys = ()) -> None:
+        """Exactly this rule stands between these steps and the bench.
+
+        `backed_by` names rules that would refuse it too, later or earlier, if this one did not.
+        """
+        refusal = self.verdict_without(steps, *backed_by)
+        assert refusal is not None
+        assert (refusal.rule, refusal.step) == (rule, step)
+        assert self.verdict_without(steps, *backed_by, rule) is None
+        assert self.verdict(steps) is not None
+
+
+FIELD: dict[Role | None, str] = {
+    Role.TRAVEL_SPACERS: "travel_spacers",
+    Role.EQUALISER: "equaliser_hole",
+    Role.AIR_SHAFT: "shaft_travel",
+    Role.VOLUME_SPACERS: "volume_spacers",
+}
+
+
+def setting(build: Build, role: Role | None) -> int | float | Unknown:
+    if role is Role.VOLUME_SPACERS:
+        return build.volume_spacers
+    if isinstance(build.setting, ShaftSetting):
+        return build.setting.shaft_travel
+    stack: StackSetting = build.setting
+    return stack.equaliser_hole if role is Role.EQUALISER else stack.travel_spacers
+
+
+def found_record(change: Change) -> Record:
+    """What a change asks to be written down first: what was found, and, if it is known, that it is that."""
+    quantity = Quantity.LENGTH if change.field == "shaft_travel" else Quantity.COUNT
+    limit = change.before if isinstance(change.before, int | float) else None
+    return Record(f"found_{change.field}", change.field, quantity, low=limit, high=limit)
+
+
+def plain(key: str, act: Act, item: Item, how: Work) -> Step:
+    return Step(
+        key=key,
+        act=act,
+        item=item.key,
+        name=item.name,
+        do=how.do,
+        position=how.position,
+        minutes=how.minutes,
+        torque=how.torque,
+        fluid=how.fluid,
+        gate=how.gate,
+        records=how.records,
+    )
+
+
+def stack_bench(before_lowers: ChargeStage | None = ChargeStage.RIDING) -> Bench:
+    """From 160 to 140 mm: two travel spacers, the equaliser two holes on, one volume spacer less."""
+    return Bench(stack_fork(before_lowers), stacked(0), stacked(2, volume_spacers=0))
+
+
+def shaft_bench(before_lowers: ChargeStage | None = ChargeStage.HOLDING) -> Bench:
+    """From 160 to 140 mm by the shorter air shaft, with one volume spacer more."""
+    return Bench(shaft_fork(before_lowers), shafted(0.160), shafted(0.140, volume_spacers=2))

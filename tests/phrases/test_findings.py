@@ -1,0 +1,72 @@
+from __future__ import annotations
+
+import pytest
+
+from sagwright.domain.plan import Finding, Severity
+from sagwright.domain.value import Figure, Quantity
+from sagwright.errors import Defect
+from sagwright.phrases.finding_templates import TEMPLATES, WORDS
+from sagwright.phrases.findings import parts, sentence
+from sagwright.units import Choice, choose
+
+LENGTH = Figure(0.170, Quantity.LENGTH)
+SPAN = (("low", Figure(0.120, Quantity.LENGTH)), ("high", Figure(0.160, Quantity.LENGTH)))
+NOT_PERMITTED = Finding(
+    "travel.not-permitted",
+    Severity.REFUSE,
+    "wish.travel",
+    (("wanted", LENGTH), *SPAN, ("below", Figure(0.160, Quantity.LENGTH))),
+    (("chassis", "long"),),
+)
+
+
+def test_it_says_the_figures_and_what_to_do_and_leaves_out_what_is_not_there() -> None:
+    assert sentence(NOT_PERMITTED, Choice()) == (
+        "170 mm of travel is not permitted on chassis long, which takes 120 mm to 160 mm. Wish for a "
+        "permitted one; the next shorter is 160 mm. Beyond these only the maker can say yes."
+    )
+
+
+def test_figures_stand_in_the_units_asked_for() -> None:
+    assert sentence(NOT_PERMITTED, choose("in", base=Choice(decimal=","))).startswith("6,69 in of travel")
+
+
+def test_counts_name_what_they_count() -> None:
+    found = (("found", Figure(5, Quantity.COUNT)), ("most", Figure(4, Quantity.COUNT)))
+    finding = Finding("found.travel-spacers-too-many", Severity.ASK, "as_found.travel_spacers", found)
+    assert sentence(finding, Choice()).startswith("Found: 5 travel spacers, where at most 4 fit.")
+
+
+@pytest.mark.parametrize("code", sorted(TEMPLATES))
+def test_every_sentence_says_what_is_the_matter_and_then_what_to_do(code: str) -> None:
+    spoken = sentence(_with_every_blank_filled(code), Choice())
+    assert spoken.count(". ") >= 1
+    assert spoken.endswith(".")
+    assert "{" not in spoken
+    assert spoken[0].isupper() or spoken[0].isdigit() or spoken[0] == "'"
+
+
+def _with_every_blank_filled(code: str) -> Finding:
+    blanks = [part for part in parts(TEMPLATES[code].replace("[", "").replace("]", "")) if part.name]
+    figures = [(part.name, Figure(2, Quantity.COUNT) if part.noun else LENGTH) for part in blanks if not part.is_key]
+    keys = [(part.name, ", ".join(WORDS)) for part in blanks if part.is_key]
+    return Finding(code, Severity.NOTE, "wish", tuple(figures), tuple(keys))
+
+
+def test_a_key_is_put_into_words_and_an_unknown_one_is_our_defect() -> None:
+    def none(why: str) -> Finding:
+        return Finding("same-pressure.none", Severity.NOTE, "as_found.charge", words=(("why", why),))
+
+    assert "cannot be shown: nobody knows the pressure" in sentence(none("pressure-unknown"), Choice())
+    with pytest.raises(Defect, match="no words for tired"):
+        sentence(none("tired"), Choice())
+
+
+def test_a_code_without_a_sentence_is_our_defect() -> None:
+    with pytest.raises(Defect, match=r"no sentence for the finding 'travel\.sideways'"):
+        sentence(Finding("travel.sideways", Severity.NOTE, "wish.travel"), Choice())
+
+
+def test_a_finding_that_lacks_a_figure_is_our_defect() -> None:
+    with pytest.raises(Defect, match="does not say chassis, high, low, wanted"):
+        sentence(Finding("travel.not-permitted", Severity.REFUSE, "wish.travel"), Choice())

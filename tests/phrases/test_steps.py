@@ -1,0 +1,87 @@
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from sagwright.domain.item import Act, Hand, Item, Record, Role, ThreadState, Torque
+from sagwright.domain.plan import Step
+from sagwright.domain.value import Quantity, Value
+from sagwright.phrases.steps import record_text, step_text, title, torque_text, total_time, waiting_time
+from sagwright.units import Choice, choose
+from tests.phrases.handmade import PSI, SHEET, STEPS, measured
+
+PLAIN = Choice()
+BY_KEY = {step.key: step for step in STEPS}
+
+
+def lines(key: str, choice: Choice = PLAIN) -> list[tuple[str, str]]:
+    return [(line.label, line.text) for line in step_text(BY_KEY[key], SHEET, choice).lines]
+
+
+def test_a_step_says_what_to_do_set_look_at_and_record() -> None:
+    assert lines("change:travel_spacers") == [
+        ("do", "Count the spacers on the shaft. Bring them to the number shown."),
+        ("set", "travel spacers 1 → 3"),
+        ("look", "piston seal: no cut, no flat; if not, renew it"),
+        ("look", "bushing: play under (0.25 mm); if not, do not ride: say so in writing, with a photo"),
+        ("record", "travel spacers found: ______ (passes at 1)"),
+    ]
+
+
+def test_a_step_says_tools_new_parts_torque_fluid_and_waiting() -> None:
+    assert lines("on:foot_nut")[1:] == [
+        ("tools", "socket 10 mm, torque wrench 2 to 20 N·m"),
+        ("new", "crush washer 8 mm"),
+        ("torque", "find the value in the maker's manual; thread dry; left-hand: anticlockwise tightens"),
+        ("fluid", "assembly grease, a little"),
+        ("wait", "20 min before anything that depends on it"),
+    ]
+
+
+def test_a_charge_says_its_pressure_in_the_unit_asked_for() -> None:
+    assert ("pressure", "7.24 bar") in lines("charge:final:air_charge", choose("bar"))
+
+
+def test_gates_and_cautions_are_kept() -> None:
+    text = step_text(BY_KEY["off:air_charge"], SHEET, PLAIN)
+    assert text.gate
+    assert text.cautions == BY_KEY["off:air_charge"].cautions
+    assert text.title == "Let out the air charge and prove the unit empty"
+    assert text.minutes == "4 min"
+
+
+def test_a_reading_starts_empty_and_says_what_passes() -> None:
+    limited = Record("left", "pressure left", Quantity.PRESSURE, 103 * PSI, 107 * PSI)
+    assert record_text(limited, PLAIN) == "pressure left: ______ psi (passes at 103 to 107 psi)"
+    assert record_text(Record("silent", "silent"), PLAIN) == "silent: ______"
+
+
+def test_a_torque_never_stands_without_its_thread_state() -> None:
+    known = Torque(Value(2.8), ThreadState.GREASED)
+    assert torque_text(known, choose("lbf-in")) == "25 lbf·in, typical; thread greased"
+    assert torque_text(Torque(None, ThreadState.COMPOUND, Hand.RIGHT), PLAIN) == (
+        "find the value in the maker's manual; thread with thread compound"
+    )
+
+
+@pytest.mark.parametrize("role", [None, *Role])
+@pytest.mark.parametrize("act", [act for act in Act if act is not Act.CHARGE])
+def test_every_act_on_every_kind_of_item_has_a_title(act: Act, role: Role | None) -> None:
+    sheet = replace(SHEET, items=(Item("thing", "odd thing", role=role),))
+    step = Step("key", act, "thing", "odd thing", "Do it.", "upright", measured(60.0))
+    assert "odd thing" in title(step, sheet)
+
+
+def test_times_add_up_and_their_spread_as_the_root_of_squares() -> None:
+    timed = [replace(STEPS[0], minutes=measured(300.0, u)) for u in (60.0, 60.0, 60.0, 60.0)]
+    assert total_time(timed, PLAIN) == "20 min ± 2 (standard uncertainty)"
+
+
+def test_a_step_without_a_spread_is_said() -> None:
+    assert total_time(STEPS, PLAIN).endswith("(standard uncertainty; 1 step without a spread)")
+
+
+def test_waiting_is_apart() -> None:
+    assert waiting_time(STEPS, PLAIN) == "20 min"
+    assert not waiting_time(STEPS[:2], PLAIN)

@@ -1,0 +1,270 @@
+"""The layers of the package as a table, held against every import. ARCHITECTURE.md says what they are for."""
+
+from __future__ import annotations
+
+import subprocess
+import sys
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from pathlib import Path
+
+import pytest
+
+from tests.imports import Import, Place, clock_reads, first_cycle, imports_in, modules_under
+
+ROOT = Path(__file__).parent.parent
+SOURCE = ROOT / "src" / "sagwright"
+
+
+def words(text: str) -> frozenset[str]:
+    return frozenset(text.split())
+
+
+# What can compute but cannot reach a file, the network, the environment, the clock or chance.
+PURE = words("""
+    __future__ abc bisect cmath collections contextlib copy dataclasses decimal difflib enum fractions
+    functools graphlib heapq itertools math numbers operator re statistics string textwrap types typing
+    unicodedata
+""")
+ANY = frozenset(sys.stdlib_module_names)
+
+
+@dataclass(frozen=True)
+class Layer:
+    """What the modules of one layer may import."""
+
+    layers: frozenset[str] = frozenset()  # besides itself
+    third_party: frozenset[str] = frozenset()
+    inside: frozenset[str] = frozenset()  # the same, but only inside a function, because it loads slowly
+    standard: frozenset[str] = PURE
+    lazy: bool = False  # may import the package inside a function, so that a start does not load all of it
+
+
+WEB = words("service formats drawing phrases domain units sources errors version")
+
+LAYERS = {
+    "version": Layer(),
+    "errors": Layer(),
+    "sources": Layer(),
+    "units": Layer(layers=words("errors")),
+    "physics": Layer(layers=words("errors"), third_party=words("numpy"), inside=words("scipy")),
+    "domain": Layer(layers=words("errors")),
+    "planning": Layer(layers=words("physics domain errors"), third_party=words("numpy"), inside=words("scipy")),
+    "judge": Layer(layers=words("domain errors")),
+    "formats": Layer(
+        layers=words("domain units errors sources"),
+        third_party=words("pydantic pydantic_core yaml"),
+        standard=PURE | words("codecs datetime hashlib importlib io json pathlib"),
+    ),
+    "phrases": Layer(layers=words("units domain sources errors")),
+    "drawing": Layer(
+        layers=words("phrases units domain errors"),
+        inside=words("vl_convert"),
+        standard=PURE | words("html json xml"),
+    ),
+    "store": Layer(
+        layers=words("formats domain errors"),
+        third_party=words("sqlalchemy alembic"),
+        standard=PURE | words("datetime hashlib importlib io json pathlib shutil sqlite3 tempfile"),
+    ),
+    "paper": Layer(
+        layers=words("drawing phrases units domain sources errors"),
+        inside=words("typst segno"),
+        standard=PURE | words("datetime html importlib io json pathlib tempfile"),
+    ),
+    "service": Layer(
+        layers=words("planning judge formats store paper domain errors version"),
+        standard=PURE | words("datetime pathlib"),
+    ),
+    "web": Layer(layers=WEB, third_party=words("fastapi starlette pydantic jinja2"), standard=ANY),
+    "cli": Layer(
+        layers=WEB | words("web"),
+        third_party=words("click rich"),
+        inside=words("uvicorn"),
+        standard=ANY,
+        lazy=True,
+    ),
+    "__init__": Layer(
+        layers=words("version errors sources units physics domain planning judge formats phrases drawing service"),
+        standard=PURE | words("importlib"),
+        lazy=True,
+    ),
+    "__main__": Layer(layers=words("cli")),
+}
+
+
+def layer_of(module: str) -> str:
+    """The layer a dotted module name belongs to: "sagwright.physics.gas" → "physics"."""
+    return module.split(".")[1] if "." in module else "__init__"
+
+
+def breaches(module: str, source: str, modules: frozenset[str]) -> Iterator[tuple[int, str]]:
+    """Line and sentence of everything in one module that the table does not allow."""
+    name = layer_of(module)
+    if name not in LAYERS:
+        yield 1, f"{name} is no layer; the table in tests/test_layers.py has: {listed(frozenset(LAYERS))}"
+        return
+    for found in imports_in(source, modules=modules):
+        if fault := breach_of_import(found, name):
+            yield found.line, fault
+    if name not in {"cli", "web"}:
+        yield from (
+            (line, f"{name} may not read the clock; take the time as an argument") for line in clock_reads(source)
+        )
+
+
+def breach_of_import(found: Import, name: str) -> str:
+    """What is wrong with one import in the named layer; empty if nothing is."""
+    layer = LAYERS[name]
+    if found.fault:
+        return "" if layer.lazy and found.root == "importlib" else found.fault
+    if found.root == "sagwright":
+        return breach_of_layer(found, name)
+    if found.root in sys.stdlib_module_names:
+        return "" if found.root in layer.standard else refusal(name, found, "standard library", layer.standard)
+    if found.root in layer.inside and found.place is Place.MODULE:
+        return f"{name} may import {found.root} only inside the function that needs it: it loads slowly"
+    allowed = layer.third_party | layer.inside
+    return "" if found.root in allowed else refusal(name, found, "third party", allowed)
+
+
+def breach_of_layer(found: Import, name: str) -> str:
+    """The same, for an import from the package itself."""
+    layer = LAYERS[name]
+    if found.target == "sagwright":
+        return "the package may not import its own front door; import the module that has the name"
+    if found.place is Place.FUNCTION and not layer.lazy:
+        return f"{name} may not import {found.target} inside a function; import it at the top"
+    allowed = layer.layers | {name}
+    return "" if layer_of(found.target) in allowed else refusal(name, found, "layers", allowed)
+
+
+def refusal(name: str, found: Import, kind: str, allowed: frozenset[str]) -> str:
+    return f"{name} may not import {found.target} {found.place.value}; its {kind}: {listed(allowed)}"
+
+
+def listed(names: frozenset[str]) -> str:
+    return ", ".join(sorted(names)) or "none"
+
+
+def read_package() -> dict[str, str]:
+    """The source of every module of the package by its dotted name."""
+    return {name: path.read_text("utf-8") for name, path in modules_under(SOURCE, package="sagwright").items()}
+
+
+def test_every_import_is_in_the_table() -> None:
+    files = modules_under(SOURCE, package="sagwright")
+    sources = read_package()
+    faults = [
+        f"{files[module].relative_to(ROOT)}:{line}: {fault}"
+        for module, source in sources.items()
+        for line, fault in breaches(module, source, frozenset(sources))
+    ]
+    assert not faults, "\n" + "\n".join(faults)
+
+
+def test_no_modules_import_each_other_in_a_ring() -> None:
+    sources = read_package()
+    modules = frozenset(sources)
+    graph = {
+        module: frozenset(found.target for found in imports_in(source, modules=modules)) & modules
+        for module, source in sources.items()
+    }
+    assert not (ring := first_cycle(graph)), " → ".join(ring)
+
+
+def test_the_table_names_only_layers_and_has_no_ring() -> None:
+    assert all(layer.layers <= LAYERS.keys() for layer in LAYERS.values())
+    assert not first_cycle({name: layer.layers for name, layer in LAYERS.items()})
+
+
+def test_independent_computations_do_not_import_the_package() -> None:
+    guilty = [
+        path.name
+        for path in (ROOT / "tests" / "reference").rglob("*.py")
+        if any(found.root == "sagwright" for found in imports_in(path.read_text("utf-8"), modules=frozenset()))
+    ]
+    assert not guilty
+
+
+@pytest.mark.parametrize(("module", "third_party"), [("sagwright", set()), ("sagwright.cli.main", {"click"})])
+def test_a_start_loads_nothing_heavy(module: str, third_party: set[str]) -> None:
+    code = (
+        "import sys; before = set(sys.modules); "
+        f"import {module}; "
+        "print(*{name.partition('.')[0] for name in set(sys.modules) - before})"
+    )
+    answer = subprocess.run([sys.executable, "-c", code], check=False, capture_output=True, text=True)
+    assert not answer.stderr
+    loaded = set(answer.stdout.split()) - sys.stdlib_module_names - {"sagwright"}
+    assert loaded <= third_party
+
+
+# The checker itself must be able to refuse.
+
+EXIST = frozenset({"sagwright", "sagwright.physics", "sagwright.physics.gas", "sagwright.planning.change"})
+REFUSED = [
+    ("physics.gas", "import os", "physics may not import os"),
+    ("physics.gas", "def f():\n    import time", "physics may not import time"),
+    ("domain.build", "import numpy", "domain may not import numpy"),
+    (
+        "judge.rules",
+        "from sagwright.planning.change import x",
+        "judge may not import sagwright.planning.change",
+    ),
+    ("physics.gas", "import scipy.optimize", "only inside the function"),
+    ("physics.gas", "from . import chambers", "relative import"),
+    ("physics.gas", "from sagwright.errors import *", "imports *"),
+    ("physics.gas", "import sagwright", "front door"),
+    ("physics.gas", "from sagwright import errors", "front door"),
+    ("planning.kit", "def f():\n    import sagwright.domain.items", "inside a function"),
+    (
+        "planning.kit",
+        "if TYPE_CHECKING:\n    import sagwright.formats",
+        "planning may not import sagwright.formats",
+    ),
+    ("planning.kit", "try:\n    import yaml\nexcept ImportError:\n    pass", "planning may not import yaml"),
+    ("formats.sheet", "__import__(name)", "by a name that cannot be read"),
+    ("formats.sheet", "importlib.import_module(name)", "by a name that cannot be read"),
+    ("service.plan", "x = datetime.datetime.now(zone)", "may not read the clock"),
+    ("version", "from sagwright.errors import x", "version may not import sagwright.errors"),
+    ("helpers", "", "helpers is no layer"),
+    ("helpers.more", "", "helpers is no layer"),
+]
+ACCEPTED = [
+    ("physics.gas", "import math\nimport numpy as np\nfrom sagwright.errors import OutOfRange"),
+    ("physics.gas", "def f():\n    from scipy.optimize import brentq"),
+    ("physics.gas", "if TYPE_CHECKING:\n    import scipy"),
+    ("planning.kit", "from sagwright.physics import gas\nfrom sagwright.planning.change import x"),
+    ("cli.main", "def f():\n    from sagwright.service.plan import plan"),
+    ("formats.sheet", "import yaml\nfrom importlib import resources"),
+    ("service.plan", "from datetime import date\nthe_day = date(2020, 2, 29)"),
+]
+
+
+@pytest.mark.parametrize(("module", "source", "sentence"), REFUSED)
+def test_the_checker_refuses(module: str, source: str, sentence: str) -> None:
+    faults = [fault for _, fault in breaches(f"sagwright.{module}", source, EXIST)]
+    assert len(faults) == 1
+    assert sentence in faults[0]
+
+
+@pytest.mark.parametrize(("module", "source"), ACCEPTED)
+def test_the_checker_accepts(module: str, source: str) -> None:
+    assert not list(breaches(f"sagwright.{module}", source, EXIST))
+
+
+def test_from_a_package_means_the_module_where_there_is_one() -> None:
+    found = imports_in("from sagwright.physics import gas, GAMMA", modules=EXIST)
+    assert [each.target for each in found] == ["sagwright.physics.gas", "sagwright.physics"]
+
+
+def test_a_ring_is_found() -> None:
+    graph = {"a": frozenset("b"), "b": frozenset("c"), "c": frozenset("a"), "d": frozenset("a")}
+    ring = first_cycle(graph)
+    assert ring[0] == ring[-1]
+    assert set(ring) == {"a", "b", "c"}
+    assert all(after in graph[before] for before, after in pairwise(ring))
+    assert first_cycle({"a": frozenset("a")}) == ("a", "a")
+    assert not first_cycle({"a": frozenset("b"), "b": frozenset()})
