@@ -71,6 +71,18 @@ class Behaviour:
 
 
 @dataclass(frozen=True, slots=True)
+class BehaviourU:
+    """Standard uncertainty of each behaviour, in its own unit; None where unknown."""
+
+    sag: float | None
+    sag_fraction: float | None
+    breakaway: float | None
+    mid_support: float | None
+    end_rise: float | None
+    capacity: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Candidate:
     """One reachable target with what it would do.
 
@@ -92,6 +104,9 @@ class Candidate:
         The pressure of least distance lies outside the permitted range, so the limit is shown.
     permitted : bool
         It can be a target: within the sheet's limits and what the wish pins.
+    pressure_u : float or None
+        Standard uncertainty of the pressure once it is set with a gauge [Pa].
+    behaviour_u : BehaviourU or None
     """
 
     build: Build
@@ -103,6 +118,8 @@ class Candidate:
     same_pressure: bool = False
     at_limit: bool = False
     permitted: bool = True
+    pressure_u: float | None = None
+    behaviour_u: BehaviourU | None = None
 
 
 class LoadHow(StrEnum):
@@ -170,6 +187,10 @@ class SpringView:
         The as-found one only when it is known.
     aim : Aim
         The aim that was used.
+    as_found_u, target_u : BehaviourU
+        Standard uncertainties, one for each behaviour as found, and of the target's.
+    sag_tells : float or None
+        How far the pressure can be off that a sag, read with a rider, points at [Pa].
     """
 
     load: Load | None
@@ -181,6 +202,9 @@ class SpringView:
     as_found_curve: Curve | None = None
     target: Behaviour | None = None
     target_curve: Curve | None = None
+    as_found_u: tuple[BehaviourU, ...] = ()
+    target_u: BehaviourU | None = None
+    sag_tells: float | None = None
 
 
 class KitKind(StrEnum):

@@ -1,18 +1,30 @@
 """A plan as JSON, shape "plan/1": SI throughout, every number {"value", "u"}, angles rad, temperatures K.
 
-Keys that carry a pressure end in _gauge or _abs. A value nobody has yet is {"unknown": "until open"}. The same plan
-gives the same bytes.
+Keys that carry a pressure end in _gauge or _abs. A value nobody has yet is {"unknown": "until open"}. The
+same plan gives the same bytes.
 """
 
 from __future__ import annotations
 
 import json
+from itertools import zip_longest
 from typing import Any, Final
 
 from sagwright.domain.build import Build, Change, Charge, LegState, Setpoint, StackSetting
 from sagwright.domain.intake import Aim, AsFound, Intake, Rider, Wish
 from sagwright.domain.item import Caution, Criterion, Fluid, Part, Record, Tool, Torque
-from sagwright.domain.plan import Behaviour, Candidate, Curve, Finding, KitLine, Load, Plan, SpringView, Step
+from sagwright.domain.plan import (
+    Behaviour,
+    BehaviourU,
+    Candidate,
+    Curve,
+    Finding,
+    KitLine,
+    Load,
+    Plan,
+    SpringView,
+    Step,
+)
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 
@@ -192,8 +204,8 @@ def _candidate(candidate: Candidate) -> Json:
     return {
         "build": _build(candidate.build),
         "travel": _number(candidate.travel),
-        "pressure_gauge": _number(candidate.pressure_gauge),
-        "behaviour": _behaviour(candidate.behaviour),
+        "pressure_gauge": _number(candidate.pressure_gauge, candidate.pressure_u),
+        "behaviour": _behaviour(candidate.behaviour, candidate.behaviour_u),
         "distance": _number(candidate.distance),
         "distance_low": _number(candidate.distance_low),
         "same_pressure": candidate.same_pressure,
@@ -202,8 +214,8 @@ def _candidate(candidate: Candidate) -> Json:
     }
 
 
-def _behaviour(behaviour: Behaviour) -> Json:
-    return {name: _number(getattr(behaviour, name)) for name in Behaviour.__slots__}
+def _behaviour(behaviour: Behaviour, u: BehaviourU | None) -> Json:
+    return {name: _number(getattr(behaviour, name), getattr(u, name, None)) for name in Behaviour.__slots__}
 
 
 def _change(change: Change) -> Json:
@@ -300,9 +312,9 @@ def _spring(view: SpringView) -> Json:
             "breakaway": _number(view.noticeable.breakaway),
             "relative": _number(view.noticeable.relative),
         },
-        "as_found": [_behaviour(one) for one in view.as_found],
+        "as_found": [_behaviour(one, u) for one, u in zip_longest(view.as_found, view.as_found_u)],
         "as_found_curve": None if view.as_found_curve is None else _curve(view.as_found_curve),
-        "target": None if view.target is None else _behaviour(view.target),
+        "target": None if view.target is None else _behaviour(view.target, view.target_u),
         "target_curve": None if view.target_curve is None else _curve(view.target_curve),
     }
 

@@ -133,6 +133,19 @@ def distance_text(candidate: Candidate, choice: Choice) -> str:
     return high if low == high else f"{low}–{high}"
 
 
+def doubts_meaning(sag_tells: float | None, choice: Choice) -> str:
+    """What ± stands for, and how little a sag says about the pressure."""
+    meaning = (
+        "±: one standard uncertainty, from the sheet's tolerances, the pump's gauge, the load and the friction; "
+        "empty where one of them is not known."
+    )
+    if sag_tells is None:
+        return meaning
+    told = figures.bare_difference(sag_tells, Quantity.PRESSURE, choice)
+    unit = choice.unit(Quantity.PRESSURE)
+    return f"{meaning} A sag read with a rider can be off by 4 to 5 mm, so it proves a pressure to {told} {unit} only."
+
+
 def distance_meaning(noticeable: Noticeable, choice: Choice) -> str:
     """What a distance is counted in."""
     sag = figures.number(noticeable.sag, Quantity.FRACTION, choice)

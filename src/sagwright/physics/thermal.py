@@ -168,9 +168,7 @@ def stroke(spring: Spring, state: State, *, time: Array, compression: Array, tau
             mine = volumes[group, begin : end + 1]
             whole = mine.sum(axis=0)
             met = (pressures[group] * mine[:, 0]).sum() / whole[0]
-            part[group] = relaxed(
-                time[begin : end + 1], whole, start_abs=met, heat=heat[group].sum(), tau=tau
-            )
+            part[group] = relaxed(time[begin : end + 1], whole, start_abs=met, heat=heat[group].sum(), tau=tau)
             heat[group] = heat[group].sum() * mine[:, -1] / whole[-1]
         pressures = part[:, -1]
         spans.append((slice(begin, end + 1), part))

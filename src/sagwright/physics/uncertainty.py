@@ -21,9 +21,9 @@ Array = NDArray[np.float64]
 Inputs = Mapping[str, Array]
 Model = Callable[[Inputs], Array]
 
-STEP = 0.1
-"""Width of the central difference, in standard uncertainties: wide enough for a solver's tolerance, narrow
-enough for a straight line."""
+STEP = 1.0
+"""Half-width of the central difference, in standard uncertainties: the slope over what an input may well
+be, which is also right across a kink within it, like a bumper that may or may not be touched."""
 
 
 @dataclass(frozen=True, slots=True)

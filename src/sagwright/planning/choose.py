@@ -10,13 +10,14 @@ import numpy as np
 
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Aim, AimKind, Intake
-from sagwright.domain.plan import Behaviour, Candidate, Finding, Load, LoadHow, Noticeable
+from sagwright.domain.plan import Behaviour, BehaviourU, Candidate, Finding, Load, LoadHow, Noticeable
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.errors import MissingValue
 from sagwright.physics.spring import Stroke
 from sagwright.planning.behave import SLOW, STROKE, Five, behaviour_of, five_of
 from sagwright.planning.builds import charge_of, possible, reachable
 from sagwright.planning.checks import finding, pressure
+from sagwright.planning.doubts import behaviour_doubts, gauge_u
 from sagwright.planning.match import Matched, at_pressure, candidates_of, matched, with_aim
 from sagwright.planning.model import fit_of, model_of, state_of
 from sagwright.planning.wrong import equaliser_off
@@ -25,7 +26,8 @@ G0: Final = 9.80665
 """Standard acceleration of free fall [m/s²], exact in [iso-80000-3]."""
 
 USUAL_SAG: Final = 0.20
-"""Share of travel aimed at, and assumed as found, where nothing better is said: common practice, no source."""
+"""Share of travel aimed at, and assumed as found, where nothing better is said: common practice, no
+source."""
 
 UNSEEN: Final = Five(np.nan, np.nan, np.nan, np.nan, np.nan)
 """How a unit rode when nobody can say."""
@@ -48,6 +50,7 @@ class Choice:
     as_found: tuple[Behaviour, ...]
     candidates: tuple[Candidate, ...]
     findings: tuple[Finding, ...]
+    as_found_u: tuple[BehaviourU, ...] = ()
 
     @property
     def target(self) -> Candidate | None:
@@ -75,7 +78,20 @@ def chosen(intake: Intake, settings: Settings) -> Choice:
         *_about_load(intake, load),
         *_about_candidates(intake, aim, candidates),
     )
-    return Choice(load, aim, behaviours, candidates, findings)
+    found_u = behaviour_doubts(intake, found, load, exponent=settings.exponent, reading="found")
+    return Choice(load, aim, behaviours, _doubted(intake, candidates, load, settings), findings, found_u)
+
+
+def _doubted(
+    intake: Intake, candidates: tuple[Candidate, ...], load: Load, settings: Settings
+) -> tuple[Candidate, ...]:
+    """The candidates with the uncertainty of all they predict."""
+    builds = [candidate.build for candidate in candidates]
+    known = behaviour_doubts(intake, builds, load, exponent=settings.exponent, reading="left")
+    return tuple(
+        replace(candidate, behaviour_u=u, pressure_u=gauge_u(Value(candidate.pressure_gauge)))
+        for candidate, u in zip(candidates, known, strict=True)
+    )
 
 
 def no_as_it_rode(intake: Intake) -> str:

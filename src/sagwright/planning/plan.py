@@ -18,6 +18,7 @@ from sagwright.planning.cautions import ALWAYS
 from sagwright.planning.change import changes_between
 from sagwright.planning.checks import checked, finding, length
 from sagwright.planning.choose import Choice, Settings, charged_as_found, chosen
+from sagwright.planning.doubts import pressure_from_sag
 from sagwright.planning.kit import kit_of
 from sagwright.planning.model import fit_of, model_of, state_of
 from sagwright.planning.order import Task, steps_of
@@ -44,7 +45,8 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
     Returns
     -------
     Plan
-        Refused, without target and work, where a finding refuses; its candidates stay as far as there are any.
+        Refused, without target and work, where a finding refuses; its candidates stay as far as there are
+        any.
 
     Raises
     ------
@@ -110,7 +112,8 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
 
 
 def _about_length(intake: Intake, found: float | None, wanted: float) -> Iterator[Finding]:
-    """How much longer or shorter the fork gets: as much as its travel, because the bottomed position stays."""
+    """How much longer or shorter the fork gets: as much as its travel, because the bottomed position
+    stays."""
     if found is None or same(found, wanted):
         return
     chassis = intake.sheet.chassis_named(intake.unit.chassis)
@@ -139,7 +142,29 @@ def _spring(intake: Intake, choice: Choice, target: Candidate | None, settings: 
         as_found_curve=_curve(intake, found[0], settings) if len(found) == 1 else None,
         target=None if target is None else target.behaviour,
         target_curve=None if target is None else _curve(intake, target.build, settings),
+        as_found_u=choice.as_found_u,
+        target_u=None if target is None else target.behaviour_u,
+        sag_tells=None if target is None else _sag_tells(intake, target, choice.load.force),
     )
+
+
+def _sag_tells(intake: Intake, target: Candidate, load: float) -> float | None:
+    """How well a sag tells the target's pressure: what the reading can be off over the slope of sag by
+    pressure."""
+    charge = charge_of(target.build)
+    if charge is None:
+        return None
+    model = model_of(intake.sheet, fit_of(intake.sheet, target.build), intake.workshop)
+    step = 0.01 * charge.pressure_gauge.si
+    low, high = (
+        Stroke(model.spring, state_of(model, _at(charge, sign * step)), n=SLOW).compression_under(load)
+        for sign in (-1.0, 1.0)
+    )
+    return pressure_from_sag(float(high - low) / (2.0 * step)) if low > high else None
+
+
+def _at(charge: Charge, more: float) -> Charge:
+    return replace(charge, pressure_gauge=replace(charge.pressure_gauge, si=charge.pressure_gauge.si + more))
 
 
 def _curve(intake: Intake, build: Build, settings: Settings) -> Curve | None:
