@@ -21,9 +21,10 @@ if TYPE_CHECKING:
     from sagwright.formats.sheet import load_sheet
     from sagwright.service.plan import plan
 
-__all__ = ["__version__", "load_intake", "load_sheet", "plan", "to_json"]
+__all__ = ["__version__", "curve", "load_intake", "load_sheet", "plan", "to_json"]
 
 _HOMES = {
+    "curve": ("sagwright.service.curve", "curve"),
     "load_intake": ("sagwright.formats.intake", "load_intake"),
     "load_sheet": ("sagwright.formats.sheet", "load_sheet"),
     "plan": ("sagwright.service.plan", "plan"),

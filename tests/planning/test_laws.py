@@ -1,5 +1,4 @@
-"""Laws of planning over random sheets, builds and intakes. Synthetic: they prove the algorithm, no fact
-about forks."""
+"""Laws of planning over random sheets, builds and intakes. Synthetic: they prove the algorithm, no fact about forks."""
 
 from __future__ import annotations
 
@@ -135,8 +134,8 @@ def test_single_use_parts_that_come_off_are_in_the_kit(intake: Intake) -> None:
 
 @given(intakes())
 def test_the_chambers_of_both_legs_add_up_to_the_stanchions(intake: Intake) -> None:
-    # DESIGN's law: in each leg ΣdV/dx = −(outside area of the stanchion), solids and oil do not compress.
-    # The sheet's rods must agree with its shaft and damper for that.
+    # DESIGN's law: in each leg ΣdV/dx = −(outside area of the stanchion), solids and oil do not compress. The sheet's
+    # rods must agree with its shaft and damper for that.
     sheet = intake.sheet
     spring_leg, damper_leg = sheet.legs
     legs = (replace(spring_leg, rod=sheet.spring.shaft), replace(damper_leg, rod=sheet.damper.rod))

@@ -38,8 +38,7 @@ def as_found() -> Build:
 
 
 def five_at(build: Build, pressure_abs: float) -> Five:
-    """The five behaviours of one build, computed through gas masses and whole strokes instead of
-    coefficients."""
+    """The five behaviours of one build, computed through gas masses and whole strokes instead of coefficients."""
     filled = charge((pressure_abs - AMBIENT_ABS) / 6894.757293168)
     model = model_of(stack_sheet(), fit_of(stack_sheet(), build), WORKSHOP)
     return five_of(behaviour_of(model, state_of(model, filled), LOAD, exponent=STROKE))

@@ -9,8 +9,10 @@ from typing import NoReturn
 
 import click
 
+from sagwright.cli.curve import curve
 from sagwright.cli.failures import answer
 from sagwright.cli.plan import plan
+from sagwright.cli.pressure import pressure
 from sagwright.cli.sheet import sheet
 from sagwright.version import __version__
 
@@ -30,6 +32,8 @@ def cli() -> None:
 
 
 cli.add_command(plan)
+cli.add_command(curve)
+cli.add_command(pressure)
 cli.add_command(sheet)
 
 

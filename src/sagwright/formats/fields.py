@@ -1,8 +1,7 @@
 """Kinds of fields: each reads the text of one scalar, and says in the published schema what it may be.
 
-They are annotations for pydantic: `bore: Annotated[Value, Written(Quantity.LENGTH, 0.005, 0.1)]`. A fault
-travels through pydantic as the context of a custom error and comes out as an `InputError` with its place
-(see faults).
+They are annotations for pydantic: `bore: Annotated[Value, Written(Quantity.LENGTH, 0.005, 0.1)]`. A fault travels
+through pydantic as the context of a custom error and comes out as an `InputError` with its place (see faults).
 """
 
 from __future__ import annotations

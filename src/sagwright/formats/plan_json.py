@@ -1,7 +1,7 @@
 """A plan as JSON, shape "plan/1": SI throughout, every number {"value", "u"}, angles rad, temperatures K.
 
-Keys that carry a pressure end in _gauge or _abs. A value nobody has yet is {"unknown": "until open"}. The
-same plan gives the same bytes.
+Keys that carry a pressure end in _gauge or _abs. A value nobody has yet is {"unknown": "until open"}. The same plan
+gives the same bytes.
 """
 
 from __future__ import annotations
@@ -103,7 +103,7 @@ def _intake(intake: Intake) -> Json:
 
 def _as_found(found: AsFound) -> Json:
     return {
-        "build": _build(found.build),
+        "build": build_shape(found.build),
         "travel": _unknown(found.travel) if isinstance(found.travel, Unknown) else _value(found.travel),
         "leaked": found.leaked,
         "last_set": _optional(found.last_set),
@@ -139,7 +139,8 @@ def _sheet(sheet: Sheet) -> Json:
     }
 
 
-def _build(build: Build) -> Json:
+def build_shape(build: Build) -> Json:
+    """A build as plain values."""
     return {"chassis": build.chassis} | {
         field: _setpoint(value)
         for field, value in (
@@ -202,7 +203,7 @@ def _figure(figure: Figure) -> Json:
 
 def _candidate(candidate: Candidate) -> Json:
     return {
-        "build": _build(candidate.build),
+        "build": build_shape(candidate.build),
         "travel": _number(candidate.travel),
         "pressure_gauge": _number(candidate.pressure_gauge, candidate.pressure_u),
         "behaviour": _behaviour(candidate.behaviour, candidate.behaviour_u),

@@ -1,8 +1,7 @@
-"""Files → trees of text that know their lines. A small, plain part of YAML; nothing in it can run or
-multiply.
+"""Files → trees of text that know their lines. A small, plain part of YAML; nothing in it can run or multiply.
 
-Scalars stay text: `no` is not a boolean and `1:30` not ninety. Anchors, aliases, tags, duplicate keys,
-several documents, depth over 20 and files over 1 MB are refused.
+Scalars stay text: `no` is not a boolean and `1:30` not ninety. Anchors, aliases, tags, duplicate keys, several
+documents, depth over 20 and files over 1 MB are refused.
 """
 
 from __future__ import annotations
@@ -116,8 +115,7 @@ def _first_line(error: Exception) -> str:
 
 
 class _Builder:
-    """Makes nodes of events, one after the other, so that a hostile file is refused where it turns
-    hostile."""
+    """Makes nodes of events, one after the other, so that a hostile file is refused where it turns hostile."""
 
     def __init__(self, source: Source, text: str) -> None:
         self._source = source

@@ -14,9 +14,8 @@ DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 def sheet_schema() -> dict[str, Any]:
     """JSON Schema, draft 2020-12, of a sheet as it stands in its file.
 
-    A sheet that extends another may leave out any key and take an inherited one away, so no key is
-    required but the shape, and every value may also be the marker for that. What must be there after
-    merging is checked on reading.
+    A sheet that extends another may leave out any key and take an inherited one away, so no key is required but the
+    shape, and every value may also be the marker for that. What must be there after merging is checked on reading.
     """
     schema = SheetShape.model_json_schema()
     return {"$schema": DIALECT, "title": "Sagwright sheet"} | _partial(schema, keep=("shape",))

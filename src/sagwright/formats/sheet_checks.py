@@ -1,5 +1,4 @@
-"""What must hold between the values of a sheet, beyond what each may be: checked on the merged sheet, all
-at once.
+"""What must hold between the values of a sheet, beyond what each may be: checked on the merged sheet, all at once.
 
 Each check is a function from a sheet to faults with the path they stand at; `CHECKS` is the list that runs.
 """
@@ -59,8 +58,7 @@ def check_sheet(sheet: Sheet, faults: Faults) -> None:
 
 
 def diameters(sheet: Sheet) -> Found:
-    """The shaft goes through the bore, the bore is inside the stanchion, and both ends of a shaft are one
-    shaft."""
+    """The shaft goes through the bore, the bore is inside the stanchion, and both ends of a shaft are one shaft."""
     spring = sheet.spring
     if spring.shaft.si >= spring.bore.si:
         yield ("spring", "shaft"), _size("must be less than the bore", spring.shaft)

@@ -92,8 +92,7 @@ def read_limits(text: str, quantity: Quantity) -> tuple[float | None, float | No
 
 
 def read_torque(text: str) -> Torque:
-    """A torque with the thread state it belongs to: "26 ± 2 N·m greased, maker's manual", "find the value,
-    dry".
+    """A torque with the thread state it belongs to: "26 ± 2 N·m greased, maker's manual", "find the value, dry".
 
     Raises
     ------

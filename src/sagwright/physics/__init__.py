@@ -1,2 +1,1 @@
-"""Formulas: floats or arrays in, the same out; one implementation of each; no files, no clock, no domain
-types."""
+"""Formulas: floats or arrays in, the same out; one implementation of each; no files, no clock, no domain types."""

@@ -39,8 +39,8 @@ def mass_of(pressure_abs: Real, volume: Real, *, temperature: Real) -> Real:
 
     Notes
     -----
-    Valid for: air near room temperature; against real air [lemmon-2000] the density is off by at most 0.64
-    % at 20 °C up to 20 bar.
+    Valid for: air near room temperature; against real air [lemmon-2000] the density is off by at most 0.64 % at
+    20 °C up to 20 bar.
 
     References
     ----------
@@ -51,8 +51,7 @@ def mass_of(pressure_abs: Real, volume: Real, *, temperature: Real) -> Real:
 
 
 def pressure_of(mass: Real, volume: Real, *, temperature: Real) -> Real:
-    """Absolute pressure of a mass of air in a volume, ideal gas; the inverse of `mass_of`, with its limits
-    [Pa]."""
+    """Absolute pressure of a mass of air in a volume, ideal gas; the inverse of `mass_of`, with its limits [Pa]."""
     positive(mass=mass, volume=volume, temperature=temperature)
     return mass * R_AIR * temperature / volume
 
@@ -80,8 +79,8 @@ def polytropic_pressure(p1_abs: Real, v1: Real, *, v2: Real, n: float) -> Real:
 
     Notes
     -----
-    Valid for: ideal gas in a closed chamber. With n = 1.4 real air is under-read by 0.8 % (6 bar, 2:1) to
-    4.5 % (15 bar, 3:1), against real air [lemmon-2000].
+    Valid for: ideal gas in a closed chamber. With n = 1.4 real air is under-read by 0.8 % (6 bar, 2:1) to 4.5 %
+    (15 bar, 3:1), against real air [lemmon-2000].
     """
     positive(p1_abs=p1_abs, v1=v1, v2=v2)
     within(*EXPONENTS, n=n)
@@ -108,8 +107,7 @@ def polytropic_work(p1_abs: Real, v1: Real, *, v2: Real, n: float) -> Real:
 def mean_power(ratio: Real, n: float) -> Real:
     r"""Mean of v^-n over v from 1 to `ratio`, exact also for n = 1 and for ratio = 1.
 
-    .. math:: \frac{1}{r-1} \int_1^r v^{-n} \, dv = \frac{e^{(1-n)\ln r} - 1}{(1-n) \ln r} \cdot \frac{\ln
-    r}{r - 1}
+    .. math:: \frac{1}{r-1} \int_1^r v^{-n} \, dv = \frac{e^{(1-n)\ln r} - 1}{(1-n) \ln r} \cdot \frac{\ln r}{r - 1}
 
     Parameters
     ----------

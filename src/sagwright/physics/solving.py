@@ -29,8 +29,8 @@ def increasing_root(
     residual : callable
         x → (value, slope), both of the shape of x; value increases with x between `low` and `high`.
     low, high : float or array
-        Ends of the bracket. Where the value is already ≥ 0 at `low` the root is `low`; where it is still ≤
-        0 at `high` it is `high`.
+        Ends of the bracket. Where the value is already ≥ 0 at `low` the root is `low`; where it is still ≤ 0 at
+        `high` it is `high`.
     start : float or array
         First guess; it is moved inside the bracket.
     tolerance : float

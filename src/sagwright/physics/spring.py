@@ -1,10 +1,9 @@
 """A spring of sealed chambers, ports between them, and stops.
 
 Compression x [m] runs from full extension, force F [N] pushes the unit open. By virtual work
-F(x) = −Σ (p_i − p_ambient) dV_i/dx + F_stops(x), so areas follow from volumes, and force and energy cannot
-disagree.
-Between two port edges nothing opens or closes: such a stretch of travel is a *piece*, and in it every
-chamber keeps p·V^n, V being its own volume, or that of all the chambers it is joined with.
+F(x) = −Σ (p_i − p_ambient) dV_i/dx + F_stops(x), so areas follow from volumes, and force and energy cannot disagree.
+Between two port edges nothing opens or closes: such a stretch of travel is a *piece*, and in it every chamber keeps
+p·V^n, V being its own volume, or that of all the chambers it is joined with.
 """
 
 from __future__ import annotations
@@ -50,8 +49,7 @@ class Port:
 
 @dataclass(frozen=True, slots=True)
 class Stop:
-    """A bumper that pushes back with `rate` [N/m] beyond `starts` [m]; sense +1 against compressing, −1
-    extending."""
+    """A bumper that pushes back with `rate` [N/m] beyond `starts` [m]; sense +1 against compressing, −1 extending."""
 
     starts: Real
     rate: Real
@@ -64,8 +62,7 @@ class Stop:
 
 @dataclass(frozen=True, slots=True)
 class Spring:
-    """Chambers, ports and stops over a travel [m], in air of a pressure [Pa]. Numbers may be arrays that
-    broadcast."""
+    """Chambers, ports and stops over a travel [m], in air of a pressure [Pa]. Numbers may be arrays that broadcast."""
 
     chambers: tuple[Chamber, ...]
     ports: tuple[Port, ...]
@@ -137,9 +134,8 @@ class Stroke:
 
     Notes
     -----
-    Where a port opens between unlike pressures the gas mixes at constant total energy, p = ΣpV/ΣV, which
-    for an ideal gas is also the isothermal answer. Such a first passing drops the force; the energy counts
-    the work put in.
+    Where a port opens between unlike pressures the gas mixes at constant total energy, p = ΣpV/ΣV, which for an ideal
+    gas is also the isothermal answer. Such a first passing drops the force; the energy counts the work put in.
     Compressions outside 0 to travel are computed with the nearest piece.
     """
 
@@ -277,8 +273,7 @@ def _joined(spring: Spring, x: Real) -> list[dict[int, Mask]]:
 
 
 def _mixed(amounts: list[tuple[Chamber, Real]], own: int, joined: dict[int, Mask], x: Real, n: float) -> _Gas:
-    """One chamber's gas from a compression on, after mixing with all it is joined with; amounts are p·V
-    [J]."""
+    """One chamber's gas from a compression on, after mixing with all it is joined with; amounts are p·V [J]."""
     volume: Real = 0.0
     slope: Real = 0.0
     amount: Real = 0.0

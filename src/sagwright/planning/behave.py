@@ -25,8 +25,7 @@ END: Final = 0.95
 
 @dataclass(frozen=True, slots=True)
 class Five:
-    """The behaviours as numbers or arrays, defined in `sagwright.domain.plan.Behaviour`; NaN where not
-    known."""
+    """The behaviours as numbers or arrays, defined in `sagwright.domain.plan.Behaviour`; NaN where not known."""
 
     sag_fraction: Real
     breakaway: Real
@@ -41,8 +40,8 @@ class Five:
 
 @dataclass(frozen=True, slots=True)
 class Readings:
-    """What the five are made from: compression under the load [m], slow force at the end of the top-out
-    bumper [N], stroke force at half travel and near full travel [N], stroke energy to full travel [J]."""
+    """What the five are made from: compression under the load [m], slow force at the end of the top-out bumper [N],
+    stroke force at half travel and near full travel [N], stroke energy to full travel [J]."""
 
     sag: Real
     off_top: Real

@@ -59,9 +59,9 @@ def reachable(sheet: Sheet, chassis: Chassis, travel: float) -> tuple[Build, ...
 def possible(intake: Intake) -> tuple[Build, ...]:
     """Every build that as found may turn out to be, by what is known shut.
 
-    Travel spacers nobody has seen are those that give the travel as found, or any if that is unknown too;
-    an equaliser nobody has seen is taken to stand beside its spacers, as far as there are holes; volume
-    spacers nobody has seen may be any number.
+    Travel spacers nobody has seen are those that give the travel as found, or any if that is unknown too; an equaliser
+    nobody has seen is taken to stand beside its spacers, as far as there are holes; volume spacers
+    nobody has seen may be any number.
     """
     build = intake.as_found.build
     counts = _open(build.volume_spacers, range(intake.sheet.spring.most_volume_spacers + 1))

@@ -1,7 +1,7 @@
 """What is said about an intake before anything is chosen: findings about as found, and about the wish.
 
-Each check is one function from an intake to findings; `CHECKS` is the list that runs. As found is
-described, however wrong; only a wish is refused.
+Each check is one function from an intake to findings; `CHECKS` is the list that runs. As found is described, however
+wrong; only a wish is refused.
 """
 
 from __future__ import annotations
@@ -31,8 +31,7 @@ STALE: Final = 28 * 86_400.0
 """A pressure set longer ago than this is asked about [s]: assumed; forks lose a few psi a month."""
 
 EXPOSED: Final = 0.005
-"""A travel measured further than this from what sets it contradicts it [m]: rule and dead length, TRADE
-practice."""
+"""A travel measured further than this from what sets it contradicts it [m]: rule and dead length, TRADE practice."""
 
 FINDING_CODES: Final[dict[str, Severity]] = {
     "travel.not-permitted": REFUSE,
@@ -153,8 +152,7 @@ def wished_pressure(intake: Intake) -> Iterator[Finding]:
 
 
 def found_travel_spacers(intake: Intake) -> Iterator[Finding]:
-    """As found holds no more travel spacers than fit, and gives a permitted travel that agrees with the
-    rule."""
+    """As found holds no more travel spacers than fit, and gives a permitted travel that agrees with the rule."""
     sheet, setting = intake.sheet, intake.as_found.build.setting
     mechanism, chassis = sheet.mechanism, sheet.chassis_named(intake.unit.chassis)
     if isinstance(mechanism, SpacerStack) and isinstance(setting, StackSetting):

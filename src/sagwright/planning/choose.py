@@ -26,8 +26,7 @@ G0: Final = 9.80665
 """Standard acceleration of free fall [m/s²], exact in [iso-80000-3]."""
 
 USUAL_SAG: Final = 0.20
-"""Share of travel aimed at, and assumed as found, where nothing better is said: common practice, no
-source."""
+"""Share of travel aimed at, and assumed as found, where nothing better is said: common practice, no source."""
 
 UNSEEN: Final = Five(np.nan, np.nan, np.nan, np.nan, np.nan)
 """How a unit rode when nobody can say."""

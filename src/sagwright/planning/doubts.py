@@ -98,9 +98,9 @@ def propagated(intake: Intake, builds: Sequence[Build], load: Load, *, exponent:
 def inputs_of(intake: Intake, builds: Sequence[Build], load: Load, *, reading: str) -> dict[str, Doubtful]:
     """All that is not exactly known: the sheet's numbers by their path, the load, and what the gauge is
     off [Pa]."""
-    return dict(_sheet_inputs(intake.sheet)) | {
+    return dict(sheet_inputs(intake.sheet)) | {
         LOAD: Doubtful(load.force, ((LOAD, load.u or 0.0),)),
-        GAUGE: Doubtful(0.0, _gauge_doubts(_charge(builds[0]).pressure_gauge, reading)),
+        GAUGE: gauge_input(_charge(builds[0]).pressure_gauge, reading),
     }
 
 
@@ -114,12 +114,12 @@ def gauge_u(pressure: Value) -> float:
     return pressure.u if pressure.u else float(np.hypot(PUMP_BIAS, PUMP_SCATTER))
 
 
-def _gauge_doubts(pressure: Value, reading: str) -> tuple[tuple[str, float], ...]:
-    """Bias and scatter whose squares sum to the reading's; a reading better than the usual scatter is all
-    scatter."""
+def gauge_input(pressure: Value, reading: str) -> Doubtful:
+    """What a gauge is off [Pa]: bias and scatter whose squares sum to the reading's; what is better than
+    the usual scatter is all scatter."""
     scatter = min(gauge_u(pressure), float(PUMP_SCATTER))
     bias = np.sqrt(max(0.0, gauge_u(pressure) ** 2 - scatter**2))
-    return ((PUMP, float(bias)), (f"scatter {reading}", scatter))
+    return Doubtful(0.0, ((PUMP, float(bias)), (f"scatter {reading}", scatter)))
 
 
 def _charge(build: Build) -> Charge:
@@ -151,7 +151,7 @@ def _named(numbers: Sequence[float | None]) -> Iterator[tuple[str, float | None]
     return zip(Behaviour.__slots__, numbers, strict=True)
 
 
-def _sheet_inputs(sheet: Sheet) -> Iterator[tuple[str, Doubtful]]:
+def sheet_inputs(sheet: Sheet) -> Iterator[tuple[str, Doubtful]]:
     """Every number of the sheet with a tolerance that the spring is computed from, by its path."""
     for name in LEADING:
         for path, value in _values(getattr(sheet, name), name):

@@ -1,7 +1,7 @@
 """All reachable builds, each with the pressure nearest to the aim, as one array computation.
 
-At a fixed exponent every force and energy of a cycled spring is affine in the absolute charge pressure, so
-each candidate is a handful of coefficients; only the sag needs a root.
+At a fixed exponent every force and energy of a cycled spring is affine in the absolute charge pressure, so each
+candidate is a handful of coefficients; only the sag needs a root.
 """
 
 from __future__ import annotations
@@ -35,9 +35,8 @@ Affine = tuple[Real, Real]
 
 @dataclass(frozen=True, slots=True)
 class Matched:
-    """What matching answers, one element a build: pressure [Pa], compression under the load [m], the five
-    behaviours, least and greatest distance over the references, and whether a pressure limit holds the
-    pressure back."""
+    """What matching answers, one element a build: pressure [Pa], compression under the load [m], the five behaviours,
+    least and greatest distance over the references, and whether a pressure limit holds the pressure back."""
 
     pressure_abs: Real
     sag: Real
@@ -82,8 +81,7 @@ class Candidates:
         return five_from(self.model.sheet, readings, travel=self.model.spring.travel, load=self.load)
 
     def slopes(self, pressure_abs: Real, readings: Readings) -> tuple[Real, ...]:
-        """Derivative of each behaviour by the charge, in the order of the five [1/Pa, N/Pa, 1/Pa, 1/Pa,
-        J/Pa]."""
+        """Derivative of each behaviour by the charge, in the order of the five [1/Pa, N/Pa, 1/Pa, 1/Pa, J/Pa]."""
         travel = self.model.spring.travel
         per_pascal, rest = self.slow.stiffness(readings.sag)
         moving = (readings.sag > 0) & (readings.sag < travel)
@@ -93,8 +91,7 @@ class Candidates:
         return sag / travel, breakaway, self.middle[0] / self.load, end_rise, self.capacity[0]
 
     def _sag(self, pressure_abs: Real, start: Real | None, tolerance: float) -> Real:
-        """Compression under the load; the equaliser of a cycled spring makes no jump, so one bracket
-        serves."""
+        """Compression under the load; the equaliser of a cycled spring makes no jump, so one bracket serves."""
         travel = self.model.spring.travel
 
         def residual(x: Real) -> tuple[Real, Real]:
@@ -147,9 +144,8 @@ def matched(
     ----------
     candidates : Candidates
     aim : Aim
-        As it rode: the distance from how it rode is made least. A sag or a capacity: it is met exactly
-        where the limits allow, because that is what was asked for; the distance then only ranks the
-        candidates.
+        As it rode: the distance from how it rode is made least. A sag or a capacity: it is met exactly where the
+        limits allow, because that is what was asked for; the distance then only ranks the candidates.
     references : sequence of Five
         How it rode, one for each build that as found may turn out to be; the pressure suits their middle.
     limits_abs : (float, float)
@@ -206,8 +202,7 @@ def sag_wanted(aim: Aim, travel: Real) -> Real:
 def _wanted_pressure(candidates: Candidates, aim: Aim) -> Real | None:
     """The charge that meets a sag or a capacity, in closed form [Pa]; None where the aim is how it rode.
 
-    Near full extension more charge can pull a spring in; a sag there has no pressure, and the answer is
-    infinite.
+    Near full extension more charge can pull a spring in; a sag there has no pressure, and the answer is infinite.
     """
     if aim.kind is AimKind.SAG:
         per_pascal, rest = candidates.slow.force(sag_wanted(aim, candidates.model.spring.travel))
@@ -222,8 +217,7 @@ def _wanted_pressure(candidates: Candidates, aim: Aim) -> Real | None:
 def _nearest_pressure(
     candidates: Candidates, reference: Five, limits_abs: tuple[float, float], noticeable: Noticeable
 ) -> Real:
-    """The charge of least distance: the best of a few, then the root of the squared distance's derivative
-    around it."""
+    """The charge of least distance: the best of a few, then the root of the squared distance's derivative around it."""
     shape = np.shape(candidates.model.spring.travel)
     tried = np.linspace(*limits_abs, PRESSURES).reshape(-1, *(1 for _ in shape)) * np.ones(shape)
     readings = candidates.readings(tried, tolerance=ROUGH)

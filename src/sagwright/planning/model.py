@@ -103,8 +103,8 @@ def model_of(sheet: Sheet, fit: Fit, workshop: Surroundings) -> Model:
 
     Notes
     -----
-    In each leg the chambers sum to −(outside area of the stanchion): the shaft stands still in the lower
-    leg, so the leg's air is swept by the stanchion's outside area less the shaft's.
+    In each leg the chambers sum to −(outside area of the stanchion): the shaft stands still in the lower leg, so the
+    leg's air is swept by the stanchion's outside area less the shaft's.
     """
     damper = Chamber("damper gas", sheet.damper.gas_volume.si, -_disc(sheet.damper.rod))
     spring = Spring(
@@ -162,8 +162,7 @@ class Response:
 
 
 def response_of(model: Model, *, n: float) -> Response:
-    """How cycled builds answer to a charge at a fixed exponent; where the equaliser is never passed see
-    `state_of`."""
+    """How cycled builds answer to a charge at a fixed exponent; where the equaliser is never passed see `state_of`."""
     spring = model.spring
     gas = R_AIR * model.workshop.temperature
     unit = tuple(volume / gas for volume in _per_pressure(model, Charge(Value(0.0))))
@@ -179,9 +178,9 @@ def response_of(model: Model, *, n: float) -> Response:
 def _air_chambers(sheet: Sheet, fit: Fit) -> tuple[Chamber, Chamber]:
     """Positive and negative chamber.
 
-    With travel spacers the bottomed position stays: V_pos = A_bore·(L_bottomed + T − x) − volume spacers −
-    oil, V_neg = (A_bore − A_shaft)·(L_neg + n·h + x) − n·V_spacer − oil. With a shaft per travel the
-    topped-out chambers stay and there is no stack.
+    With travel spacers the bottomed position stays: V_pos = A_bore·(L_bottomed + T − x) − volume spacers − oil,
+    V_neg = (A_bore − A_shaft)·(L_neg + n·h + x) − n·V_spacer − oil. With a shaft per travel the topped-out chambers
+    stay and there is no stack.
     """
     spring, mechanism = sheet.spring, sheet.mechanism
     bore, shaft = _disc(spring.bore), _disc(spring.shaft)
@@ -206,8 +205,8 @@ def _leg_chambers(sheet: Sheet, fit: Fit) -> Iterator[Chamber]:
 def _equaliser(sheet: Sheet, fit: Fit) -> Port:
     """The equaliser, over the compressions at which it is open.
 
-    It moves with the spacers, one hole per spacer; where hole and spacers differ it opens a spacer's
-    height later (ahead), or earlier and perhaps never (behind), per hole of difference.
+    It moves with the spacers, one hole per spacer; where hole and spacers differ it opens a spacer's height later
+    (ahead), or earlier and perhaps never (behind), per hole of difference.
     """
     equaliser, mechanism = sheet.spring.equaliser, sheet.mechanism
     opens: Real = equaliser.opens_at.si
@@ -230,8 +229,7 @@ def _reached(model: Model) -> Mask:
 
 
 def _per_pressure(model: Model, charge: Charge) -> tuple[Real, Real]:
-    """Volumes that positive and negative gas would fill at the valve's pressure, after cycling and topping
-    out.
+    """Volumes that positive and negative gas would fill at the valve's pressure, after cycling and topping out.
 
     The last passing of the equaliser was outward, so the chambers parted where it closes on the way out.
     """

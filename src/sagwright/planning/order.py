@@ -1,9 +1,8 @@
 """The work: which items come off, what is done to them, and a valid order that one pair of hands can follow.
 
-Items cover each other; what comes off is the closure of what covers the items to change, and fitting
-mirrors it. Every order between two steps is a `Need` that names its rule: the sheet's cover relation, or
-an interlock. Among the steps whose needs are met, the next is one in the same position and with the same
-tool if there is one.
+Items cover each other; what comes off is the closure of what covers the items to change, and fitting mirrors it. Every
+order between two steps is a `Need` that names its rule: the sheet's cover relation, or an interlock. Among the steps
+whose needs are met, the next is one in the same position and with the same tool if there is one.
 """
 
 from __future__ import annotations
@@ -32,12 +31,10 @@ QUANTITY_OF = {"shaft_travel": Quantity.LENGTH}
 """What is counted or measured inside; a count where nothing is said."""
 
 PRESSURE_READS = 10_000.0
-"""How far the last reading may lie from the plan [Pa]: a digital pump's 1 to 2 psi; common practice, no
-source."""
+"""How far the last reading may lie from the plan [Pa]: a digital pump's 1 to 2 psi; common practice, no source."""
 
 EXPOSED_READS = 0.002
-"""How far the change of exposed stanchion may lie from the plan [m]: two readings of 1 mm; common
-practice."""
+"""How far the change of exposed stanchion may lie from the plan [m]: two readings of 1 mm; common practice."""
 
 HELD_IN = (Role.AIR_CAP, Role.CLIP, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
 """What may not come off before the unit is proven empty."""
@@ -317,8 +314,7 @@ def _found(change: Change) -> Record:
 
 
 def _ordered(steps: list[Step]) -> tuple[Step, ...]:
-    """A valid order: of the steps whose needs are met, one in the same position and with the same tools
-    comes first."""
+    """A valid order: of the steps whose needs are met, one in the same position and with the same tools comes first."""
     place = {step.key: number for number, step in enumerate(steps)}
     waiting, done, order = dict(place), set[str](), list[Step]()
     last: Step | None = None

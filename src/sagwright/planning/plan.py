@@ -45,8 +45,7 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
     Returns
     -------
     Plan
-        Refused, without target and work, where a finding refuses; its candidates stay as far as there are
-        any.
+        Refused, without target and work, where a finding refuses; its candidates stay as far as there are any.
 
     Raises
     ------
@@ -112,8 +111,7 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
 
 
 def _about_length(intake: Intake, found: float | None, wanted: float) -> Iterator[Finding]:
-    """How much longer or shorter the fork gets: as much as its travel, because the bottomed position
-    stays."""
+    """How much longer or shorter the fork gets: as much as its travel, because the bottomed position stays."""
     if found is None or same(found, wanted):
         return
     chassis = intake.sheet.chassis_named(intake.unit.chassis)

@@ -29,8 +29,8 @@ def equaliser_off(intake: Intake, build: Build) -> tuple[int, int] | None:
 def about_equaliser(intake: Intake) -> Iterator[Finding]:
     """The equaliser does not stand beside its spacers.
 
-    Behind after shortening it is never passed: the negative chamber stays empty. Ahead after lengthening
-    it opens late: the unit rests in its travel.
+    Behind after shortening it is never passed: the negative chamber stays empty. Ahead after lengthening it opens
+    late: the unit rests in its travel.
     """
     build = possible(intake)[0]
     off = equaliser_off(intake, build)
