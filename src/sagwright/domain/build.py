@@ -53,11 +53,16 @@ class Charge:
 
 @dataclass(frozen=True, slots=True)
 class LegState:
-    """Bath oil in a lower leg [m³], and the compression it was closed at [m]."""
+    """Bath oil in a lower leg [m³], and the compression it was closed at [m].
+
+    `temperature` [K] and `ambient_abs` [Pa] are those it was closed in; None for those of the workshop it stands in.
+    """
 
     name: str
     bath_oil: float
     closed_at: float = 0.0
+    temperature: float | None = None
+    ambient_abs: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

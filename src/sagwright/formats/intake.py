@@ -180,6 +180,8 @@ def _legs(said: AsFoundShape, sheet: Sheet, faults: Faults) -> tuple[LegState, .
             name,
             state.bath_oil.si if state.bath_oil else known[name].bath_oil.si,
             state.closed_at.si if state.closed_at else 0.0,
+            state.temperature.si if state.temperature else None,
+            state.air_pressure.si if state.air_pressure else None,
         )
         for name, state in said.legs.items()
         if name in known

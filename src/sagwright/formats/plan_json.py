@@ -180,7 +180,13 @@ def _charge(charge: Charge) -> Json:
 
 
 def _leg(leg: LegState) -> Json:
-    return {"name": leg.name, "bath_oil": _number(leg.bath_oil), "closed_at": _number(leg.closed_at)}
+    closed_in = {"temperature": leg.temperature, "ambient_abs": leg.ambient_abs}
+    return {
+        "name": leg.name,
+        "bath_oil": _number(leg.bath_oil),
+        "closed_at": _number(leg.closed_at),
+        **{key: None if value is None else _number(value) for key, value in closed_in.items()},
+    }
 
 
 def _finding(finding: Finding) -> Json:

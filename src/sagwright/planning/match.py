@@ -254,4 +254,5 @@ def _stacked(fits: Sequence[Fit]) -> Fit:
         volume_spacers=np.array([fit.volume_spacers for fit in fits], dtype=float),
         bath_oil=fits[0].bath_oil,
         closed_at=fits[0].closed_at,
+        closed_in=fits[0].closed_in,
     )

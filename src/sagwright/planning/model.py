@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting
+from sagwright.domain.build import Build, Charge, LegState, Setting, ShaftSetting, StackSetting
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Chassis, Sheet, SpacerStack
 from sagwright.domain.value import Unknown, Value
@@ -35,6 +35,8 @@ class Fit:
         In each leg of the sheet [m³].
     closed_at : tuple of float
         Compression each leg was closed at [m].
+    closed_in : tuple of (float or None, float or None)
+        Temperature [K] and air pressure [Pa] each leg was closed in, None for the workshop's; empty for all of them.
     """
 
     travel: Real
@@ -43,6 +45,7 @@ class Fit:
     volume_spacers: Real
     bath_oil: tuple[float, ...]
     closed_at: tuple[float, ...]
+    closed_in: tuple[tuple[float | None, float | None], ...] = ()
 
 
 def travel_of(sheet: Sheet, chassis: Chassis, setting: Setting) -> float | Unknown:
@@ -85,7 +88,12 @@ def fit_of(sheet: Sheet, build: Build) -> Fit:
         volume_spacers=spacers,
         bath_oil=tuple(found[leg.name].bath_oil if leg.name in found else leg.bath_oil.si for leg in sheet.legs),
         closed_at=tuple(found[leg.name].closed_at if leg.name in found else 0.0 for leg in sheet.legs),
+        closed_in=tuple(_closed_in(found.get(leg.name)) for leg in sheet.legs),
     )
+
+
+def _closed_in(leg: LegState | None) -> tuple[float | None, float | None]:
+    return (None, None) if leg is None else (leg.temperature, leg.ambient_abs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -252,7 +260,13 @@ def _other_masses(model: Model) -> tuple[Real, ...]:
     """Gas in the legs, closed at their own compression in the workshop's air, and in the damper."""
     gas = R_AIR * model.workshop.temperature
     legs = model.spring.chambers[2:-1]
-    closed = (model.workshop.ambient_abs * c.at(at) / gas for c, at in zip(legs, model.fit.closed_at, strict=True))
+    shut = model.fit.closed_in or ((None, None),) * len(legs)
+    closed = (
+        (model.workshop.ambient_abs if ambient is None else ambient)
+        * leg.at(at)
+        / (R_AIR * (model.workshop.temperature if temperature is None else temperature))
+        for leg, at, (temperature, ambient) in zip(legs, model.fit.closed_at, shut, strict=True)
+    )
     damper = model.sheet.damper
     return (*closed, (damper.gas_pressure_gauge.si + AMBIENT_ABS) * damper.gas_volume.si / gas)
 
