@@ -42,6 +42,12 @@ class BuildShape(Shape):
     )
     temperature: Temperature | None = About(None, description="Of the gas when it was read.", examples=["20 °C"])
     air_pressure: AirPressure | None = About(None, description="Absolute, where it was read.", examples=["1013 hPa"])
+    negative_pressure: Annotated[Value, Written(Quantity.PRESSURE, -1e5, 50e5)] | None = About(
+        None, description="Gauge, of a negative chamber with its own valve.", examples=["70 psi"]
+    )
+    second_pressure: Annotated[Value, Written(Quantity.PRESSURE, -1e5, 50e5)] | None = About(
+        None, description="Gauge, behind a floating piston.", examples=["160 psi"]
+    )
     cycled: Annotated[bool, YesNo()] = About(True, description="Whether it was worked through the equaliser.")
     legs: dict[Key, LegStateShape] = About({}, description="Legs that differ from the sheet.")
 
@@ -63,6 +69,7 @@ def read_build(text: str, sheet: Sheet, *, around: Surroundings, number: int = 1
     faults.raise_any()
     setting = _setting(shape, sheet, chassis, faults)
     legs = _legs(shape, sheet, faults)
+    _check_valves(shape, sheet, faults)
     faults.raise_any()
     charge = Charge(
         shape.pressure,
@@ -70,6 +77,8 @@ def read_build(text: str, sheet: Sheet, *, around: Surroundings, number: int = 1
         temperature=shape.temperature.si if shape.temperature else around.temperature,
         ambient_abs=shape.air_pressure.si if shape.air_pressure else around.ambient_abs,
         cycled=shape.cycled,
+        negative_gauge=shape.negative_pressure,
+        second_gauge=shape.second_pressure,
     )
     build = Build(chassis.name, setting, shape.volume_spacers, charge, legs)
     return shape.name or text.strip(), build
@@ -126,6 +135,14 @@ def _stack(shape: BuildShape, sheet: Sheet, chassis: Chassis, faults: Faults) ->
         faults.add(("equaliser_hole",), OutOfRange(rule, value=str(hole), remedy="Count from 0 for no spacer."))
     beside = min(max(spacers, 0), port.holes - 1) if port.holes > 1 else 0
     return StackSetting(spacers, beside if hole is None else hole)
+
+
+def _check_valves(shape: BuildShape, sheet: Sheet, faults: Faults) -> None:
+    valves = {"negative_pressure": sheet.spring.negative_gauge, "second_pressure": sheet.spring.second}
+    for key, there in valves.items():
+        if getattr(shape, key) is not None and there is None:
+            fault = OutOfRange("does not exist in this family", remedy="It has one valve; remove this.")
+            faults.add((key,), fault)
 
 
 def _legs(shape: BuildShape, sheet: Sheet, faults: Faults) -> tuple[LegState, ...]:

@@ -136,6 +136,8 @@ def _setting(said: AsFoundShape, sheet: Sheet, faults: Faults) -> Setting:
     for key in ("travel_spacers", "equaliser_hole"):
         _refuse(getattr(said, key), key, "by the air shaft; write air_shaft", faults)
     shaft = said.air_shaft
+    if shaft is None and len(sheet.mechanism.shafts) == 1:
+        return ShaftSetting(sheet.mechanism.shafts[0].travel.si)
     if shaft is None:
         faults.add(("as_found", "air_shaft"), _missing())
         return ShaftSetting(Unknown.UNTIL_OPEN)

@@ -176,6 +176,8 @@ def _charge(charge: Charge) -> Json:
         "temperature": _number(charge.temperature),
         "ambient_abs": _number(charge.ambient_abs),
         "cycled": charge.cycled,
+        "negative_gauge": _optional(charge.negative_gauge),
+        "second_gauge": _optional(charge.second_gauge),
     }
 
 

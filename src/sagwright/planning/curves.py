@@ -14,7 +14,7 @@ from sagwright.domain.curve import BuildCurve, Column, Comparison, Loop, Questio
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Value
-from sagwright.errors import MissingValue
+from sagwright.errors import MissingValue, OutOfRange
 from sagwright.physics import real_gas, thermal
 from sagwright.physics.checking import within
 from sagwright.physics.spring import State, Stroke
@@ -22,7 +22,7 @@ from sagwright.physics.types import Real
 from sagwright.physics.uncertainty import Inputs, propagate
 from sagwright.planning.builds import charge_of
 from sagwright.planning.doubts import GAUGE, gauge_input, sheet_inputs, with_numbers
-from sagwright.planning.model import Model, fit_of, model_of, state_of
+from sagwright.planning.model import Model, fit_of, model_of, state_of, stroke_of
 
 Array = NDArray[np.float64]
 
@@ -71,7 +71,7 @@ def _curve(sheet: Sheet, label: str, build: Build, question: Question, workshop:
         raise MissingValue("must have a pressure", field=label, remedy="Write it, like pressure: 78 psi.")
     model = model_of(sheet, fit_of(sheet, build), workshop)
     state = state_of(model, charge)
-    slow, stroke = Stroke(model.spring, state, n=1.0), Stroke(model.spring, state, n=question.exponent)
+    slow, stroke = stroke_of(model, state, n=1.0), stroke_of(model, state, n=question.exponent)
     travel = float(np.asarray(model.spring.travel))
     x = np.linspace(0.0, travel, question.points)
     doubt = _force_doubts(sheet, build, x, question.exponent, workshop)
@@ -136,7 +136,7 @@ def _force_doubts(sheet: Sheet, build: Build, x: Array, exponent: float, worksho
         swapped = with_numbers(sheet, cases)
         many = model_of(swapped, fit_of(swapped, build), workshop)
         state = state_of(many, shifted)
-        forces = (Stroke(many.spring, state, n=n).force(x[:, None]) for n in (1.0, exponent))
+        forces = (stroke_of(many, state, n=n).force(x[:, None]) for n in (1.0, exponent))
         return np.concatenate([np.broadcast_to(force, (len(x), len(cases[GAUGE]))) for force in forces])
 
     return propagate(model, inputs).u.reshape(2, len(x))
@@ -155,6 +155,8 @@ def _loop(model: Model, state: State, question: Question) -> Loop:
     """The last of several to-and-fro strokes, by when the gas has settled into them."""
     speed, tau = question.speed or 0.0, question.time_constant
     within(1e-4, 20.0, speed=speed)
+    if model.sheet.spring.second is not None:
+        raise OutOfRange("must be left out for a fork with a floating piston", field="speed")
     travel = float(np.asarray(model.spring.travel))
     low, high = (share * travel for share in SWEEP)
     period = np.pi * (high - low) / speed

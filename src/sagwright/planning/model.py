@@ -12,9 +12,10 @@ from sagwright.domain.build import Build, Charge, LegState, Setting, ShaftSettin
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Chassis, Sheet, SpacerStack
 from sagwright.domain.value import Unknown, Value
-from sagwright.errors import OutOfRange
+from sagwright.errors import NoSolution, OutOfRange
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
 from sagwright.physics.spring import Chamber, Port, Spring, State, Stop, Stroke
+from sagwright.physics.two_stage import NEVER, let_go
 from sagwright.physics.types import Mask, Real
 
 
@@ -115,11 +116,14 @@ def model_of(sheet: Sheet, fit: Fit, workshop: Surroundings) -> Model:
     leg's air is swept by the stanchion's outside area less the shaft's.
     """
     damper = Chamber("damper gas", sheet.damper.gas_volume.si, -_disc(sheet.damper.rod))
+    piston = sheet.spring.second
+    behind = () if piston is None else (Chamber("second positive", piston.volume.si, 0.0),)
+    stroke = sheet.damper.stroke
     spring = Spring(
-        chambers=(*_air_chambers(sheet, fit), *_leg_chambers(sheet, fit), damper),
+        chambers=(*_air_chambers(sheet, fit), *_leg_chambers(sheet, fit), damper, *behind),
         ports=(_equaliser(sheet, fit),),
         stops=_stops(sheet, fit),
-        travel=fit.travel,
+        travel=fit.travel if stroke is None else np.minimum(fit.travel, stroke.si),
         ambient_abs=workshop.ambient_abs,
     )
     return Model(sheet, fit, workshop, spring)
@@ -131,11 +135,30 @@ def state_of(model: Model, charge: Charge) -> State:
     gas = R_AIR * charge.temperature
     air = tuple(pressure_abs * volume / gas for volume in _per_pressure(model, charge))
     positive, negative = model.spring.chambers[:2]
-    fresh = charge.ambient_abs * negative.at(0.0) / gas
+    own_valve = model.sheet.spring.negative_gauge
+    filled = 0.0 if own_valve is None else (charge.negative_gauge or own_valve).si
+    fresh = (charge.ambient_abs + filled) * negative.at(0.0) / gas
     evened = charge.cycled & _reached(model)
     own = (pressure_abs * positive.at(charge.compression) / gas, fresh)
     masses = tuple(np.where(evened, even, alone) for even, alone in zip(air, own, strict=True))
-    return State((*masses, *_other_masses(model)), model.workshop.temperature)
+    return State((*masses, *_other_masses(model), *_behind(model, charge)), model.workshop.temperature)
+
+
+def stroke_of(model: Model, state: State, *, n: float) -> Stroke:
+    """A stroke at an exponent, with the floating piston let go where there is one."""
+    spring = model.spring
+    if model.sheet.spring.second is not None:
+        spring = let_go(spring, state, front=0, behind=len(spring.chambers) - 1, n=n)
+    return Stroke(spring, state, n=n)
+
+
+def _behind(model: Model, charge: Charge) -> tuple[Real, ...]:
+    """Gas behind the floating piston, if there is one."""
+    piston = model.sheet.spring.second
+    if piston is None:
+        return ()
+    pressure = charge.second_gauge or piston.pressure_gauge
+    return ((pressure.si + charge.ambient_abs) * piston.volume.si / (R_AIR * charge.temperature),)
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +193,15 @@ class Response:
 
 
 def response_of(model: Model, *, n: float) -> Response:
-    """How cycled builds answer to a charge at a fixed exponent; where the equaliser is never passed see `state_of`."""
+    """How cycled builds answer to a charge at a fixed exponent; where the equaliser is never passed see `state_of`.
+
+    Raises
+    ------
+    NoSolution
+        If the spring is not affine in one charge: a floating piston, or a negative chamber with a valve of its own.
+    """
+    if model.sheet.spring.second is not None or model.sheet.spring.negative_gauge is not None:
+        raise NoSolution("no pressure is chosen yet for a fork with a second valve; its curves can be compared")
     spring = model.spring
     gas = R_AIR * model.workshop.temperature
     unit = tuple(volume / gas for volume in _per_pressure(model, Charge(Value(0.0))))
@@ -217,16 +248,21 @@ def _equaliser(sheet: Sheet, fit: Fit) -> Port:
     (ahead), or earlier and perhaps never (behind), per hole of difference.
     """
     equaliser, mechanism = sheet.spring.equaliser, sheet.mechanism
+    if sheet.spring.negative_gauge is not None:
+        return Port(0, 1, NEVER, 2.0 * NEVER)
     opens: Real = equaliser.opens_at.si
     if isinstance(mechanism, SpacerStack) and equaliser.holes > 1:
         opens = opens + (fit.hole - fit.stack) * mechanism.height.si
     return Port(0, 1, opens, opens + equaliser.band.si)
 
 
-def _stops(sheet: Sheet, fit: Fit) -> tuple[Stop, Stop]:
+def _stops(sheet: Sheet, fit: Fit) -> tuple[Stop, ...]:
+    """The bumpers, and a negative coil, which is a bumper that pulls in."""
+    coil = sheet.spring.negative_coil
     return (
         Stop(sheet.top_out.length.si, sheet.top_out.rate.si, -1),
         Stop(fit.travel - sheet.bottom_out.length.si, sheet.bottom_out.rate.si, +1),
+        *(() if coil is None else (Stop(coil.length.si, coil.rate.si, -1),)),
     )
 
 
@@ -259,7 +295,7 @@ def _per_pressure(model: Model, charge: Charge) -> tuple[Real, Real]:
 def _other_masses(model: Model) -> tuple[Real, ...]:
     """Gas in the legs, closed at their own compression in the workshop's air, and in the damper."""
     gas = R_AIR * model.workshop.temperature
-    legs = model.spring.chambers[2:-1]
+    legs = model.spring.chambers[2 : 2 + len(model.sheet.legs)]
     shut = model.fit.closed_in or ((None, None),) * len(legs)
     closed = (
         (model.workshop.ambient_abs if ambient is None else ambient)
