@@ -9,7 +9,7 @@ from sagwright.errors import OutOfRange
 from sagwright.physics import disc
 from sagwright.physics.disc import Disc, Stack
 
-# DIN 2093 (now EN 16983) as a transcription gives it, force at s = 0.75 h0; editions differ by up to 0.8
+# [din-2093] as a transcription gives it, force at s = 0.75 h0; editions differ by up to 0.8
 # %, so 1 %.
 # De, Di, t, l0 [mm], N. The last two rows are from memory.
 TABLE = [

@@ -9,6 +9,7 @@ from typing import NoReturn
 
 import click
 
+from sagwright.cli.coil import coil
 from sagwright.cli.curve import curve
 from sagwright.cli.failures import answer
 from sagwright.cli.plan import plan
@@ -33,6 +34,7 @@ def cli() -> None:
 
 cli.add_command(plan)
 cli.add_command(curve)
+cli.add_command(coil)
 cli.add_command(pressure)
 cli.add_command(sheet)
 

@@ -51,7 +51,7 @@ def pressure_abs(geopotential_height: Real) -> Real:
 
     References
     ----------
-    ISO 2533:1975, which equals the US Standard Atmosphere 1976 at these heights.
+    [iso-2533], which equals the US Standard Atmosphere 1976 at these heights.
     """
     exponent = GRAVITY / (R_AIR * LAPSE)
     ratio: Real = (temperature(geopotential_height) / SEA_LEVEL_TEMPERATURE) ** exponent

@@ -4,7 +4,7 @@ r"""Helical compression springs of round wire: rate, stress, solid length, buckl
 
 References
 ----------
-Budynas & Nisbett, Shigley's Mechanical Engineering Design, 10th ed. (2015), ch. 10; EN 13906-1:2013.
+[budynas-nisbett] ch. 10; [en-13906-1].
 """
 
 from __future__ import annotations
@@ -146,7 +146,7 @@ def solid_length(coil: Coil) -> Real:
 def least_gaps(coil: Coil) -> Real:
     """Sum of the gaps that should be left between turns at the largest force [m]: Na (0.0015 D²/d + 0.1 d).
 
-    EN 13906-1 for cold-wound springs; from memory, not seen in print.
+    [en-13906-1] for cold-wound springs; from memory, not seen in print.
     """
     return coil.active * (0.0015 * coil.diameter**2 / coil.wire + 0.1 * coil.wire)
 
@@ -159,7 +159,7 @@ def stroke_left(coil: Coil, *, preload: Real, travel: Real) -> Real:
 def buckling_length(coil: Coil, *, seating: Seating = Seating.PARALLEL) -> Real:
     """Free length below which the spring never buckles [m]: (π D/ν) √(2(E − G)/(2G + E)).
 
-    Shigley's equation 10-11, the same as EN 13906-1's limit.
+    [budynas-nisbett] eq. 10-11, the same as the limit of [en-13906-1].
     """
     E, G = coil.elastic_modulus, coil.shear_modulus
     limit: Real = np.pi * coil.diameter / SEATING_FACTORS[seating] * np.sqrt(2.0 * (E - G) / (2.0 * G + E))
@@ -169,7 +169,7 @@ def buckling_length(coil: Coil, *, seating: Seating = Seating.PARALLEL) -> Real:
 def buckling_deflection(coil: Coil, *, seating: Seating = Seating.PARALLEL) -> Real:
     """Compression at which the spring bows out if nothing guides it [m]; infinite where it never does.
 
-    EN 13906-1:2013: L0 (0.5/(1 − G/E)) [1 − √(1 − ((1 − G/E)/(0.5 + G/E)) (π D/(ν L0))²)].
+    [en-13906-1]: L0 (0.5/(1 − G/E)) [1 − √(1 − ((1 − G/E)/(0.5 + G/E)) (π D/(ν L0))²)].
     """
     check(coil)
     ratio = coil.shear_modulus / coil.elastic_modulus

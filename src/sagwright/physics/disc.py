@@ -7,7 +7,7 @@ r"""Disc springs, as bumpers are sometimes built from.
 
 References
 ----------
-Almen & Laszlo, Trans. ASME 58 (1936) 305-314; DIN 2092, now EN 16984. Discs without ground contact faces.
+After [almen-laszlo]. Discs without ground contact faces.
 """
 
 from __future__ import annotations

@@ -4,9 +4,8 @@ r"""Dry air as it is: compressibility and entropy of a dense gas, and how far th
           r = \rho / (100\,\mathrm{kg/m^3})
 
 with the heat capacity of the thin gas :math:`c_v / R = \sum a_i t^i`; entropy follows from both. The twelve
-coefficients are our own least-squares fit to numbers computed with CoolProp 8.0.0, whose air is the
-mixture model of Lemmon, Jacobsen, Penoncello & Friend, J. Phys. Chem. Ref. Data 29 (2000) 331-385. They
-are no published table.
+coefficients are our own least-squares fit to numbers computed with CoolProp 8.0.0, whose air is the mixture model of
+[lemmon-2000]. They are no published table.
 
 Valid for 250 to 560 K and up to 150 kg/m³, that is compressions of up to 3:1, slow or fast, that start
 between −10 and 50 °C and 1 and 35 bar: Z within 2·10⁻⁴, and pressures after a compression within 0.05 % of

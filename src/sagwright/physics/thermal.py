@@ -1,11 +1,10 @@
 r"""A stroke at a given speed, with heat passing between the gas and its walls.
 
-Each chamber obeys :math:`p' = -\gamma p V'/V - (p - p_{wall})/\tau` with :math:`p_{wall} = m R T_{wall} /
-V` and one time constant τ. With :math:`y = p V^\gamma` that is :math:`y' = -y/\tau + m R T_{wall}
-V^{\gamma-1} / \tau`: linear, and so solved exactly from one sample to the next while :math:`V^{\gamma-1}`
-is taken as a straight line in time between them. Newton's law of cooling leaves out the phase shift
-between heat flux and bulk temperature (Hartig, Depp, Rexer & Pelz, arXiv 2012.06526, 2020), and γ is that
-of an ideal gas.
+Each chamber obeys :math:`p' = -\gamma p V'/V - (p - p_{wall})/\tau` with :math:`p_{wall} = m R T_{wall} / V` and one
+time constant τ. With :math:`y = p V^\gamma` that is :math:`y' = -y/\tau + m R T_{wall} V^{\gamma-1} / \tau`: linear, and
+so solved exactly from one sample to the next while :math:`V^{\gamma-1}` is taken as a straight line in time between them.
+The equation is that of [otis-pourmovahed]; Newton's law of cooling leaves out the phase shift between heat flux and
+bulk temperature [hartig-2020], and γ is that of an ideal gas.
 """
 
 from __future__ import annotations
@@ -81,7 +80,7 @@ def longest_time_constant(radius: Real, density: Real) -> Real:
     References
     ----------
     The lowest root of J₀, 2.405, squared: the slowest mode of conduction in a cylinder with a wall of fixed
-    temperature (Carslaw & Jaeger, Conduction of Heat in Solids, ch. 7; from memory).
+    temperature, [carslaw-jaeger].
     """
     positive(radius=radius, density=density)
     return radius**2 * density * AIR_HEAT_CAPACITY / (5.783 * AIR_CONDUCTIVITY)

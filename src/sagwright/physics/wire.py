@@ -37,27 +37,27 @@ class Moduli:
     elastic: float
 
 
-# Upper end of the diameter band [in], G and E [Mpsi]. Machinery's Handbook, also Shigley's table 10-5. The
+# Upper end of the diameter band [in], G and E [Mpsi]. [machinerys-handbook], also [budynas-nisbett] table 10-5. The
 # bands' printed ends leave a thousandth between them (0.032, 0.033); here a band runs to its upper end.
 _BANDS: Final = {
     Wire.MUSIC: ((0.032, 12.0, 29.5), (0.063, 11.85, 29.0), (0.125, 11.75, 28.5), (0.250, 11.6, 28.0)),
     Wire.HARD_DRAWN: ((0.032, 11.7, 28.8), (0.063, 11.6, 28.7), (0.125, 11.5, 28.6), (0.250, 11.4, 28.5)),
 }
 _PLAIN: Final = {
-    # Machinery's Handbook, the same table.
+    # [machinerys-handbook], the same table.
     Wire.OIL_TEMPERED: Moduli(11.2 * MPSI, 28.5 * MPSI),
     Wire.CHROME_VANADIUM: Moduli(11.2 * MPSI, 28.5 * MPSI),
     Wire.CHROME_SILICON: Moduli(11.2 * MPSI, 29.5 * MPSI),
     Wire.STAINLESS: Moduli(10.0 * MPSI, 28.0 * MPSI),
     Wire.STAINLESS_17_7: Moduli(10.5 * MPSI, 29.5 * MPSI),
-    # EN 13906-1:2013, the second G from memory.
+    # [en-13906-1], the second G from memory.
     Wire.EN_10270_1: Moduli(81.5e9, 206e9),
     Wire.EN_10270_2: Moduli(79.5e9, 206e9),
     # G from a table of moduli, 6.1 Mpsi; E for titanium alloys in general, from memory.
     Wire.TITANIUM: Moduli(6.1 * MPSI, 114e9),
 }
 
-# Sut = A/d^m: m, A [kpsi·in^m], least and most diameter [in]. Shigley's table 10-4, from memory, not seen
+# Sut = A/d^m: m, A [kpsi·in^m], least and most diameter [in]. [budynas-nisbett] table 10-4, from memory, not seen
 # in print.
 _STRENGTHS: Final = {
     Wire.MUSIC: (0.145, 201.0, 0.004, 0.256),
@@ -66,7 +66,7 @@ _STRENGTHS: Final = {
     Wire.CHROME_VANADIUM: (0.168, 169.0, 0.032, 0.437),
     Wire.CHROME_SILICON: (0.108, 202.0, 0.063, 0.375),
 }
-# Shear at which it yields over tensile strength, before set is removed: table 10-6, from memory.
+# Shear at which it yields over tensile strength, before set is removed: [budynas-nisbett] table 10-6, from memory.
 _YIELD_SHARE: Final = {
     Wire.MUSIC: 0.45,
     Wire.HARD_DRAWN: 0.45,
