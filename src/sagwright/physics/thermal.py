@@ -1,8 +1,8 @@
 r"""A stroke at a given speed, with heat passing between the gas and its walls.
 
 Each chamber obeys :math:`p' = -\gamma p V'/V - (p - p_{wall})/\tau` with :math:`p_{wall} = m R T_{wall} / V` and one
-time constant τ. With :math:`y = p V^\gamma` that is :math:`y' = -y/\tau + m R T_{wall} V^{\gamma-1} / \tau`: linear, and
-so solved exactly from one sample to the next while :math:`V^{\gamma-1}` is taken as a straight line in time between them.
+time constant τ. With :math:`y = p V^\gamma` that is linear, :math:`y' = -y/\tau + m R T_{wall} V^{\gamma-1} / \tau`,
+and so solved exactly from one sample to the next while :math:`V^{\gamma-1}` is taken as a straight line in time.
 The equation is that of [otis-pourmovahed]; Newton's law of cooling leaves out the phase shift between heat flux and
 bulk temperature [hartig-2020], and γ is that of an ideal gas.
 """

@@ -1,9 +1,8 @@
 """How the doubts about what goes into a computation come out at its end.
 
-A doubt is one independent source of error of standard uncertainty 1: the pump's bias, this reading's
-scatter, the bore's tolerance. An input may carry several, and one doubt may sit in several inputs, which
-is how the bias of one pump is the same in two readings and cancels in their difference. Linear: JCGM
-100:2008 (GUM), 5.1 and 5.2.
+A doubt is one independent source of error of standard uncertainty 1: the pump's bias, this reading's scatter, the bore's
+tolerance. An input may carry several, and one doubt may sit in several inputs, which is how the bias of one pump is the
+same in two readings and cancels in their difference. Linear, [jcgm-100] 5.1 and 5.2.
 """
 
 from __future__ import annotations
