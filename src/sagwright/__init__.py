@@ -16,18 +16,22 @@ from typing import TYPE_CHECKING
 from sagwright.version import __version__
 
 if TYPE_CHECKING:
+    from sagwright.formats.bike import load_bike
     from sagwright.formats.intake import load_intake
     from sagwright.formats.plan_json import plan_to_json as to_json
     from sagwright.formats.sheet import load_sheet
     from sagwright.service.plan import plan
+    from sagwright.service.stance import stance
 
-__all__ = ["__version__", "curve", "load_intake", "load_sheet", "plan", "to_json"]
+__all__ = ["__version__", "curve", "load_bike", "load_intake", "load_sheet", "plan", "stance", "to_json"]
 
 _HOMES = {
     "curve": ("sagwright.service.curve", "curve"),
+    "load_bike": ("sagwright.formats.bike", "load_bike"),
     "load_intake": ("sagwright.formats.intake", "load_intake"),
     "load_sheet": ("sagwright.formats.sheet", "load_sheet"),
     "plan": ("sagwright.service.plan", "plan"),
+    "stance": ("sagwright.service.stance", "stance"),
     "to_json": ("sagwright.formats.plan_json", "plan_to_json"),
 }
 

@@ -31,6 +31,7 @@ PLAN_KEYS = [
     "steps",
     "spring",
     "cautions",
+    "stance",
 ]
 
 

@@ -9,7 +9,8 @@ import pytest
 
 from sagwright.domain.build import Build, Charge, StackSetting
 from sagwright.domain.intake import Intake
-from sagwright.domain.plan import Behaviour, Load, LoadHow
+from sagwright.domain.load import Load, LoadHow
+from sagwright.domain.plan import Behaviour
 from sagwright.planning import doubts
 from sagwright.planning.doubts import behaviour_doubts, propagated, with_numbers
 from sagwright.planning.plan import make_plan

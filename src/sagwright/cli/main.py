@@ -15,6 +15,7 @@ from sagwright.cli.failures import answer
 from sagwright.cli.plan import plan
 from sagwright.cli.pressure import pressure
 from sagwright.cli.sheet import sheet
+from sagwright.cli.stance import stance
 from sagwright.version import __version__
 
 
@@ -37,6 +38,7 @@ cli.add_command(curve)
 cli.add_command(coil)
 cli.add_command(pressure)
 cli.add_command(sheet)
+cli.add_command(stance)
 
 
 def run(arguments: Sequence[str]) -> int:

@@ -6,7 +6,7 @@ import math
 from typing import Final
 
 from sagwright.domain.coil import CoilAnswer, CoilChoice
-from sagwright.formats.plan_json import Json, dumped
+from sagwright.formats.json_text import Json, dumped
 
 SHAPE: Final = "coil/1"
 

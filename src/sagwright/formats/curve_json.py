@@ -7,7 +7,8 @@ import io
 from typing import Final
 
 from sagwright.domain.curve import BuildCurve, Comparison, Loop, SagBand
-from sagwright.formats.plan_json import Json, build_shape, dumped
+from sagwright.formats.json_text import Json, dumped
+from sagwright.formats.plan_json import build_shape
 
 SHAPE: Final = "curve/1"
 

@@ -6,7 +6,7 @@ from typing import Final
 
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.pressure import PressureAnswer
-from sagwright.formats.plan_json import Json, dumped
+from sagwright.formats.json_text import Json, dumped
 
 SHAPE: Final = "pressure/1"
 

@@ -1,6 +1,6 @@
 """How the doubts about what goes into a computation come out at its end.
 
-A doubt is one independent source of error of standard uncertainty 1: the pump's bias, this reading's scatter, the bore's
+A doubt is one independent source of error of standard uncertainty 1: the pump's bias, this reading's scatter, a bore's
 tolerance. An input may carry several, and one doubt may sit in several inputs, which is how the bias of one pump is the
 same in two readings and cancels in their difference. Linear, [jcgm-100] 5.1 and 5.2.
 """

@@ -15,7 +15,8 @@ from numpy.typing import NDArray
 
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake
-from sagwright.domain.plan import Behaviour, BehaviourU, Load
+from sagwright.domain.load import Load
+from sagwright.domain.plan import Behaviour, BehaviourU
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Value
 from sagwright.physics.uncertainty import Doubtful, Inputs, Result, propagate
