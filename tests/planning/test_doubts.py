@@ -110,6 +110,12 @@ def test_a_plan_carries_them_all() -> None:
     assert len(plan.spring.as_found_u) == len(plan.spring.as_found) == 1
     assert plan.target is not None
     assert plan.spring.target_u == plan.target.behaviour_u
+    known, curve = plan.spring.target_curve_u, plan.spring.target_curve
+    assert known is not None
+    assert curve is not None
+    assert len(known.stroke_force) == len(curve.stroke_force)
+    assert all(u > 0 for u in known.stroke_force)
+    assert set(known.compression) == {0.0}
 
 
 def test_a_sag_proves_a_pressure_to_about_fifteen_psi() -> None:

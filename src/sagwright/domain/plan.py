@@ -174,6 +174,8 @@ class SpringView:
         The aim that was used.
     as_found_u, target_u : BehaviourU
         Standard uncertainties, one for each behaviour as found, and of the target's.
+    as_found_curve_u, target_curve_u : Curve or None
+        The same of each number of the curves.
     sag_tells : float or None
         How far the pressure can be off that a sag, read with a rider, points at [Pa].
     """
@@ -189,6 +191,8 @@ class SpringView:
     target_curve: Curve | None = None
     as_found_u: tuple[BehaviourU, ...] = ()
     target_u: BehaviourU | None = None
+    as_found_curve_u: Curve | None = None
+    target_curve_u: Curve | None = None
     sag_tells: float | None = None
 
 

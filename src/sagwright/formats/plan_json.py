@@ -319,9 +319,9 @@ def _spring(view: SpringView) -> Json:
             "relative": _number(view.noticeable.relative),
         },
         "as_found": [_behaviour(one, u) for one, u in zip_longest(view.as_found, view.as_found_u)],
-        "as_found_curve": None if view.as_found_curve is None else _curve(view.as_found_curve),
+        "as_found_curve": None if view.as_found_curve is None else _curve(view.as_found_curve, view.as_found_curve_u),
         "target": None if view.target is None else _behaviour(view.target, view.target_u),
-        "target_curve": None if view.target_curve is None else _curve(view.target_curve),
+        "target_curve": None if view.target_curve is None else _curve(view.target_curve, view.target_curve_u),
     }
 
 
@@ -329,6 +329,7 @@ def _load(load: Load) -> Json:
     return {"force": _number(load.force, load.u), "how": load.how.value}
 
 
-def _curve(curve: Curve) -> Json:
-    """A curve's columns, each with one uncertainty for all its numbers, null while unknown."""
-    return {name: {"value": list(getattr(curve, name)), "u": None} for name in Curve.__slots__}
+def _curve(curve: Curve, u: Curve | None) -> Json:
+    """A curve's columns, each with the uncertainty of its numbers, null while unknown."""
+    doubts = {name: None if u is None else list(getattr(u, name)) for name in Curve.__slots__}
+    return {name: {"value": list(getattr(curve, name)), "u": doubts[name]} for name in Curve.__slots__}

@@ -15,13 +15,12 @@ from sagwright.domain.load import Load, LoadHow
 from sagwright.domain.plan import Behaviour, BehaviourU, Candidate, Finding, Noticeable
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.errors import MissingValue
-from sagwright.physics.spring import Stroke
 from sagwright.planning.behave import SLOW, STROKE, Five, behaviour_of, five_of
 from sagwright.planning.builds import charge_of, possible, reachable
 from sagwright.planning.checks import finding, pressure
 from sagwright.planning.doubts import behaviour_doubts, gauge_u
 from sagwright.planning.match import Matched, at_pressure, candidates_of, matched, with_aim
-from sagwright.planning.model import fit_of, model_of, state_of
+from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
 from sagwright.planning.standing import agreed_load
 from sagwright.planning.wrong import equaliser_off
 
@@ -134,7 +133,7 @@ def load_of(intake: Intake, found: Sequence[Build]) -> Load:
             remedy="Write rider with mass and kit, or load in N along the fork, or the pressure as found.",
         )
     model = model_of(intake.sheet, fit_of(intake.sheet, found[0]), intake.workshop)
-    slow = Stroke(model.spring, state_of(model, _charge(found[0])), n=SLOW)
+    slow = stroke_of(model, state_of(model, _charge(found[0])), n=SLOW)
     return Load(float(slow.force(USUAL_SAG * model.spring.travel)), None, LoadHow.ASSUMED)
 
 

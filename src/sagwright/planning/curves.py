@@ -3,25 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
-from typing import Final, cast
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
 
-from sagwright.domain.build import Build, Charge
+from sagwright.domain.build import Build
 from sagwright.domain.curve import BuildCurve, Column, Comparison, Loop, Question, SagBand
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.value import Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.physics import real_gas, thermal
 from sagwright.physics.checking import within
 from sagwright.physics.spring import State, Stroke
 from sagwright.physics.types import Real
-from sagwright.physics.uncertainty import Inputs, propagate
 from sagwright.planning.builds import charge_of
-from sagwright.planning.doubts import GAUGE, gauge_input, sheet_inputs, with_numbers
+from sagwright.planning.doubts import curve_doubts
 from sagwright.planning.model import Model, fit_of, model_of, state_of, stroke_of
 
 Array = NDArray[np.float64]
@@ -74,7 +71,7 @@ def _curve(sheet: Sheet, label: str, build: Build, question: Question, workshop:
     slow, stroke = stroke_of(model, state, n=1.0), stroke_of(model, state, n=question.exponent)
     travel = float(np.asarray(model.spring.travel))
     x = np.linspace(0.0, travel, question.points)
-    doubt = _force_doubts(sheet, build, x, question.exponent, workshop)
+    doubt = curve_doubts(sheet, build, x, exponent=question.exponent, workshop=workshop)
     slow_abs, stroke_abs = (_pressures(one, state, x, question) for one in (slow, stroke))
     return BuildCurve(
         label=label,
@@ -124,22 +121,6 @@ def _force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:
     for stop in spring.stops:
         force += stop.sense * stop.rate * np.asarray(stop.depth(x))
     return force
-
-
-def _force_doubts(sheet: Sheet, build: Build, x: Array, exponent: float, workshop: Surroundings) -> Array:
-    """Standard uncertainty of the slow and the stroke force: array (2, points)."""
-    charge = cast(Charge, build.charge)
-    inputs = dict(sheet_inputs(sheet)) | {GAUGE: gauge_input(charge.pressure_gauge, "found")}
-
-    def model(cases: Inputs) -> Array:
-        shifted = replace(charge, pressure_gauge=Value(cast(float, charge.pressure_gauge.si + cases[GAUGE])))
-        swapped = with_numbers(sheet, cases)
-        many = model_of(swapped, fit_of(swapped, build), workshop)
-        state = state_of(many, shifted)
-        forces = (stroke_of(many, state, n=n).force(x[:, None]) for n in (1.0, exponent))
-        return np.concatenate([np.broadcast_to(force, (len(x), len(cases[GAUGE]))) for force in forces])
-
-    return propagate(model, inputs).u.reshape(2, len(x))
 
 
 def _sag(slow: Stroke, sheet: Sheet, load: float) -> SagBand:

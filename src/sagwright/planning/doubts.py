@@ -14,14 +14,16 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sagwright.domain.build import Build, Charge
-from sagwright.domain.intake import Intake
+from sagwright.domain.intake import Intake, Surroundings
 from sagwright.domain.load import Load
 from sagwright.domain.plan import Behaviour, BehaviourU
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Value
+from sagwright.physics.spring import State
+from sagwright.physics.types import Real
 from sagwright.physics.uncertainty import Doubtful, Inputs, Result, propagate
-from sagwright.planning.behave import five_from, readings_of
-from sagwright.planning.model import fit_of, model_of, state_of
+from sagwright.planning.behave import SLOW, five_from, readings_of
+from sagwright.planning.model import Model, fit_of, model_of, state_of, stroke_of
 
 Array = NDArray[np.float64]
 T = TypeVar("T")
@@ -103,6 +105,27 @@ def inputs_of(intake: Intake, builds: Sequence[Build], load: Load, *, reading: s
         LOAD: Doubtful(load.force, ((LOAD, load.u or 0.0),)),
         GAUGE: gauge_input(_charge(builds[0]).pressure_gauge, reading),
     }
+
+
+def curve_lines(model: Model, state: State, x: Real, *, exponent: float) -> tuple[Real, ...]:
+    """Slow force, stroke force, stroke stiffness, pressure at the valve and energy of the stroke at compressions."""
+    slow, stroke = stroke_of(model, state, n=SLOW), stroke_of(model, state, n=exponent)
+    return (slow.force(x), stroke.force(x), stroke.stiffness(x), stroke.pressures_abs(x)[0], stroke.energy(x))
+
+
+def curve_doubts(sheet: Sheet, build: Build, x: Array, *, exponent: float, workshop: Surroundings) -> Array:
+    """Standard uncertainty of each of `curve_lines`: array (lines, points)."""
+    charge = _charge(build)
+    inputs = dict(sheet_inputs(sheet)) | {GAUGE: gauge_input(charge.pressure_gauge, "found")}
+
+    def model(cases: Inputs) -> Array:
+        swapped = with_numbers(sheet, cases)
+        many = model_of(swapped, fit_of(swapped, build), workshop)
+        shifted = replace(charge, pressure_gauge=_value(charge.pressure_gauge.si + cases[GAUGE]))
+        lines = curve_lines(many, state_of(many, shifted), x[:, None], exponent=exponent)
+        return np.concatenate([np.broadcast_to(line, (len(x), len(cases[GAUGE]))) for line in lines])
+
+    return propagate(model, inputs).u.reshape(-1, len(x))
 
 
 def pressure_from_sag(sag_per_pascal: float) -> float:

@@ -15,10 +15,10 @@ from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import OutOfRange
 from sagwright.physics.leak import OUTSIDE, Leak, sink
-from sagwright.physics.spring import Spring, State, Stroke
+from sagwright.physics.spring import Spring, State
 from sagwright.planning.behave import END, SLOW, STROKE
 from sagwright.planning.builds import charge_of
-from sagwright.planning.model import Model, fit_of, model_of, state_of
+from sagwright.planning.model import Model, fit_of, model_of, state_of, stroke_of
 
 POSITIVE, NEGATIVE, FIRST_LEG = 0, 1, 2
 """Places of chambers in a fork's spring."""
@@ -172,7 +172,7 @@ def _blocked(model: Model) -> Model:
 
 def _signs(model: Model, state: State, load: float) -> Signs:
     spring, travel = model.spring, float(np.asarray(model.spring.travel))
-    slow, stroke = Stroke(spring, state, n=SLOW), Stroke(spring, state, n=STROKE)
+    slow, stroke = stroke_of(model, state, n=SLOW), stroke_of(model, state, n=STROKE)
     rests = float(np.asarray(slow.compression_under(0.0)))
 
     def valve(at: float) -> float:
@@ -187,16 +187,17 @@ def _signs(model: Model, state: State, load: float) -> Signs:
         middle=float(np.asarray(stroke.force(0.5 * travel))),
         end=float(np.asarray(stroke.force(END * travel))),
         valve_gauge=valve(rests),
-        cycled_gauge=_signs_gauge(spring, _cycled(spring, state)),
+        cycled_gauge=_valve_at_rest(model, _cycled(spring, state)),
         valve_middle=valve(0.5 * travel),
         valve_deep=valve(DEEP * travel),
     )
 
 
-def _signs_gauge(spring: Spring, state: State) -> float:
-    slow = Stroke(spring, state, n=SLOW)
+def _valve_at_rest(model: Model, state: State) -> float:
+    """What a gauge at the valve reads with nothing on the unit [Pa]."""
+    slow = stroke_of(model, state, n=SLOW)
     rests = slow.compression_under(0.0)
-    return float(np.asarray(slow.pressures_abs(rests)[POSITIVE])) - float(np.asarray(spring.ambient_abs))
+    return float(np.asarray(slow.pressures_abs(rests)[POSITIVE])) - float(np.asarray(model.spring.ambient_abs))
 
 
 def _cycled(spring: Spring, state: State) -> State:
