@@ -141,6 +141,8 @@ def _facts(comparison: Comparison, curve: BuildCurve, choice: Choice) -> Iterato
             for name in ("after_lifting", "middle", "after_pressing")
         )
         yield Row("sag", f"{lifted} after lifting, {pressed} after pressing, {middle} without friction")
+    legs = figures.number(curve.legs_force[-1], Quantity.FORCE, choice)
+    yield Row("legs", f"their air adds up to {legs} at full travel; wipers weep, so it may be less")
     if curve.loop is not None:
         speed, tau = comparison.question.speed or 0.0, comparison.question.time_constant
         lost = f"{curve.loop.lost:.1f} J".replace(".", choice.decimal)

@@ -28,6 +28,13 @@ def spring_section(plan: Plan, choice: Choice) -> Iterator[Block]:
     if view.as_found or view.target:
         yield Paragraph("")
         yield _behaviour_table(plan, choice)
+        yield Rows(
+            tuple(
+                Row(f"friction, {name}", spring.friction_text(friction, choice))
+                for name, friction in (("as found", view.as_found_friction), ("target", view.target_friction))
+                if friction is not None
+            )
+        )
         yield Paragraph(spring.doubts_meaning(view.sag_tells, choice), Tone.SOFT)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sagwright.domain.build import Build
+from sagwright.domain.plan import SagBand
 from sagwright.domain.sheet import Sheet
 
 Column = tuple[float, ...]
@@ -50,16 +51,6 @@ class Loop:
 
 
 @dataclass(frozen=True, slots=True)
-class SagBand:
-    """Where friction lets the unit rest under a load [m]: reached from above, without friction, and from
-    below."""
-
-    after_lifting: float
-    middle: float
-    after_pressing: float
-
-
-@dataclass(frozen=True, slots=True)
 class BuildCurve:
     """One build over its travel.
 
@@ -79,6 +70,8 @@ class BuildCurve:
         Put in by the stroke [J].
     pressures_abs : tuple of (str, tuple of float)
         Of each chamber by name, during the stroke [Pa].
+    legs_force : tuple of float
+        What the air in the lower legs adds to the stroke force [N]: an upper bound, because wipers weep.
     sag : SagBand or None
     loop : Loop or None
     """
@@ -94,6 +87,7 @@ class BuildCurve:
     stiffness: Column
     energy: Column
     pressures_abs: tuple[tuple[str, Column], ...]
+    legs_force: Column
     sag: SagBand | None = None
     loop: Loop | None = None
 

@@ -73,6 +73,25 @@ class Behaviour:
 
 
 @dataclass(frozen=True, slots=True)
+class SagBand:
+    """Where friction lets the unit rest under a load [m]: reached from above, without friction, and from below."""
+
+    after_lifting: float
+    middle: float
+    after_pressing: float
+
+
+@dataclass(frozen=True, slots=True)
+class FrictionView:
+    """What friction makes of a build: the band of its sag, and the force that starts it moving [N] as it stands alone
+    and with the wheel clamped in it."""
+
+    sag: SagBand
+    breakaway: float
+    breakaway_with_wheel: float
+
+
+@dataclass(frozen=True, slots=True)
 class BehaviourU:
     """Standard uncertainty of each behaviour, in its own unit; None where unknown."""
 
@@ -176,6 +195,8 @@ class SpringView:
         Standard uncertainties, one for each behaviour as found, and of the target's.
     as_found_curve_u, target_curve_u : Curve or None
         The same of each number of the curves.
+    as_found_friction, target_friction : FrictionView or None
+        The as-found one only when it is known.
     sag_tells : float or None
         How far the pressure can be off that a sag, read with a rider, points at [Pa].
     """
@@ -193,6 +214,8 @@ class SpringView:
     target_u: BehaviourU | None = None
     as_found_curve_u: Curve | None = None
     target_curve_u: Curve | None = None
+    as_found_friction: FrictionView | None = None
+    target_friction: FrictionView | None = None
     sag_tells: float | None = None
 
 

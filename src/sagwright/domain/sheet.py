@@ -215,12 +215,17 @@ class Bushings:
         Axle before the legs' own axis [m].
     coefficient : Value
         Of sliding friction.
+    overlap, least_overlap : Value or None
+        How far the stanchions reach past the lower bushings, topped out at the longest travel of the chassis, and how
+        far they must [m].
     """
 
     spacing: Value
     to_axle: Value
     lead: Value
     coefficient: Value
+    overlap: Value | None = None
+    least_overlap: Value | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,7 +6,8 @@ import csv
 import io
 from typing import Final
 
-from sagwright.domain.curve import BuildCurve, Comparison, Loop, SagBand
+from sagwright.domain.curve import BuildCurve, Comparison, Loop
+from sagwright.domain.plan import SagBand
 from sagwright.formats.json_text import Json, dumped
 from sagwright.formats.plan_json import build_shape
 
@@ -86,6 +87,7 @@ def _curve(curve: BuildCurve) -> Json:
         "stroke_force": _line(curve.stroke_force, curve.stroke_force_u),
         "stroke_stiffness": _line(curve.stiffness),
         "energy": _line(curve.energy),
+        "legs_force": _line(curve.legs_force),
         "pressures_abs": {name: _line(column) for name, column in curve.pressures_abs},
         "sag": None if curve.sag is None else _sag(curve.sag),
         "loop": None if curve.loop is None else _loop(curve.loop),

@@ -19,8 +19,10 @@ from sagwright.domain.plan import (
     Candidate,
     Curve,
     Finding,
+    FrictionView,
     KitLine,
     Plan,
+    SagBand,
     SpringView,
     Step,
 )
@@ -320,6 +322,9 @@ def _spring(view: SpringView) -> Json:
         },
         "as_found": [_behaviour(one, u) for one, u in zip_longest(view.as_found, view.as_found_u)],
         "as_found_curve": None if view.as_found_curve is None else _curve(view.as_found_curve, view.as_found_curve_u),
+        "as_found_friction": _friction(view.as_found_friction),
+        "target_friction": _friction(view.target_friction),
+        "sag_tells_gauge": None if view.sag_tells is None else _number(view.sag_tells),
         "target": None if view.target is None else _behaviour(view.target, view.target_u),
         "target_curve": None if view.target_curve is None else _curve(view.target_curve, view.target_curve_u),
     }
@@ -327,6 +332,16 @@ def _spring(view: SpringView) -> Json:
 
 def _load(load: Load) -> Json:
     return {"force": _number(load.force, load.u), "how": load.how.value}
+
+
+def _friction(view: FrictionView | None) -> Json:
+    if view is None:
+        return None
+    return {
+        "sag": {name: _number(getattr(view.sag, name)) for name in SagBand.__slots__},
+        "breakaway": _number(view.breakaway),
+        "breakaway_with_wheel": _number(view.breakaway_with_wheel),
+    }
 
 
 def _curve(curve: Curve, u: Curve | None) -> Json:

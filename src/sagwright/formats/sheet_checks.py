@@ -125,6 +125,16 @@ def damper_stroke(sheet: Sheet) -> Found:
         yield ("damper", "stroke"), _size(f"must be at least the longest permitted travel, {_length(longest)}", stroke)
 
 
+def overlap(sheet: Sheet) -> Found:
+    """The bushings overlap as far as they must at the longest travel."""
+    bushings = sheet.bushings
+    if bushings is None or bushings.overlap is None or bushings.least_overlap is None:
+        return
+    if bushings.overlap.si < bushings.least_overlap.si:
+        least = _length(bushings.least_overlap.si)
+        yield ("bushings", "overlap"), _size(f"must be at least the least overlap, {least}", bushings.overlap)
+
+
 def equaliser(sheet: Sheet) -> Found:
     """A movable equaliser has a hole for every count of spacers, and it opens inside the shortest travel."""
     mechanism, port = sheet.mechanism, sheet.spring.equaliser
@@ -308,6 +318,7 @@ CHECKS: Final[tuple[Callable[[Sheet], Found], ...]] = (
     diameters,
     travels,
     damper_stroke,
+    overlap,
     equaliser,
     volumes,
     charging,

@@ -200,6 +200,10 @@ class BushingsShape(Shape):
     coefficient: Annotated[Value, Written(Quantity.RATIO, 0.0, 0.3)] = About(
         description="Of sliding friction.", examples=["0.02 ± 0.01"]
     )
+    overlap: Length | None = About(
+        None, description="Stanchion past the lower bushing, topped out at the longest travel.", examples=["12 mm"]
+    )
+    least_overlap: Length | None = About(None, description="How much of it there must be.", examples=["8 mm"])
 
 
 BEFORE: Final[dict[str, object]] = {

@@ -9,7 +9,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sagwright.domain.build import Build
-from sagwright.domain.curve import BuildCurve, Column, Comparison, Loop, Question, SagBand
+from sagwright.domain.curve import BuildCurve, Column, Comparison, Loop, Question
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import MissingValue, OutOfRange
@@ -20,6 +20,7 @@ from sagwright.physics.types import Real
 from sagwright.planning.builds import charge_of
 from sagwright.planning.doubts import curve_doubts
 from sagwright.planning.model import Model, fit_of, model_of, state_of, stroke_of
+from sagwright.planning.rubbing import sag_band
 
 Array = NDArray[np.float64]
 
@@ -87,7 +88,8 @@ def _curve(sheet: Sheet, label: str, build: Build, question: Question, workshop:
         pressures_abs=tuple(
             (chamber.name, _column(p)) for chamber, p in zip(model.spring.chambers, stroke_abs, strict=True)
         ),
-        sag=None if question.load is None else _sag(slow, sheet, question.load),
+        legs_force=_column(_legs_force(model, stroke_abs, x)),
+        sag=None if question.load is None else sag_band(slow, sheet, question.load),
         loop=None if question.speed is None else _loop(model, state, question),
     )
 
@@ -123,13 +125,13 @@ def _force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:
     return force
 
 
-def _sag(slow: Stroke, sheet: Sheet, load: float) -> SagBand:
-    """Sag with friction holding it up, with none, and with friction holding it down."""
-    band = sheet.friction.sliding.si
-    lifted, middle, pressed = (
-        float(np.asarray(slow.compression_under(force))) for force in (load - band, load, load + band)
-    )
-    return SagBand(lifted, middle, pressed)
+def _legs_force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:
+    """What the air in the legs pushes with."""
+    force = np.zeros_like(x)
+    legs = slice(2, 2 + len(model.sheet.legs))
+    for chamber, pressure in zip(model.spring.chambers[legs], pressures_abs[legs], strict=True):
+        force -= (pressure - model.spring.ambient_abs) * chamber.slope
+    return force
 
 
 def _loop(model: Model, state: State, question: Question) -> Loop:

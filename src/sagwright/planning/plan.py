@@ -11,7 +11,7 @@ import numpy as np
 from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake
-from sagwright.domain.plan import Candidate, Curve, Finding, Plan, Severity, SpringView
+from sagwright.domain.plan import Candidate, Curve, Finding, FrictionView, Plan, Severity, SpringView
 from sagwright.domain.stance import StanceView
 from sagwright.planning.behave import SLOW
 from sagwright.planning.builds import charge_of, found_travel, same
@@ -25,6 +25,7 @@ from sagwright.planning.limits import answered
 from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
 from sagwright.planning.order import Task, steps_of
 from sagwright.planning.room import about_test
+from sagwright.planning.rubbing import friction_view
 from sagwright.planning.standing import about_bike, standing_view
 from sagwright.planning.wrong import about_equaliser
 
@@ -155,11 +156,17 @@ def _spring(intake: Intake, choice: Choice, target: Candidate | None, settings: 
         target=None if target is None else target.behaviour,
         target_curve=None if target is None else _curve(intake, target.build, settings),
         as_found_u=choice.as_found_u,
+        as_found_friction=_friction(intake, found[0], choice) if len(found) == 1 else None,
+        target_friction=None if target is None else _friction(intake, target.build, choice),
         as_found_curve_u=_curve_u(intake, found[0], settings) if len(found) == 1 else None,
         target_curve_u=None if target is None else _curve_u(intake, target.build, settings),
         target_u=None if target is None else target.behaviour_u,
         sag_tells=None if target is None else _sag_tells(intake, target, choice.load.force),
     )
+
+
+def _friction(intake: Intake, build: Build, choice: Choice) -> FrictionView | None:
+    return friction_view(intake.sheet, build, choice.load.force, intake.workshop)
 
 
 def _sag_tells(intake: Intake, target: Candidate, load: float) -> float | None:
