@@ -12,7 +12,7 @@ from sagwright.domain.build import Build, Charge, LegState, Setting, ShaftSettin
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Chassis, Sheet, SpacerStack
 from sagwright.domain.value import Unknown, Value
-from sagwright.errors import NoSolution, OutOfRange
+from sagwright.errors import OutOfRange
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
 from sagwright.physics.spring import Chamber, Port, Spring, State, Stop, Stroke
 from sagwright.physics.two_stage import NEVER, let_go
@@ -133,7 +133,7 @@ def state_of(model: Model, charge: Charge) -> State:
     """Gas masses of a charge, topped out, at the workshop's temperature."""
     pressure_abs = charge.pressure_gauge.si + charge.ambient_abs
     gas = R_AIR * charge.temperature
-    air = tuple(pressure_abs * volume / gas for volume in _per_pressure(model, charge))
+    air = tuple(pressure_abs * volume / gas for volume in per_pressure(model, charge))
     positive, negative = model.spring.chambers[:2]
     own_valve = model.sheet.spring.negative_gauge
     filled = 0.0 if own_valve is None else (charge.negative_gauge or own_valve).si
@@ -141,7 +141,7 @@ def state_of(model: Model, charge: Charge) -> State:
     evened = charge.cycled & _reached(model)
     own = (pressure_abs * positive.at(charge.compression) / gas, fresh)
     masses = tuple(np.where(evened, even, alone) for even, alone in zip(air, own, strict=True))
-    return State((*masses, *_other_masses(model), *_behind(model, charge)), model.workshop.temperature)
+    return State((*masses, *other_masses(model), *_behind(model, charge)), model.workshop.temperature)
 
 
 def stroke_of(model: Model, state: State, *, n: float) -> Stroke:
@@ -159,59 +159,6 @@ def _behind(model: Model, charge: Charge) -> tuple[Real, ...]:
         return ()
     pressure = charge.second_gauge or piston.pressure_gauge
     return ((pressure.si + charge.ambient_abs) * piston.volume.si / (R_AIR * charge.temperature),)
-
-
-@dataclass(frozen=True, slots=True)
-class Response:
-    """Force of cycled builds as an affine function of the charge: F = pressure_abs · per_pascal + rest.
-
-    Attributes
-    ----------
-    per_pascal : Stroke
-        Positive and negative chamber with 1 Pa at the valve topped out, in a vacuum.
-    rest : Stroke
-        Everything else, and the ambient on the air spring left to `offset`.
-    offset : float
-        Force of the ambient on the air spring [N].
-    """
-
-    per_pascal: Stroke
-    rest: Stroke
-    offset: float
-
-    def force(self, x: Real) -> tuple[Real, Real]:
-        """Per pascal [N/Pa], and the rest [N]."""
-        return self.per_pascal.force(x), self.rest.force(x) + self.offset
-
-    def stiffness(self, x: Real) -> tuple[Real, Real]:
-        """The same for dF/dx [N/m/Pa, N/m]."""
-        return self.per_pascal.stiffness(x), self.rest.stiffness(x)
-
-    def energy(self, x: Real) -> tuple[Real, Real]:
-        """The same for the work put in [J/Pa, J]."""
-        return self.per_pascal.energy(x), self.rest.energy(x) + self.offset * x
-
-
-def response_of(model: Model, *, n: float) -> Response:
-    """How cycled builds answer to a charge at a fixed exponent; where the equaliser is never passed see `state_of`.
-
-    Raises
-    ------
-    NoSolution
-        If the spring is not affine in one charge: a floating piston, or a negative chamber with a valve of its own.
-    """
-    if model.sheet.spring.second is not None or model.sheet.spring.negative_gauge is not None:
-        raise NoSolution("no pressure is chosen yet for a fork with a second valve; its curves can be compared")
-    spring = model.spring
-    gas = R_AIR * model.workshop.temperature
-    unit = tuple(volume / gas for volume in _per_pressure(model, Charge(Value(0.0))))
-    air = Spring(spring.chambers[:2], spring.ports, (), spring.travel, 0.0)
-    others = Spring(spring.chambers[2:], (), spring.stops, spring.travel, spring.ambient_abs)
-    return Response(
-        per_pascal=Stroke(air, State(unit, model.workshop.temperature), n=n),
-        rest=Stroke(others, State(_other_masses(model), model.workshop.temperature), n=n),
-        offset=float(spring.ambient_abs * sum(float(np.max(c.slope)) for c in spring.chambers[:2])),
-    )
 
 
 def _air_chambers(sheet: Sheet, fit: Fit) -> tuple[Chamber, Chamber]:
@@ -272,7 +219,7 @@ def _reached(model: Model) -> Mask:
     return (np.asarray(port.closes) > 0) & (np.asarray(port.opens) < model.spring.travel)
 
 
-def _per_pressure(model: Model, charge: Charge) -> tuple[Real, Real]:
+def per_pressure(model: Model, charge: Charge) -> tuple[Real, Real]:
     """Volumes that positive and negative gas would fill at the valve's pressure, after cycling and topping out.
 
     The last passing of the equaliser was outward, so the chambers parted where it closes on the way out.
@@ -292,7 +239,7 @@ def _per_pressure(model: Model, charge: Charge) -> tuple[Real, Real]:
     return total * share, total * (1.0 - share)
 
 
-def _other_masses(model: Model) -> tuple[Real, ...]:
+def other_masses(model: Model) -> tuple[Real, ...]:
     """Gas in the legs, closed at their own compression in the workshop's air, and in the damper."""
     gas = R_AIR * model.workshop.temperature
     legs = model.spring.chambers[2 : 2 + len(model.sheet.legs)]
