@@ -76,6 +76,10 @@ def test_real_air_in_the_positive_chamber_agrees_with_coolprop() -> None:
     entropy = PropsSI("S", "T", 293.15, "P", ideal.min(), "Air")
     assert corrected[-1] == pytest.approx(PropsSI("P", "S", entropy, "D", density, "Air"), rel=5e-3)
     assert corrected[-1] > ideal[-1]
+    assert plain.ideal_error == pytest.approx(ideal[-1] / corrected[-1] - 1, rel=1e-6)
+    assert plain.ideal_error is not None
+    assert -0.03 < plain.ideal_error < -0.005
+    assert real.ideal_error == 0.0
     assert real.stroke_force[-1] > plain.stroke_force[-1]
 
 

@@ -76,7 +76,7 @@ def _charts(comparison: Comparison, options: Mapping[str, object], choice: Choic
 
 def _blocks(comparison: Comparison, choice: Choice) -> Iterator[Block]:
     sheet, question = comparison.sheet, comparison.question
-    air = "real air where it is compressed" if question.real_air else "ideal gas, which under-reads a fast stroke"
+    air = "real air where it is compressed" if question.real_air else "ideal gas"
     stroke = f"n = {question.exponent:g}".replace(".", choice.decimal)
     yield Rows(
         (
@@ -141,6 +141,10 @@ def _facts(comparison: Comparison, curve: BuildCurve, choice: Choice) -> Iterato
             for name in ("after_lifting", "middle", "after_pressing")
         )
         yield Row("sag", f"{lifted} after lifting, {pressed} after pressing, {middle} without friction")
+    if curve.ideal_error:
+        way, off = "under" if curve.ideal_error < 0 else "over", abs(curve.ideal_error) * 100
+        share = f"{off:.1f} %".replace(".", choice.decimal)
+        yield Row("gas", f"ideal; it {way}-reads real air by {share} in the positive chamber at full travel")
     legs = figures.number(curve.legs_force[-1], Quantity.FORCE, choice)
     yield Row("legs", f"their air adds up to {legs} at full travel; wipers weep, so it may be less")
     if curve.loop is not None:

@@ -72,6 +72,9 @@ class BuildCurve:
         Of each chamber by name, during the stroke [Pa].
     legs_force : tuple of float
         What the air in the lower legs adds to the stroke force [N]: an upper bound, because wipers weep.
+    ideal_error : float or None
+        How far an ideal gas is off in the positive chamber at full travel, of its absolute pressure: below 0 it
+        under-reads; 0 where real air was asked for, None outside the range of its fit.
     sag : SagBand or None
     loop : Loop or None
     """
@@ -88,6 +91,7 @@ class BuildCurve:
     energy: Column
     pressures_abs: tuple[tuple[str, Column], ...]
     legs_force: Column
+    ideal_error: float | None
     sag: SagBand | None = None
     loop: Loop | None = None
 

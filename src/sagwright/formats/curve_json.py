@@ -89,6 +89,7 @@ def _curve(curve: BuildCurve) -> Json:
         "energy": _line(curve.energy),
         "legs_force": _line(curve.legs_force),
         "pressures_abs": {name: _line(column) for name, column in curve.pressures_abs},
+        "ideal_error": _number(curve.ideal_error),
         "sag": None if curve.sag is None else _sag(curve.sag),
         "loop": None if curve.loop is None else _loop(curve.loop),
     }

@@ -89,6 +89,7 @@ def _curve(sheet: Sheet, label: str, build: Build, question: Question, workshop:
             (chamber.name, _column(p)) for chamber, p in zip(model.spring.chambers, stroke_abs, strict=True)
         ),
         legs_force=_column(_legs_force(model, stroke_abs, x)),
+        ideal_error=0.0 if question.real_air else _ideal_error(stroke_abs[0], stroke.n, model),
         sag=None if question.load is None else sag_band(slow, sheet, question.load),
         loop=None if question.speed is None else _loop(model, state, question),
     )
@@ -123,6 +124,14 @@ def _force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:
     for stop in spring.stops:
         force += stop.sense * stop.rate * np.asarray(stop.depth(x))
     return force
+
+
+def _ideal_error(pressure: Array, n: float, model: Model) -> float | None:
+    """How far the ideal gas is off at the end of a chamber's column; None outside the range of real air's fit."""
+    try:
+        return float(1.0 / _real(pressure, n, model.workshop.temperature)[-1] - 1.0)
+    except OutOfRange:
+        return None
 
 
 def _legs_force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:
