@@ -55,7 +55,7 @@ LAYERS = {
     "formats": Layer(
         layers=words("domain units errors sources"),
         third_party=words("pydantic pydantic_core yaml"),
-        standard=PURE | words("codecs datetime hashlib importlib io json pathlib"),
+        standard=PURE | words("codecs csv datetime hashlib importlib io json pathlib"),
     ),
     "phrases": Layer(layers=words("units domain sources errors")),
     "drawing": Layer(

@@ -23,9 +23,10 @@ if TYPE_CHECKING:
     from sagwright.service.plan import plan
     from sagwright.service.stance import stance
 
-__all__ = ["__version__", "load_bike", "load_intake", "load_sheet", "plan", "stance", "to_json"]
+__all__ = ["__version__", "curve", "load_bike", "load_intake", "load_sheet", "plan", "stance", "to_json"]
 
 _HOMES = {
+    "curve": ("sagwright.service.curve", "curve"),
     "load_bike": ("sagwright.formats.bike", "load_bike"),
     "load_intake": ("sagwright.formats.intake", "load_intake"),
     "load_sheet": ("sagwright.formats.sheet", "load_sheet"),

@@ -46,6 +46,32 @@ SOURCES: Final[dict[str, Source]] = {
         "Y. A. Çengel, M. A. Boles, Thermodynamics: An Engineering Approach, worked examples.",
         "from memory, each reproduced by computing",
     ),
+    "budynas-nisbett": Source(
+        "R. G. Budynas, J. K. Nisbett, Shigley's Mechanical Engineering Design, 10th ed., 2015, chapter 10.",
+        "example 10-1 in a transcription; tables 10-4 and 10-6 from memory",
+    ),
+    "en-13906-1": Source(
+        "EN 13906-1:2013, Cylindrical helical springs made from round wire and bar, part 1: Compression springs.",
+        "one modulus in an open formula page; the rest from memory, buckling limit reproduced from [budynas-nisbett]",
+    ),
+    "machinerys-handbook": Source("Machinery's Handbook, table of moduli of spring wire.", "in a transcription"),
+    "almen-laszlo": Source(
+        "J. O. Almen, A. Laszlo, The uniform-section disk spring, Trans. ASME 58, 1936, 305-314;"
+        " DIN 2092, now EN 16984.",
+        "formula and K1 in a transcription",
+    ),
+    "din-2093": Source("DIN 2093, now EN 16983, Disc springs: dimensions and forces.", "in a transcription"),
+    "otis-pourmovahed": Source(
+        "D. R. Otis, A. Pourmovahed, An algorithm for computing nonflow gas processes in gas springs and hydropneumatic"
+        " accumulators, ASME J. Dyn. Syst. Meas. Control 107, 1985, 93-96.",
+        "equation from memory",
+    ),
+    "hartig-2020": Source(
+        "J. Hartig, B. Depp, M. Rexer, P. Pelz, Effects of unsteady heat transfer on behaviour of commercial"
+        " hydro-pneumatic accumulators, arXiv 2012.06526, 2020.",
+        "abstract",
+    ),
+    "carslaw-jaeger": Source("H. S. Carslaw, J. C. Jaeger, Conduction of Heat in Solids, chapter 7.", "from memory"),
     "meijaard-2007": Source(
         "J. P. Meijaard, J. M. Papadopoulos, A. Ruina, A. L. Schwab, Linearized dynamics equations for the balance and"
         " steer of a bicycle: a benchmark and review, Proc. R. Soc. A 463 (2007) 1955-1982, table 1.",

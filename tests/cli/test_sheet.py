@@ -11,7 +11,7 @@ from jsonschema import Draft202012Validator
 from tests.cli.running import Shell, process
 
 
-@pytest.mark.parametrize("name", ["specimen/t35", "specimen/p34"])
+@pytest.mark.parametrize("name", ["specimen/t35", "specimen/p34", "specimen/n32"])
 def test_a_shipped_sheet_has_no_faults(shell: Shell, name: str) -> None:
     answer = shell("sheet", "check", name)
     assert (answer.code, answer.err) == (0, "")
@@ -24,6 +24,7 @@ def test_it_says_what_the_sheet_describes(shell: Shell) -> None:
     assert "chassis    mid: 110, 120, 130, 140, 150 mm\n" in said
     assert "travel by  travel spacers of 10 mm, at most 4\n" in said
     assert "travel by  air shafts for " in shell("sheet", "check", "specimen/p34").out
+    assert "travel by  nothing: fixed at 120 mm" in shell("sheet", "check", "specimen/n32").out
 
 
 def test_no_faults_as_json_are_an_empty_list(shell: Shell) -> None:

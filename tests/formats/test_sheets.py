@@ -41,8 +41,9 @@ def faults(tmp_path: pathlib.Path, more: str) -> list[str]:
 
 
 def test_what_is_shipped() -> None:
-    assert shipped_sheets() == ("specimen/p34", "specimen/t35")
-    assert set(shipped_architectures()) == {"air-fork", "air-fork/spacer-stack", "air-fork/shaft-per-travel"}
+    assert shipped_sheets() == ("specimen/n32", "specimen/p34", "specimen/t35")
+    mechanisms = {"air-fork/spacer-stack", "air-fork/shaft-per-travel", "air-fork/fixed"}
+    assert set(shipped_architectures()) == {"air-fork", *mechanisms}
 
 
 def test_the_stack_fork_has_three_chassis_and_the_other_one_shaft_per_travel() -> None:
@@ -133,7 +134,7 @@ def test_leaving_out_what_is_not_there_is_refused(tmp_path: pathlib.Path) -> Non
         ("items: {lowers: {leg: left}}\n", "items.lowers.leg must be a leg of this sheet"),
         ("items: {spring_bath_oil: {leg: left out}}\n", "items.spring_bath_oil.leg must be there for a bath oil"),
         ("mechanism: {travel_spacers: {most: 3}}\n", "chassis.only.travels must be the longest less 0 to 3 spacers"),
-        ("mechanism: {shafts: [{travel: 100 mm, most_volume_spacers: 2}]}\n", "mechanism must have either"),
+        ("mechanism: {shafts: [{travel: 100 mm, most_volume_spacers: 2}]}\n", "mechanism must have one of"),
         ("notices: [{warning: Hot., notice: Cold.}]\n", "notices[1] must have one signal word"),
         ("items: {air_cap: {on: {torque: 24 N·m}}}\n", "items.air_cap.on.torque"),
         ("items: {air_cap: {on: {torque: 24 mm greased}}}\n", "items.air_cap.on.torque"),
@@ -194,7 +195,7 @@ def test_the_schema_is_a_schema_and_takes_what_is_shipped() -> None:
     jsonschema.Draft202012Validator.check_schema(sheet_schema())
     validator = jsonschema.Draft202012Validator(sheet_schema())
     paths = sorted(DATA.rglob("*.yaml"))
-    assert len(paths) == 5
+    assert len(paths) == 7
     for path in paths:
         assert list(validator.iter_errors(as_strings(path))) == [], path
 

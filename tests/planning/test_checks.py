@@ -11,7 +11,7 @@ from sagwright.domain.build import LegState, ShaftSetting, StackSetting
 from sagwright.domain.intake import Aim, AimKind, Intake, Posture, Rider
 from sagwright.domain.item import Act, ThreadState, Torque
 from sagwright.domain.plan import Finding, Plan, Severity
-from sagwright.domain.sheet import SpacerStack
+from sagwright.domain.sheet import Bushings, SpacerStack
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.checks import FINDING_CODES
@@ -77,6 +77,15 @@ def answered(code: str) -> Intake:
     return replace(too_long, answers=(MakerAnswer(code, "frame maker", "2026-03-02", "Yes."),))
 
 
+BUSHED = (value(0.13), value(0.25), value(0.02), value(0.02))
+
+
+def too_long() -> Intake:
+    """A fork measured at 170 mm whose chassis ends at 150 mm, and nobody knows why."""
+    open_unknown = found(as_found(), setting=StackSetting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN)).as_found
+    return replace(as_found(charge=Unknown.NOT_MEASURED), as_found=replace(open_unknown, travel=value(0.17)))
+
+
 CASES: dict[str, Intake] = {
     "travel.not-permitted": as_found(travel=0.17),
     "travel.out-of-reach": replace(as_found(), sheet=replace(stack_sheet(), mechanism=replace(stack(), most=0))),
@@ -93,6 +102,12 @@ CASES: dict[str, Intake] = {
         as_found=replace(
             found(as_found(), setting=StackSetting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN)).as_found, travel=value(0.17)
         ),
+    ),
+    "found.overlap-short": replace(
+        too_long(), sheet=replace(stack_sheet(), bushings=Bushings(*BUSHED, value(0.012), value(0.008)))
+    ),
+    "found.damper-short": replace(
+        too_long(), sheet=replace(stack_sheet(), damper=replace(stack_sheet().damper, stroke=value(0.155)))
     ),
     "found.travel-contradicts": replace(as_found(), as_found=replace(as_found().as_found, travel=value(0.14))),
     "found.pressure-over": as_found(charge=charge(140.0)),

@@ -9,8 +9,11 @@ from typing import NoReturn
 
 import click
 
+from sagwright.cli.coil import coil
+from sagwright.cli.curve import curve
 from sagwright.cli.failures import answer
 from sagwright.cli.plan import plan
+from sagwright.cli.pressure import pressure
 from sagwright.cli.sheet import sheet
 from sagwright.cli.stance import stance
 from sagwright.version import __version__
@@ -31,6 +34,9 @@ def cli() -> None:
 
 
 cli.add_command(plan)
+cli.add_command(curve)
+cli.add_command(coil)
+cli.add_command(pressure)
 cli.add_command(sheet)
 cli.add_command(stance)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sagwright.cli.document import Block, Column, Heading, Line, Paragraph, Row, Rows, Table, Tone
-from sagwright.domain.plan import Behaviour, Candidate, Plan
+from sagwright.domain.plan import Behaviour, BehaviourU, Candidate, Plan
 from sagwright.phrases import figures, spring
 from sagwright.phrases.behaviours import TERMS, Term
 from sagwright.units import Choice
@@ -28,13 +28,23 @@ def spring_section(plan: Plan, choice: Choice) -> Iterator[Block]:
     if view.as_found or view.target:
         yield Paragraph("")
         yield _behaviour_table(plan, choice)
+        yield Rows(
+            tuple(
+                Row(f"friction, {name}", spring.friction_text(friction, choice))
+                for name, friction in (("as found", view.as_found_friction), ("target", view.target_friction))
+                if friction is not None
+            )
+        )
+        yield Paragraph(spring.doubts_meaning(view.sag_tells, choice), Tone.SOFT)
 
 
 def _behaviour_table(plan: Plan, choice: Choice) -> Table:
     columns = (
         Column("", right=False),
         Column("as found"),
+        Column("±"),
         Column("target"),
+        Column("±"),
         Column("", right=False),
         Column("", right=False),
     )
@@ -45,7 +55,16 @@ def _behaviour_line(term: Term, plan: Plan, choice: Choice) -> Line:
     view = plan.spring
     target = "" if view.target is None else figures.in_column(term.of(view.target), term.quantity, choice)
     found = _over(term, view.as_found, choice)
-    return Line((term.name, found or "?", target or "–", choice.unit(term.quantity), term.meaning))
+    found_u = _doubt(term, view.as_found_u[0] if len(view.as_found_u) == 1 else None, choice)
+    target_u = _doubt(term, view.target_u, choice)
+    unit = choice.unit(term.quantity)
+    return Line((term.name, found or "?", found_u, target or "–", target_u, unit, term.meaning))
+
+
+def _doubt(term: Term, u: BehaviourU | None, choice: Choice) -> str:
+    """A behaviour's standard uncertainty; empty where it is not known."""
+    known: float | None = getattr(u, term.field, None)
+    return "" if known is None else figures.doubt_in_column(known, term.quantity, choice)
 
 
 def _over(term: Term, behaviours: tuple[Behaviour, ...], choice: Choice) -> str:

@@ -42,6 +42,9 @@ class Charge:
     cycled : bool
         Whether the unit was worked through the equaliser since it was filled. An uncycled charge was put in topped
         out over a negative chamber at ambient pressure.
+    negative_gauge, second_gauge : Value or None
+        Of a negative chamber with its own valve, topped out, and behind a floating piston on its stop; None for the
+        sheet's.
     """
 
     pressure_gauge: Value
@@ -49,15 +52,22 @@ class Charge:
     temperature: float = 293.15
     ambient_abs: float = 101_325.0
     cycled: bool = True
+    negative_gauge: Value | None = None
+    second_gauge: Value | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class LegState:
-    """Bath oil in a lower leg [m³], and the compression it was closed at [m]."""
+    """Bath oil in a lower leg [m³], and the compression it was closed at [m].
+
+    `temperature` [K] and `ambient_abs` [Pa] are those it was closed in; None for those of the workshop it stands in.
+    """
 
     name: str
     bath_oil: float
     closed_at: float = 0.0
+    temperature: float | None = None
+    ambient_abs: float | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -73,6 +73,37 @@ class Behaviour:
 
 
 @dataclass(frozen=True, slots=True)
+class SagBand:
+    """Where friction lets the unit rest under a load [m]: reached from above, without friction, and from below."""
+
+    after_lifting: float
+    middle: float
+    after_pressing: float
+
+
+@dataclass(frozen=True, slots=True)
+class FrictionView:
+    """What friction makes of a build: the band of its sag, and the force that starts it moving [N] as it stands alone
+    and with the wheel clamped in it."""
+
+    sag: SagBand
+    breakaway: float
+    breakaway_with_wheel: float
+
+
+@dataclass(frozen=True, slots=True)
+class BehaviourU:
+    """Standard uncertainty of each behaviour, in its own unit; None where unknown."""
+
+    sag: float | None
+    sag_fraction: float | None
+    breakaway: float | None
+    mid_support: float | None
+    end_rise: float | None
+    capacity: float | None
+
+
+@dataclass(frozen=True, slots=True)
 class Candidate:
     """One reachable target with what it would do.
 
@@ -94,6 +125,9 @@ class Candidate:
         The pressure of least distance lies outside the permitted range, so the limit is shown.
     permitted : bool
         It can be a target: within the sheet's limits and what the wish pins.
+    pressure_u : float or None
+        Standard uncertainty of the pressure once it is set with a gauge [Pa].
+    behaviour_u : BehaviourU or None
     """
 
     build: Build
@@ -105,6 +139,8 @@ class Candidate:
     same_pressure: bool = False
     at_limit: bool = False
     permitted: bool = True
+    pressure_u: float | None = None
+    behaviour_u: BehaviourU | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,6 +191,14 @@ class SpringView:
         The as-found one only when it is known.
     aim : Aim
         The aim that was used.
+    as_found_u, target_u : BehaviourU
+        Standard uncertainties, one for each behaviour as found, and of the target's.
+    as_found_curve_u, target_curve_u : Curve or None
+        The same of each number of the curves.
+    as_found_friction, target_friction : FrictionView or None
+        The as-found one only when it is known.
+    sag_tells : float or None
+        How far the pressure can be off that a sag, read with a rider, points at [Pa].
     """
 
     load: Load | None
@@ -166,6 +210,13 @@ class SpringView:
     as_found_curve: Curve | None = None
     target: Behaviour | None = None
     target_curve: Curve | None = None
+    as_found_u: tuple[BehaviourU, ...] = ()
+    target_u: BehaviourU | None = None
+    as_found_curve_u: Curve | None = None
+    target_curve_u: Curve | None = None
+    as_found_friction: FrictionView | None = None
+    target_friction: FrictionView | None = None
+    sag_tells: float | None = None
 
 
 class KitKind(StrEnum):

@@ -71,13 +71,30 @@ class Shaft:
 
 @dataclass(frozen=True, slots=True)
 class ShaftPerTravel:
-    """Travel set by the length of the air shaft; topped-out chambers and port stay."""
+    """Travel set by the length of the air shaft; topped-out chambers and port stay. One shaft alone fixes it."""
 
     shafts: tuple[Shaft, ...]
     kind: Literal["shaft_per_travel"] = "shaft_per_travel"
 
 
 Mechanism = SpacerStack | ShaftPerTravel
+
+
+@dataclass(frozen=True, slots=True)
+class NegativeCoil:
+    """A coil that pulls the unit in over the first `length` [m] of travel, with `rate` [N/m]."""
+
+    length: Value
+    rate: Value
+
+
+@dataclass(frozen=True, slots=True)
+class FloatingPiston:
+    """A second positive chamber behind a floating piston: its volume [m³] and its usual charge, gauge [Pa], both with
+    the piston on its stop."""
+
+    volume: Value
+    pressure_gauge: Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +118,11 @@ class AirSpring:
         Oil or grease lying in the chambers [m³].
     pressure_gauge : Span
         Permitted charge, gauge, topped out [Pa].
+    negative_gauge : Value or None
+        Usual charge of a negative chamber with its own valve, gauge, topped out [Pa]; None where the equaliser fills
+        it. With one the equaliser means nothing.
+    negative_coil : NegativeCoil or None
+    second : FloatingPiston or None
     """
 
     bore: Value
@@ -113,6 +135,9 @@ class AirSpring:
     negative_oil: Value
     pressure_gauge: Span
     equaliser: Equaliser
+    negative_gauge: Value | None = None
+    negative_coil: NegativeCoil | None = None
+    second: FloatingPiston | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,11 +175,14 @@ class Damper:
         Gas pressure topped out, gauge at 101 325 Pa ambient [Pa].
     gas_volume : Value
         Gas volume topped out [m³].
+    stroke : Value or None
+        How far its rod goes in [m]; a limit of the travel of its own.
     """
 
     rod: Value
     gas_pressure_gauge: Value
     gas_volume: Value
+    stroke: Value | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -187,12 +215,17 @@ class Bushings:
         Axle before the legs' own axis [m].
     coefficient : Value
         Of sliding friction.
+    overlap, least_overlap : Value or None
+        How far the stanchions reach past the lower bushings, topped out at the longest travel of the chassis, and how
+        far they must [m].
     """
 
     spacing: Value
     to_axle: Value
     lead: Value
     coefficient: Value
+    overlap: Value | None = None
+    least_overlap: Value | None = None
 
 
 @dataclass(frozen=True, slots=True)

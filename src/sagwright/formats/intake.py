@@ -172,6 +172,8 @@ def _setting(said: AsFoundShape, sheet: Sheet, faults: Faults) -> Setting:
     for key in ("travel_spacers", "equaliser_hole"):
         _refuse(getattr(said, key), key, "by the air shaft; write air_shaft", faults)
     shaft = said.air_shaft
+    if shaft is None and len(sheet.mechanism.shafts) == 1:
+        return ShaftSetting(sheet.mechanism.shafts[0].travel.si)
     if shaft is None:
         faults.add(("as_found", "air_shaft"), _missing())
         return ShaftSetting(Unknown.UNTIL_OPEN)
@@ -216,6 +218,8 @@ def _legs(said: AsFoundShape, sheet: Sheet, faults: Faults) -> tuple[LegState, .
             name,
             state.bath_oil.si if state.bath_oil else known[name].bath_oil.si,
             state.closed_at.si if state.closed_at else 0.0,
+            state.temperature.si if state.temperature else None,
+            state.air_pressure.si if state.air_pressure else None,
         )
         for name, state in said.legs.items()
         if name in known

@@ -70,6 +70,12 @@ class LegStateShape(Shape):
     closed_at: Annotated[Value, Written(Quantity.LENGTH, 0.0, 0.4)] | None = About(
         None, description="Compression it was closed at; topped out if left out.", examples=["30 mm"]
     )
+    temperature: Temperature | None = About(
+        None, description="It was closed at; the workshop's if left out.", examples=["5 °C"]
+    )
+    air_pressure: AirPressure | None = About(
+        None, description="Absolute, it was closed in; the workshop's if left out.", examples=["1013 hPa"]
+    )
 
 
 class AsFoundShape(Shape):

@@ -6,13 +6,26 @@ gives the same bytes.
 
 from __future__ import annotations
 
+from itertools import zip_longest
 from typing import Final
 
 from sagwright.domain.build import Build, Change, Charge, LegState, Setpoint, StackSetting
 from sagwright.domain.intake import Aim, AsFound, Intake, Rider, Wish
 from sagwright.domain.item import Caution, Criterion, Fluid, Part, Record, Tool, Torque
 from sagwright.domain.load import Load
-from sagwright.domain.plan import Behaviour, Candidate, Curve, Finding, KitLine, Plan, SpringView, Step
+from sagwright.domain.plan import (
+    Behaviour,
+    BehaviourU,
+    Candidate,
+    Curve,
+    Finding,
+    FrictionView,
+    KitLine,
+    Plan,
+    SagBand,
+    SpringView,
+    Step,
+)
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.formats.json_text import Json, dumped
@@ -83,7 +96,7 @@ def _intake(intake: Intake) -> Json:
 
 def _as_found(found: AsFound) -> Json:
     return {
-        "build": _build(found.build),
+        "build": build_shape(found.build),
         "travel": _unknown(found.travel) if isinstance(found.travel, Unknown) else _value(found.travel),
         "leaked": found.leaked,
         "last_set": _optional(found.last_set),
@@ -125,7 +138,8 @@ def _sheet(sheet: Sheet) -> Json:
     }
 
 
-def _build(build: Build) -> Json:
+def build_shape(build: Build) -> Json:
+    """A build as plain values."""
     return {"chassis": build.chassis} | {
         field: _setpoint(value)
         for field, value in (
@@ -161,11 +175,19 @@ def _charge(charge: Charge) -> Json:
         "temperature": _number(charge.temperature),
         "ambient_abs": _number(charge.ambient_abs),
         "cycled": charge.cycled,
+        "negative_gauge": _optional(charge.negative_gauge),
+        "second_gauge": _optional(charge.second_gauge),
     }
 
 
 def _leg(leg: LegState) -> Json:
-    return {"name": leg.name, "bath_oil": _number(leg.bath_oil), "closed_at": _number(leg.closed_at)}
+    closed_in = {"temperature": leg.temperature, "ambient_abs": leg.ambient_abs}
+    return {
+        "name": leg.name,
+        "bath_oil": _number(leg.bath_oil),
+        "closed_at": _number(leg.closed_at),
+        **{key: None if value is None else _number(value) for key, value in closed_in.items()},
+    }
 
 
 def _finding(finding: Finding) -> Json:
@@ -188,10 +210,10 @@ def _figure(figure: Figure) -> Json:
 
 def _candidate(candidate: Candidate) -> Json:
     return {
-        "build": _build(candidate.build),
+        "build": build_shape(candidate.build),
         "travel": _number(candidate.travel),
-        "pressure_gauge": _number(candidate.pressure_gauge),
-        "behaviour": _behaviour(candidate.behaviour),
+        "pressure_gauge": _number(candidate.pressure_gauge, candidate.pressure_u),
+        "behaviour": _behaviour(candidate.behaviour, candidate.behaviour_u),
         "distance": _number(candidate.distance),
         "distance_low": _number(candidate.distance_low),
         "same_pressure": candidate.same_pressure,
@@ -200,8 +222,8 @@ def _candidate(candidate: Candidate) -> Json:
     }
 
 
-def _behaviour(behaviour: Behaviour) -> Json:
-    return {name: _number(getattr(behaviour, name)) for name in Behaviour.__slots__}
+def _behaviour(behaviour: Behaviour, u: BehaviourU | None) -> Json:
+    return {name: _number(getattr(behaviour, name), getattr(u, name, None)) for name in Behaviour.__slots__}
 
 
 def _change(change: Change) -> Json:
@@ -298,10 +320,13 @@ def _spring(view: SpringView) -> Json:
             "breakaway": _number(view.noticeable.breakaway),
             "relative": _number(view.noticeable.relative),
         },
-        "as_found": [_behaviour(one) for one in view.as_found],
-        "as_found_curve": None if view.as_found_curve is None else _curve(view.as_found_curve),
-        "target": None if view.target is None else _behaviour(view.target),
-        "target_curve": None if view.target_curve is None else _curve(view.target_curve),
+        "as_found": [_behaviour(one, u) for one, u in zip_longest(view.as_found, view.as_found_u)],
+        "as_found_curve": None if view.as_found_curve is None else _curve(view.as_found_curve, view.as_found_curve_u),
+        "as_found_friction": _friction(view.as_found_friction),
+        "target_friction": _friction(view.target_friction),
+        "sag_tells_gauge": None if view.sag_tells is None else _number(view.sag_tells),
+        "target": None if view.target is None else _behaviour(view.target, view.target_u),
+        "target_curve": None if view.target_curve is None else _curve(view.target_curve, view.target_curve_u),
     }
 
 
@@ -309,6 +334,17 @@ def _load(load: Load) -> Json:
     return {"force": _number(load.force, load.u), "how": load.how.value}
 
 
-def _curve(curve: Curve) -> Json:
-    """A curve's columns, each with one uncertainty for all its numbers, null while unknown."""
-    return {name: {"value": list(getattr(curve, name)), "u": None} for name in Curve.__slots__}
+def _friction(view: FrictionView | None) -> Json:
+    if view is None:
+        return None
+    return {
+        "sag": {name: _number(getattr(view.sag, name)) for name in SagBand.__slots__},
+        "breakaway": _number(view.breakaway),
+        "breakaway_with_wheel": _number(view.breakaway_with_wheel),
+    }
+
+
+def _curve(curve: Curve, u: Curve | None) -> Json:
+    """A curve's columns, each with the uncertainty of its numbers, null while unknown."""
+    doubts = {name: None if u is None else list(getattr(u, name)) for name in Curve.__slots__}
+    return {name: {"value": list(getattr(curve, name)), "u": doubts[name]} for name in Curve.__slots__}

@@ -13,9 +13,11 @@ from sagwright.domain.sheet import (
     Chassis,
     Damper,
     Equaliser,
+    FloatingPiston,
     Friction,
     Leg,
     Mechanism,
+    NegativeCoil,
     Service,
     Shaft,
     ShaftPerTravel,
@@ -57,7 +59,7 @@ def built(shape: SheetShape, name: str, architecture: str, faults: Faults) -> Sh
         architecture=architecture,
         mechanism=mechanism,
         legs=tuple(Leg(key, leg.stanchion, leg.rod, leg.air_bottomed, leg.bath_oil) for key, leg in shape.legs.items()),
-        damper=Damper(shape.damper.rod, shape.damper.gas_pressure, shape.damper.gas_volume),
+        damper=Damper(shape.damper.rod, shape.damper.gas_pressure, shape.damper.gas_volume, shape.damper.stroke),
         top_out=_stop(shape.stops.top_out),
         bottom_out=_stop(shape.stops.bottom_out),
         friction=Friction(shape.friction.sliding, shape.friction.breakaway),
@@ -109,12 +111,13 @@ def _stepped(span: Span, every: float, path: Path, faults: Faults) -> tuple[floa
 
 
 def _mechanism(shape: MechanismShape, faults: Faults) -> Mechanism:
-    stack, shafts = shape.travel_spacers, shape.shafts
-    if (stack is None) == (shafts is None):
+    stack = shape.travel_spacers
+    shafts = [shape.fixed] if shape.fixed else shape.shafts
+    if [stack, shape.shafts, shape.fixed].count(None) != 2:
         faults.add(
             ("mechanism",),
             OutOfRange(
-                "must have either travel_spacers or shafts",
+                "must have one of travel_spacers, shafts and fixed",
                 remedy='Write the one that sets the travel; take an inherited one away with "left out".',
             ),
         )
@@ -128,7 +131,8 @@ def _spring(shape: SheetShape, faults: Faults) -> AirSpring | None:
     length = _positive_length(spring, stacked=shape.mechanism.travel_spacers is not None, faults=faults)
     if length is None:
         return None
-    positive, negative, port = spring.positive, spring.negative, shape.equaliser
+    positive, negative = spring.positive, spring.negative
+    coil, second = negative.coil, spring.second
     return AirSpring(
         bore=spring.bore,
         shaft=spring.shaft,
@@ -139,8 +143,23 @@ def _spring(shape: SheetShape, faults: Faults) -> AirSpring | None:
         positive_oil=positive.oil,
         negative_oil=negative.oil,
         pressure_gauge=spring.pressure,
-        equaliser=Equaliser(port.opens_at, port.band, port.holes),
+        equaliser=_equaliser(shape, faults),
+        negative_gauge=negative.pressure,
+        negative_coil=None if coil is None else NegativeCoil(coil.length, coil.rate),
+        second=None if second is None else FloatingPiston(second.volume, second.pressure),
     )
+
+
+def _equaliser(shape: SheetShape, faults: Faults) -> Equaliser:
+    """The port; a negative chamber with its own valve has none, and stands here with one that never opens."""
+    port, own_valve = shape.equaliser, shape.spring.negative.pressure is not None
+    if port is None and not own_valve:
+        faults.add(("equaliser",), MissingValue("must be there", remedy="Write opens_at, band and holes."))
+    if port is not None and own_valve:
+        rule = "must not stand beside an equaliser"
+        remedy = 'Write equaliser: "left out", or remove the pressure.'
+        faults.add(("spring", "negative", "pressure"), OutOfRange(rule, remedy=remedy))
+    return Equaliser(Value(0.0), Value(0.0)) if port is None else Equaliser(port.opens_at, port.band, port.holes)
 
 
 def _positive_length(spring: SpringShape, *, stacked: bool, faults: Faults) -> Value | None:

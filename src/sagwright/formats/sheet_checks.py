@@ -117,9 +117,29 @@ def _reached(sheet: Sheet, chassis: Chassis, path: Path) -> Found:
             )
 
 
+def damper_stroke(sheet: Sheet) -> Found:
+    """The damper's rod goes in as far as every permitted travel."""
+    stroke = sheet.damper.stroke
+    longest = max((chassis.travels[-1] for chassis in sheet.chassis if chassis.travels), default=0.0)
+    if stroke is not None and stroke.si < longest - EXACT:
+        yield ("damper", "stroke"), _size(f"must be at least the longest permitted travel, {_length(longest)}", stroke)
+
+
+def overlap(sheet: Sheet) -> Found:
+    """The bushings overlap as far as they must at the longest travel."""
+    bushings = sheet.bushings
+    if bushings is None or bushings.overlap is None or bushings.least_overlap is None:
+        return
+    if bushings.overlap.si < bushings.least_overlap.si:
+        least = _length(bushings.least_overlap.si)
+        yield ("bushings", "overlap"), _size(f"must be at least the least overlap, {least}", bushings.overlap)
+
+
 def equaliser(sheet: Sheet) -> Found:
     """A movable equaliser has a hole for every count of spacers, and it opens inside the shortest travel."""
     mechanism, port = sheet.mechanism, sheet.spring.equaliser
+    if sheet.spring.negative_gauge is not None:
+        return
     if isinstance(mechanism, SpacerStack) and port.holes not in (1, mechanism.most + 1):
         yield (
             ("equaliser", "holes"),
@@ -259,7 +279,8 @@ def roles(sheet: Sheet) -> Found:
 def _must_say(sheet: Sheet, item: Item) -> tuple[Act, ...]:
     if item.role is None:
         return ()
-    swaps = item.role is Role.AIR_SHAFT and not isinstance(sheet.mechanism, SpacerStack)
+    mechanism = sheet.mechanism
+    swaps = item.role is Role.AIR_SHAFT and not isinstance(mechanism, SpacerStack) and len(mechanism.shafts) > 1
     inspected = (Act.INSPECT,) if item.inspect else ()
     return (*ACTS.get(item.role, ()), *((Act.CHANGE,) if swaps else ()), *inspected)
 
@@ -296,6 +317,8 @@ def _disc(diameter: Value) -> float:
 CHECKS: Final[tuple[Callable[[Sheet], Found], ...]] = (
     diameters,
     travels,
+    damper_stroke,
+    overlap,
     equaliser,
     volumes,
     charging,

@@ -75,10 +75,11 @@ class ShaftShape(Shape):
 
 
 class MechanismShape(Shape):
-    """How travel is set: by spacers, or by the length of the air shaft; exactly one of them."""
+    """How travel is set: by spacers, by the length of the air shaft, or not at all; exactly one of them."""
 
     travel_spacers: TravelSpacersShape | None = About(None, description="Travel set by spacers.")
     shafts: list[ShaftShape] | None = About(None, description="Travel set by the air shaft.")
+    fixed: ShaftShape | None = About(None, description="The one travel there is.")
 
 
 class EqualiserShape(Shape):
@@ -107,11 +108,31 @@ class PositiveShape(Shape):
     oil: Volume = About(description="Oil or grease lying in it.", examples=["2 ml"])
 
 
+class NegativeCoilShape(Shape):
+    """A coil that pulls the fork in over the first part of its travel."""
+
+    length: Length = About(description="Compression at which it lets go.", examples=["25 mm"])
+    rate: Annotated[Value, Written(Quantity.RATE, 100.0, 1e5)] = About(description="Its rate.", examples=["6 N/mm"])
+
+
+class SecondShape(Shape):
+    """A second positive chamber behind a floating piston."""
+
+    volume: Annotated[Value, Written(Quantity.VOLUME, 1e-6, 1e-3)] = About(
+        description="Behind the piston on its stop.", examples=["60 ml"]
+    )
+    pressure: GaugePressure = About(description="Its usual charge, gauge.", examples=["160 psi"])
+
+
 class NegativeShape(Shape):
     """The negative chamber, topped out and without travel spacers."""
 
     length: Length = About(description="Topped out, without travel spacers.", examples=["40 mm"])
     oil: Volume = About(description="Oil or grease lying in it.", examples=["1 ml"])
+    pressure: GaugePressure | None = About(
+        None, description="Usual charge, where it has a valve of its own instead of the equaliser.", examples=["70 psi"]
+    )
+    coil: NegativeCoilShape | None = About(None, description="A coil beside it or instead of most of it.")
 
 
 class SpringShape(Shape):
@@ -121,6 +142,7 @@ class SpringShape(Shape):
     shaft: Diameter = About(description="Diameter of the air shaft.", examples=["10 mm"])
     positive: PositiveShape = About(description="The positive chamber.")
     negative: NegativeShape = About(description="The negative chamber.")
+    second: SecondShape | None = About(None, description="A second positive chamber behind a floating piston.")
     pressure: Annotated[Span, Range(Quantity.PRESSURE, 0.0, 40e5)] = About(
         description="Permitted charge, gauge, topped out.", examples=["40..140 psi"]
     )
@@ -143,6 +165,7 @@ class DamperShape(Shape):
     gas_volume: Annotated[Value, Written(Quantity.VOLUME, 1e-7, 1e-3)] = About(
         description="Gas topped out.", examples=["30 ml"]
     )
+    stroke: Travel | None = About(None, description="How far its rod goes in, where it limits.", examples=["155 mm"])
 
 
 class StopShape(Shape):
@@ -177,6 +200,10 @@ class BushingsShape(Shape):
     coefficient: Annotated[Value, Written(Quantity.RATIO, 0.0, 0.3)] = About(
         description="Of sliding friction.", examples=["0.02 ± 0.01"]
     )
+    overlap: Length | None = About(
+        None, description="Stanchion past the lower bushing, topped out at the longest travel.", examples=["12 mm"]
+    )
+    least_overlap: Length | None = About(None, description="How much of it there must be.", examples=["8 mm"])
 
 
 BEFORE: Final[dict[str, object]] = {
@@ -215,7 +242,9 @@ class SheetShape(Shape):
     revision: Annotated[int, Count(1, 9999)] = About(description="Of this sheet.", examples=["1"])
     chassis: dict[Key, ChassisShape] = About(description="Castings variants, by name.")
     mechanism: MechanismShape = About(description="How travel is set.")
-    equaliser: EqualiserShape = About(description="The port between the chambers.")
+    equaliser: EqualiserShape | None = About(
+        None, description="The port between the chambers; left out only where the negative chamber has its own valve."
+    )
     spring: SpringShape = About(description="The air spring.")
     legs: dict[Key, LegShape] = About(description="Both legs, by name.")
     damper: DamperShape = About(description="The damper, as a spring.")

@@ -52,6 +52,15 @@ def in_column(si: float, quantity: Quantity, choice: Choice) -> str:
     return _without_unit(shown, quantity, choice)
 
 
+def doubt_in_column(u: float, quantity: Quantity, choice: Choice) -> str:
+    """A standard uncertainty with the decimals of its column, or more where it would read as nothing."""
+    for digits in range(_digits(quantity, choice), MOST_DECIMALS):
+        shown = units.show_difference(u, choice.unit(quantity), decimal=choice.decimal, digits=digits)
+        if u == 0 or float(_without_unit(shown, quantity, choice).replace(",", ".")) > 0:
+            return _without_unit(shown, quantity, choice)
+    return bare_difference(u, quantity, choice)
+
+
 def _digits(quantity: Quantity, choice: Choice) -> int:
     unit = choice.unit(quantity)
     return (named(unit) if unit else BARE[quantity]).digits

@@ -54,6 +54,14 @@ _FOUND: Final = {
         "The travel found, {found}, is none that this chassis permits; it takes {low} to {high}. Measure "
         "again, and check that sheet and chassis belong to the unit."
     ),
+    "found.overlap-short": (
+        "At the travel found the stanchions reach {left} past the lower bushings, topped out; {least} are needed. Do "
+        "not ride it so: find out what sets this travel."
+    ),
+    "found.damper-short": (
+        "The travel found, {travel}, is more than the damper's stroke, {stroke}: the damper ends the travel and takes "
+        "the blow. Find out what sets this travel."
+    ),
     "found.travel-contradicts": (
         "The travel measured, {measured}, is not the {gives} that the settings found would give. Measure "
         "again with the air out, and count what is inside once it is open."

@@ -32,6 +32,8 @@ def mechanism_text(sheet: Sheet, choice: Choice) -> str:
     if isinstance(mechanism, SpacerStack):
         height = figures.exact(mechanism.height.si, Quantity.LENGTH, choice)
         return f"travel spacers of {height}, at most {mechanism.most}"
+    if len(mechanism.shafts) == 1:
+        return f"nothing: fixed at {figures.number(mechanism.shafts[0].travel.si, Quantity.LENGTH, choice)}"
     return f"air shafts for {_travels(tuple(shaft.travel.si for shaft in mechanism.shafts), choice)}"
 
 

@@ -7,7 +7,7 @@ from typing import Final
 from sagwright.domain.build import Build, StackSetting
 from sagwright.domain.intake import Aim, AimKind, Wish
 from sagwright.domain.load import Load, LoadHow
-from sagwright.domain.plan import Behaviour, Candidate, Noticeable
+from sagwright.domain.plan import Behaviour, Candidate, FrictionView, Noticeable
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.phrases import figures
 from sagwright.phrases.behaviours import TERMS
@@ -134,6 +134,32 @@ def distance_text(candidate: Candidate, choice: Choice) -> str:
         f"{each:.{OFF_BY}f}".replace(".", choice.decimal) for each in (candidate.distance_low, candidate.distance)
     )
     return high if low == high else f"{low}–{high}"
+
+
+def friction_text(view: FrictionView, choice: Choice) -> str:
+    """Sag from both sides, and what starts the fork with and without its wheel."""
+    lifted, pressed = (
+        figures.in_column(sag, Quantity.LENGTH, choice) for sag in (view.sag.after_lifting, view.sag.after_pressing)
+    )
+    length, force = choice.unit(Quantity.LENGTH), Quantity.FORCE
+    alone, clamped = (figures.number(one, force, choice) for one in (view.breakaway, view.breakaway_with_wheel))
+    return (
+        f"sags {lifted} {length} after lifting, {pressed} {length} after pressing; starts at {alone} alone, about"
+        f" {clamped} with the wheel in"
+    )
+
+
+def doubts_meaning(sag_tells: float | None, choice: Choice) -> str:
+    """What ± stands for, and how little a sag says about the pressure."""
+    meaning = (
+        "±: one standard uncertainty, from the sheet's tolerances, the pump's gauge, the load and the friction; "
+        "empty where one of them is not known."
+    )
+    if sag_tells is None:
+        return meaning
+    told = figures.bare_difference(sag_tells, Quantity.PRESSURE, choice)
+    unit = choice.unit(Quantity.PRESSURE)
+    return f"{meaning} A sag read with a rider can be off by 4 to 5 mm, so it proves a pressure to {told} {unit} only."
 
 
 def distance_meaning(noticeable: Noticeable, choice: Choice) -> str:

@@ -9,9 +9,9 @@ import numpy as np
 
 from sagwright.domain.plan import Behaviour, Noticeable
 from sagwright.domain.sheet import Sheet
-from sagwright.physics.spring import State, Stroke
+from sagwright.physics.spring import State
 from sagwright.physics.types import Real
-from sagwright.planning.model import Model
+from sagwright.planning.model import Model, stroke_of
 
 SLOW: Final = 1.0
 """Exponent at which sag and breakaway are computed."""
@@ -71,7 +71,7 @@ def readings_of(model: Model, state: State, load: Real, *, exponent: float) -> R
     NoSolution
         If the sag did not converge.
     """
-    slow, stroke = Stroke(model.spring, state, n=SLOW), Stroke(model.spring, state, n=exponent)
+    slow, stroke = stroke_of(model, state, n=SLOW), stroke_of(model, state, n=exponent)
     travel = model.spring.travel
     return Readings(
         sag=slow.compression_under(load),

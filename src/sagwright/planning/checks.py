@@ -46,6 +46,8 @@ FINDING_CODES: Final[dict[str, Severity]] = {
     "found.volume-spacers-too-many": ASK,
     "found.travel-not-permitted": ASK,
     "found.travel-contradicts": ASK,
+    "found.overlap-short": ASK,
+    "found.damper-short": ASK,
     "found.pressure-over": ASK,
     "found.pressure-under": NOTE,
     "found.equaliser-behind": ASK,
@@ -192,6 +194,21 @@ def found_travel_spacers(intake: Intake) -> Iterator[Finding]:
         yield finding("found.travel-contradicts", "as_found.travel", measured=length(measured.si), gives=length(gives))
 
 
+def found_reach(intake: Intake) -> Iterator[Finding]:
+    """As found the stanchions reach far enough into the bushings, and the damper's stroke covers the travel."""
+    sheet, travel = intake.sheet, found_travel(intake)
+    if travel is None:
+        return
+    bushings, stroke = sheet.bushings, sheet.damper.stroke
+    if bushings is not None and bushings.overlap is not None and bushings.least_overlap is not None:
+        longer = travel - sheet.chassis_named(intake.as_found.build.chassis).longest.si
+        left, least = bushings.overlap.si - longer, bushings.least_overlap.si
+        if left < least:
+            yield finding("found.overlap-short", "as_found.travel", left=length(left), least=length(least))
+    if stroke is not None and travel > stroke.si + EXPOSED:
+        yield finding("found.damper-short", "as_found.travel", travel=length(travel), stroke=length(stroke.si))
+
+
 def found_volume_spacers(intake: Intake) -> Iterator[Finding]:
     """As found holds no more volume spacers than are permitted."""
     found = intake.as_found.build.volume_spacers
@@ -263,6 +280,7 @@ CHECKS: Final[tuple[Callable[[Intake], Iterator[Finding]], ...]] = (
     wished_volume_spacers,
     wished_pressure,
     found_travel_spacers,
+    found_reach,
     found_volume_spacers,
     found_pressure,
     unknown_until_open,

@@ -12,15 +12,15 @@ from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Aim, AimKind, Intake
 from sagwright.domain.load import Load, LoadHow
-from sagwright.domain.plan import Behaviour, Candidate, Finding, Noticeable
+from sagwright.domain.plan import Behaviour, BehaviourU, Candidate, Finding, Noticeable
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.errors import MissingValue
-from sagwright.physics.spring import Stroke
 from sagwright.planning.behave import SLOW, STROKE, Five, behaviour_of, five_of
 from sagwright.planning.builds import charge_of, possible, reachable
 from sagwright.planning.checks import finding, pressure
+from sagwright.planning.doubts import behaviour_doubts, gauge_u
 from sagwright.planning.match import Matched, at_pressure, candidates_of, matched, with_aim
-from sagwright.planning.model import fit_of, model_of, state_of
+from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
 from sagwright.planning.standing import agreed_load
 from sagwright.planning.wrong import equaliser_off
 
@@ -51,6 +51,7 @@ class Choice:
     as_found: tuple[Behaviour, ...]
     candidates: tuple[Candidate, ...]
     findings: tuple[Finding, ...]
+    as_found_u: tuple[BehaviourU, ...] = ()
 
     @property
     def target(self) -> Candidate | None:
@@ -78,7 +79,20 @@ def chosen(intake: Intake, settings: Settings) -> Choice:
         *_about_load(intake, load),
         *_about_candidates(intake, aim, candidates),
     )
-    return Choice(load, aim, behaviours, candidates, findings)
+    found_u = behaviour_doubts(intake, found, load, exponent=settings.exponent, reading="found")
+    return Choice(load, aim, behaviours, _doubted(intake, candidates, load, settings), findings, found_u)
+
+
+def _doubted(
+    intake: Intake, candidates: tuple[Candidate, ...], load: Load, settings: Settings
+) -> tuple[Candidate, ...]:
+    """The candidates with the uncertainty of all they predict."""
+    builds = [candidate.build for candidate in candidates]
+    known = behaviour_doubts(intake, builds, load, exponent=settings.exponent, reading="left")
+    return tuple(
+        replace(candidate, behaviour_u=u, pressure_u=gauge_u(Value(candidate.pressure_gauge)))
+        for candidate, u in zip(candidates, known, strict=True)
+    )
 
 
 def no_as_it_rode(intake: Intake) -> str:
@@ -119,7 +133,7 @@ def load_of(intake: Intake, found: Sequence[Build]) -> Load:
             remedy="Write rider with mass and kit, or load in N along the fork, or the pressure as found.",
         )
     model = model_of(intake.sheet, fit_of(intake.sheet, found[0]), intake.workshop)
-    slow = Stroke(model.spring, state_of(model, _charge(found[0])), n=SLOW)
+    slow = stroke_of(model, state_of(model, _charge(found[0])), n=SLOW)
     return Load(float(slow.force(USUAL_SAG * model.spring.travel)), None, LoadHow.ASSUMED)
 
 

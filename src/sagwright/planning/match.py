@@ -19,7 +19,8 @@ from sagwright.physics.solving import increasing_root
 from sagwright.physics.spring import ROOT_TOLERANCE
 from sagwright.physics.types import Mask, Real
 from sagwright.planning.behave import END, SLOW, Five, Readings, differences, distance, five_from, known, scales
-from sagwright.planning.model import Fit, Model, Response, fit_of, model_of, response_of
+from sagwright.planning.model import Fit, Model, fit_of, model_of
+from sagwright.planning.response import Response, response_of
 
 PRESSURES = 9
 """Pressures at which each candidate is tried before the best is refined."""
@@ -254,4 +255,5 @@ def _stacked(fits: Sequence[Fit]) -> Fit:
         volume_spacers=np.array([fit.volume_spacers for fit in fits], dtype=float),
         bath_oil=fits[0].bath_oil,
         closed_at=fits[0].closed_at,
+        closed_in=fits[0].closed_in,
     )

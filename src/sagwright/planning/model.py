@@ -8,13 +8,14 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting
+from sagwright.domain.build import Build, Charge, LegState, Setting, ShaftSetting, StackSetting
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Chassis, Sheet, SpacerStack
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import OutOfRange
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
 from sagwright.physics.spring import Chamber, Port, Spring, State, Stop, Stroke
+from sagwright.physics.two_stage import NEVER, let_go
 from sagwright.physics.types import Mask, Real
 
 
@@ -35,6 +36,8 @@ class Fit:
         In each leg of the sheet [m³].
     closed_at : tuple of float
         Compression each leg was closed at [m].
+    closed_in : tuple of (float or None, float or None)
+        Temperature [K] and air pressure [Pa] each leg was closed in, None for the workshop's; empty for all of them.
     """
 
     travel: Real
@@ -43,6 +46,7 @@ class Fit:
     volume_spacers: Real
     bath_oil: tuple[float, ...]
     closed_at: tuple[float, ...]
+    closed_in: tuple[tuple[float | None, float | None], ...] = ()
 
 
 def travel_of(sheet: Sheet, chassis: Chassis, setting: Setting) -> float | Unknown:
@@ -85,7 +89,12 @@ def fit_of(sheet: Sheet, build: Build) -> Fit:
         volume_spacers=spacers,
         bath_oil=tuple(found[leg.name].bath_oil if leg.name in found else leg.bath_oil.si for leg in sheet.legs),
         closed_at=tuple(found[leg.name].closed_at if leg.name in found else 0.0 for leg in sheet.legs),
+        closed_in=tuple(_closed_in(found.get(leg.name)) for leg in sheet.legs),
     )
+
+
+def _closed_in(leg: LegState | None) -> tuple[float | None, float | None]:
+    return (None, None) if leg is None else (leg.temperature, leg.ambient_abs)
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,11 +116,14 @@ def model_of(sheet: Sheet, fit: Fit, workshop: Surroundings) -> Model:
     leg's air is swept by the stanchion's outside area less the shaft's.
     """
     damper = Chamber("damper gas", sheet.damper.gas_volume.si, -_disc(sheet.damper.rod))
+    piston = sheet.spring.second
+    behind = () if piston is None else (Chamber("second positive", piston.volume.si, 0.0),)
+    stroke = sheet.damper.stroke
     spring = Spring(
-        chambers=(*_air_chambers(sheet, fit), *_leg_chambers(sheet, fit), damper),
+        chambers=(*_air_chambers(sheet, fit), *_leg_chambers(sheet, fit), damper, *behind),
         ports=(_equaliser(sheet, fit),),
         stops=_stops(sheet, fit),
-        travel=fit.travel,
+        travel=fit.travel if stroke is None else np.minimum(fit.travel, stroke.si),
         ambient_abs=workshop.ambient_abs,
     )
     return Model(sheet, fit, workshop, spring)
@@ -121,58 +133,32 @@ def state_of(model: Model, charge: Charge) -> State:
     """Gas masses of a charge, topped out, at the workshop's temperature."""
     pressure_abs = charge.pressure_gauge.si + charge.ambient_abs
     gas = R_AIR * charge.temperature
-    air = tuple(pressure_abs * volume / gas for volume in _per_pressure(model, charge))
+    air = tuple(pressure_abs * volume / gas for volume in per_pressure(model, charge))
     positive, negative = model.spring.chambers[:2]
-    fresh = charge.ambient_abs * negative.at(0.0) / gas
+    own_valve = model.sheet.spring.negative_gauge
+    filled = 0.0 if own_valve is None else (charge.negative_gauge or own_valve).si
+    fresh = (charge.ambient_abs + filled) * negative.at(0.0) / gas
     evened = charge.cycled & _reached(model)
     own = (pressure_abs * positive.at(charge.compression) / gas, fresh)
     masses = tuple(np.where(evened, even, alone) for even, alone in zip(air, own, strict=True))
-    return State((*masses, *_other_masses(model)), model.workshop.temperature)
+    return State((*masses, *other_masses(model), *_behind(model, charge)), model.workshop.temperature)
 
 
-@dataclass(frozen=True, slots=True)
-class Response:
-    """Force of cycled builds as an affine function of the charge: F = pressure_abs · per_pascal + rest.
-
-    Attributes
-    ----------
-    per_pascal : Stroke
-        Positive and negative chamber with 1 Pa at the valve topped out, in a vacuum.
-    rest : Stroke
-        Everything else, and the ambient on the air spring left to `offset`.
-    offset : float
-        Force of the ambient on the air spring [N].
-    """
-
-    per_pascal: Stroke
-    rest: Stroke
-    offset: float
-
-    def force(self, x: Real) -> tuple[Real, Real]:
-        """Per pascal [N/Pa], and the rest [N]."""
-        return self.per_pascal.force(x), self.rest.force(x) + self.offset
-
-    def stiffness(self, x: Real) -> tuple[Real, Real]:
-        """The same for dF/dx [N/m/Pa, N/m]."""
-        return self.per_pascal.stiffness(x), self.rest.stiffness(x)
-
-    def energy(self, x: Real) -> tuple[Real, Real]:
-        """The same for the work put in [J/Pa, J]."""
-        return self.per_pascal.energy(x), self.rest.energy(x) + self.offset * x
-
-
-def response_of(model: Model, *, n: float) -> Response:
-    """How cycled builds answer to a charge at a fixed exponent; where the equaliser is never passed see `state_of`."""
+def stroke_of(model: Model, state: State, *, n: float) -> Stroke:
+    """A stroke at an exponent, with the floating piston let go where there is one."""
     spring = model.spring
-    gas = R_AIR * model.workshop.temperature
-    unit = tuple(volume / gas for volume in _per_pressure(model, Charge(Value(0.0))))
-    air = Spring(spring.chambers[:2], spring.ports, (), spring.travel, 0.0)
-    others = Spring(spring.chambers[2:], (), spring.stops, spring.travel, spring.ambient_abs)
-    return Response(
-        per_pascal=Stroke(air, State(unit, model.workshop.temperature), n=n),
-        rest=Stroke(others, State(_other_masses(model), model.workshop.temperature), n=n),
-        offset=float(spring.ambient_abs * sum(float(np.max(c.slope)) for c in spring.chambers[:2])),
-    )
+    if model.sheet.spring.second is not None:
+        spring = let_go(spring, state, front=0, behind=len(spring.chambers) - 1, n=n)
+    return Stroke(spring, state, n=n)
+
+
+def _behind(model: Model, charge: Charge) -> tuple[Real, ...]:
+    """Gas behind the floating piston, if there is one."""
+    piston = model.sheet.spring.second
+    if piston is None:
+        return ()
+    pressure = charge.second_gauge or piston.pressure_gauge
+    return ((pressure.si + charge.ambient_abs) * piston.volume.si / (R_AIR * charge.temperature),)
 
 
 def _air_chambers(sheet: Sheet, fit: Fit) -> tuple[Chamber, Chamber]:
@@ -209,16 +195,21 @@ def _equaliser(sheet: Sheet, fit: Fit) -> Port:
     (ahead), or earlier and perhaps never (behind), per hole of difference.
     """
     equaliser, mechanism = sheet.spring.equaliser, sheet.mechanism
+    if sheet.spring.negative_gauge is not None:
+        return Port(0, 1, NEVER, 2.0 * NEVER)
     opens: Real = equaliser.opens_at.si
     if isinstance(mechanism, SpacerStack) and equaliser.holes > 1:
         opens = opens + (fit.hole - fit.stack) * mechanism.height.si
     return Port(0, 1, opens, opens + equaliser.band.si)
 
 
-def _stops(sheet: Sheet, fit: Fit) -> tuple[Stop, Stop]:
+def _stops(sheet: Sheet, fit: Fit) -> tuple[Stop, ...]:
+    """The bumpers, and a negative coil, which is a bumper that pulls in."""
+    coil = sheet.spring.negative_coil
     return (
         Stop(sheet.top_out.length.si, sheet.top_out.rate.si, -1),
         Stop(fit.travel - sheet.bottom_out.length.si, sheet.bottom_out.rate.si, +1),
+        *(() if coil is None else (Stop(coil.length.si, coil.rate.si, -1),)),
     )
 
 
@@ -228,7 +219,7 @@ def _reached(model: Model) -> Mask:
     return (np.asarray(port.closes) > 0) & (np.asarray(port.opens) < model.spring.travel)
 
 
-def _per_pressure(model: Model, charge: Charge) -> tuple[Real, Real]:
+def per_pressure(model: Model, charge: Charge) -> tuple[Real, Real]:
     """Volumes that positive and negative gas would fill at the valve's pressure, after cycling and topping out.
 
     The last passing of the equaliser was outward, so the chambers parted where it closes on the way out.
@@ -248,11 +239,17 @@ def _per_pressure(model: Model, charge: Charge) -> tuple[Real, Real]:
     return total * share, total * (1.0 - share)
 
 
-def _other_masses(model: Model) -> tuple[Real, ...]:
+def other_masses(model: Model) -> tuple[Real, ...]:
     """Gas in the legs, closed at their own compression in the workshop's air, and in the damper."""
     gas = R_AIR * model.workshop.temperature
-    legs = model.spring.chambers[2:-1]
-    closed = (model.workshop.ambient_abs * c.at(at) / gas for c, at in zip(legs, model.fit.closed_at, strict=True))
+    legs = model.spring.chambers[2 : 2 + len(model.sheet.legs)]
+    shut = model.fit.closed_in or ((None, None),) * len(legs)
+    closed = (
+        (model.workshop.ambient_abs if ambient is None else ambient)
+        * leg.at(at)
+        / (R_AIR * (model.workshop.temperature if temperature is None else temperature))
+        for leg, at, (temperature, ambient) in zip(legs, model.fit.closed_at, shut, strict=True)
+    )
     damper = model.sheet.damper
     return (*closed, (damper.gas_pressure_gauge.si + AMBIENT_ABS) * damper.gas_volume.si / gas)
 

@@ -11,20 +11,21 @@ import numpy as np
 from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake
-from sagwright.domain.plan import Candidate, Curve, Finding, Plan, Severity, SpringView
+from sagwright.domain.plan import Candidate, Curve, Finding, FrictionView, Plan, Severity, SpringView
 from sagwright.domain.stance import StanceView
-from sagwright.physics.spring import Stroke
 from sagwright.planning.behave import SLOW
 from sagwright.planning.builds import charge_of, found_travel, same
 from sagwright.planning.cautions import ALWAYS
 from sagwright.planning.change import changes_between
 from sagwright.planning.checks import checked, finding, length
 from sagwright.planning.choose import Choice, Settings, charged_as_found, chosen
+from sagwright.planning.doubts import curve_doubts, curve_lines, pressure_from_sag
 from sagwright.planning.kit import kit_of
 from sagwright.planning.limits import answered
-from sagwright.planning.model import fit_of, model_of, state_of
+from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
 from sagwright.planning.order import Task, steps_of
 from sagwright.planning.room import about_test
+from sagwright.planning.rubbing import friction_view
 from sagwright.planning.standing import about_bike, standing_view
 from sagwright.planning.wrong import about_equaliser
 
@@ -154,7 +155,37 @@ def _spring(intake: Intake, choice: Choice, target: Candidate | None, settings: 
         as_found_curve=_curve(intake, found[0], settings) if len(found) == 1 else None,
         target=None if target is None else target.behaviour,
         target_curve=None if target is None else _curve(intake, target.build, settings),
+        as_found_u=choice.as_found_u,
+        as_found_friction=_friction(intake, found[0], choice) if len(found) == 1 else None,
+        target_friction=None if target is None else _friction(intake, target.build, choice),
+        as_found_curve_u=_curve_u(intake, found[0], settings) if len(found) == 1 else None,
+        target_curve_u=None if target is None else _curve_u(intake, target.build, settings),
+        target_u=None if target is None else target.behaviour_u,
+        sag_tells=None if target is None else _sag_tells(intake, target, choice.load.force),
     )
+
+
+def _friction(intake: Intake, build: Build, choice: Choice) -> FrictionView | None:
+    return friction_view(intake.sheet, build, choice.load.force, intake.workshop)
+
+
+def _sag_tells(intake: Intake, target: Candidate, load: float) -> float | None:
+    """How well a sag tells the target's pressure: what the reading can be off over the slope of sag by
+    pressure."""
+    charge = charge_of(target.build)
+    if charge is None:
+        return None
+    model = model_of(intake.sheet, fit_of(intake.sheet, target.build), intake.workshop)
+    step = 0.01 * charge.pressure_gauge.si
+    low, high = (
+        stroke_of(model, state_of(model, _at(charge, sign * step)), n=SLOW).compression_under(load)
+        for sign in (-1.0, 1.0)
+    )
+    return pressure_from_sag(float(high - low) / (2.0 * step)) if low > high else None
+
+
+def _at(charge: Charge, more: float) -> Charge:
+    return replace(charge, pressure_gauge=replace(charge.pressure_gauge, si=charge.pressure_gauge.si + more))
 
 
 def _curve(intake: Intake, build: Build, settings: Settings) -> Curve | None:
@@ -162,8 +193,17 @@ def _curve(intake: Intake, build: Build, settings: Settings) -> Curve | None:
     if charge is None:
         return None
     model = model_of(intake.sheet, fit_of(intake.sheet, build), intake.workshop)
-    state = state_of(model, charge)
-    slow, stroke = Stroke(model.spring, state, n=SLOW), Stroke(model.spring, state, n=settings.exponent)
     x = np.linspace(0.0, float(model.spring.travel), CURVE_POINTS)
-    lines = (x, slow.force(x), stroke.force(x), stroke.stiffness(x), stroke.pressures_abs(x)[0], stroke.energy(x))
+    lines = (x, *curve_lines(model, state_of(model, charge), x, exponent=settings.exponent))
     return Curve(*(tuple(np.asarray(line, dtype=float).tolist()) for line in lines))
+
+
+def _curve_u(intake: Intake, build: Build, settings: Settings) -> Curve | None:
+    """The standard uncertainty of every number of a curve; its compressions are exact."""
+    known = charge_of(build)
+    if known is None:
+        return None
+    sheet, workshop = intake.sheet, intake.workshop
+    x = np.linspace(0.0, float(model_of(sheet, fit_of(sheet, build), workshop).spring.travel), CURVE_POINTS)
+    lines = (np.zeros_like(x), *curve_doubts(sheet, build, x, exponent=settings.exponent, workshop=workshop))
+    return Curve(*(tuple(line.tolist()) for line in lines))

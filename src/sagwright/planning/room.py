@@ -22,12 +22,11 @@ from sagwright.physics.clearance import (
     with_other_tyre,
 )
 from sagwright.physics.frame import Fork
-from sagwright.physics.spring import Stroke
 from sagwright.physics.stance import front_axle
 from sagwright.planning.behave import SLOW
 from sagwright.planning.bike import Stand, radius_of
 from sagwright.planning.checks import finding, length
-from sagwright.planning.model import fit_of, model_of, state_of
+from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
 
 TEST_FORCE: Final = 2800.0
 """On the wheel toward the crown, parallel to the steerer, 1 min, lowest permitted pressure [N]: the tyre-clearance
@@ -113,7 +112,7 @@ def under_test(intake: Intake, build: Build, gap: float) -> float | None:
     charge = Charge(Value(span.low), 0.0, around.temperature, around.ambient_abs)
     model = model_of(intake.sheet, fit_of(intake.sheet, build), around)
     try:
-        slow = Stroke(model.spring, state_of(model, charge), n=SLOW)
+        slow = stroke_of(model, state_of(model, charge), n=SLOW)
         pressed = float(slow.compression_under(TEST_FORCE))
     except NoSolution:
         return None

@@ -21,7 +21,7 @@ from sagwright.planning.builds import charge_of, found_travel, same
 from sagwright.planning.carry import REAR_SAG, Carried, loads_at, rear_rise
 from sagwright.planning.checks import finding, length
 from sagwright.planning.limits import frame_findings, load_findings
-from sagwright.planning.model import fit_of, model_of, state_of
+from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
 from sagwright.planning.room import bottomed_of, clearance_findings, clearances, under_test
 from sagwright.planning.stand import outline_change, sag_of, stance_of
 
@@ -75,7 +75,7 @@ def sprung_of(intake: Intake, side: Side, build: Build) -> Sprung | None:
     if charge is None:
         return None
     model = model_of(intake.sheet, fit_of(intake.sheet, build), intake.workshop)
-    slow = Stroke(model.spring, state_of(model, charge), n=SLOW)
+    slow = stroke_of(model, state_of(model, charge), n=SLOW)
     sheet = intake.sheet
     return Sprung(side, float(model.spring.travel), slow, sheet.friction.sliding.si, sheet.bushings)
 

@@ -8,11 +8,10 @@ from sagwright.domain.build import Build, StackSetting
 from sagwright.domain.intake import Intake
 from sagwright.domain.plan import Finding
 from sagwright.domain.value import Figure, Quantity, Unknown
-from sagwright.physics.spring import Stroke
 from sagwright.planning.behave import SLOW
 from sagwright.planning.builds import charge_of, possible
 from sagwright.planning.checks import count, finding, length
-from sagwright.planning.model import fit_of, model_of, state_of
+from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
 
 
 def equaliser_off(intake: Intake, build: Build) -> tuple[int, int] | None:
@@ -48,7 +47,7 @@ def _effect(intake: Intake, build: Build) -> Iterator[tuple[str, Figure]]:
     if charge is None:
         return
     model = model_of(intake.sheet, fit_of(intake.sheet, build), intake.workshop)
-    slow = Stroke(model.spring, state_of(model, charge), n=SLOW)
+    slow = stroke_of(model, state_of(model, charge), n=SLOW)
     sheet = intake.sheet
     start = max(0.0, float(slow.force(sheet.top_out.length.si))) + sheet.friction.breakaway.si
     yield "breakaway", Figure(start, Quantity.FORCE)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sagwright.units.choice import Choice, choose, show_in
+from sagwright.units.choice import Choice, amount_in, choose, show_in
 from sagwright.units.reading import parse, parse_difference, split
 from sagwright.units.showing import show, show_difference
 from sagwright.units.spelling import nearest
@@ -10,6 +10,7 @@ from sagwright.units.table import units_of
 
 __all__ = [
     "Choice",
+    "amount_in",
     "choose",
     "nearest",
     "parse",

@@ -63,6 +63,12 @@ def show_in(choice: Choice, si: float, quantity: str, *, digits: int | None = No
     return show_as(_chosen(choice, quantity), si, digits=digits, decimal=choice.decimal)
 
 
+def amount_in(choice: Choice, si: float, quantity: str) -> float:
+    """A number in the unit chosen for its quantity, as a number: for charts and tables of numbers."""
+    unit = _chosen(choice, quantity)
+    return si / float(unit.scale) - float(unit.offset)
+
+
 def _chosen(choice: Choice, quantity: str) -> Unit:
     name = choice.unit(quantity)
     return named(name) if name else BARE[quantity]

@@ -1,0 +1,84 @@
+"""Usual mistakes that a spring feels, and how they show."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+class MistakeKind(StrEnum):
+    """What went wrong; the amount of a `Mistake` is said behind each."""
+
+    NOT_CYCLED = "not cycled after filling"  # no amount
+    EQUALISER_BEHIND = "equaliser left behind"  # holes
+    EQUALISER_AHEAD = "equaliser left ahead"  # holes
+    EQUALISER_BLOCKED = "equaliser plugged"  # no amount
+    TRAVEL_SPACERS = "wrong count of travel spacers"  # too many, or too few below 0
+    VOLUME_SPACERS = "wrong count of volume spacers"  # too many, or too few below 0
+    CLOSED_IN = "legs closed while compressed"  # m
+    CLOSED_COLD = "legs closed colder than they are ridden"  # K
+    CLOSED_LOW = "legs closed lower than they are ridden"  # Pa of air pressure
+    BATH_OIL = "too much bath oil in every leg"  # m³
+    CHAMBER_OIL = "oil in the positive chamber"  # m³
+    PISTON_SEAL = "piston seal passes"  # m³/s, positive to negative
+    SEAL_HEAD_SEAL = "seal-head seal passes"  # m³/s, negative to the leg
+    VALVE = "valve or cap leaks"  # m³/s, positive to the outside
+
+
+@dataclass(frozen=True, slots=True)
+class Mistake:
+    """One mistake, and how much of it, in the unit said at its kind; leaks are conductances."""
+
+    kind: MistakeKind
+    amount: float = 1.0
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """The unit under its load at one time [s]: compression [m], pressure at the valve, gauge [Pa]."""
+
+    time: float
+    compression: float
+    valve_gauge: float
+
+
+@dataclass(frozen=True, slots=True)
+class Signs:
+    """What can be seen, felt and read of a unit, isothermal unless said otherwise.
+
+    Attributes
+    ----------
+    travel : float
+        From bottom to the top-out stop [m].
+    rests : float
+        Compression with nothing on it, friction left out [m].
+    exposed : float
+        Stanchion that shows while it rests so: travel less where it rests [m]; the dead length is not in it.
+    off_top : float
+        Force at the end of the top-out bumper [N]; friction comes on top.
+    sag : float
+        Under the load [m].
+    middle, end : float
+        Stroke force at half and at 95 % of travel [N].
+    valve_gauge : float
+        As the gauge reads at rest [Pa].
+    cycled_gauge : float
+        The same after working it through the equaliser [Pa]; as before where it does not open.
+    valve_middle, valve_deep : float
+        Pressure at the valve at 50 and at 70 % of travel, gauge [Pa].
+    over_time : tuple of Moment
+        Under the load, where something leaks.
+    """
+
+    travel: float
+    rests: float
+    exposed: float
+    off_top: float
+    sag: float
+    middle: float
+    end: float
+    valve_gauge: float
+    cycled_gauge: float
+    valve_middle: float
+    valve_deep: float
+    over_time: tuple[Moment, ...] = ()

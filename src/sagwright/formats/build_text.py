@@ -1,0 +1,163 @@
+"""A build as it is written on a command line: "travel: 140 mm, volume_spacers: 1, pressure: 78 psi"."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from pydantic import Field as About
+
+from sagwright.domain.build import Build, Charge, LegState, Setting, ShaftSetting, StackSetting
+from sagwright.domain.intake import Surroundings
+from sagwright.domain.sheet import Chassis, Sheet, SpacerStack
+from sagwright.domain.value import Origin, Quantity, Value
+from sagwright.errors import MissingValue, OutOfRange
+from sagwright.formats.faults import Faults, shaped
+from sagwright.formats.fields import Count, Written, YesNo
+from sagwright.formats.intake_shape import AirPressure, LegStateShape, Temperature
+from sagwright.formats.item_shape import Key, Label, Shape
+from sagwright.formats.nodes import Source
+from sagwright.formats.reader import read_text
+from sagwright.units import nearest
+
+SAME: float = 1e-6
+"""Travels closer than this are the same [m]."""
+
+
+class BuildShape(Shape):
+    """One build; what is left out is as the sheet has it for that travel."""
+
+    name: Label | None = About(None, description="What to call it.", examples=["as found"])
+    chassis: Key | None = About(None, description="Needed where the sheet has several.", examples=["mid"])
+    travel: Annotated[Value, Written(Quantity.LENGTH, 0.01, 0.4)] | None = About(
+        None, description="Sets spacers and equaliser, or the shaft; the longest if left out.", examples=["140 mm"]
+    )
+    travel_spacers: Annotated[int, Count()] | None = About(None, description="Instead of the travel.", examples=["1"])
+    equaliser_hole: Annotated[int, Count()] | None = About(None, description="Where it is wrong.", examples=["0"])
+    volume_spacers: Annotated[int, Count()] = About(0, description="In the positive chamber.", examples=["2"])
+    pressure: Annotated[Value, Written(Quantity.PRESSURE, -1e5, 50e5)] = About(
+        description="Gauge, at the valve.", examples=["78 psi"]
+    )
+    compression: Annotated[Value, Written(Quantity.LENGTH, 0.0, 0.4)] | None = About(
+        None, description="Where it was read; topped out if left out.", examples=["0 mm"]
+    )
+    temperature: Temperature | None = About(None, description="Of the gas when it was read.", examples=["20 °C"])
+    air_pressure: AirPressure | None = About(None, description="Absolute, where it was read.", examples=["1013 hPa"])
+    negative_pressure: Annotated[Value, Written(Quantity.PRESSURE, -1e5, 50e5)] | None = About(
+        None, description="Gauge, of a negative chamber with its own valve.", examples=["70 psi"]
+    )
+    second_pressure: Annotated[Value, Written(Quantity.PRESSURE, -1e5, 50e5)] | None = About(
+        None, description="Gauge, behind a floating piston.", examples=["160 psi"]
+    )
+    cycled: Annotated[bool, YesNo()] = About(True, description="Whether it was worked through the equaliser.")
+    legs: dict[Key, LegStateShape] = About({}, description="Legs that differ from the sheet.")
+
+
+def read_build(text: str, sheet: Sheet, *, around: Surroundings, number: int = 1) -> tuple[str, Build]:
+    """A build with its label.
+
+    Raises
+    ------
+    InputError, InputErrors
+        Everything that is wrong with it.
+    """
+    source = Source(f"build {number}")
+    source.origin = Origin.MEASURED
+    root = read_text("{" + text + "}", source)
+    faults = Faults(root, source.faults)
+    shape = shaped(root, BuildShape, faults)
+    chassis = _chassis(shape, sheet, faults)
+    faults.raise_any()
+    setting = _setting(shape, sheet, chassis, faults)
+    legs = _legs(shape, sheet, faults)
+    _check_valves(shape, sheet, faults)
+    faults.raise_any()
+    charge = Charge(
+        shape.pressure,
+        compression=shape.compression.si if shape.compression else 0.0,
+        temperature=shape.temperature.si if shape.temperature else around.temperature,
+        ambient_abs=shape.air_pressure.si if shape.air_pressure else around.ambient_abs,
+        cycled=shape.cycled,
+        negative_gauge=shape.negative_pressure,
+        second_gauge=shape.second_pressure,
+    )
+    build = Build(chassis.name, setting, shape.volume_spacers, charge, legs)
+    return shape.name or text.strip(), build
+
+
+def _chassis(shape: BuildShape, sheet: Sheet, faults: Faults) -> Chassis:
+    offered = {chassis.name: chassis for chassis in sheet.chassis}
+    if shape.chassis is None and len(offered) == 1:
+        return sheet.chassis[0]
+    names = ", ".join(offered)
+    if shape.chassis is None:
+        faults.add(("chassis",), MissingValue("must be there", remedy=f"{sheet.name} has: {names}."))
+    elif shape.chassis not in offered:
+        near = nearest(shape.chassis, offered)
+        meant = f"Did you mean {near}? " if near else ""
+        rule = "must be a chassis of the sheet"
+        faults.add(("chassis",), OutOfRange(rule, value=shape.chassis, remedy=f"{meant}{sheet.name} has: {names}."))
+    return offered.get(shape.chassis or "", sheet.chassis[0])
+
+
+def _setting(shape: BuildShape, sheet: Sheet, chassis: Chassis, faults: Faults) -> Setting:
+    travel = shape.travel.si if shape.travel else chassis.longest.si
+    if isinstance(sheet.mechanism, SpacerStack):
+        return _stack(shape, sheet, chassis, faults)
+    for key in ("travel_spacers", "equaliser_hole"):
+        if getattr(shape, key) is not None:
+            fault = OutOfRange("does not exist in this family", remedy="Its travel is set by the air shaft.")
+            faults.add((key,), fault)
+    shafts = [shaft.travel.si for shaft in sheet.mechanism.shafts]
+    fitting = [one for one in shafts if abs(one - travel) <= SAME]
+    if not fitting:
+        there = ", ".join(f"{one * 1e3:g} mm" for one in shafts)
+        faults.add(("travel",), OutOfRange("must have a shaft", remedy=f"There are shafts for {there}."))
+    return ShaftSetting(fitting[0] if fitting else travel)
+
+
+def _stack(shape: BuildShape, sheet: Sheet, chassis: Chassis, faults: Faults) -> StackSetting:
+    if not isinstance(sheet.mechanism, SpacerStack):
+        raise TypeError("only a spacer stack has travel spacers")
+    spacers, port = shape.travel_spacers, sheet.spring.equaliser
+    height = sheet.mechanism.height.si
+    if spacers is not None and shape.travel is not None:
+        faults.add(("travel_spacers",), OutOfRange("must not stand beside travel", remedy="Write one of them."))
+    if spacers is None:
+        left = chassis.longest.si - (shape.travel.si if shape.travel else chassis.longest.si)
+        spacers = round(left / height)
+        if spacers < 0 or abs(left - spacers * height) > SAME:
+            longest, step = f"{chassis.longest.si * 1e3:g} mm", f"{height * 1e3:g} mm"
+            rule = f"must be the longest, {longest}, less whole spacers of {step}"
+            faults.add(("travel",), OutOfRange(rule, value=str(shape.travel.as_written if shape.travel else "")))
+    hole = shape.equaliser_hole
+    if hole is not None and hole >= port.holes:
+        rule = f"must be a hole that is there, 0 to {port.holes - 1}"
+        faults.add(("equaliser_hole",), OutOfRange(rule, value=str(hole), remedy="Count from 0 for no spacer."))
+    beside = min(max(spacers, 0), port.holes - 1) if port.holes > 1 else 0
+    return StackSetting(spacers, beside if hole is None else hole)
+
+
+def _check_valves(shape: BuildShape, sheet: Sheet, faults: Faults) -> None:
+    valves = {"negative_pressure": sheet.spring.negative_gauge, "second_pressure": sheet.spring.second}
+    for key, there in valves.items():
+        if getattr(shape, key) is not None and there is None:
+            fault = OutOfRange("does not exist in this family", remedy="It has one valve; remove this.")
+            faults.add((key,), fault)
+
+
+def _legs(shape: BuildShape, sheet: Sheet, faults: Faults) -> tuple[LegState, ...]:
+    known = {leg.name: leg for leg in sheet.legs}
+    for name in sorted(set(shape.legs) - set(known)):
+        rule = "must be a leg of the sheet"
+        faults.add(("legs", name), OutOfRange(rule, value=name, remedy=f"It has: {', '.join(known)}."))
+    return tuple(
+        LegState(
+            name,
+            state.bath_oil.si if state.bath_oil else known[name].bath_oil.si,
+            state.closed_at.si if state.closed_at else 0.0,
+            state.temperature.si if state.temperature else None,
+            state.air_pressure.si if state.air_pressure else None,
+        )
+        for name, state in shape.legs.items()
+        if name in known
+    )

@@ -1,0 +1,89 @@
+"""A coil as it is written on a command line: "wire: 5 mm, outside: 31 mm, turns: 22, free_length: 240 mm"."""
+
+from __future__ import annotations
+
+from typing import Annotated, Final
+
+from pydantic import Field as About
+
+from sagwright.domain.coil import Shelved, Wound
+from sagwright.domain.value import Origin, Quantity, Value
+from sagwright.errors import MissingValue, OutOfRange
+from sagwright.formats.faults import Faults, shaped
+from sagwright.formats.fields import Word, Written, YesNo
+from sagwright.formats.item_shape import Label, Shape
+from sagwright.formats.nodes import Source
+from sagwright.formats.reader import read_text
+
+MATERIALS: Final[dict[str, object]] = {
+    "music wire": "music wire",
+    "hard-drawn wire": "hard-drawn wire",
+    "oil-tempered wire": "oil-tempered wire",
+    "chrome-vanadium wire": "chrome-vanadium wire",
+    "chrome-silicon wire": "chrome-silicon wire",
+    "stainless wire": "stainless wire 302, 304, 316",
+    "stainless wire 17-7 PH": "stainless wire 17-7 PH",
+    "EN 10270-1": "patented cold-drawn wire to EN 10270-1",
+    "EN 10270-2": "oil-hardened wire to EN 10270-2",
+    "titanium": "titanium grade 5",
+}
+MADE: Final = ("wire", "outside", "turns", "free_length")
+
+
+class CoilShape(Shape):
+    """One coil: its rate, or how it is made, or both."""
+
+    name: Label | None = About(None, description="What to call it.", examples=["soft"])
+    rate: Annotated[Value, Written(Quantity.RATE, 100.0, 1e6)] | None = About(
+        None, description="As printed on it.", examples=["8 ± 0.3 N/mm"]
+    )
+    wire: Annotated[Value, Written(Quantity.LENGTH, 0.0003, 0.03)] | None = About(
+        None, description="Diameter of the wire.", examples=["5 ± 0.03 mm"]
+    )
+    outside: Annotated[Value, Written(Quantity.LENGTH, 0.003, 0.2)] | None = About(
+        None, description="Outside diameter of the coil.", examples=["31 mm"]
+    )
+    turns: Annotated[Value, Written(Quantity.RATIO, 3.0, 200.0)] | None = About(
+        None, description="All its turns, ends included.", examples=["22"]
+    )
+    free_length: Annotated[Value, Written(Quantity.LENGTH, 0.005, 1.0)] | None = About(
+        None, description="With nothing on it.", examples=["240 mm"]
+    )
+    material: Annotated[str, Word(MATERIALS)] = About(
+        "oil-hardened wire to EN 10270-2", description="What it is wound from; EN 10270-2 if left out."
+    )
+    ground: Annotated[bool, YesNo()] = About(True, description="Whether its ends are ground flat.")
+
+
+def read_coil(text: str, *, number: int = 1) -> Shelved:
+    """A coil.
+
+    Raises
+    ------
+    InputError, InputErrors
+        Everything that is wrong with it.
+    """
+    source = Source(f"coil {number}")
+    source.origin = Origin.MEASURED
+    root = read_text("{" + text + "}", source)
+    faults = Faults(root, source.faults)
+    shape = shaped(root, CoilShape, faults)
+    given = [key for key in MADE if getattr(shape, key) is not None]
+    if not given and shape.rate is None:
+        faults.add(("rate",), MissingValue("must be there", remedy="Write it, or how the coil is made."))
+    for key in MADE if given else ():
+        if getattr(shape, key) is None:
+            faults.add((key,), MissingValue("must be there beside the others", remedy=f"Write {', '.join(MADE)}."))
+    faults.raise_any()
+    return Shelved(shape.name or text.strip(), shape.rate, _wound(shape, faults))
+
+
+def _wound(shape: CoilShape, faults: Faults) -> Wound | None:
+    wire, outside, turns, free = shape.wire, shape.outside, shape.turns, shape.free_length
+    if wire is None or outside is None or turns is None or free is None:
+        return None
+    if outside.si <= 2.0 * wire.si:
+        faults.add(("outside",), OutOfRange("must be more than two wires", value=outside.as_written))
+        faults.raise_any()
+    mean = Value(outside.si - wire.si, outside.u, outside.origin, outside.as_written)
+    return Wound(wire, mean, turns, free, shape.material, shape.ground)

@@ -1,0 +1,119 @@
+r"""Disc springs, as bumpers are sometimes built from.
+
+.. math:: F = \frac{4E}{1-\nu^2} \frac{t^4}{K_1 D_e^2} \frac{s}{t}
+          \left[\left(\frac{h_0}{t} - \frac{s}{t}\right)\left(\frac{h_0}{t} - \frac{s}{2t}\right) +
+          1\right], \qquad K_1 = \frac{1}{\pi} \frac{((\delta-1)/\delta)^2}{(\delta+1)/(\delta-1) -
+          2/\ln\delta}, \quad \delta = D_e/D_i
+
+References
+----------
+After [almen-laszlo]. Discs without ground contact faces.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from sagwright.errors import OutOfRange
+from sagwright.physics.checking import positive, within
+from sagwright.physics.types import Real
+
+STEEL_E = 206e9
+"""Elastic modulus of spring steel in DIN 2092 [Pa]."""
+
+STEEL_NU = 0.3
+"""Its Poisson ratio there."""
+
+
+@dataclass(frozen=True, slots=True)
+class Disc:
+    """One conical disc.
+
+    Attributes
+    ----------
+    outside, inside : float or array
+        Diameters De and Di [m].
+    thickness, cone : float or array
+        t, and the height h0 by which it can be pressed until flat [m].
+    """
+
+    outside: Real
+    inside: Real
+    thickness: Real
+    cone: Real
+    elastic_modulus: float = STEEL_E
+    poisson: float = STEEL_NU
+
+
+@dataclass(frozen=True, slots=True)
+class Stack:
+    """`series` packets on end, each of `parallel` discs nested the same way; friction between them left
+    out."""
+
+    disc: Disc
+    series: int = 1
+    parallel: int = 1
+
+    @property
+    def stroke(self) -> Real:
+        """Until flat [m]."""
+        return self.disc.cone * self.series
+
+
+def k1(ratio: Real) -> Real:
+    """The factor K1 of a diameter ratio De/Di > 1."""
+    positive(ratio=np.asarray(ratio) - 1.0)
+    shrunk = ((ratio - 1.0) / ratio) ** 2
+    return shrunk / (np.pi * ((ratio + 1.0) / (ratio - 1.0) - 2.0 / np.log(ratio)))
+
+
+def force(disc: Disc, deflection: Real) -> Real:
+    """Force of one disc [N] pressed by a deflection [m]: to h0 it is flat, from there to 2 h0 it turns
+    inside out.
+
+    Raises
+    ------
+    OutOfRange
+        If a size is not above 0, Di is not below De, or the deflection is outside 0 to 2 h0.
+    """
+    _check(disc, deflection)
+    s, h = deflection / disc.thickness, disc.cone / disc.thickness
+    return _scale(disc) * s * ((h - s) * (h - s / 2.0) + 1.0)
+
+
+def rate(disc: Disc, deflection: Real) -> Real:
+    """dF/ds of one disc [N/m]; negative where it snaps through; arguments and errors as `force`."""
+    _check(disc, deflection)
+    s, h = deflection / disc.thickness, disc.cone / disc.thickness
+    return _scale(disc) / disc.thickness * (h**2 - 3.0 * h * s + 1.5 * s**2 + 1.0)
+
+
+def stack_force(stack: Stack, deflection: Real) -> Real:
+    """Force of a stack [N] pressed by 0 to its stroke [m]; errors as `force`."""
+    within(1.0, 100.0, series=stack.series, parallel=stack.parallel)
+    within(0.0, 1.0, **{"deflection over stroke": deflection / stack.stroke})
+    return stack.parallel * force(stack.disc, deflection / stack.series)
+
+
+def mean_rate(stack: Stack) -> Real:
+    """Rate of the straight line through a stack's force at three quarters of its stroke [N/m].
+
+    What a bumper of constant rate should be given: DIN 2093 states its discs at s = 0.75 h0, and beyond it
+    the discs roll on each other and stiffen above the formula.
+    """
+    travel = 0.75 * stack.stroke
+    return stack_force(stack, travel) / travel
+
+
+def _scale(disc: Disc) -> Real:
+    plane = 4.0 * disc.elastic_modulus / (1.0 - disc.poisson**2)
+    return plane * disc.thickness**4 / (k1(disc.outside / disc.inside) * disc.outside**2)
+
+
+def _check(disc: Disc, deflection: Real) -> None:
+    positive(outside=disc.outside, inside=disc.inside, thickness=disc.thickness, cone=disc.cone)
+    if not np.all(np.asarray(disc.inside) < disc.outside):
+        raise OutOfRange("must be smaller than the outside", field="inside", value=str(disc.inside))
+    within(0.0, 2.0, **{"deflection over h0": deflection / disc.cone})

@@ -1,0 +1,161 @@
+"""The springs of several builds over their travel."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Final
+
+import numpy as np
+from numpy.typing import NDArray
+
+from sagwright.domain.build import Build
+from sagwright.domain.curve import BuildCurve, Column, Comparison, Loop, Question
+from sagwright.domain.intake import Surroundings
+from sagwright.domain.sheet import Sheet
+from sagwright.errors import MissingValue, OutOfRange
+from sagwright.physics import real_gas, thermal
+from sagwright.physics.checking import within
+from sagwright.physics.spring import State, Stroke
+from sagwright.physics.types import Real
+from sagwright.planning.builds import charge_of
+from sagwright.planning.doubts import curve_doubts
+from sagwright.planning.model import Model, fit_of, model_of, state_of, stroke_of
+from sagwright.planning.rubbing import sag_band
+
+Array = NDArray[np.float64]
+
+SWEEP: Final = (0.02, 0.95)
+"""Ends of a to-and-fro stroke, as shares of travel."""
+
+SETTLING: Final = 4
+"""Strokes before the one that is shown, at least; more where heat passes slowly."""
+
+MOST_SETTLING: Final = 40
+SAMPLES: Final = 400
+"""Samples of one to-and-fro stroke."""
+
+
+def compare(
+    sheet: Sheet, builds: Sequence[tuple[str, Build]], question: Question, *, workshop: Surroundings, program: str
+) -> Comparison:
+    """Curves of builds of one sheet.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    builds : sequence of (str, Build)
+        Each with its label; fully known and charged, right or wrong.
+    question : Question
+    workshop : Surroundings
+    program : str
+        Name and version of what computes.
+
+    Raises
+    ------
+    OutOfRange
+        If a build cannot exist, the question is outside its range, or real air outside that of its fit.
+    MissingValue
+        If a build has no charge.
+    """
+    within(1.0, 1.4, exponent=question.exponent)
+    within(2, 10_001, points=question.points)
+    curves = tuple(_curve(sheet, label, build, question, workshop) for label, build in builds)
+    return Comparison(program, sheet, question, workshop.ambient_abs, curves)
+
+
+def _curve(sheet: Sheet, label: str, build: Build, question: Question, workshop: Surroundings) -> BuildCurve:
+    charge = charge_of(build)
+    if charge is None:
+        raise MissingValue("must have a pressure", field=label, remedy="Write it, like pressure: 78 psi.")
+    model = model_of(sheet, fit_of(sheet, build), workshop)
+    state = state_of(model, charge)
+    slow, stroke = stroke_of(model, state, n=1.0), stroke_of(model, state, n=question.exponent)
+    travel = float(np.asarray(model.spring.travel))
+    x = np.linspace(0.0, travel, question.points)
+    doubt = curve_doubts(sheet, build, x, exponent=question.exponent, workshop=workshop)
+    slow_abs, stroke_abs = (_pressures(one, state, x, question) for one in (slow, stroke))
+    return BuildCurve(
+        label=label,
+        build=build,
+        travel=travel,
+        compression=_column(x),
+        slow_force=_column(_force(model, slow_abs, x)),
+        slow_force_u=_column(doubt[0]),
+        stroke_force=_column(_force(model, stroke_abs, x)),
+        stroke_force_u=_column(doubt[1]),
+        stiffness=_column(stroke.stiffness(x)),
+        energy=_column(stroke.energy(x)),
+        pressures_abs=tuple(
+            (chamber.name, _column(p)) for chamber, p in zip(model.spring.chambers, stroke_abs, strict=True)
+        ),
+        legs_force=_column(_legs_force(model, stroke_abs, x)),
+        ideal_error=0.0 if question.real_air else _ideal_error(stroke_abs[0], stroke.n, model),
+        sag=None if question.load is None else sag_band(slow, sheet, question.load),
+        loop=None if question.speed is None else _loop(model, state, question),
+    )
+
+
+def _column(numbers: Real) -> Column:
+    return tuple(np.asarray(numbers, dtype=float).tolist())
+
+
+def _pressures(stroke: Stroke, state: State, x: Array, question: Question) -> tuple[Array, ...]:
+    """Pressure of each chamber along the stroke, corrected for real air where that was asked and it is
+    compressed."""
+    ideal = tuple(np.broadcast_to(np.asarray(p, dtype=float), x.shape) for p in stroke.pressures_abs(x))
+    if not question.real_air:
+        return ideal
+    return tuple(p * _real(p, stroke.n, float(np.asarray(state.temperature))) for p in ideal)
+
+
+def _real(pressure: Array, n: float, temperature: float) -> Array:
+    """Real over ideal pressure: by how much a chamber's pressure rose since it was least tells its
+    compression."""
+    least = float(pressure.min())
+    ratio = np.maximum(1.0, (pressure / least) ** (1.0 / n))
+    return np.asarray(real_gas.correction(least, temperature=temperature, ratio=ratio, n=n), dtype=float)
+
+
+def _force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:
+    spring = model.spring
+    force = np.zeros_like(x)
+    for chamber, pressure in zip(spring.chambers, pressures_abs, strict=True):
+        force -= (pressure - spring.ambient_abs) * chamber.slope
+    for stop in spring.stops:
+        force += stop.sense * stop.rate * np.asarray(stop.depth(x))
+    return force
+
+
+def _ideal_error(pressure: Array, n: float, model: Model) -> float | None:
+    """How far the ideal gas is off at the end of a chamber's column; None outside the range of real air's fit."""
+    try:
+        return float(1.0 / _real(pressure, n, model.workshop.temperature)[-1] - 1.0)
+    except OutOfRange:
+        return None
+
+
+def _legs_force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:
+    """What the air in the legs pushes with."""
+    force = np.zeros_like(x)
+    legs = slice(2, 2 + len(model.sheet.legs))
+    for chamber, pressure in zip(model.spring.chambers[legs], pressures_abs[legs], strict=True):
+        force -= (pressure - model.spring.ambient_abs) * chamber.slope
+    return force
+
+
+def _loop(model: Model, state: State, question: Question) -> Loop:
+    """The last of several to-and-fro strokes, by when the gas has settled into them."""
+    speed, tau = question.speed or 0.0, question.time_constant
+    within(1e-4, 20.0, speed=speed)
+    if model.sheet.spring.second is not None:
+        raise OutOfRange("must be left out for a fork with a floating piston", field="speed")
+    travel = float(np.asarray(model.spring.travel))
+    low, high = (share * travel for share in SWEEP)
+    period = np.pi * (high - low) / speed
+    settling = int(np.clip(np.ceil(5.0 * tau / period), SETTLING, MOST_SETTLING))
+    time = np.linspace(0.0, (settling + 1) * period, SAMPLES * (settling + 1) + 1)
+    x = 0.5 * (low + high) - 0.5 * (high - low) * np.cos(2.0 * np.pi * time / period)
+    trace = thermal.stroke(model.spring, state, time=time, compression=x, tau=tau)
+    last = trace.time >= settling * period * (1.0 - 1e-12)
+    lost = float(np.trapezoid(trace.force[last], trace.compression[last]))
+    return Loop(_column(trace.compression[last]), _column(trace.force[last]), lost, float(period))

@@ -1,0 +1,68 @@
+"""How the force of a cycled fork answers to its charge: affine, at a fixed exponent."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from sagwright.domain.build import Charge
+from sagwright.domain.value import Value
+from sagwright.errors import NoSolution
+from sagwright.physics.gas import R_AIR
+from sagwright.physics.spring import Spring, State, Stroke
+from sagwright.physics.types import Real
+from sagwright.planning.model import Model, other_masses, per_pressure
+
+
+@dataclass(frozen=True, slots=True)
+class Response:
+    """Force of cycled builds as an affine function of the charge: F = pressure_abs · per_pascal + rest.
+
+    Attributes
+    ----------
+    per_pascal : Stroke
+        Positive and negative chamber with 1 Pa at the valve topped out, in a vacuum.
+    rest : Stroke
+        Everything else, and the ambient on the air spring left to `offset`.
+    offset : float
+        Force of the ambient on the air spring [N].
+    """
+
+    per_pascal: Stroke
+    rest: Stroke
+    offset: float
+
+    def force(self, x: Real) -> tuple[Real, Real]:
+        """Per pascal [N/Pa], and the rest [N]."""
+        return self.per_pascal.force(x), self.rest.force(x) + self.offset
+
+    def stiffness(self, x: Real) -> tuple[Real, Real]:
+        """The same for dF/dx [N/m/Pa, N/m]."""
+        return self.per_pascal.stiffness(x), self.rest.stiffness(x)
+
+    def energy(self, x: Real) -> tuple[Real, Real]:
+        """The same for the work put in [J/Pa, J]."""
+        return self.per_pascal.energy(x), self.rest.energy(x) + self.offset * x
+
+
+def response_of(model: Model, *, n: float) -> Response:
+    """How cycled builds answer to a charge at a fixed exponent; where the equaliser is never passed see `state_of`.
+
+    Raises
+    ------
+    NoSolution
+        If the spring is not affine in one charge: a floating piston, or a negative chamber with a valve of its own.
+    """
+    if model.sheet.spring.second is not None or model.sheet.spring.negative_gauge is not None:
+        raise NoSolution("no pressure is chosen yet for a fork with a second valve; its curves can be compared")
+    spring = model.spring
+    gas = R_AIR * model.workshop.temperature
+    unit = tuple(volume / gas for volume in per_pressure(model, Charge(Value(0.0))))
+    air = Spring(spring.chambers[:2], spring.ports, (), spring.travel, 0.0)
+    others = Spring(spring.chambers[2:], (), spring.stops, spring.travel, spring.ambient_abs)
+    return Response(
+        per_pascal=Stroke(air, State(unit, model.workshop.temperature), n=n),
+        rest=Stroke(others, State(other_masses(model), model.workshop.temperature), n=n),
+        offset=float(spring.ambient_abs * sum(float(np.max(c.slope)) for c in spring.chambers[:2])),
+    )

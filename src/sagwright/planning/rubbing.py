@@ -1,0 +1,46 @@
+"""What friction makes of a sag and of the force that starts a unit."""
+
+from __future__ import annotations
+
+from typing import Final
+
+import numpy as np
+
+from sagwright.domain.build import Build
+from sagwright.domain.intake import Surroundings
+from sagwright.domain.plan import FrictionView, SagBand
+from sagwright.domain.sheet import Sheet
+from sagwright.physics.spring import Stroke
+from sagwright.planning.behave import SLOW
+from sagwright.planning.builds import charge_of
+from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
+
+WHEEL: Final = 1.4
+"""Friction with wheel and axle clamped over friction without, 1.3 to 1.5: common practice, no source."""
+
+
+def sag_band(slow: Stroke, sheet: Sheet, load: float) -> SagBand:
+    """Sag with friction holding the unit up, with none, and with friction holding it down."""
+    band = sheet.friction.sliding.si
+    lifted, middle, pressed = (
+        float(np.asarray(slow.compression_under(force))) for force in (load - band, load, load + band)
+    )
+    return SagBand(lifted, middle, pressed)
+
+
+def friction_view(sheet: Sheet, build: Build, load: float, workshop: Surroundings) -> FrictionView | None:
+    """What friction makes of a build under a load; None while its charge is not known.
+
+    Raises
+    ------
+    OutOfRange
+        If the build cannot exist.
+    """
+    charge = charge_of(build)
+    if charge is None:
+        return None
+    model = model_of(sheet, fit_of(sheet, build), workshop)
+    slow = stroke_of(model, state_of(model, charge), n=SLOW)
+    off_top = max(0.0, float(np.asarray(slow.force(sheet.top_out.length.si))))
+    start = sheet.friction.breakaway.si
+    return FrictionView(sag_band(slow, sheet, load), off_top + start, off_top + WHEEL * start)

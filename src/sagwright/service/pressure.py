@@ -1,0 +1,13 @@
+"""A reading and where it was taken → what it means."""
+
+from __future__ import annotations
+
+from sagwright.domain.pressure import PressureAnswer, PressureQuestion
+from sagwright.planning.pressures import answered, surroundings
+
+__all__ = ["pressure", "surroundings"]
+
+
+def pressure(question: PressureQuestion) -> PressureAnswer:
+    """What a gauge's reading means; errors as `planning.pressures.answered`."""
+    return answered(question)

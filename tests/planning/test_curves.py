@@ -1,0 +1,112 @@
+"""Curves of builds: against the kernel, CoolProp, and what must hold for any of them."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import numpy as np
+import pytest
+from CoolProp.CoolProp import PropsSI
+
+from sagwright.domain.build import Build, Charge, StackSetting
+from sagwright.domain.curve import BuildCurve, Question
+from sagwright.domain.intake import Surroundings
+from sagwright.domain.value import Unknown
+from sagwright.errors import MissingValue, OutOfRange
+from sagwright.planning.curves import compare
+from tests.planning.units import PSI, stack_sheet, value
+
+BUILD = Build("mid", StackSetting(1, 1), 2, Charge(value(85 * PSI, 1.5 * PSI)))
+
+
+def curve_of(question: Question | None = None, build: Build = BUILD) -> BuildCurve:
+    asked = question or Question()
+    (curve,) = compare(stack_sheet(), [("one", build)], asked, workshop=Surroundings(), program="test").curves
+    return curve
+
+
+def test_energy_is_the_integral_of_force() -> None:
+    curve = curve_of(Question(points=5001))
+    assert curve.energy[-1] == pytest.approx(np.trapezoid(curve.stroke_force, curve.compression), rel=1e-5)
+
+
+def test_stiffness_is_the_slope_of_force_away_from_edges() -> None:
+    curve = curve_of(Question(points=5001))
+    slope = np.gradient(curve.stroke_force, curve.compression)
+    middle = slice(1000, 4000)
+    np.testing.assert_allclose(curve.stiffness[middle], slope[middle], rtol=1e-4)
+
+
+def test_friction_spreads_the_sag_by_twice_the_band_over_the_stiffness() -> None:
+    sag = curve_of(Question(load=330.0)).sag
+    assert sag is not None
+    assert sag.after_lifting < sag.middle < sag.after_pressing
+    slow = curve_of(Question(exponent=1.0, points=1001))
+    stiffness = np.interp(sag.middle, slow.compression, slow.stiffness)
+    spread = 2 * stack_sheet().friction.sliding.si / float(stiffness)
+    assert sag.after_pressing - sag.after_lifting == pytest.approx(spread, rel=0.02)
+
+
+def test_a_loop_closes_and_loses_work() -> None:
+    loop = curve_of(Question(speed=0.5)).loop
+    assert loop is not None
+    assert loop.lost > 0
+    assert loop.compression[0] == pytest.approx(loop.compression[-1], abs=1e-9)
+    assert loop.force[0] == pytest.approx(loop.force[-1], abs=0.02 * max(loop.force))
+    peak = np.max(np.abs(np.diff(loop.compression))) / (loop.period / 400)
+    assert peak == pytest.approx(0.5, rel=1e-3)
+
+
+def test_a_loop_loses_most_where_heat_keeps_pace_with_the_stroke() -> None:
+    # The complex index of the equation: the loss has its peak at ωτ = 1 and falls off on both sides.
+    lost = []
+    for tau in (1e-3, 0.13, 100.0):
+        loop = curve_of(Question(speed=0.5, time_constant=tau)).loop
+        assert loop is not None
+        lost.append(loop.lost)
+    assert lost[1] > 3 * max(lost[0], lost[2])
+
+
+def test_real_air_in_the_positive_chamber_agrees_with_coolprop() -> None:
+    # CoolProp's air, isentropic from the chamber's least pressure: within 0.5 %.
+    plain, real = (curve_of(Question(exponent=1.4, real_air=air)) for air in (False, True))
+    ideal, corrected = (np.array(dict(one.pressures_abs)["positive"]) for one in (plain, real))
+    ratio = (ideal[-1] / ideal.min()) ** (1 / 1.4)
+    density = PropsSI("D", "T", 293.15, "P", ideal.min(), "Air") * ratio
+    entropy = PropsSI("S", "T", 293.15, "P", ideal.min(), "Air")
+    assert corrected[-1] == pytest.approx(PropsSI("P", "S", entropy, "D", density, "Air"), rel=5e-3)
+    assert corrected[-1] > ideal[-1]
+    assert plain.ideal_error == pytest.approx(ideal[-1] / corrected[-1] - 1, rel=1e-6)
+    assert plain.ideal_error is not None
+    assert -0.03 < plain.ideal_error < -0.005
+    assert real.ideal_error == 0.0
+    assert real.stroke_force[-1] > plain.stroke_force[-1]
+
+
+def test_uncertainty_grows_towards_the_bumper() -> None:
+    curve = curve_of()
+    assert all(u > 0 for u in curve.stroke_force_u)
+    assert curve.stroke_force_u[-1] > 5 * curve.stroke_force_u[50]
+
+
+@pytest.mark.parametrize(
+    "wrong",
+    [
+        replace(BUILD, setting=StackSetting(1, 0)),
+        replace(BUILD, setting=StackSetting(1, 4)),
+        replace(BUILD, charge=replace(BUILD.charge, cycled=False)),  # type: ignore[type-var]  # it is a charge
+    ],
+)
+def test_wrong_builds_are_computed(wrong: Build) -> None:
+    curve = curve_of(Question(load=330.0, speed=0.3), wrong)
+    assert np.all(np.isfinite(curve.stroke_force))
+
+
+def test_a_build_without_a_charge_is_refused() -> None:
+    with pytest.raises(MissingValue, match="pressure"):
+        curve_of(build=replace(BUILD, charge=Unknown.NOT_MEASURED))
+
+
+def test_a_question_out_of_range_is_refused() -> None:
+    with pytest.raises(OutOfRange):
+        curve_of(Question(exponent=1.6))
