@@ -19,14 +19,18 @@ if TYPE_CHECKING:
     from sagwright.formats.intake import load_intake
     from sagwright.formats.plan_json import plan_to_json as to_json
     from sagwright.formats.sheet import load_sheet
+    from sagwright.formats.tasks import read_task
     from sagwright.service.plan import plan
+    from sagwright.service.sequence import sequence
 
-__all__ = ["__version__", "load_intake", "load_sheet", "plan", "to_json"]
+__all__ = ["__version__", "load_intake", "load_sheet", "plan", "read_task", "sequence", "to_json"]
 
 _HOMES = {
     "load_intake": ("sagwright.formats.intake", "load_intake"),
     "load_sheet": ("sagwright.formats.sheet", "load_sheet"),
     "plan": ("sagwright.service.plan", "plan"),
+    "read_task": ("sagwright.formats.tasks", "read_task"),
+    "sequence": ("sagwright.service.sequence", "sequence"),
     "to_json": ("sagwright.formats.plan_json", "plan_to_json"),
 }
 

@@ -17,7 +17,7 @@ from tests.planning.test_checks import CASES
 from tests.planning.units import intakes
 
 KEYS = {
-    "": "shape program intake sheet findings candidates target changes kit steps spring cautions",
+    "": "shape program intake sheet findings candidates target changes kit steps sequence spring cautions",
     "intake": "name unit as_found rider load wish workshop",
     "sheet": "name maker model revision architecture",
     "target": "build travel pressure_gauge behaviour distance distance_low same_pressure at_limit permitted",

@@ -20,7 +20,8 @@ from sagwright.planning.checks import checked, finding, length
 from sagwright.planning.choose import Choice, Settings, charged_as_found, chosen
 from sagwright.planning.kit import kit_of
 from sagwright.planning.model import fit_of, model_of, state_of
-from sagwright.planning.order import Task, steps_of
+from sagwright.planning.order import Wanted, steps_of
+from sagwright.planning.sequence import sequenced
 from sagwright.planning.wrong import about_equaliser
 
 CURVE_POINTS: Final = 51
@@ -99,13 +100,14 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
     changes = changes_between(intake.as_found.build, target.build)
     found = found_travel(intake)
     travel_change = None if found is None else target.travel - found
-    steps = steps_of(Task(intake.sheet, changes, target.pressure_gauge, travel_change))
+    steps, sequence = sequenced(steps_of(Wanted(intake.sheet, changes, target.pressure_gauge, travel_change)))
     return replace(
         plan,
         findings=_by_weight((*plan.findings, *_about_length(intake, found, target.travel))),
         changes=changes,
         kit=kit_of(intake.sheet, steps),
         steps=steps,
+        sequence=sequence,
     )
 
 

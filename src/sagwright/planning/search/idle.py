@@ -12,13 +12,18 @@ begins no later, and the idle time is no more. The price is no more either, as p
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import islice
 
 from sagwright.planning.search.changes import Changes, State
 from sagwright.planning.search.network import Network, bits
 
 NEVER = 1 << 62
 """More ticks than any work has."""
+
+MOST_CHAINS = 64
+"""Sets of waits that the bound looks at; leaving some out only makes it lower."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +44,10 @@ class Idle:
         self._waiter_mask = sum(1 << i for i in self.waiters)
         self._failed: dict[State, list[tuple[tuple[int, ...], int, int]]] = {}
         self._times: dict[int, int] = {}
+        self._chains = tuple(islice(_chains(self.waiters, network.descendants), MOST_CHAINS))
+        self._apart = {
+            w: network.full & ~network.descendants[w] & ~network.ancestors[w] & ~(1 << w) for w in self.waiters
+        }
 
     def start(self, state: State) -> Moment:
         """The moment before anything is done."""
@@ -127,29 +136,40 @@ class Idle:
         return bool(self._waiter_mask & ~moment.state[0]) or any(moment.left)
 
     def bound(self, moment: Moment) -> int:
-        """Idle time that no order avoids: a wait, less all that could be done meanwhile."""
-        done = moment.state[0]
-        left_to_do = self.network.full & ~done
-        most = 0
-        for waiter, left in zip(self.waiters, moment.left, strict=True):
-            begun = bool(done >> waiter & 1)
-            wait = left if begun else self.network.waits[waiter]
-            if wait:
-                most = max(most, wait - self._meanwhile(waiter, left_to_do))
-        return most
+        """Idle time that no order avoids.
 
-    def _meanwhile(self, waiter: int, left_to_do: int) -> int:
-        """Time of all that is neither before nor after an action [ticks]."""
-        apart = left_to_do & ~self.network.descendants[waiter] & ~self.network.ancestors[waiter] & ~(1 << waiter)
-        found = self._times.get(apart)
+        Waits that follow one another cannot overlap: together, less all that could be done during any of them.
+        """
+        left = dict(zip(self.waiters, moment.left, strict=True))
+        return max((self._idle_along(chain, left, moment.state[0]) for chain in self._chains), default=0)
+
+    def _idle_along(self, chain: tuple[int, ...], left: dict[int, int], done: int) -> int:
+        waiting, meanwhile = 0, 0
+        for waiter in chain:
+            wait = left[waiter] if done >> waiter & 1 else self.network.waits[waiter]
+            if wait:
+                waiting += wait
+                meanwhile |= self._apart[waiter]
+        return max(0, waiting - self._time_of(meanwhile & ~done)) if waiting else 0
+
+    def _time_of(self, mask: int) -> int:
+        found = self._times.get(mask)
         if found is None:
-            found = self._times[apart] = sum(self.network.ticks[i] for i in bits(apart))
+            found = self._times[mask] = sum(self.network.ticks[i] for i in bits(mask))
         return found
 
     def _known(self, moment: Moment, price: int) -> int:
         """What failures say: with no less to wait for and no more to spend, it needs no less."""
         rows = self._failed.get(moment.state, ())
         return max((need for left, paid, need in rows if price <= paid and _no_less(moment.left, left)), default=0)
+
+
+def _chains(waiters: list[int], descendants: list[int], under: tuple[int, ...] = ()) -> Iterator[tuple[int, ...]]:
+    """Every set of actions that start a wait and follow one another, the first ones first."""
+    for waiter in waiters:
+        chain = (*under, waiter)
+        yield chain
+        yield from _chains([other for other in waiters if descendants[waiter] >> other & 1], descendants, chain)
 
 
 def _no_less(left: tuple[int, ...], other: tuple[int, ...]) -> bool:

@@ -1,0 +1,1 @@
+"""Values → SVG. The same values give the same bytes."""
