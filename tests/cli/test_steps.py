@@ -55,14 +55,14 @@ def test_why_names_a_step_that_is_not_there(shell: Shell) -> None:
     assert "must be a step of the sequence, got 'off:coil'" in answer.err
 
 
-def test_the_drawing_has_a_box_for_every_step_and_no_line_backwards(shell: Shell) -> None:
+def test_the_drawing_has_a_box_for_every_step_and_no_line_upwards(shell: Shell) -> None:
     root = ET.fromstring(shell(*WORK, "--drawing").out)
     name = "{http://www.w3.org/2000/svg}"
     keys = [group.findtext(f"{name}title") for group in root.findall(f"{name}g")]
     assert keys == [step["key"] for step in steps(shell(*WORK, "--json"))]
     for path in root.findall(f"{name}path"):
         start, end = path.attrib["d"].split("C")
-        assert float(start[1:].split()[0]) < float(end.split("M")[0].split()[-2])
+        assert float(start[1:].split()[1]) < float(end.split("M")[0].split()[-1])
 
 
 def test_an_earlier_order_is_read_from_a_file(shell: Shell, tmp_path: Path) -> None:

@@ -1,7 +1,7 @@
 """What comes before what, as a drawing: one box per step, and a line from each step to those that wait for it.
 
-A column holds the steps that have the same number of steps on the longest way to them; whatever stands in one column
-may be done in any order. Lines that follow from others are left out.
+A row holds the steps that have the same number of steps on the longest way to them; whatever stands in one row may be
+done in any order. Lines that follow from others are left out.
 """
 
 from __future__ import annotations
@@ -18,8 +18,8 @@ from sagwright.phrases.steps import title
 
 BOX_WIDTH: Final = 170
 BOX_HEIGHT: Final = 46
-GAP_ACROSS: Final = 46
-GAP_DOWN: Final = 14
+GAP_ACROSS: Final = 18
+GAP_DOWN: Final = 34
 MARGIN: Final = 16
 WORDS: Final = 23  # characters in a line of a box
 STYLE: Final = (
@@ -71,13 +71,13 @@ def precedence_svg(steps: tuple[Step, ...], sheet: Sheet) -> str:
 
 
 def _places(steps: tuple[Step, ...]) -> dict[str, _Place]:
-    """Each step one column beyond the last that it needs, below those that stand there already."""
+    """Each step one row below the last that it needs, beside those that stand there already."""
     places: dict[str, _Place] = {}
     filled: dict[int, int] = {}
     for step in steps:
-        column = max((places[need.step].column + 1 for need in step.needs), default=0)
-        row = filled.get(column, 0)
-        filled[column] = row + 1
+        row = max((places[need.step].row + 1 for need in step.needs), default=0)
+        column = filled.get(row, 0)
+        filled[row] = column + 1
         places[step.key] = _Place(column, row)
     return places
 
@@ -93,11 +93,11 @@ def _arrows(steps: tuple[Step, ...], places: Mapping[str, _Place]) -> Iterator[s
 
 
 def _arrow(start: _Place, end: _Place) -> str:
-    x1, y1 = start.x + BOX_WIDTH, start.y + BOX_HEIGHT // 2
-    x2, y2 = end.x, end.y + BOX_HEIGHT // 2
-    bend = GAP_ACROSS // 2
-    head = f"M{x2 - 6} {y2 - 4}L{x2} {y2}L{x2 - 6} {y2 + 4}"
-    return f'<path d="M{x1} {y1}C{x1 + bend} {y1} {x2 - bend} {y2} {x2} {y2}{head}"/>'
+    x1, y1 = start.x + BOX_WIDTH // 2, start.y + BOX_HEIGHT
+    x2, y2 = end.x + BOX_WIDTH // 2, end.y
+    bend = GAP_DOWN // 2
+    head = f"M{x2 - 4} {y2 - 6}L{x2} {y2}L{x2 + 4} {y2 - 6}"
+    return f'<path d="M{x1} {y1}C{x1} {y1 + bend} {x2} {y2 - bend} {x2} {y2}{head}"/>'
 
 
 def _box(number: int, step: Step, sheet: Sheet, place: _Place) -> str:
