@@ -200,7 +200,7 @@ class _Conversion:
         riding = _charge_key(ChargeStage.RIDING, self._air)
         if before is not None:
             vented = self._offs("charge-before-lowers", Role.AIR_CHARGE)
-            yield self._charge(before, [*self._closed(), *vented])
+            yield self._charge(before, [*self._closed(), *vented, *self._offs("feet-first", Role.LOWERS)])
         if before is not ChargeStage.RIDING:
             earlier = [Need(_charge_key(before, self._air), "absent")] if before is not None else []
             vented = self._offs("cycled", Role.AIR_CHARGE)
@@ -228,8 +228,11 @@ class _Conversion:
         return replace(step, key=_charge_key(stage, self._air), stage=stage, pressure_gauge=pressure)
 
     def _closed(self) -> Iterator[Need]:
-        """Before any charge: read as found, closed again, the clip proven."""
+        """Before any charge: read as found, all off that comes off without air, closed again, the clip proven."""
         yield from self._offs("readings-first", Role.READINGS)
+        for item in self.sheet.items:
+            if item.key in self.off and self._air.key in item.covered_by:
+                yield Need(_key(Act.OFF, item), "covered")
         yield from self._ons("closed", *CLOSES)
         yield from self._proven()
 
