@@ -21,15 +21,16 @@ if TYPE_CHECKING:
     from sagwright.formats.sheet import load_sheet
     from sagwright.formats.tasks import read_task
     from sagwright.service.plan import plan
-    from sagwright.service.sequence import sequence
+    from sagwright.service.sequence import replan, sequence
 
-__all__ = ["__version__", "load_intake", "load_sheet", "plan", "read_task", "sequence", "to_json"]
+__all__ = ["__version__", "load_intake", "load_sheet", "plan", "read_task", "replan", "sequence", "to_json"]
 
 _HOMES = {
     "load_intake": ("sagwright.formats.intake", "load_intake"),
     "load_sheet": ("sagwright.formats.sheet", "load_sheet"),
     "plan": ("sagwright.service.plan", "plan"),
     "read_task": ("sagwright.formats.tasks", "read_task"),
+    "replan": ("sagwright.service.sequence", "replan"),
     "sequence": ("sagwright.service.sequence", "sequence"),
     "to_json": ("sagwright.formats.plan_json", "plan_to_json"),
 }

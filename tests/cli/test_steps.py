@@ -6,10 +6,25 @@ import json
 from pathlib import Path
 from xml.etree import ElementTree as ET
 
+import pytest
+
 from tests.cli.running import Answer, Shell, process
 
 UNIT = ("steps", "specimen/t35", "--chassis", "mid", "--task", "set-pressure=80psi")
 WORK = (*UNIT, "--task", "change-travel=130mm", "--task", "wipers")
+KEYS = [
+    "shape",
+    "program",
+    "sheet",
+    "chassis",
+    "tasks",
+    "changes",
+    "kit",
+    "steps",
+    "done",
+    "stops",
+    "sequence",
+]
 
 
 def test_it_works(shell: Shell) -> None:
@@ -33,7 +48,19 @@ def test_one_page_keeps_torques_fills_and_gates(shell: Shell) -> None:
 
 def test_json_holds_the_steps_the_proof_and_what_needs_each(shell: Shell) -> None:
     shape = json.loads(shell(*WORK, "--json").out)
-    assert list(shape) == ["shape", "program", "sheet", "chassis", "tasks", "changes", "kit", "steps", "sequence"]
+    assert list(shape) == [
+        "shape",
+        "program",
+        "sheet",
+        "chassis",
+        "tasks",
+        "changes",
+        "kit",
+        "steps",
+        "done",
+        "stops",
+        "sequence",
+    ]
     assert shape["shape"] == "steps/1"
     assert shape["sequence"]["proven"] is True
     assert shape["sequence"]["cost"] == shape["sequence"]["bound"]
@@ -84,6 +111,55 @@ def test_an_unreadable_earlier_order_is_one_message(shell: Shell, tmp_path: Path
         assert answer.code == 2
         assert "must hold the steps of an earlier order" in answer.err
     assert shell(*WORK, "--earlier", tmp_path).code == 2
+
+
+def test_it_goes_on_after_a_number_of_steps(shell: Shell) -> None:
+    whole = steps(shell(*WORK, "--json"))
+    rest = json.loads(shell(*WORK, "--json", "--done", "16").out)
+    assert rest["done"] == [step["key"] for step in whole[:16]]
+    assert [step["key"] for step in rest["steps"]] == [step["key"] for step in whole[16:]]
+
+
+def test_after_a_break_charge_and_torques_are_proven_again_first(shell: Shell) -> None:
+    rest = steps(shell(*WORK, "--json", "--done", "34", "--after-break"))
+    again = [step["key"] for step in rest if str(step["key"]).startswith("measure:again:")]
+    assert [step["key"] for step in rest[: len(again)]] == again
+    assert set(again) == {
+        "measure:again:air_charge",
+        "measure:again:spring_foot_fastener",
+        "measure:again:damper_foot_fastener",
+    }
+    assert "because nobody remembers" in shell(*WORK, "--done", "34", "--after-break", "--why", "cycle:air_charge").out
+
+
+def test_what_ends_the_work_answers_1_and_says_what_follows(shell: Shell) -> None:
+    answer = shell(*WORK, "--done", "14", "--failed", "coating")
+    assert answer.code == 1
+    assert "Stop. Not as it must be: Scratches and wear of the coating" in answer.out
+    assert "do not ride" in answer.out
+    assert "\nSTEPS" not in answer.out
+
+
+def test_a_unit_that_stays_drawn_in_is_sent_out(shell: Shell) -> None:
+    answer = shell(*WORK, "--done", "2", "--failed", "moves_and_stays")
+    assert answer.code == 1
+    assert "open nothing more, least of all what holds gas in, and send it out" in " ".join(answer.out.split())
+
+
+@pytest.mark.parametrize(
+    ("options", "said"),
+    [
+        (("--done", "off:readings,off:lowers"), "must come after off:spring_bath_oil, by the rule covered"),
+        (("--done", "off:coil"), "must be a step of this work, got 'off:coil'"),
+        (("--failed", "rust"), "must be a criterion or a record of this work"),
+        (("--found", "spacers=2"), "must be a setting, got 'spacers'. There are: travel_spacers"),
+        (("--found", "shaft_travel=130mm"), "must be a setting of this unit"),
+    ],
+)
+def test_progress_that_cannot_be_is_refused(shell: Shell, options: tuple[str, str], said: str) -> None:
+    answer = shell(*WORK, *options)
+    assert answer.code == 2
+    assert said in answer.err
 
 
 def test_prices_are_settable(shell: Shell) -> None:

@@ -33,18 +33,23 @@ Tasks:
 @click.option("--position-change", default="1 min", show_default=True, metavar="TIME", help="Price of a turn.")
 @click.option("--earlier", default="", metavar="FILE", help="Keep to the order in this JSON where it costs nothing.")
 @click.option("--time-limit", default="", metavar="TIME", help="Give up the proof after this time.")
+@click.option("--done", default="", metavar="STEPS", help="Go on after these steps: keys with commas, or a number.")
+@click.option("--found", multiple=True, metavar="FIELD=VALUE", help="What was really inside, like travel_spacers=2.")
+@click.option("--failed", multiple=True, metavar="KEY", help="A criterion or a record that was not met.")
+@click.option("--after-break", is_flag=True, help="Prove charge and torques again first.")
 @click.option("--units", default="", metavar="LIST", help="Units to show, like bar,in,lbf-in,lb.")
 @click.option("--comma", is_flag=True, help="Write decimals with a comma.")
-def steps(sheet: str, **options: Any) -> None:  # noqa: ANN401  # click's options, each read once below
+def steps(sheet: str, **options: Any) -> int:  # noqa: ANN401  # click's options, each read once below
     """Put the work of several tasks on a unit of SHEET in one proven order.
 
     What the tasks share is done once, and no more comes off than they need. Every sequence is
-    carried out on a simulated unit before it is shown.
+    carried out on a simulated unit before it is shown. With --done, --found, --failed or
+    --after-break it goes on from there. Answers 1 if what was found ends the work.
     """
     from sagwright.cli.output import write, write_json
 
     choice = unit_choice(options["units"], comma=options["comma"])
-    work = _made(sheet, options)
+    work = _continued(_made(sheet, options), options)
     if options["as_json"]:
         from sagwright.formats.steps_json import steps_to_json
 
@@ -60,6 +65,7 @@ def steps(sheet: str, **options: Any) -> None:  # noqa: ANN401  # click's option
             write(why_document(work, options["why"], choice))
         else:
             write((one_page if options["one_page"] else steps_document)(work, choice))
+    return 1 if work.stops else 0
 
 
 def _made(sheet: str, options: dict[str, Any]) -> Sequenced:
@@ -79,6 +85,20 @@ def _made(sheet: str, options: dict[str, Any]) -> Sequenced:
     )
     tasks = [read_task(text) for text in options["tasks"]]
     return sequence(loaded, tasks, chassis=options["chassis"], ordering=ordering)
+
+
+def _continued(work: Sequenced, options: dict[str, Any]) -> Sequenced:
+    """The work, or what is left of it where something was done or found."""
+    from sagwright.domain.task import Progress
+    from sagwright.formats.tasks import read_found
+    from sagwright.service.sequence import replan
+
+    done = options["done"].split(",") if options["done"] else []
+    if len(done) == 1 and done[0].isascii() and done[0].isdigit():
+        done = [step.key for step in work.steps[: int(done[0])]]
+    found = tuple(read_found(text) for text in options["found"])
+    progress = Progress(tuple(key.strip() for key in done), found, options["failed"], options["after_break"])
+    return work if progress == Progress() else replan(work, progress)
 
 
 def _time(option: str, text: str) -> float:

@@ -18,23 +18,33 @@ from sagwright.domain.plan import Step
 from sagwright.domain.task import Sequenced
 from sagwright.errors import OutOfRange
 from sagwright.phrases.sequence import task_text
-from sagwright.phrases.steps import step_text, title
+from sagwright.phrases.steps import VERDICTS, step_text, title
 from sagwright.service.sequence import CAUTIONS, REASONS
 from sagwright.units import Choice
 
 ESSENTIAL: Final = frozenset({"set", "pressure", "new", "torque", "fluid", "record", "wait"})
 """Lines that experienced hands still need."""
 
+GATE_SHUT: Final = "the gate does not pass; open nothing more, least of all what holds gas in, and send it out"
+TAGGED: Final = 'Until that is decided it carries the tag "not rideable".'
+
 
 def steps_document(work: Sequenced, choice: Choice) -> Document:
     """Everything: kit, steps, cautions."""
-    return (*_title(work, choice), *kit_section(work, choice), *steps_section(work, choice), *_cautions(work))
+    return (
+        *_title(work, choice),
+        *_progress(work),
+        *kit_section(work, choice),
+        *steps_section(work, choice),
+        *_cautions(work),
+    )
 
 
 def one_page(work: Sequenced, choice: Choice) -> Document:
     """Only steps with a torque, a fill, a setting, a new part or a gate, and only those lines of them."""
     return (
         *_title(work, choice),
+        *_progress(work),
         Heading("Steps"),
         *order_paragraphs(work, choice),
         *_essentials(work, choice),
@@ -87,6 +97,9 @@ def _followers(work: Sequenced, step: Step) -> Iterator[Block]:
 
 
 def _named(work: Sequenced, key: str) -> str:
+    done = next((step for step in work.done if step.key == key), None)
+    if done is not None:
+        return f"done: {key}: {title(done, work.sheet)}"
     number, step = next((n, s) for n, s in enumerate(work.steps, start=1) if s.key == key)
     return f"step {number}, {key}: {title(step, work.sheet)}"
 
@@ -110,6 +123,20 @@ def _title(work: Sequenced, choice: Choice) -> Iterator[Block]:
             Row("tasks", ", ".join(task_text(task, choice) for task in work.tasks), Tone.TARGET),
         )
     )
+
+
+def _progress(work: Sequenced) -> Iterator[Block]:
+    """What was done, what must still have waited, and what ends the work."""
+    if work.done:
+        yield Paragraph(f"Done: {', '.join(step.key for step in work.done)}.", Tone.SOFT)
+    done = {step.key for step in work.done}
+    for step in work.done:
+        held = [later.key for later in work.steps if step.key in {need.step for need in later.needs}]
+        if step.waiting and held and done:
+            yield Paragraph(f"The waiting after {step.key} must be over before {', '.join(held)}.", Tone.STRONG)
+    for stop in work.stops:
+        verdict = VERDICTS[stop.verdict] if stop.verdict else GATE_SHUT
+        yield Paragraph(f"Stop. Not as it must be: {stop.what} What follows: {verdict}. {TAGGED}", Tone.STRONG)
 
 
 def _cautions(work: Sequenced) -> Iterator[Block]:

@@ -8,6 +8,7 @@ from enum import StrEnum
 from typing import Final
 
 from sagwright.domain.build import Build, Change
+from sagwright.domain.item import Verdict
 from sagwright.domain.plan import KitLine, Sequence, Step
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity
@@ -77,6 +78,37 @@ LEAST_WORK: Final = Ordering()
 
 
 @dataclass(frozen=True, slots=True)
+class Progress:
+    """How far the work has come, and what was found on the way.
+
+    Attributes
+    ----------
+    done : tuple of str
+        Keys of the steps that were done, in their order.
+    found : tuple of (str, float)
+        Settings as they were really inside, by field, SI: ("travel_spacers", 2.0).
+    failed : tuple of str
+        Keys of criteria and records that were not met.
+    after_break : bool
+        Time has passed, or another person goes on.
+    """
+
+    done: tuple[str, ...] = ()
+    found: tuple[tuple[str, float], ...] = ()
+    failed: tuple[str, ...] = ()
+    after_break: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """What ends the work: a criterion with its verdict, or a record that a gate does not pass without."""
+
+    key: str
+    what: str
+    verdict: Verdict | None
+
+
+@dataclass(frozen=True, slots=True)
 class Sequenced:
     """One sequence that serves several tasks.
 
@@ -88,6 +120,10 @@ class Sequenced:
         For each step's key the tasks that need it; a task needs what its own sequence would have.
     sequence : Sequence or None
         None where there is nothing to do.
+    done : tuple of Step
+        What was done before these steps.
+    stops : tuple of Stop
+        What ends the work; then no steps are left.
     """
 
     program: str
@@ -101,3 +137,5 @@ class Sequenced:
     steps: tuple[Step, ...]
     needed_by: tuple[tuple[str, tuple[Task, ...]], ...]
     sequence: Sequence | None
+    done: tuple[Step, ...] = ()
+    stops: tuple[Stop, ...] = ()

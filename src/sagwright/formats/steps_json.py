@@ -29,6 +29,11 @@ def steps_to_json(work: Sequenced) -> str:
             "steps": [
                 step_shape(step) | {"needed_by": [_task(task) for task in needed_by[step.key]]} for step in work.steps
             ],
+            "done": [step.key for step in work.done],
+            "stops": [
+                {"key": stop.key, "what": stop.what, "verdict": None if stop.verdict is None else stop.verdict.value}
+                for stop in work.stops
+            ],
             "sequence": None if work.sequence is None else sequence_shape(work.sequence),
         }
     )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sagwright.domain.task import QUANTITIES, Task, TaskKind
+from sagwright.domain.value import Quantity
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.units import nearest, parse
 
@@ -14,6 +15,15 @@ EXAMPLES: Final = {
     TaskKind.CHANGE_TRAVEL: "change-travel=130mm",
     TaskKind.INSPECT: "inspect=lowers",
 }
+
+
+SETTINGS: Final = {
+    "travel_spacers": Quantity.COUNT,
+    "equaliser_hole": Quantity.COUNT,
+    "shaft_travel": Quantity.LENGTH,
+    "volume_spacers": Quantity.COUNT,
+}
+"""What can be found inside, and what kind of number it is."""
 
 
 def read_task(text: str) -> Task:
@@ -36,6 +46,21 @@ def read_task(text: str) -> Task:
     if kind in QUANTITIES:
         return Task(kind, value=parse(value, QUANTITIES[kind]))
     return Task(kind, item=value)
+
+
+def read_found(text: str) -> tuple[str, float]:
+    """What was found inside: "travel_spacers=2", "shaft_travel=130mm".
+
+    Raises
+    ------
+    InputError
+        If it names no setting, or its value is no count or length.
+    """
+    field, _, value = (part.strip() for part in text.partition("="))
+    if field not in SETTINGS:
+        remedy = f"There are: {', '.join(SETTINGS)}."
+        raise OutOfRange("must be a setting", value=field, field="found", remedy=remedy)
+    return field, parse(value, SETTINGS[field])
 
 
 def _kind(name: str) -> TaskKind:

@@ -55,7 +55,7 @@ def sequence_of(
     own = _chassis(sheet, chassis)
     found = _unseen(sheet, own)
     target = _target(sheet, own, found, tasks)
-    steps, sequence = sequenced(_steps(sheet, found, target, tasks), ordering)
+    steps, sequence = sequenced(steps_for(sheet, found, target, tasks=tasks), ordering)
     return Sequenced(
         program=program,
         sheet=sheet,
@@ -71,8 +71,14 @@ def sequence_of(
     )
 
 
-def _steps(sheet: Sheet, found: Build, target: Build, tasks: Iterable[Task]) -> tuple[Step, ...]:
-    served = tuple(dict.fromkeys(item.key for task in tasks for item in _served(sheet, task)))
+def steps_for(
+    sheet: Sheet, found: Build, target: Build, *, tasks: Iterable[Task], opened: tuple[str, ...] = ()
+) -> tuple[Step, ...]:
+    """The steps that bring a unit from one build to another and serve the tasks, in no order yet.
+
+    `opened` are the keys of items that are off anyhow.
+    """
+    served = tuple(dict.fromkeys((*opened, *(item.key for task in tasks for item in _served(sheet, task)))))
     pressure = target.charge.pressure_gauge.si if isinstance(target.charge, Charge) else 0.0
     return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served))
 
@@ -84,7 +90,10 @@ def _needed_by(
     pressure = [task for task in tasks if task.kind is TaskKind.SET_PRESSURE]
     found = _unseen(sheet, chassis)
     alone = {
-        task: {step.key for step in _steps(sheet, found, _target(sheet, chassis, found, [*pressure, task]), [task])}
+        task: {
+            step.key
+            for step in steps_for(sheet, found, _target(sheet, chassis, found, [*pressure, task]), tasks=[task])
+        }
         for task in dict.fromkeys(tasks)
     }
     return tuple((step.key, tuple(task for task, keys in alone.items() if step.key in keys)) for step in steps)

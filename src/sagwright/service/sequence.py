@@ -5,16 +5,20 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.task import LEAST_WORK, Ordering, Sequenced, Task
+from sagwright.domain.task import LEAST_WORK, Ordering, Progress, Sequenced, Task
 from sagwright.judge import RULES, require
 from sagwright.planning.cautions import ALWAYS
+from sagwright.planning.replan import replanned
 from sagwright.planning.tasks import sequence_of
 from sagwright.service.plan import PROGRAM
 
 CAUTIONS = ALWAYS
 """What holds for all work."""
 
-REASONS = RULES
+REASONS = RULES | {
+    "proven-again": "After a break, a night or a change of person the charge and every torque are proven again before "
+    "anything else, because nobody remembers what is only half written down."
+}
 """What each rule that a step's needs name is for."""
 
 
@@ -40,4 +44,20 @@ def sequence(sheet: Sheet, tasks: Sequence[Task], *, chassis: str = "", ordering
     """
     made = sequence_of(sheet, tasks, program=PROGRAM, chassis=chassis, ordering=ordering)
     require(sheet, made.as_found, made.target, made.steps)
+    return made
+
+
+def replan(work: Sequenced, progress: Progress) -> Sequenced:
+    """The rest of a sequence, from what was done and found; the judge has passed both together.
+
+    Raises
+    ------
+    InputError
+        If what was done or found does not belong to this work, or was done before something it needs.
+    Defect
+        If the judge refuses what is left: a fault of the program.
+    """
+    made = replanned(work, progress)
+    if not made.stops:
+        require(made.sheet, made.as_found, made.target, (*made.done, *made.steps))
     return made
