@@ -46,4 +46,22 @@ SOURCES: Final[dict[str, Source]] = {
         "Y. A. Çengel, M. A. Boles, Thermodynamics: An Engineering Approach, worked examples.",
         "from memory, each reproduced by computing",
     ),
+    "meijaard-2007": Source(
+        "J. P. Meijaard, J. M. Papadopoulos, A. Ruina, A. L. Schwab, Linearized dynamics equations for the balance and"
+        " steer of a bicycle: a benchmark and review, Proc. R. Soc. A 463 (2007) 1955-1982, table 1.",
+        "its parameters in a public parameter file; what follows from them computed apart from this package",
+    ),
+    "de-leva-1996": Source(
+        "P. de Leva, Adjustments to Zatsiorsky-Seluyanov's segment inertia parameters, J. Biomech. 29 (1996) 1223-1230,"
+        " table 4.",
+        "one full public transcription; the title from memory",
+    ),
+    "iso-5775": Source(
+        "ISO 5775-1 and -2, Bicycle tyres and rims: designations, dimensions, rims.",
+        "designations in a tyre maker's public size table; 584 from memory; titles from memory",
+    ),
+    "iso-4210-6": Source(
+        "ISO 4210-6, Cycles, safety requirements for bicycles, part 6: Frame and fork test methods; tyre clearance.",
+        "the text of its adoption TBIS 4210-6:2019, 5.1; the requirement of ISO 4210-2 from memory",
+    ),
 }

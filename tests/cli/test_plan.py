@@ -32,6 +32,7 @@ PLAN_KEYS = [
     "sequence",
     "spring",
     "cautions",
+    "stance",
 ]
 
 

@@ -11,14 +11,15 @@ from hypothesis import given
 from sagwright.domain.intake import Intake
 from sagwright.errors import InputErrors, OutOfRange, UnknownKey
 from sagwright.formats.errors_json import errors_to_json
-from sagwright.formats.plan_json import dumped, plan_to_json
+from sagwright.formats.json_text import dumped
+from sagwright.formats.plan_json import plan_to_json
 from sagwright.planning.plan import make_plan
 from tests.planning.test_checks import CASES
 from tests.planning.units import intakes
 
 KEYS = {
-    "": "shape program intake sheet findings candidates target changes kit steps sequence spring cautions",
-    "intake": "name unit as_found rider load wish workshop",
+    "": "shape program intake sheet findings candidates target changes kit steps sequence spring cautions stance",
+    "intake": "name unit as_found rider load front_scale bike technician answers wish workshop",
     "sheet": "name maker model revision architecture",
     "target": "build travel pressure_gauge behaviour distance distance_low same_pressure at_limit permitted",
     "spring": "load aim slow_exponent stroke_exponent noticeable as_found as_found_curve target target_curve",
@@ -28,6 +29,7 @@ KEYS = {
     "steps": "key act item name do position time needs tools torque fluid cautions gate records waiting changes stage"
     " pressure_gauge renew inspect",
     "cautions": "signal text",
+    "stance": "topped_out sagged rear_sag_fraction outline sat clearance",
 }
 
 

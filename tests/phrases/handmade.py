@@ -23,14 +23,13 @@ from sagwright.domain.item import (
     Torque,
     Verdict,
 )
+from sagwright.domain.load import Load, LoadHow
 from sagwright.domain.plan import (
     Behaviour,
     Candidate,
     Finding,
     KitKind,
     KitLine,
-    Load,
-    LoadHow,
     Noticeable,
     Plan,
     Severity,

@@ -8,7 +8,8 @@ import pytest
 
 from sagwright.domain.build import Change, Charge, LegState, ShaftSetting
 from sagwright.domain.intake import Aim, AimKind
-from sagwright.domain.plan import Behaviour, KitKind, KitLine, Load, LoadHow
+from sagwright.domain.load import Load, LoadHow
+from sagwright.domain.plan import Behaviour, KitKind, KitLine
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.errors import Defect, OutOfRange
 from sagwright.phrases import spring

@@ -6,8 +6,9 @@ from dataclasses import replace
 
 import pytest
 
+from sagwright.domain.bike import FrameLimits, Limit, MakerAnswer, MeasuredGap, Place, Room
 from sagwright.domain.build import LegState, ShaftSetting, StackSetting
-from sagwright.domain.intake import Aim, AimKind, Intake
+from sagwright.domain.intake import Aim, AimKind, Intake, Posture, Rider
 from sagwright.domain.item import Act, ThreadState, Torque
 from sagwright.domain.plan import Finding, Plan, Severity
 from sagwright.domain.sheet import SpacerStack
@@ -15,7 +16,7 @@ from sagwright.domain.value import Unknown, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.checks import FINDING_CODES
 from sagwright.planning.plan import make_plan
-from tests.planning.units import PSI, charge, intake_of, shaft_sheet, stack_sheet, value
+from tests.planning.units import PSI, charge, intake_of, shaft_sheet, stack_sheet, trail_bike, value
 
 
 def as_found(**more: object) -> Intake:
@@ -57,6 +58,25 @@ def stack() -> SpacerStack:
     return mechanism
 
 
+def on_a_bike(**more: object) -> Intake:
+    """The demo fork on the demo bike, with something about the bike otherwise."""
+    return replace(as_found(), bike=replace(trail_bike(), **more))  # type: ignore[arg-type]
+
+
+def limited(**limit: float) -> FrameLimits:
+    return FrameLimits((Limit(**{name: value(si) for name, si in limit.items()}),))  # type: ignore[arg-type]
+
+
+def gap(si: float) -> Room:
+    return Room(value(0.004), (MeasuredGap(Place.CROWN, value(si)),))
+
+
+def answered(code: str) -> Intake:
+    """A fork too long for its frame, and what the frame's maker says to it."""
+    too_long = on_a_bike(limits=limited(longest_axle_to_crown=0.520))
+    return replace(too_long, answers=(MakerAnswer(code, "frame maker", "2026-03-02", "Yes."),))
+
+
 CASES: dict[str, Intake] = {
     "travel.not-permitted": as_found(travel=0.17),
     "travel.out-of-reach": replace(as_found(), sheet=replace(stack_sheet(), mechanism=replace(stack(), most=0))),
@@ -90,6 +110,27 @@ CASES: dict[str, Intake] = {
     "load.assumed": replace(as_found(), rider=None),
     "same-pressure.none": as_found(charge=Unknown.NOT_MEASURED),
     "length.changes": as_found(),
+    "bike.contradicts": on_a_bike(geometry=replace(trail_bike().geometry, wheelbase=value(1.26))),
+    "bike.radius-estimated": on_a_bike(front=replace(trail_bike().front, radius=None)),
+    "frame.too-long": on_a_bike(limits=limited(longest_axle_to_crown=0.520)),
+    "frame.too-short": on_a_bike(limits=limited(shortest_axle_to_crown=0.541)),
+    "frame.too-much-travel": on_a_bike(limits=limited(longest_travel=0.130)),
+    "frame.too-little-travel": on_a_bike(limits=limited(shortest_travel=0.150)),
+    "frame.unknown": on_a_bike(limits=FrameLimits()),
+    "frame.system-mass": on_a_bike(limits=replace(limited(longest_travel=0.2), system_mass=value(90.0))),
+    "frame.rotor": on_a_bike(limits=replace(limited(longest_travel=0.2), largest_rotor=value(0.18))),
+    "maker.asked": answered("frame.too-long"),
+    "clearance.contact": on_a_bike(room=gap(-0.001)),
+    "clearance.small": on_a_bike(room=gap(0.0045)),
+    "clearance.unknown": on_a_bike(room=None),
+    "clearance.unchanged": on_a_bike(),
+    "clearance.under-test": on_a_bike(),
+    "stance.also-changes": on_a_bike(),
+    "load.posture": replace(on_a_bike(), rider=Rider(value(80.0), value(4.0), value(0.4), height=value(1.78))),
+    "load.posture-unfit": replace(
+        on_a_bike(), rider=Rider(value(80.0), value(4.0), value(0.4), value(1.3), Posture.SEATED)
+    ),
+    "load.scale": replace(on_a_bike(), front_scale=value(41.0, 0.5)),
     "torque.unknown": without_torque(as_found()),
     "values.typical": intake_of(shaft_sheet(), ShaftSetting(0.14), chassis="standard", travel=0.12),
 }

@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import pathlib
 from dataclasses import replace
 from functools import cache
 
 from hypothesis import strategies as st
 
+from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting
 from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Unit, Wish
 from sagwright.domain.item import ChargeStage
 from sagwright.domain.sheet import AirSpring, Charging, Chassis, Shaft, ShaftPerTravel, Sheet, SpacerStack
 from sagwright.domain.value import Unknown, Value
+from sagwright.formats.bike import load_bike
 from sagwright.formats.sheet import load_sheet
 
 PSI = 6894.757293168
@@ -21,6 +24,12 @@ PSI = 6894.757293168
 def shipped(name: str) -> Sheet:
     """A demo sheet, loaded once."""
     return load_sheet(name)
+
+
+@cache
+def trail_bike() -> Bike:
+    """The demo bike, loaded once."""
+    return load_bike(pathlib.Path(__file__).parents[2] / "examples" / "bikes" / "trail.yaml")
 
 
 def stack_sheet() -> Sheet:

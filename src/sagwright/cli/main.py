@@ -12,6 +12,7 @@ import click
 from sagwright.cli.failures import answer
 from sagwright.cli.plan import plan
 from sagwright.cli.sheet import sheet
+from sagwright.cli.stance import stance
 from sagwright.cli.steps import steps
 from sagwright.version import __version__
 
@@ -32,6 +33,7 @@ def cli() -> None:
 
 cli.add_command(plan)
 cli.add_command(sheet)
+cli.add_command(stance)
 cli.add_command(steps)
 
 

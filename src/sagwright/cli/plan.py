@@ -2,9 +2,15 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 import click
 
 from sagwright.cli.options import unit_choice
+
+if TYPE_CHECKING:
+    from sagwright.domain.plan import Plan
+    from sagwright.units import Choice
 
 
 @click.command()
@@ -13,7 +19,9 @@ from sagwright.cli.options import unit_choice
 @click.option("--units", default="", metavar="LIST", help="Units to show, like bar,in,lbf-in,lb.")
 @click.option("--comma", is_flag=True, help="Write decimals with a comma.")
 @click.option("--all", "all_candidates", is_flag=True, help="Show every candidate, not only the best.")
-def plan(intake: str, *, as_json: bool, units: str, comma: bool, all_candidates: bool) -> int:
+@click.option("--side-view", metavar="FILE", type=click.Path(dir_okay=False), help="Write the bike, as SVG, there.")
+@click.option("--cutaway", metavar="FILE", type=click.Path(dir_okay=False), help="Write the spring leg, as SVG, there.")
+def plan(intake: str, *, as_json: bool, all_candidates: bool, **options: str | bool | None) -> int:
     """Plan the work that the file INTAKE wishes for.
 
     Shows what was found, what the spring will do, the candidates, what changes inside, the kit and
@@ -25,10 +33,23 @@ def plan(intake: str, *, as_json: bool, units: str, comma: bool, all_candidates:
     from sagwright.formats.plan_json import plan_to_json
     from sagwright.service.plan import plan as make
 
-    choice = unit_choice(units, comma=comma)
+    choice = unit_choice(str(options["units"]), comma=bool(options["comma"]))
     planned = make(load_intake(intake))
+    _draw(planned, choice, side_view=options["side_view"], cutaway=options["cutaway"])
     if as_json:
         write_json(plan_to_json(planned))
     else:
         write(plan_document(planned, choice, all_candidates=all_candidates))
     return 1 if planned.refused else 0
+
+
+def _draw(plan: Plan, choice: Choice, *, side_view: object, cutaway: object) -> None:
+    """The drawings that were asked for."""
+    if side_view is None and cutaway is None:
+        return
+    from sagwright.cli.plan_drawings import write_cutaway, write_side_view
+
+    if side_view is not None:
+        write_side_view(plan, choice, str(side_view))
+    if cutaway is not None:
+        write_cutaway(plan, choice, str(cutaway))

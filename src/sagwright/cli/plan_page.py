@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sagwright.cli.document import Block, Document, Heading, Paragraph, Row, Rows, Tone
+from sagwright.cli.findings_page import findings_rows
 from sagwright.cli.plan_choice import candidates_section, spring_section
 from sagwright.cli.plan_work import cautions_section, changes_section, kit_section, steps_section
-from sagwright.domain.plan import Plan, Severity
-from sagwright.phrases import findings, spring
+from sagwright.cli.stance_page import bike_section
+from sagwright.domain.plan import Plan
+from sagwright.phrases import spring
 from sagwright.units import Choice
 
 FIRST_SHOWN = 8  # candidates, unless all are asked for
 REFUSED = "Refused as wished: there is no target, and so no steps, until that is put right."
 NO_TARGET = "Nothing that can be reached may be a target, so there are no steps: change what the wish pins."
-SEVERITIES = {Severity.REFUSE: Tone.REFUSE, Severity.ASK: Tone.ASK, Severity.NOTE: Tone.SOFT}
 
 
 def plan_document(plan: Plan, choice: Choice, *, all_candidates: bool = False) -> Document:
@@ -25,6 +26,7 @@ def plan_document(plan: Plan, choice: Choice, *, all_candidates: bool = False) -
         *_findings_section(plan, choice),
         *spring_section(plan, choice),
         *candidates_section(plan, choice, shown=shown),
+        *bike_section(plan, choice),
         *changes_section(plan, choice),
         *kit_section(plan, choice),
         *steps_section(plan, choice),
@@ -49,20 +51,6 @@ def _title_section(plan: Plan, choice: Choice) -> Iterator[Block]:
 
 def _findings_section(plan: Plan, choice: Choice) -> Iterator[Block]:
     yield Heading("Findings")
-    if not plan.findings:
-        yield Paragraph("None.")
-        return
-    yield Rows(
-        tuple(
-            Row(
-                finding.severity,
-                f"{findings.sentence(finding, choice)} ({finding.field})",
-                SEVERITIES[finding.severity],
-            )
-            for severity in Severity
-            for finding in plan.findings
-            if finding.severity is severity
-        )
-    )
+    yield findings_rows(plan.findings, choice)
     if plan.target is None:
         yield Paragraph(REFUSED if plan.refused else NO_TARGET, Tone.STRONG)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import StrEnum
 
+from sagwright.domain.bike import Bike, MakerAnswer, Outline
 from sagwright.domain.build import Build
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Unknown, Value
@@ -18,6 +19,14 @@ class Unit:
     chassis: str
 
 
+class Posture(StrEnum):
+    """How a rider is on the bike while the sag is read."""
+
+    STANDING = "standing level"
+    SEATED = "seated"
+    ATTACKING = "attacking downhill"
+
+
 @dataclass(frozen=True, slots=True)
 class Rider:
     """A rider.
@@ -27,12 +36,17 @@ class Rider:
     mass, kit : Value
         Body, and what is worn and carried [kg].
     front_share : Value
-        Share of both that loads the fork's spring along its axis.
+        Share of both that loads the fork's spring along its axis, where height and bike don't say better.
+    height : Value or None
+        [m]; with a bike, the load follows from the posture.
+    posture : Posture
     """
 
     mass: Value
     kit: Value
     front_share: Value
+    height: Value | None = None
+    posture: Posture = Posture.STANDING
 
 
 @dataclass(frozen=True, slots=True)
@@ -114,6 +128,14 @@ class Intake:
         The workshop's own reference.
     load : Value or None
         Force along the fork at rest, if it was given [N].
+    front_scale : Value or None
+        What a scale under the front wheel showed with the rider on, both wheels as high [kg].
+    bike : Bike, Outline or None
+        None for a posted fork of which nothing else is known.
+    technician : Rider or None
+        Who will sit on the bike for the proof if the rider is not there.
+    answers : tuple of MakerAnswer
+        What makers answered when they were asked; an answer clears the finding it is about.
     """
 
     name: str
@@ -124,3 +146,7 @@ class Intake:
     rider: Rider | None = None
     load: Value | None = None
     workshop: Surroundings = Surroundings()
+    front_scale: Value | None = None
+    bike: Bike | Outline | None = field(default=None, repr=False)
+    technician: Rider | None = None
+    answers: tuple[MakerAnswer, ...] = ()

@@ -8,6 +8,8 @@ from enum import StrEnum
 from sagwright.domain.build import Build, Change
 from sagwright.domain.intake import Aim, Intake
 from sagwright.domain.item import Act, Caution, ChargeStage, Criterion, Fluid, Part, Record, Tool, Torque
+from sagwright.domain.load import Load
+from sagwright.domain.stance import StanceView
 from sagwright.domain.value import Figure, Value
 
 
@@ -103,23 +105,6 @@ class Candidate:
     same_pressure: bool = False
     at_limit: bool = False
     permitted: bool = True
-
-
-class LoadHow(StrEnum):
-    """Which way a load was got."""
-
-    GIVEN = "given"
-    SHARE = "mass times a stated front share"
-    ASSUMED = "assumed: what as found carries at 20 % of its travel"
-
-
-@dataclass(frozen=True, slots=True)
-class Load:
-    """Force along the fork at rest [N], and which way it was got."""
-
-    force: float
-    u: float | None
-    how: LoadHow
 
 
 @dataclass(frozen=True, slots=True)
@@ -318,6 +303,7 @@ class Plan:
     spring: SpringView
     cautions: tuple[Caution, ...]
     sequence: Sequence | None = None
+    stance: StanceView | None = None
 
     @property
     def refused(self) -> bool:

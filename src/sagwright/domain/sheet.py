@@ -174,6 +174,28 @@ class Friction:
 
 
 @dataclass(frozen=True, slots=True)
+class Bushings:
+    """Where the lowers slide, both legs taken as one.
+
+    Attributes
+    ----------
+    spacing : Value
+        Between the middles of upper and lower bushing [m].
+    to_axle : Value
+        From the lower one's middle to the axle, along the leg [m].
+    lead : Value
+        Axle before the legs' own axis [m].
+    coefficient : Value
+        Of sliding friction.
+    """
+
+    spacing: Value
+    to_axle: Value
+    lead: Value
+    coefficient: Value
+
+
+@dataclass(frozen=True, slots=True)
 class Charging:
     """How this family is charged.
 
@@ -221,6 +243,7 @@ class Sheet:
     items: tuple[Item, ...] = field(repr=False)
     service: tuple[Service, ...] = ()
     notices: tuple[Caution, ...] = ()
+    bushings: Bushings | None = None
 
     def item(self, key: str) -> Item:
         """The item of that key.

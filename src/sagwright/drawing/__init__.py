@@ -1,1 +1,1 @@
-"""Values → SVG. The same values give the same bytes."""
+"""Values → SVG text. Pure: the same values give the same bytes; nothing is read, nothing is written."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sagwright.errors import InputError, InputErrors, SagwrightError
-from sagwright.formats.plan_json import Json, dumped
+from sagwright.formats.json_text import Json, dumped
 
 SHAPE: Final = "errors/1"
 

@@ -128,8 +128,13 @@ def _inside(kind: Any, part: str | int) -> Any:
     return next((args[-1] for args in _containers(kind)), None)
 
 
+def _bare(kind: Any) -> Any:
+    """What is annotated, without its annotations."""
+    return typing.get_args(kind)[0] if typing.get_origin(kind) is typing.Annotated else kind
+
+
 def _model(kind: Any) -> type[BaseModel] | None:
-    options = (kind, *typing.get_args(kind)) if typing.get_origin(kind) not in (dict, list) else ()
+    options = (kind, *map(_bare, typing.get_args(kind))) if typing.get_origin(kind) not in (dict, list) else ()
     return next((each for each in options if isinstance(each, type) and issubclass(each, BaseModel)), None)
 
 

@@ -6,6 +6,7 @@ through pydantic as the context of a custom error and comes out as an `InputErro
 
 from __future__ import annotations
 
+import datetime as dt
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
@@ -206,6 +207,19 @@ class Words(Field):
 
     def schema(self) -> dict[str, Any]:
         return {"type": ["string", "number"], "minLength": 1, "maxLength": self.most}
+
+
+class Day(Field):
+    """A day of the calendar, year first."""
+
+    def read(self, text: str) -> str:
+        try:
+            return dt.date.fromisoformat(text).isoformat()
+        except ValueError:
+            raise WrongUnit("must be a day, like 2026-03-02", value=text, remedy="Write year-month-day.") from None
+
+    def schema(self) -> dict[str, Any]:
+        return {"type": "string", "format": "date"}
 
 
 @dataclass(frozen=True, eq=False)

@@ -5,11 +5,13 @@ from __future__ import annotations
 import pathlib
 from typing import Final
 
+from sagwright.domain.bike import Bike, MakerAnswer, Outline
 from sagwright.domain.build import Build, Charge, LegState, Setting, ShaftSetting, StackSetting
 from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Surroundings, Unit, Wish
 from sagwright.domain.sheet import Sheet, SpacerStack
 from sagwright.domain.value import Origin, Quantity, Unknown, Value
-from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.errors import InputError, MissingValue, OutOfRange, UnreadableFile
+from sagwright.formats.bike import load_bike, outline_of
 from sagwright.formats.faults import Faults, expect_shape, shaped
 from sagwright.formats.intake_shape import (
     INTAKE,
@@ -60,16 +62,22 @@ def _intake(root: Table, *, beside: pathlib.Path | None, files: bool) -> Intake:
         sheet = load_sheet(shape.sheet, beside=beside, files=files)
     except InputError as fault:
         raise fault if fault.file else located(fault, root, ("sheet",)) from fault
+    bike = _bike(shape, beside, faults, files=files)
     intake = Intake(
         name=shape.name,
         sheet=sheet,
         unit=Unit(shape.unit.serial or "", shape.unit.chassis),
         as_found=_as_found(shape, sheet, faults),
         wish=_wish(shape.wish, sheet, faults),
-        rider=_rider(shape.rider) if shape.rider else None,
+        rider=_rider(shape.rider, "rider", faults) if shape.rider else None,
         load=shape.load,
         workshop=_workshop(shape),
+        front_scale=shape.front_scale,
+        bike=bike,
+        technician=_rider(shape.technician, "technician", faults) if shape.technician else None,
+        answers=tuple(MakerAnswer(one.about, one.who, one.when, one.answer) for one in shape.answers),
     )
+    _check_load(intake, faults)
     _check_chassis(intake, faults)
     faults.raise_any()
     return intake
@@ -97,8 +105,36 @@ def _workshop(shape: IntakeShape) -> Surroundings:
     )
 
 
-def _rider(shape: RiderShape) -> Rider:
-    return Rider(shape.mass, shape.kit, shape.front_share or FRONT_SHARE)
+def _rider(shape: RiderShape, key: str, faults: Faults) -> Rider:
+    if shape.front_share is not None and shape.height is not None:
+        rule, remedy = "must not stand beside a height", "Keep one: a share that was weighed, or the height."
+        faults.add((key, "front_share"), OutOfRange(rule, value=shape.front_share.as_written, remedy=remedy))
+    return Rider(shape.mass, shape.kit, shape.front_share or FRONT_SHARE, shape.height, shape.posture)
+
+
+def _bike(shape: IntakeShape, beside: pathlib.Path | None, faults: Faults, *, files: bool) -> Bike | Outline | None:
+    """The bike of a file, or its outline."""
+    if shape.bike is None or shape.bike.file is None:
+        return None if shape.bike is None else outline_of(shape.bike, faults)
+    if not files:
+        faults.add(("bike",), OutOfRange("cannot be a file here", value=shape.bike.file))
+        return None
+    path = (beside or pathlib.Path()) / shape.bike.file
+    try:
+        return load_bike(path)
+    except UnreadableFile as fault:
+        rule = f"must name a bike's file that can be read, and {fault.file or path} {fault.rule}"
+        faults.add(("bike",), UnreadableFile(rule, remedy=fault.remedy))
+    return None
+
+
+def _check_load(intake: Intake, faults: Faults) -> None:
+    """A scale needs a bike's head angle to say what lies along the fork."""
+    if intake.front_scale is not None and not isinstance(intake.bike, Bike):
+        remedy = "Write bike with the path of a bike/1 file; or load, in N along the fork."
+        faults.add(("front_scale",), MissingValue("needs a bike beside it", remedy=remedy))
+    if intake.front_scale is not None and intake.rider is None:
+        faults.add(("front_scale",), MissingValue("needs a rider beside it", remedy="Write rider with mass and kit."))
 
 
 def _as_found(shape: IntakeShape, sheet: Sheet, faults: Faults) -> AsFound:

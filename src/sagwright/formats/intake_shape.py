@@ -7,10 +7,11 @@ from typing import Annotated, Final, Literal
 from pydantic import BeforeValidator
 from pydantic import Field as About
 
-from sagwright.domain.intake import AimKind
+from sagwright.domain.intake import AimKind, Posture
 from sagwright.domain.value import Quantity, Unknown, Value
 from sagwright.errors import WrongUnit
-from sagwright.formats.fields import Count, Field, OrUnknown, Word, Words, Written, YesNo
+from sagwright.formats.bike_shape import OutlineShape
+from sagwright.formats.fields import Count, Day, Field, OrUnknown, Word, Words, Written, YesNo, word
 from sagwright.formats.item_shape import Key, Label, Shape
 
 INTAKE: Final = "intake/1"
@@ -107,6 +108,12 @@ class RiderShape(Shape):
     front_share: Annotated[Value, Written(Quantity.FRACTION, 0.05, 0.95)] | None = About(
         None, description="Share of both that loads the fork along its axis.", examples=["40 %"]
     )
+    height: Annotated[Value, Written(Quantity.LENGTH, 1.2, 2.2)] | None = About(
+        None, description="With a bike, instead of a share: the load follows from the posture.", examples=["1.78 m"]
+    )
+    posture: Annotated[Posture, word(Posture)] = About(
+        Posture.STANDING, description="How the sag is read.", examples=["standing level"]
+    )
 
 
 class ShareOrLength(Field):
@@ -166,6 +173,22 @@ class WorkshopShape(Shape):
     )
 
 
+class AnswerShape(Shape):
+    """What a maker answered when they were asked."""
+
+    about: Annotated[str, Words(40)] = About(
+        description="The finding it answers, by its code.", examples=["frame.too-short"]
+    )
+    who: Label = About(description="Who answered.", examples=["frame maker, service desk"])
+    when: Annotated[str, Day()] = About(description="Year-month-day.", examples=["2026-03-02"])
+    answer: Annotated[str, Words(500)] = About(description="What they said.", examples=["Down to 516 mm is fine."])
+
+
+def _bike(raw: object) -> object:
+    """A path alone stands for a bike's file."""
+    return {"file": raw} if isinstance(raw, str) else raw
+
+
 class IntakeShape(Shape):
     """One unit with its wish."""
 
@@ -181,6 +204,18 @@ class IntakeShape(Shape):
     load: Annotated[Value, Written(Quantity.FORCE, 20.0, 3000.0)] | None = About(
         None, description="Force along the fork at rest, if it was measured.", examples=["320 ± 15 N"]
     )
+    front_scale: Annotated[Value, Written(Quantity.MASS, 5.0, 250.0)] | None = About(
+        None,
+        description="A scale under the front wheel, rider on, both wheels as high.",
+        examples=["41 ± 0.5 kg"],
+    )
+    bike: Annotated[OutlineShape, BeforeValidator(_bike, json_schema_input_type=OutlineShape | str)] | None = About(
+        None,
+        description="A bike/1 file, as a path from this one; or what is known of the bike of a posted fork.",
+        examples=["bikes/trail.yaml", {"head_angle": "65°", "wheelbase": "1230 mm"}],
+    )
+    technician: RiderShape | None = About(None, description="Who sits on the bike for the proof, if not the rider.")
+    answers: list[AnswerShape] = About([], description="What makers answered when they were asked.")
     wish: WishShape = About(description="What is asked for.")
     workshop: WorkshopShape = About(
         WorkshopShape(temperature=None, air_pressure=None), description="The air around the bench."

@@ -6,19 +6,19 @@ gives the same bytes.
 
 from __future__ import annotations
 
-import json
-from typing import Any, Final
+from typing import Final
 
 from sagwright.domain.build import Build, Change, Charge, LegState, Setpoint, StackSetting
 from sagwright.domain.intake import Aim, AsFound, Intake, Rider, Wish
 from sagwright.domain.item import Caution, Criterion, Fluid, Part, Record, Tool, Torque
-from sagwright.domain.plan import Behaviour, Candidate, Curve, Finding, KitLine, Load, Plan, Sequence, SpringView, Step
+from sagwright.domain.load import Load
+from sagwright.domain.plan import Behaviour, Candidate, Curve, Finding, KitLine, Plan, Sequence, SpringView, Step
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
+from sagwright.formats.json_text import Json, dumped
+from sagwright.formats.stance_json import answer_shape, bike_shape, view_shape
 
 SHAPE: Final = "plan/1"
-
-Json = dict[str, Any] | list[Any] | str | float | int | bool | None
 
 
 def plan_to_json(plan: Plan) -> str:
@@ -42,20 +42,8 @@ def plan_shape(plan: Plan) -> dict[str, Json]:
         "sequence": None if plan.sequence is None else sequence_shape(plan.sequence),
         "spring": _spring(plan.spring),
         "cautions": [caution_shape(one) for one in plan.cautions],
+        "stance": None if plan.stance is None else view_shape(plan.stance),
     }
-
-
-def dumped(shape: Json) -> str:
-    """Plain values as JSON text: two spaces, no escapes, no minus zero, no NaN."""
-    return json.dumps(_tidy(shape), ensure_ascii=False, allow_nan=False, indent=2) + "\n"
-
-
-def _tidy(shape: Json) -> Json:
-    if isinstance(shape, dict):
-        return {key: _tidy(value) for key, value in shape.items()}
-    if isinstance(shape, list):
-        return [_tidy(value) for value in shape]
-    return shape + 0.0 if isinstance(shape, float) else shape
 
 
 def _number(value: float, u: float | None = None) -> Json:
@@ -82,6 +70,10 @@ def _intake(intake: Intake) -> Json:
         "as_found": _as_found(intake.as_found),
         "rider": None if intake.rider is None else _rider(intake.rider),
         "load": _optional(intake.load),
+        "front_scale": _optional(intake.front_scale),
+        "bike": None if intake.bike is None else bike_shape(intake.bike),
+        "technician": None if intake.technician is None else _rider(intake.technician),
+        "answers": [answer_shape(one) for one in intake.answers],
         "wish": _wish(intake.wish),
         "workshop": {
             "temperature": _number(intake.workshop.temperature),
@@ -100,7 +92,13 @@ def _as_found(found: AsFound) -> Json:
 
 
 def _rider(rider: Rider) -> Json:
-    return {"mass": _value(rider.mass), "kit": _value(rider.kit), "front_share": _value(rider.front_share)}
+    return {
+        "mass": _value(rider.mass),
+        "kit": _value(rider.kit),
+        "front_share": _value(rider.front_share),
+        "height": _optional(rider.height),
+        "posture": rider.posture.value,
+    }
 
 
 def _wish(wish: Wish) -> Json:

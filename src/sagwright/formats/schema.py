@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Any, Final
 
+from sagwright.formats.json_text import dumped
 from sagwright.formats.merge import LEFT_OUT
-from sagwright.formats.plan_json import dumped
 from sagwright.formats.sheet_shape import SheetShape
 
 DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"

@@ -8,6 +8,7 @@ from typing import Any
 from sagwright.domain.item import Act, Caution, Criterion, Fluid, Item, Record, Signal, Work
 from sagwright.domain.sheet import (
     AirSpring,
+    Bushings,
     Charging,
     Chassis,
     Damper,
@@ -60,6 +61,7 @@ def built(shape: SheetShape, name: str, architecture: str, faults: Faults) -> Sh
         top_out=_stop(shape.stops.top_out),
         bottom_out=_stop(shape.stops.bottom_out),
         friction=Friction(shape.friction.sliding, shape.friction.breakaway),
+        bushings=Bushings(**dict(shape.bushings)) if shape.bushings else None,
         charging=Charging(shape.charging.before_lowers, shape.charging.holding, shape.charging.cycles),
         service=tuple(Service(what, every) for what, every in shape.service.items()),
         **parts,

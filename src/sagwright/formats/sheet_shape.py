@@ -168,6 +168,17 @@ class FrictionShape(Shape):
     breakaway: Force = About(description="Starts a resting unit.", examples=["35 ± 12 N"])
 
 
+class BushingsShape(Shape):
+    """Where the lowers slide; bending makes them bind."""
+
+    spacing: Length = About(description="Between upper and lower bushing.", examples=["130 mm"])
+    to_axle: Length = About(description="From the lower one to the axle.", examples=["250 mm"])
+    lead: Length = About(description="Axle before the legs' own axis.", examples=["20 mm"])
+    coefficient: Annotated[Value, Written(Quantity.RATIO, 0.0, 0.3)] = About(
+        description="Of sliding friction.", examples=["0.02 ± 0.01"]
+    )
+
+
 BEFORE: Final[dict[str, object]] = {
     "none": None,
     "holding": ChargeStage.HOLDING,
@@ -210,6 +221,7 @@ class SheetShape(Shape):
     damper: DamperShape = About(description="The damper, as a spring.")
     stops: StopsShape = About(description="Top-out and bottom-out bumpers.")
     friction: FrictionShape = About(description="The friction band.")
+    bushings: BushingsShape | None = About(None, description="Where the lowers slide.")
     charging: ChargingShape = About(description="Which charge goes in when.")
     items: dict[Key, ItemShape] = About(description="Everything that comes off and goes on, by key.")
     service: dict[Key, Annotated[Value, Written(Quantity.TIME, 3600.0, 3e7)]] = About(

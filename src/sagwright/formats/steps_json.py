@@ -8,7 +8,8 @@ from typing import Final
 
 from sagwright.domain.task import Sequenced, Task
 from sagwright.errors import UnreadableFile
-from sagwright.formats.plan_json import Json, change_shape, dumped, kit_line_shape, sequence_shape, step_shape
+from sagwright.formats.json_text import Json, dumped
+from sagwright.formats.plan_json import change_shape, kit_line_shape, sequence_shape, step_shape
 
 SHAPE: Final = "steps/1"
 LARGEST: Final = 4_000_000  # bytes; a plan of hundreds of steps is a tenth of it

@@ -6,7 +6,8 @@ from typing import Final
 
 from sagwright.domain.build import Build, StackSetting
 from sagwright.domain.intake import Aim, AimKind, Wish
-from sagwright.domain.plan import Behaviour, Candidate, Load, LoadHow, Noticeable
+from sagwright.domain.load import Load, LoadHow
+from sagwright.domain.plan import Behaviour, Candidate, Noticeable
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.phrases import figures
 from sagwright.phrases.behaviours import TERMS
@@ -16,6 +17,8 @@ OFF_BY: Final = 1  # decimals of a distance
 HOW: Final = {
     LoadHow.GIVEN: "as given",
     LoadHow.SHARE: "the mass times the front share",
+    LoadHow.SCALE: "from a scale under the front wheel",
+    LoadHow.POSTURE: "from masses, posture and how the bike stands at sag",
     LoadHow.ASSUMED: "assumed, as what the unit as found carries at 20 % of its travel",
 }
 

@@ -61,6 +61,25 @@ FINDING_CODES: Final[dict[str, Severity]] = {
     "load.assumed": ASK,
     "same-pressure.none": NOTE,
     "length.changes": NOTE,
+    "bike.contradicts": ASK,
+    "bike.radius-estimated": NOTE,
+    "frame.too-long": REFUSE,
+    "frame.too-short": ASK,
+    "frame.too-much-travel": REFUSE,
+    "frame.too-little-travel": ASK,
+    "frame.unknown": NOTE,
+    "frame.system-mass": ASK,
+    "frame.rotor": ASK,
+    "maker.asked": NOTE,
+    "clearance.contact": REFUSE,
+    "clearance.small": ASK,
+    "clearance.unknown": ASK,
+    "clearance.unchanged": NOTE,
+    "clearance.under-test": NOTE,
+    "stance.also-changes": NOTE,
+    "load.posture": NOTE,
+    "load.scale": NOTE,
+    "load.posture-unfit": ASK,
     "torque.unknown": ASK,
     "values.typical": NOTE,
 }
@@ -72,9 +91,9 @@ def finding(code: str, field: str, words: tuple[tuple[str, str], ...] = (), /, *
     return Finding(code, FINDING_CODES[code], field, tuple(figures.items()), words)
 
 
-def length(value: float) -> Figure:
+def length(value: float, u: float | None = None) -> Figure:
     """A length as a figure [m]."""
-    return Figure(value, Quantity.LENGTH)
+    return Figure(value, Quantity.LENGTH, u)
 
 
 def pressure(value: float) -> Figure:

@@ -8,9 +8,11 @@ from typing import Final
 
 import numpy as np
 
+from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Aim, AimKind, Intake
-from sagwright.domain.plan import Behaviour, Candidate, Finding, Load, LoadHow, Noticeable
+from sagwright.domain.load import Load, LoadHow
+from sagwright.domain.plan import Behaviour, Candidate, Finding, Noticeable
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.errors import MissingValue
 from sagwright.physics.spring import Stroke
@@ -19,6 +21,7 @@ from sagwright.planning.builds import charge_of, possible, reachable
 from sagwright.planning.checks import finding, pressure
 from sagwright.planning.match import Matched, at_pressure, candidates_of, matched, with_aim
 from sagwright.planning.model import fit_of, model_of, state_of
+from sagwright.planning.standing import agreed_load
 from sagwright.planning.wrong import equaliser_off
 
 G0: Final = 9.80665
@@ -101,6 +104,10 @@ def load_of(intake: Intake, found: Sequence[Build]) -> Load:
     """Force along the fork at rest, and which way it was got."""
     if intake.load is not None:
         return Load(intake.load.si, intake.load.u, LoadHow.GIVEN)
+    carried = agreed_load(intake, found[0] if found else None)
+    if carried is not None:
+        how = LoadHow.SCALE if intake.front_scale is not None else LoadHow.POSTURE
+        return Load(float(carried.fork.along), carried.u, how)
     rider = intake.rider
     if rider is not None:
         mass = rider.mass.si + rider.kit.si
@@ -211,6 +218,16 @@ def _about_load(intake: Intake, load: Load) -> Iterator[Finding]:
     force = Figure(load.force, Quantity.FORCE, load.u)
     if load.how is LoadHow.ASSUMED:
         yield finding("load.assumed", "rider", load=force)
+    if load.how is LoadHow.SCALE and intake.front_scale is not None:
+        reading = Figure(intake.front_scale.si, Quantity.MASS, intake.front_scale.u)
+        yield finding("load.scale", "front_scale", load=force, reading=reading)
+    if load.how is LoadHow.POSTURE and intake.rider is not None:
+        mass = Figure(intake.rider.mass.si + intake.rider.kit.si, Quantity.MASS)
+        yield finding("load.posture", "rider.height", (("posture", intake.rider.posture.value),), load=force, mass=mass)
+    if load.how is LoadHow.SHARE and isinstance(intake.bike, Bike) and intake.rider is not None and intake.rider.height:
+        height = Figure(intake.rider.height.si, Quantity.LENGTH)
+        words = (("bike", intake.bike.name), ("posture", intake.rider.posture.value))
+        yield finding("load.posture-unfit", "rider.height", words, height=height)
     if load.how is LoadHow.SHARE and intake.rider is not None:
         share, rider = intake.rider.front_share, intake.rider
         yield finding(

@@ -8,9 +8,11 @@ from typing import Final
 
 import numpy as np
 
+from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake
 from sagwright.domain.plan import Candidate, Curve, Finding, Plan, Severity, SpringView
+from sagwright.domain.stance import StanceView
 from sagwright.physics.spring import Stroke
 from sagwright.planning.behave import SLOW
 from sagwright.planning.builds import charge_of, found_travel, same
@@ -19,9 +21,12 @@ from sagwright.planning.change import changes_between
 from sagwright.planning.checks import checked, finding, length
 from sagwright.planning.choose import Choice, Settings, charged_as_found, chosen
 from sagwright.planning.kit import kit_of
+from sagwright.planning.limits import answered
 from sagwright.planning.model import fit_of, model_of, state_of
 from sagwright.planning.order import Wanted, steps_of
+from sagwright.planning.room import about_test
 from sagwright.planning.sequence import sequenced
+from sagwright.planning.standing import about_bike, standing_view
 from sagwright.planning.wrong import about_equaliser
 
 CURVE_POINTS: Final = 51
@@ -56,7 +61,8 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
     """
     settings = settings or Settings()
     choice = chosen(intake, settings)
-    findings = (*checked(intake), *about_equaliser(intake), *choice.findings)
+    said = (*checked(intake), *about_bike(intake), *about_equaliser(intake), *choice.findings)
+    findings = tuple(answered(said, intake.answers))
     refused = any(one.severity is Severity.REFUSE for one in findings)
     nearest = choice.target
     target = None if refused or nearest is None else _settled(intake, nearest)
@@ -71,8 +77,14 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
         steps=(),
         spring=_spring(intake, choice, target, settings),
         cautions=(*ALWAYS, *intake.sheet.notices),
+        stance=_stance(intake, choice, target),
     )
     return plan if target is None else _with_work(plan, target)
+
+
+def _stance(intake: Intake, choice: Choice, target: Candidate | None) -> StanceView | None:
+    found = charged_as_found(intake)
+    return standing_view(intake, choice.load, found[0] if len(found) == 1 else None, target)
 
 
 def _settled(intake: Intake, target: Candidate) -> Candidate:
@@ -103,7 +115,7 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
     steps, sequence = sequenced(steps_of(Wanted(intake.sheet, changes, target.pressure_gauge, travel_change)))
     return replace(
         plan,
-        findings=_by_weight((*plan.findings, *_about_length(intake, found, target.travel))),
+        findings=_by_weight((*plan.findings, *_about_length(intake, found, target.travel), *about_test(plan.stance))),
         changes=changes,
         kit=kit_of(intake.sheet, steps),
         steps=steps,
@@ -112,8 +124,11 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
 
 
 def _about_length(intake: Intake, found: float | None, wanted: float) -> Iterator[Finding]:
-    """How much longer or shorter the fork gets: as much as its travel, because the bottomed position stays."""
-    if found is None or same(found, wanted):
+    """How much longer or shorter the fork gets: as much as its travel, because the bottomed position stays.
+
+    With a bike its stance says it, and its frame's limits were looked at.
+    """
+    if found is None or same(found, wanted) or isinstance(intake.bike, Bike):
         return
     chassis = intake.sheet.chassis_named(intake.unit.chassis)
     figures = {"change": length(wanted - found)}

@@ -44,7 +44,7 @@ class Bound:
 
 
 def _highest(rows: list[tuple[int, ...]]) -> list[int]:
-    return [max(column) for column in zip(*rows, strict=True)]
+    return list(map(max, *rows)) if len(rows) > 1 else [*rows[0]] if rows else []
 
 
 def _take_ups(network: Network, needs: list[int], kinds: int) -> list[tuple[list[int], list[int]]]:

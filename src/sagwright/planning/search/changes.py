@@ -22,7 +22,7 @@ from dataclasses import dataclass
 
 from sagwright.planning.search.bound import Bound
 from sagwright.planning.search.effort import Effort, SpentError
-from sagwright.planning.search.network import Network, bits
+from sagwright.planning.search.network import Network
 
 State = tuple[int, int, int, int]
 """Done and available actions as masks, tool and position at hand."""
@@ -73,8 +73,23 @@ class Changes:
     def next_states(self, state: State) -> list[tuple[int, State]]:
         """Every change that is worth making, with its price and the settled state it leads to."""
         done, available, tool, position = state
-        modes = dict.fromkeys(self.network.mode(i, tool, position) for i in bits(available))
-        return [(self.network.price((tool, position), mode), self.settled((done, available, *mode))) for mode in modes]
+        network, settled = self.network, self.settled
+        tools, positions = network.tools, network.positions
+        modes = {}
+        rest = available
+        while rest:
+            low = rest & -rest
+            rest ^= low
+            action = low.bit_length() - 1
+            own_tool, own_position = tools[action], positions[action]
+            modes[own_tool if own_tool >= 0 else tool, own_position if own_position >= 0 else position] = None
+        return [
+            (
+                (mode[0] != tool) * network.tool_price + (mode[1] != position) * network.position_price,
+                settled((done, available, *mode)),
+            )
+            for mode in modes
+        ]
 
     # the least price from the start
 

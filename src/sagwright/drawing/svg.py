@@ -1,0 +1,108 @@
+"""Pieces of SVG as text. Lengths in px; y grows downwards."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from html import escape
+from typing import Final, TypeAlias
+
+from sagwright.drawing.look import FONT, INK, PAPER, Pen
+
+Point: TypeAlias = tuple[float, float]
+
+WIDE: Final = frozenset("mwMW%@°→±")
+NARROW: Final = frozenset("iljtfrI.,:;'|! ()·-")
+
+
+def number(value: float) -> str:
+    """A coordinate, to a hundredth of a pixel."""
+    text = f"{value:.2f}".rstrip("0").rstrip(".")
+    return "0" if text in {"-0", ""} else text
+
+
+def element(name: str, content: str = "", /, **attributes: str | float) -> str:
+    """One element; an underscore in an attribute's name stands for a dash, one at its end for nothing."""
+    said = "".join(
+        f' {key.rstrip("_").replace("_", "-")}="{escape(value) if isinstance(value, str) else number(value)}"'
+        for key, value in attributes.items()
+    )
+    return f"<{name}{said}>{content}</{name}>" if content else f"<{name}{said}/>"
+
+
+def drawn(pen: Pen) -> dict[str, str | float]:
+    """A pen as attributes of a line."""
+    look: dict[str, str | float] = {"fill": "none", "stroke": pen.colour, "stroke_width": pen.width}
+    return look | ({"stroke_dasharray": pen.dash, "stroke_linecap": "round"} if pen.dash else {})
+
+
+def line(start: Point, end: Point, pen: Pen) -> str:
+    """A straight line."""
+    return element("line", x1=start[0], y1=start[1], x2=end[0], y2=end[1], **drawn(pen))
+
+
+def polyline(points: Sequence[Point], pen: Pen, *, closed: bool = False) -> str:
+    """A line through points."""
+    path = "M" + " L".join(f"{number(x)},{number(y)}" for x, y in points) + (" Z" if closed else "")
+    return element("path", d=path, stroke_linejoin="round", **drawn(pen))
+
+
+def circle(centre: Point, radius: float, pen: Pen) -> str:
+    """A circle, not filled."""
+    return element("circle", cx=centre[0], cy=centre[1], r=radius, **drawn(pen))
+
+
+def dot(centre: Point, radius: float, colour: str) -> str:
+    """A filled circle."""
+    return element("circle", cx=centre[0], cy=centre[1], r=radius, fill=colour)
+
+
+def box(corner: Point, size: Point, **attributes: str | float) -> str:
+    """A rectangle from its upper left corner."""
+    return element("rect", x=corner[0], y=corner[1], width=size[0], height=size[1], **attributes)
+
+
+def text(content: str, at: Point, size: float, *, colour: str = INK, anchor: str = "start") -> str:
+    """Lettering on a slip of paper, so that it reads over lines."""
+    wide = width_of(content, size)
+    left = at[0] - wide * {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor]
+    slip = box((left - 2.0, at[1] - 0.82 * size), (wide + 4.0, 1.06 * size), fill=PAPER, fill_opacity=0.85)
+    return slip + element(
+        "text",
+        escape(content, quote=False),
+        x=at[0],
+        y=at[1],
+        font_size=size,
+        fill=colour,
+        text_anchor=anchor,
+    )
+
+
+def width_of(content: str, size: float) -> float:
+    """About how wide lettering is."""
+    return size * sum(0.82 if c in WIDE else 0.3 if c in NARROW else 0.56 for c in content)
+
+
+def document(size: Point, title: str, description: str, pieces: Iterable[str]) -> str:
+    """A whole drawing with its text alternative."""
+    body = "\n".join(
+        [
+            element("title", escape(title, quote=False), id="title"),
+            element("desc", escape(description, quote=False), id="desc"),
+            box((0, 0), size, fill=PAPER),
+            *pieces,
+        ]
+    )
+    return (
+        element(
+            "svg",
+            f"\n{body}\n",
+            xmlns="http://www.w3.org/2000/svg",
+            viewBox=f"0 0 {number(size[0])} {number(size[1])}",
+            width=size[0],
+            height=size[1],
+            role="img",
+            aria_labelledby="title desc",
+            font_family=FONT,
+        )
+        + "\n"
+    )
