@@ -98,7 +98,7 @@ def test_an_earlier_order_is_read_from_a_file(shell: Shell, tmp_path: Path) -> N
     keys[a], keys[b] = keys[b], keys[a]
     earlier = tmp_path / "earlier.json"
     earlier.write_text(json.dumps({"steps": [{"key": key} for key in keys]}), "utf-8")
-    now = [step["key"] for step in steps(shell(*WORK, "--json", "--earlier", earlier))]
+    now = [str(step["key"]) for step in steps(shell(*WORK, "--json", "--earlier", earlier))]
     tools = [key for key in now if key.startswith("off:") and "fastener" in key]
     assert tools == ["off:damper_foot_fastener", "off:spring_foot_fastener"]
 

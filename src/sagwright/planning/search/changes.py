@@ -75,7 +75,7 @@ class Changes:
         done, available, tool, position = state
         network, settled = self.network, self.settled
         tools, positions = network.tools, network.positions
-        modes = {}
+        modes: dict[tuple[int, int], None] = {}
         rest = available
         while rest:
             low = rest & -rest
