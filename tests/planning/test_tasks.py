@@ -16,6 +16,7 @@ from sagwright.domain.sheet import Charging, Sheet
 from sagwright.domain.task import Ordering, Sequenced, Task, TaskKind
 from sagwright.domain.value import Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.formats.sheet import load_sheet
 from sagwright.formats.tasks import read_task
 from sagwright.judge import examine
 from sagwright.planning.search.actions import Action, Prices
@@ -23,7 +24,7 @@ from sagwright.planning.search.network import Network, bits
 from sagwright.planning.tasks import sequence_of
 from tests.planning.units import PSI, shaft_sheet, stack_sheet
 
-PRESSURE = Task(TaskKind.SET_PRESSURE, 80 * PSI)
+PRESSURE = Task(TaskKind.SET_PRESSURE, 110 * PSI)
 OTHERS = (
     Task(TaskKind.CHANGE_TRAVEL, 0.12),
     Task(TaskKind.VOLUME_SPACERS, 1.0),
@@ -50,6 +51,29 @@ SHEETS = {
 }
 
 
+SHEETS["shock"] = load_sheet("specimen/a55")
+SHOCK = (
+    Task(TaskKind.VOLUME_SPACERS, 1.0),
+    Task(TaskKind.AIR_SPRING),
+    Task(TaskKind.INSPECT, item="air_can"),
+    Task(TaskKind.INSPECT, item="mount_hardware_upper"),
+)
+
+
+def asks(name: str) -> tuple[Task, ...]:
+    """What can be asked of a unit."""
+    return SHOCK if name == "shock" else OTHERS
+
+
+def works() -> st.SearchStrategy[tuple[str, list[Task]]]:
+    """A unit by name, and some tasks."""
+    return st.sampled_from(sorted(SHEETS)).flatmap(
+        lambda name: st.tuples(
+            st.just(name), st.lists(st.sampled_from(asks(name)), min_size=1, max_size=4, unique=True)
+        )
+    )
+
+
 def made(sheet: Sheet, *tasks: Task, chassis: str = "", ordering: Ordering | None = None) -> Sequenced:
     chassis = chassis or sheet.chassis[0].name
     return sequence_of(sheet, [PRESSURE, *tasks], program="test", chassis=chassis, ordering=ordering or Ordering())
@@ -62,7 +86,7 @@ def off(work: Sequenced) -> set[str]:
 @pytest.mark.parametrize("sheet", SHEETS)
 @pytest.mark.parametrize("count", [0, 1, 2])
 def test_the_judge_accepts_every_combination_and_every_order_is_proven(sheet: str, count: int) -> None:
-    for tasks in combinations(OTHERS, count):
+    for tasks in combinations(asks(sheet), count):
         work = made(SHEETS[sheet], *tasks)
         assert examine(work.sheet, work.as_found, work.target, work.steps) is None
         assert work.sequence is not None
@@ -89,26 +113,26 @@ def broken(work: Sequenced, data: st.DataObject) -> tuple[set[str], str | None]:
     return rules, None if refusal is None else refusal.rule
 
 
-@given(st.sampled_from(sorted(SHEETS)), st.sets(st.sampled_from(OTHERS), min_size=1, max_size=4), st.data())
+@given(works(), st.data())
 def test_a_step_done_before_what_it_needs_is_refused_by_the_rule_of_the_need(
-    sheet: str, tasks: set[Task], data: st.DataObject
+    asked: tuple[str, list[Task]], data: st.DataObject
 ) -> None:
-    rules, refused_by = broken(made(SHEETS[sheet], *sorted(tasks, key=str)), data)
+    rules, refused_by = broken(made(SHEETS[asked[0]], *asked[1]), data)
     assert refused_by in rules
 
 
-@given(st.sampled_from(sorted(SHEETS)), st.sets(st.sampled_from(OTHERS), min_size=1, max_size=4), st.randoms())
-def test_the_judge_accepts_the_work_whatever_order_is_asked_for(sheet: str, tasks: set[Task], draw: Random) -> None:
-    work = made(SHEETS[sheet], *sorted(tasks, key=str))
+@given(works(), st.randoms())
+def test_the_judge_accepts_the_work_whatever_order_is_asked_for(asked: tuple[str, list[Task]], draw: Random) -> None:
+    work = made(SHEETS[asked[0]], *asked[1])
     keys = [step.key for step in work.steps]
     draw.shuffle(keys)
-    other = made(work.sheet, *sorted(tasks, key=str), ordering=Ordering(0.0, 0.0, earlier=tuple(keys)))
+    other = made(work.sheet, *asked[1], ordering=Ordering(0.0, 0.0, earlier=tuple(keys)))
     assert examine(other.sheet, other.as_found, other.target, other.steps) is None
 
 
-@given(st.sampled_from(sorted(SHEETS)), st.sets(st.sampled_from(OTHERS), min_size=1, max_size=4), st.data())
-def test_a_step_left_out_is_refused(sheet: str, tasks: set[Task], data: st.DataObject) -> None:
-    work = made(SHEETS[sheet], *sorted(tasks, key=str))
+@given(works(), st.data())
+def test_a_step_left_out_is_refused(asked: tuple[str, list[Task]], data: st.DataObject) -> None:
+    work = made(SHEETS[asked[0]], *asked[1])
     k = data.draw(st.integers(0, len(work.steps) - 1))
     left = work.steps[:k] + work.steps[k + 1 :]
     assert examine(work.sheet, work.as_found, work.target, left) is not None, work.steps[k].key
@@ -139,6 +163,20 @@ def test_the_network_has_the_ancestors_that_networkx_finds() -> None:
             assert set(bits(network.descendants[step])) == nx.descendants(graph, step)
 
     law()
+
+
+def test_a_shock_gives_up_its_can_and_its_seals_and_nothing_of_its_damper() -> None:
+    work = made(SHEETS["shock"], Task(TaskKind.AIR_SPRING))
+    keys = [step.key for step in work.steps]
+    assert keys.index("off:air_charge") < keys.index("off:air_can")
+    assert {"on:can_seal", "on:can_wiper", "on:piston_seal", "on:can_head_seal"} <= set(keys)
+    assert not any("damper" in key or "bushing" in key for key in keys)
+
+
+def test_what_a_unit_does_not_have_cannot_be_asked_of_it() -> None:
+    for task in (Task(TaskKind.LOWER_LEGS), Task(TaskKind.WIPERS), Task(TaskKind.DAMPER)):
+        with pytest.raises(OutOfRange, match="must have something to do on this unit"):
+            made(SHEETS["shock"], task)
 
 
 def test_volume_spacers_leave_the_lowers_on() -> None:

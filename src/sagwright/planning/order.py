@@ -163,8 +163,10 @@ class _Conversion:
             yield from self._ons("proof-last", Role.ADJUSTERS)
 
     def _last_steps(self, item: Item) -> Iterator[str]:
-        """What finishes an item: fitted, or changed where it only lies in the open."""
-        if item.key in self.off and item.work(Act.ON) is not None:
+        """What finishes an item: fitted, charged, or changed where it only lies in the open."""
+        if item.key in self.off and item.role is Role.AIR_CHARGE:
+            yield _charge_key(ChargeStage.RIDING, item)
+        elif item.key in self.off and item.work(Act.ON) is not None:
             yield _key(Act.ON, item)
         elif item.key in self.changed:
             yield _key(Act.CHANGE, item)

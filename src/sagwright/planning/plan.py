@@ -13,6 +13,7 @@ from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake
 from sagwright.domain.plan import Candidate, Curve, Finding, Plan, Severity, SpringView
 from sagwright.domain.stance import StanceView
+from sagwright.errors import OutOfRange
 from sagwright.physics.spring import Stroke
 from sagwright.planning.behave import SLOW
 from sagwright.planning.builds import charge_of, found_travel, same
@@ -59,6 +60,9 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
     MissingValue
         If nothing says what the fork carries.
     """
+    if not intake.sheet.legs:
+        remedy = "Ask `sagwright steps` for the work on a shock."
+        raise OutOfRange("must describe a fork", value=intake.sheet.name, field="sheet", remedy=remedy)
     settings = settings or Settings()
     choice = chosen(intake, settings)
     said = (*checked(intake), *about_bike(intake), *about_equaliser(intake), *choice.findings)

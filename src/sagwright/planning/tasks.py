@@ -9,7 +9,7 @@ from typing import Final
 from sagwright.domain.build import Build, Charge, ShaftSetting, StackSetting
 from sagwright.domain.item import Item, Role
 from sagwright.domain.plan import Step
-from sagwright.domain.sheet import Chassis, Sheet, SpacerStack
+from sagwright.domain.sheet import Chassis, ShaftPerTravel, Sheet, SpacerStack
 from sagwright.domain.task import LEAST_WORK, Ordering, Sequenced, Task, TaskKind
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
@@ -113,8 +113,18 @@ def _chassis(sheet: Sheet, name: str) -> Chassis:
 def _unseen(sheet: Sheet, chassis: Chassis) -> Build:
     """A unit that nobody has opened or read."""
     stack = StackSetting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN)
-    setting = stack if isinstance(sheet.mechanism, SpacerStack) else ShaftSetting(Unknown.UNTIL_OPEN)
-    return Build(chassis.name, setting, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
+    return Build(
+        chassis.name,
+        stack if isinstance(sheet.mechanism, SpacerStack) else _unseen_shaft(sheet.mechanism),
+        Unknown.UNTIL_OPEN,
+        Unknown.NOT_MEASURED,
+    )
+
+
+def _unseen_shaft(mechanism: ShaftPerTravel) -> ShaftSetting:
+    """The only shaft there is, or one that nobody has seen."""
+    shafts = mechanism.shafts
+    return ShaftSetting(shafts[0].travel.si if len(shafts) == 1 else Unknown.UNTIL_OPEN)
 
 
 def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task]) -> Build:
@@ -166,14 +176,25 @@ def _outside(kind: TaskKind, value: str, remedy: str) -> OutOfRange:
 
 
 def _served(sheet: Sheet, task: Task) -> Iterator[Item]:
-    """The items that come off for a task's own sake."""
-    for role in SERVED_ROLES.get(task.kind, ()):
-        yield from sheet.having(role)
-    keys = SERVED_KEYS.get(task.kind, (task.item,) if task.kind is TaskKind.INSPECT else ())
-    for key in keys:
-        item = next((item for item in sheet.items if item.key == key), None)
-        if item is None or (task.kind is TaskKind.INSPECT and not item.inspect):
-            offered = ", ".join(item.key for item in sheet.items if item.inspect)
-            remedy = f"The sheet has criteria for: {offered}." if task.kind is TaskKind.INSPECT else ""
-            raise OutOfRange("must be an item of the sheet", value=key, field=str(task.kind), remedy=remedy)
-        yield item
+    """The items that come off for a task's own sake.
+
+    Raises
+    ------
+    OutOfRange
+        If the sheet has nothing for a task that needs something.
+    """
+    roles, keys = SERVED_ROLES.get(task.kind, ()), SERVED_KEYS.get(task.kind, ())
+    if task.kind is TaskKind.INSPECT:
+        keys = (task.item,)
+    items = [item for role in roles for item in sheet.having(role)]
+    items += [item for item in sheet.items if item.key in keys and (task.kind is not TaskKind.INSPECT or item.inspect)]
+    if not items and (roles or keys):
+        offered = ", ".join(item.key for item in sheet.items if item.inspect)
+        remedy = f"The sheet has criteria for: {offered}." if task.kind is TaskKind.INSPECT else ""
+        raise OutOfRange(
+            "must have something to do on this unit", value=task.item or None, field=str(task.kind), remedy=remedy
+        )
+    yield from items
+    if task.kind is TaskKind.AIR_SPRING:
+        inside = {item.key for item in items}
+        yield from (item for item in sheet.items if item.renew and inside.intersection(item.covered_by))
