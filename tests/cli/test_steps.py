@@ -37,6 +37,16 @@ def test_it_works(shell: Shell) -> None:
     assert max(map(len, answer.out.splitlines())) <= 100
 
 
+def test_interlocks_are_named_in_the_steps_and_explained_once(shell: Shell) -> None:
+    said = shell(*WORK).out
+    steps_part, reasons = said.split("WHY THIS ORDER")
+    number = [step["key"] for step in steps(shell(*WORK, "--json"))].index("on:air_clip") + 1
+    assert f"    after     {number} (clip-proven)\n" in steps_part
+    for rule in ("proven-empty", "feet-ready", "seat-free", "oil-part-way", "charge-before-lowers", "cycled"):
+        assert f"({rule})" in steps_part
+        assert reasons.count(f"\n{rule} ") == 1
+
+
 def test_one_page_keeps_torques_fills_and_gates(shell: Shell) -> None:
     page, whole = shell(*WORK, "--one-page").out, shell(*WORK).out
     assert len(page.splitlines()) < len(whole.splitlines()) / 2

@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sagwright.domain.build import ShaftSetting
 from sagwright.domain.item import Act, ChargeStage, Role
 from sagwright.domain.sheet import Charging, Sheet
 from sagwright.domain.task import Ordering, Sequenced, Task, TaskKind
@@ -19,10 +20,11 @@ from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.sheet import load_sheet
 from sagwright.formats.tasks import read_task
 from sagwright.judge import examine
+from sagwright.planning.plan import make_plan
 from sagwright.planning.search.actions import Action, Prices
 from sagwright.planning.search.network import Network, bits
 from sagwright.planning.tasks import sequence_of
-from tests.planning.units import PSI, shaft_sheet, stack_sheet
+from tests.planning.units import PSI, intake_of, shaft_sheet, stack_sheet
 
 PRESSURE = Task(TaskKind.SET_PRESSURE, 110 * PSI)
 OTHERS = (
@@ -177,6 +179,12 @@ def test_what_a_unit_does_not_have_cannot_be_asked_of_it() -> None:
     for task in (Task(TaskKind.LOWER_LEGS), Task(TaskKind.WIPERS), Task(TaskKind.DAMPER)):
         with pytest.raises(OutOfRange, match="must have something to do on this unit"):
             made(SHEETS["shock"], task)
+
+
+def test_a_conversion_of_a_shock_is_refused_in_words() -> None:
+    intake = intake_of(SHEETS["shock"], ShaftSetting(0.055), chassis="standard", travel=0.055)
+    with pytest.raises(OutOfRange, match="sheet must describe a fork, got 'specimen/a55'. Ask `sagwright steps`"):
+        make_plan(intake, program="test")
 
 
 def test_volume_spacers_leave_the_lowers_on() -> None:
