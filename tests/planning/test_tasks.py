@@ -183,7 +183,7 @@ def test_what_a_unit_does_not_have_cannot_be_asked_of_it() -> None:
 
 def test_a_conversion_of_a_shock_is_refused_in_words() -> None:
     intake = intake_of(SHEETS["shock"], ShaftSetting(0.055), chassis="standard", travel=0.055)
-    with pytest.raises(OutOfRange, match="sheet must describe a fork, got 'specimen/a55'. Ask `sagwright steps`"):
+    with pytest.raises(OutOfRange, match=r"sheet must describe a fork, got 'specimen/a55'\. Ask `sagwright steps`"):
         make_plan(intake, program="test")
 
 
