@@ -11,7 +11,19 @@ import pytest
 import sagwright
 from tests.cli.running import SHORTEN
 
-NAMES = ["__version__", "curve", "load_bike", "load_intake", "load_sheet", "plan", "stance", "to_json"]
+NAMES = [
+    "__version__",
+    "curve",
+    "load_bike",
+    "load_intake",
+    "load_sheet",
+    "plan",
+    "read_task",
+    "replan",
+    "sequence",
+    "stance",
+    "to_json",
+]
 
 
 def test_the_names_are_pinned() -> None:

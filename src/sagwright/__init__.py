@@ -20,10 +20,24 @@ if TYPE_CHECKING:
     from sagwright.formats.intake import load_intake
     from sagwright.formats.plan_json import plan_to_json as to_json
     from sagwright.formats.sheet import load_sheet
+    from sagwright.formats.tasks import read_task
     from sagwright.service.plan import plan
+    from sagwright.service.sequence import replan, sequence
     from sagwright.service.stance import stance
 
-__all__ = ["__version__", "curve", "load_bike", "load_intake", "load_sheet", "plan", "stance", "to_json"]
+__all__ = [
+    "__version__",
+    "curve",
+    "load_bike",
+    "load_intake",
+    "load_sheet",
+    "plan",
+    "read_task",
+    "replan",
+    "sequence",
+    "stance",
+    "to_json",
+]
 
 _HOMES = {
     "curve": ("sagwright.service.curve", "curve"),
@@ -31,6 +45,9 @@ _HOMES = {
     "load_intake": ("sagwright.formats.intake", "load_intake"),
     "load_sheet": ("sagwright.formats.sheet", "load_sheet"),
     "plan": ("sagwright.service.plan", "plan"),
+    "read_task": ("sagwright.formats.tasks", "read_task"),
+    "replan": ("sagwright.service.sequence", "replan"),
+    "sequence": ("sagwright.service.sequence", "sequence"),
     "stance": ("sagwright.service.stance", "stance"),
     "to_json": ("sagwright.formats.plan_json", "plan_to_json"),
 }

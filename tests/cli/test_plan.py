@@ -29,6 +29,7 @@ PLAN_KEYS = [
     "changes",
     "kit",
     "steps",
+    "sequence",
     "spring",
     "cautions",
     "stance",

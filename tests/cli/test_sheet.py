@@ -11,7 +11,7 @@ from jsonschema import Draft202012Validator
 from tests.cli.running import Shell, process
 
 
-@pytest.mark.parametrize("name", ["specimen/t35", "specimen/p34", "specimen/n32"])
+@pytest.mark.parametrize("name", ["specimen/t35", "specimen/p34", "specimen/n32", "specimen/a55"])
 def test_a_shipped_sheet_has_no_faults(shell: Shell, name: str) -> None:
     answer = shell("sheet", "check", name)
     assert (answer.code, answer.err) == (0, "")

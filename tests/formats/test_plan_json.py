@@ -18,7 +18,7 @@ from tests.planning.test_checks import CASES
 from tests.planning.units import intakes
 
 KEYS = {
-    "": "shape program intake sheet findings candidates target changes kit steps spring cautions stance",
+    "": "shape program intake sheet findings candidates target changes kit steps sequence spring cautions stance",
     "intake": "name unit as_found rider load front_scale bike technician answers wish workshop",
     "sheet": "name maker model revision architecture",
     "target": "build travel pressure_gauge behaviour distance distance_low same_pressure at_limit permitted",

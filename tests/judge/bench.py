@@ -184,6 +184,7 @@ def plain(key: str, act: Act, item: Item, how: Work) -> Step:
         fluid=how.fluid,
         gate=how.gate,
         records=how.records,
+        waiting=how.waiting,
     )
 
 

@@ -9,7 +9,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sagwright.domain.item import ChargeStage, Fluid, ThreadState
+from sagwright.domain.item import Act, ChargeStage, Fluid, ThreadState
+from sagwright.domain.value import Value
 from sagwright.judge import RULES
 from tests.judge.bench import (
     RIDING,
@@ -47,6 +48,15 @@ def after_the_lowers() -> Bench:
 
 def holding() -> Bench:
     return stack_bench(ChargeStage.HOLDING)
+
+
+def curing() -> Bench:
+    """The same fork with thread compound at one foot."""
+    bench = stack_bench()
+    foot = bench.sheet.item("damper_foot_fastener")
+    works = tuple((act, replace(how, waiting=Value(1800.0)) if act is Act.ON else how) for act, how in foot.works)
+    items = tuple(replace(foot, works=works) if item is foot else item for item in bench.sheet.items)
+    return replace(bench, sheet=replace(bench.sheet, items=items))
 
 
 CASES: dict[str, Callable[[], Case]] = {
@@ -99,6 +109,11 @@ CASES: dict[str, Callable[[], Case]] = {
         stack(),
         stack().steps(STACK, on__spring_bath_oil={"fluid": Fluid("bath oil")}),
         "on:spring_bath_oil",
+    ),
+    "cured": lambda: (
+        curing(),
+        curing().steps(STACK, on__damper_foot_fastener={"waiting": Value(600.0)}),
+        "on:damper_foot_fastener",
     ),
     "settled": lambda: (
         stack(),

@@ -16,6 +16,7 @@ from sagwright.cli.plan import plan
 from sagwright.cli.pressure import pressure
 from sagwright.cli.sheet import sheet
 from sagwright.cli.stance import stance
+from sagwright.cli.steps import steps
 from sagwright.version import __version__
 
 
@@ -39,6 +40,7 @@ cli.add_command(coil)
 cli.add_command(pressure)
 cli.add_command(sheet)
 cli.add_command(stance)
+cli.add_command(steps)
 
 
 def run(arguments: Sequence[str]) -> int:

@@ -17,10 +17,13 @@ from sagwright.cli.document import (
     Tone,
 )
 from sagwright.domain.item import Caution, Signal
-from sagwright.domain.plan import KitLine, Plan
+from sagwright.domain.plan import KitLine, Plan, Step
+from sagwright.domain.task import Sequenced
 from sagwright.phrases.changes import change_text
 from sagwright.phrases.kit import KINDS, kit_text
+from sagwright.phrases.sequence import order_text
 from sagwright.phrases.steps import StepText, step_text, total_time, waiting_time
+from sagwright.service.sequence import REASONS
 from sagwright.units import Choice
 
 SIGNALS = {
@@ -29,6 +32,9 @@ SIGNALS = {
     Signal.CAUTION: Tone.CAUTION,
     Signal.NOTICE: Tone.NOTICE,
 }
+PLAIN = frozenset({"absent", "covered", "uncovered", "extra-order"})
+"""Rules that only say how the parts lie over each other."""
+
 STEP_INDENT = 4
 STEP_LEADS = len("pressure")
 
@@ -50,17 +56,17 @@ def changes_section(plan: Plan, choice: Choice) -> Iterator[Block]:
     yield Table(columns, lines)
 
 
-def kit_section(plan: Plan, choice: Choice) -> Iterator[Block]:
+def kit_section(work: Plan | Sequenced, choice: Choice) -> Iterator[Block]:
     """Everything to have at hand, by kind, with the steps that use it."""
-    if not plan.kit:
+    if not work.kit:
         return
-    numbers = {step.key: number for number, step in enumerate(plan.steps, start=1)}
+    numbers = {step.key: number for number, step in enumerate(work.steps, start=1)}
     yield Heading("Kit")
-    yield Rows(tuple(row for kind in KINDS for row in _kit_rows(plan, kind, numbers, choice)))
+    yield Rows(tuple(row for kind in KINDS for row in _kit_rows(work.kit, kind, numbers, choice)))
 
 
-def _kit_rows(plan: Plan, kind: str, numbers: dict[str, int], choice: Choice) -> Iterator[Row]:
-    lines = [line for line in plan.kit if line.kind == kind]
+def _kit_rows(kit: tuple[KitLine, ...], kind: str, numbers: dict[str, int], choice: Choice) -> Iterator[Row]:
+    lines = [line for line in kit if line.kind == kind]
     for position, line in enumerate(lines):
         lead = KINDS[line.kind] if position == 0 else ""
         yield Row(lead, kit_text(line, choice) + _used_in(line, numbers))
@@ -73,36 +79,65 @@ def _used_in(line: KitLine, numbers: dict[str, int]) -> str:
     return f" – step{'s' if len(used) > 1 else ''} {', '.join(used)}"
 
 
-def steps_section(plan: Plan, choice: Choice) -> Iterator[Block]:
+def steps_section(work: Plan | Sequenced, choice: Choice) -> Iterator[Block]:
     """The steps in order; a change of position stands before the first step that needs it."""
-    if not plan.steps:
+    if not work.steps:
         return
     yield Heading("Steps")
-    waiting = waiting_time(plan.steps, choice)
-    wait = f", and {waiting} of waiting" if waiting else ""
-    yield Paragraph(f"{len(plan.steps)} steps, {total_time(plan.steps, choice)}{wait}.")
+    yield from order_paragraphs(work, choice)
     yield Paragraph("A gate is a step that does not pass until everything it records is written.", Tone.SOFT)
+    sheet = work.intake.sheet if isinstance(work, Plan) else work.sheet
+    numbers = {step.key: number for number, step in enumerate(work.steps, start=1)}
     position = ""
-    for number, step in enumerate(plan.steps, start=1):
+    for number, step in enumerate(work.steps, start=1):
         if step.position != position:
             position = step.position
             yield Paragraph("")
             yield Paragraph(f"Position: {position}", Tone.STRONG)
-        yield from _step_blocks(number, step_text(step, plan.intake.sheet, choice))
+        yield from _step_blocks(number, step_text(step, sheet, choice), _held_by(step, numbers))
+    yield from _rules_section(work.steps)
 
 
-def _step_blocks(number: int, text: StepText) -> Iterator[Block]:
+def _held_by(step: Step, numbers: dict[str, int]) -> tuple[Row, ...]:
+    """The interlocks that hold a step, each with the steps it waits for."""
+    waits: dict[str, list[str]] = {}
+    for need in step.needs:
+        if need.rule not in PLAIN:
+            waits.setdefault(need.rule, []).append(str(numbers.get(need.step, "done")))
+    text = "; ".join(f"{', '.join(dict.fromkeys(steps))} ({rule})" for rule, steps in waits.items())
+    return (Row("after", text),) if text else ()
+
+
+def _rules_section(steps: tuple[Step, ...]) -> Iterator[Block]:
+    """What the interlocks named in the steps are for."""
+    used = [rule for rule in REASONS if any(need.rule == rule for step in steps for need in step.needs)]
+    rows = tuple(Row(rule, REASONS[rule]) for rule in used if rule not in PLAIN)
+    if rows:
+        yield Heading("Why this order")
+        yield Rows(rows)
+
+
+def order_paragraphs(work: Plan | Sequenced, choice: Choice) -> Iterator[Block]:
+    """How long the steps take, and how good their order is."""
+    waiting = waiting_time(work.steps, choice)
+    wait = f", and {waiting} of waiting" if waiting else ""
+    yield Paragraph(f"{len(work.steps)} steps, {total_time(work.steps, choice)}{wait}.")
+    if work.sequence is not None:
+        yield Paragraph(order_text(work.sequence, choice))
+
+
+def _step_blocks(number: int, text: StepText, held_by: tuple[Row, ...]) -> Iterator[Block]:
     mark = "gate" if text.gate else ""
     yield Banner(f"{number:>2}", text.title, mark, f"{text.minutes:>7}")
     lines = (Row(line.label, line.text) for line in text.lines)
-    yield Rows((*_caution_rows(text.cautions), *lines), indent=STEP_INDENT, lead_width=STEP_LEADS)
+    yield Rows((*caution_rows(text.cautions), *held_by, *lines), indent=STEP_INDENT, lead_width=STEP_LEADS)
 
 
-def _caution_rows(cautions: tuple[Caution, ...]) -> Iterator[Row]:
+def caution_rows(cautions: tuple[Caution, ...]) -> Iterator[Row]:
     return (Row(caution.signal, caution.text, SIGNALS[caution.signal]) for caution in cautions)
 
 
 def cautions_section(plan: Plan) -> Iterator[Block]:
     """What holds for the whole work."""
     yield Heading("Before you rely on this")
-    yield Rows(tuple(_caution_rows(plan.cautions)), lead_width=STEP_LEADS)
+    yield Rows(tuple(caution_rows(plan.cautions)), lead_width=STEP_LEADS)

@@ -309,6 +309,37 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
+class Sequence:
+    """How good the order of the steps is.
+
+    An order is judged by its cost, then by its waiting, then by how long it keeps to an earlier order from the start.
+
+    Attributes
+    ----------
+    cost, bound : float
+        What the order costs, and what no order costs less than [s]: the steps' time, and a price for every set of tools
+        taken up and every position turned to, the first ones included.
+    idle, idle_bound : float
+        Time in which nothing can be done but wait, and what no order of that cost waits less than [s].
+    tool_changes, position_changes : int
+    tool_price, position_price : float
+        [s].
+    proven : bool
+        No order is better; otherwise it is the best one found when the search was given up.
+    """
+
+    cost: float
+    bound: float
+    idle: float
+    idle_bound: float
+    tool_changes: int
+    position_changes: int
+    tool_price: float
+    position_price: float
+    proven: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
     """Everything between an intake and the stand."""
 
@@ -322,6 +353,7 @@ class Plan:
     steps: tuple[Step, ...]
     spring: SpringView
     cautions: tuple[Caution, ...]
+    sequence: Sequence | None = None
     stance: StanceView | None = None
 
     @property

@@ -23,6 +23,7 @@ from sagwright.domain.plan import (
     KitLine,
     Plan,
     SagBand,
+    Sequence,
     SpringView,
     Step,
 )
@@ -49,11 +50,12 @@ def plan_shape(plan: Plan) -> dict[str, Json]:
         "findings": [_finding(one) for one in plan.findings],
         "candidates": [_candidate(one) for one in plan.candidates],
         "target": None if plan.target is None else _candidate(plan.target),
-        "changes": [_change(one) for one in plan.changes],
-        "kit": [_kit_line(one) for one in plan.kit],
-        "steps": [_step(one) for one in plan.steps],
+        "changes": [change_shape(one) for one in plan.changes],
+        "kit": [kit_line_shape(one) for one in plan.kit],
+        "steps": [step_shape(one) for one in plan.steps],
+        "sequence": None if plan.sequence is None else sequence_shape(plan.sequence),
         "spring": _spring(plan.spring),
-        "cautions": [_caution(one) for one in plan.cautions],
+        "cautions": [caution_shape(one) for one in plan.cautions],
         "stance": None if plan.stance is None else view_shape(plan.stance),
     }
 
@@ -226,11 +228,11 @@ def _behaviour(behaviour: Behaviour, u: BehaviourU | None) -> Json:
     return {name: _number(getattr(behaviour, name), getattr(u, name, None)) for name in Behaviour.__slots__}
 
 
-def _change(change: Change) -> Json:
+def change_shape(change: Change) -> Json:
     return {"field": change.field, "before": _setpoint(change.before), "after": _setpoint(change.after)}
 
 
-def _kit_line(line: KitLine) -> Json:
+def kit_line_shape(line: KitLine) -> Json:
     return {
         "kind": line.kind.value,
         "name": line.name,
@@ -242,7 +244,7 @@ def _kit_line(line: KitLine) -> Json:
     }
 
 
-def _step(step: Step) -> Json:
+def step_shape(step: Step) -> dict[str, Json]:
     return {
         "key": step.key,
         "act": step.act.value,
@@ -255,11 +257,11 @@ def _step(step: Step) -> Json:
         "tools": [_tool(tool) for tool in step.tools],
         "torque": None if step.torque is None else _torque(step.torque),
         "fluid": None if step.fluid is None else _fluid(step.fluid),
-        "cautions": [_caution(one) for one in step.cautions],
+        "cautions": [caution_shape(one) for one in step.cautions],
         "gate": step.gate,
         "records": [_record(one) for one in step.records],
         "waiting": _optional(step.waiting),
-        "changes": [_change(one) for one in step.changes],
+        "changes": [change_shape(one) for one in step.changes],
         "stage": None if step.stage is None else step.stage.value,
         "pressure_gauge": None if step.pressure_gauge is None else _number(step.pressure_gauge),
         "renew": [_part(one) for one in step.renew],
@@ -283,7 +285,7 @@ def _part(part: Part) -> Json:
     return {"name": part.name, "size": part.size}
 
 
-def _caution(caution: Caution) -> Json:
+def caution_shape(caution: Caution) -> Json:
     return {"signal": caution.signal.value, "text": caution.text}
 
 
@@ -348,3 +350,18 @@ def _curve(curve: Curve, u: Curve | None) -> Json:
     """A curve's columns, each with the uncertainty of its numbers, null while unknown."""
     doubts = {name: None if u is None else list(getattr(u, name)) for name in Curve.__slots__}
     return {name: {"value": list(getattr(curve, name)), "u": doubts[name]} for name in Curve.__slots__}
+
+
+def sequence_shape(sequence: Sequence) -> Json:
+    """How good the order of the steps is."""
+    return {
+        "proven": sequence.proven,
+        "cost": _number(sequence.cost),
+        "bound": _number(sequence.bound),
+        "idle": _number(sequence.idle),
+        "idle_bound": _number(sequence.idle_bound),
+        "tool_changes": sequence.tool_changes,
+        "position_changes": sequence.position_changes,
+        "tool_price": _number(sequence.tool_price),
+        "position_price": _number(sequence.position_price),
+    }

@@ -31,7 +31,10 @@ ONCE: Final = (
     Role.AIR_SHAFT,
     Role.VOLUME_SPACERS,
 )
-"""Roles that exactly one item of an air fork plays."""
+"""Roles that exactly one item plays."""
+
+ONLY_FORKS: Final = (Role.LOWERS, Role.CLIP, Role.AIR_SHAFT)
+"""Those of them that a unit without legs, a shock, does not have."""
 
 ACTS: Final = {
     Role.READINGS: (Act.OFF, Act.ON),
@@ -254,7 +257,8 @@ def roles(sheet: Sheet) -> Found:
     """The roles that the safety rules need are there, once, and say how their work is done."""
     stack = (Role.TRAVEL_SPACERS,) if isinstance(sheet.mechanism, SpacerStack) else ()
     port = (Role.EQUALISER,) if stack and sheet.spring.equaliser.holes > 1 else ()
-    for role in (*ONCE, *stack, *port):
+    once = ONCE if sheet.legs else tuple(role for role in ONCE if role not in ONLY_FORKS)
+    for role in (*once, *stack, *port):
         having = sheet.having(role)
         if len(having) != 1:
             yield (

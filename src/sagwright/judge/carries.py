@@ -1,4 +1,5 @@
-"""Rules about what a step must bring with it: evidence, new parts, torque, fluid, and the change itself."""
+"""Rules about what a step must bring with it: evidence, new parts, torque, fluid, waiting, and the
+change itself."""
 
 from __future__ import annotations
 
@@ -67,6 +68,15 @@ def fluid(moment: Moment) -> str:
     amount = _bath_oil(moment) or wanted.amount
     right = given.name == wanted.name and _same_value(given.amount, amount)
     return "" if right else "its fluid or amount is not the sheet's"
+
+
+def cured(moment: Moment) -> str:
+    """The sheet's waiting is missing or shorter."""
+    wanted = moment.work.waiting if moment.work else None
+    if wanted is None:
+        return ""
+    given = moment.step.waiting
+    return "" if given and given.si >= wanted.si else "it does not wait as long as the sheet says"
 
 
 def _bath_oil(moment: Moment) -> Value | None:
@@ -154,6 +164,13 @@ RULES: Final = (
         "much takes the end of the travel, and the wrong one swells seals.",
         _WORKS,
         fluid,
+    ),
+    StepRule(
+        "cured",
+        "What must cure or settle is given the sheet's time before anything loads it, because thread compound that is "
+        "loaded wet does not hold, and tightened again after its cure it holds nothing.",
+        _WORKS,
+        cured,
     ),
     StepRule(
         "settled",

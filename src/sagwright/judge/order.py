@@ -12,7 +12,7 @@ from sagwright.judge.state import enclosed, goes_on_by_step
 def absent(moment: Moment) -> str:
     """The step does not meet the unit it expects, or the sheet has no such work."""
     act, key, off = moment.step.act, moment.item.key, moment.state.off
-    if act is not Act.INSPECT and moment.work is None:
+    if act not in {Act.INSPECT, Act.MEASURE} and moment.work is None:
         return f"the sheet describes no such work on it: {act.value}"
     if act is Act.ON and moment.item.role is Role.AIR_CHARGE:
         return "air goes in by charging"

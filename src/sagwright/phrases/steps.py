@@ -64,7 +64,7 @@ _CHARGES: Final = {
     ChargeStage.RIDING: "Put in the riding charge",
     ChargeStage.FINAL: "Set the final pressure",
 }
-_VERDICTS: Final = {
+VERDICTS: Final = {
     Verdict.RENEW: "renew it",
     Verdict.REFUSE: "stop, and refuse the work",
     Verdict.DO_NOT_RIDE: "do not ride: say so in writing, with a photo",
@@ -115,6 +115,8 @@ def title(step: Step, sheet: Sheet) -> str:
     """What a step does, in a few words."""
     if step.stage is not None:
         return _CHARGES[step.stage]
+    if step.key.startswith(f"{Act.MEASURE}:again:"):
+        return f"Prove the {step.name} again"
     template = _TITLES.get((step.act, sheet.item(step.item).role), _ACTS[step.act])
     return template.format(name=step.name)
 
@@ -162,7 +164,7 @@ def criterion_text(criterion: Criterion, choice: Choice) -> str:
     measured = ""
     if criterion.value is not None and criterion.quantity is not None:
         measured = f" ({figures.value(criterion.value, criterion.quantity, choice)})"
-    return f"{_open(criterion.what)}: {criterion.limit}{measured}; if not, {_VERDICTS[criterion.verdict]}"
+    return f"{_open(criterion.what)}: {criterion.limit}{measured}; if not, {VERDICTS[criterion.verdict]}"
 
 
 def record_text(record: Record, choice: Choice) -> str:

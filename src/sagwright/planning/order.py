@@ -1,8 +1,8 @@
-"""The work: which items come off, what is done to them, and a valid order that one pair of hands can follow.
+"""The work: which items come off, what is done to them, and what must come before what.
 
-Items cover each other; what comes off is the closure of what covers the items to change, and fitting mirrors it. Every
-order between two steps is a `Need` that names its rule: the sheet's cover relation, or an interlock. Among the steps
-whose needs are met, the next is one in the same position and with the same tool if there is one.
+Items cover each other; what comes off is the closure of what covers the items to change or to serve, and fitting
+mirrors it. Several tasks at once ask for one closure, so what they share is done once. Every order between two steps is
+a `Need` that names its rule: the sheet's cover relation, or an interlock. `sequence` puts the steps in order.
 """
 
 from __future__ import annotations
@@ -44,8 +44,8 @@ CLOSES = (Role.AIR_CAP, Role.AIR_SHAFT, Role.CLIP)
 
 
 @dataclass(frozen=True, slots=True)
-class Task:
-    """One conversion.
+class Wanted:
+    """What the tasks of one piece of work come to.
 
     Attributes
     ----------
@@ -55,35 +55,32 @@ class Task:
         The riding charge [Pa].
     travel_change : float or None
         Target's travel less as found's [m]; None while nobody knows.
+    served : tuple of str
+        Keys of the items that come off for their own sake: to be looked at, renewed, or filled anew.
     """
 
     sheet: Sheet
     changes: tuple[Change, ...]
     pressure_gauge: float
     travel_change: float | None
+    served: tuple[str, ...] = ()
 
 
-def steps_of(task: Task) -> tuple[Step, ...]:
-    """The steps of a task in a valid order; none where nothing changes.
-
-    Raises
-    ------
-    Defect
-        If the sheet's order goes in a circle.
-    """
-    if not task.changes:
+def steps_of(wanted: Wanted) -> tuple[Step, ...]:
+    """The steps that are wanted, in the order of the sheet and not yet of the bench; none where nothing is wanted."""
+    if not wanted.changes and not wanted.served:
         return ()
-    return _ordered(_Conversion(task).steps())
+    return tuple(_Conversion(wanted).steps())
 
 
 class _Conversion:
-    """What one task asks of a sheet's items."""
+    """What is asked of a sheet's items."""
 
-    def __init__(self, task: Task) -> None:
-        self.task = task
-        self.sheet = task.sheet
+    def __init__(self, wanted: Wanted) -> None:
+        self.wanted = wanted
+        self.sheet = wanted.sheet
         self.changes = {
-            item.key: tuple(change for change in task.changes if ROLE_OF[change.field] is item.role)
+            item.key: tuple(change for change in wanted.changes if ROLE_OF[change.field] is item.role)
             for item in self.sheet.items
             if item.work(Act.CHANGE) is not None
         }
@@ -91,10 +88,10 @@ class _Conversion:
         self.off = self._closure()
 
     def _closure(self) -> set[str]:
-        """Keys of the items that come off: all that covers what changes, and oils that are renewed."""
-        roles = {ROLE_OF[change.field] for change in self.task.changes}
+        """Keys of the items that come off: all that covers what changes or is served, and oils that are renewed."""
+        roles = {ROLE_OF[change.field] for change in self.wanted.changes}
         renewed = [item.key for item in self.sheet.having(Role.BATH_OIL) if Role.BATH_OIL in roles]
-        pending = [*renewed, *self.changed]
+        pending = [*renewed, *self.changed, *self.wanted.served]
         seen: set[str] = set()
         while pending:
             key = pending.pop()
@@ -166,8 +163,10 @@ class _Conversion:
             yield from self._ons("proof-last", Role.ADJUSTERS)
 
     def _last_steps(self, item: Item) -> Iterator[str]:
-        """What finishes an item: fitted, or changed where it only lies in the open."""
-        if item.key in self.off and item.work(Act.ON) is not None:
+        """What finishes an item: fitted, charged, or changed where it only lies in the open."""
+        if item.key in self.off and item.role is Role.AIR_CHARGE:
+            yield _charge_key(ChargeStage.RIDING, item)
+        elif item.key in self.off and item.work(Act.ON) is not None:
             yield _key(Act.ON, item)
         elif item.key in self.changed:
             yield _key(Act.CHANGE, item)
@@ -203,7 +202,7 @@ class _Conversion:
         riding = _charge_key(ChargeStage.RIDING, self._air)
         if before is not None:
             vented = self._offs("charge-before-lowers", Role.AIR_CHARGE)
-            yield self._charge(before, [*self._closed(), *vented])
+            yield self._charge(before, [*self._closed(), *vented, *self._offs("feet-first", Role.LOWERS)])
         if before is not ChargeStage.RIDING:
             earlier = [Need(_charge_key(before, self._air), "absent")] if before is not None else []
             vented = self._offs("cycled", Role.AIR_CHARGE)
@@ -215,8 +214,8 @@ class _Conversion:
             "pressure_left",
             "pressure at the valve, topped out",
             Quantity.PRESSURE,
-            self.task.pressure_gauge - PRESSURE_READS,
-            self.task.pressure_gauge + PRESSURE_READS,
+            self.wanted.pressure_gauge - PRESSURE_READS,
+            self.wanted.pressure_gauge + PRESSURE_READS,
         )
         yield replace(final, records=(*final.records, left), gate=True)
 
@@ -226,13 +225,16 @@ class _Conversion:
 
     def _charge(self, stage: ChargeStage, needs: list[Need]) -> Step:
         holding = self.sheet.charging.holding_gauge
-        pressure = holding.si if stage is ChargeStage.HOLDING and holding is not None else self.task.pressure_gauge
+        pressure = holding.si if stage is ChargeStage.HOLDING and holding is not None else self.wanted.pressure_gauge
         step = self._step(self._air, Act.CHARGE, needs=needs)
         return replace(step, key=_charge_key(stage, self._air), stage=stage, pressure_gauge=pressure)
 
     def _closed(self) -> Iterator[Need]:
-        """Before any charge: read as found, closed again, the clip proven."""
+        """Before any charge: read as found, all off that comes off without air, closed again, the clip proven."""
         yield from self._offs("readings-first", Role.READINGS)
+        for item in self.sheet.items:
+            if item.key in self.off and self._air.key in item.covered_by:
+                yield Need(_key(Act.OFF, item), "covered")
         yield from self._ons("closed", *CLOSES)
         yield from self._proven()
 
@@ -257,7 +259,7 @@ class _Conversion:
 
     def _limited(self, record: Record) -> Record:
         """A proof reading with the limits that this conversion gives it."""
-        change = self.task.travel_change
+        change = self.wanted.travel_change
         if record.key != "exposed_change" or change is None:
             return record
         return replace(record, low=change - EXPOSED_READS, high=change + EXPOSED_READS)
@@ -311,23 +313,3 @@ def _found(change: Change) -> Record:
     return Record(
         f"found_{change.field}", f"{change.field.replace('_', ' ')} found inside", quantity, expected, expected
     )
-
-
-def _ordered(steps: list[Step]) -> tuple[Step, ...]:
-    """A valid order: of the steps whose needs are met, one in the same position and with the same tools comes first."""
-    place = {step.key: number for number, step in enumerate(steps)}
-    waiting, done, order = dict(place), set[str](), list[Step]()
-    last: Step | None = None
-    while waiting:
-        ready = [steps[number] for number in waiting.values() if all(need.step in done for need in steps[number].needs)]
-        if not ready:
-            raise Defect(f"the order goes in a circle around {', '.join(sorted(waiting))}")
-        last = min(ready, key=lambda step: (*_moves(last, step), place[step.key]))
-        order.append(last)
-        done.add(last.key)
-        del waiting[last.key]
-    return tuple(order)
-
-
-def _moves(last: Step | None, step: Step) -> tuple[bool, bool]:
-    return (last is not None and step.position != last.position, last is not None and step.tools != last.tools)

@@ -13,6 +13,7 @@ from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake
 from sagwright.domain.plan import Candidate, Curve, Finding, FrictionView, Plan, Severity, SpringView
 from sagwright.domain.stance import StanceView
+from sagwright.errors import OutOfRange
 from sagwright.planning.behave import SLOW
 from sagwright.planning.builds import charge_of, found_travel, same
 from sagwright.planning.cautions import ALWAYS
@@ -23,9 +24,10 @@ from sagwright.planning.doubts import curve_doubts, curve_lines, pressure_from_s
 from sagwright.planning.kit import kit_of
 from sagwright.planning.limits import answered
 from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
-from sagwright.planning.order import Task, steps_of
+from sagwright.planning.order import Wanted, steps_of
 from sagwright.planning.room import about_test
 from sagwright.planning.rubbing import friction_view
+from sagwright.planning.sequence import sequenced
 from sagwright.planning.standing import about_bike, standing_view
 from sagwright.planning.wrong import about_equaliser
 
@@ -59,6 +61,9 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
     MissingValue
         If nothing says what the fork carries.
     """
+    if not intake.sheet.legs:
+        remedy = "Ask `sagwright steps` for the work on a shock."
+        raise OutOfRange("must describe a fork", value=intake.sheet.name, field="sheet", remedy=remedy)
     settings = settings or Settings()
     choice = chosen(intake, settings)
     said = (*checked(intake), *about_bike(intake), *about_equaliser(intake), *choice.findings)
@@ -112,13 +117,14 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
     changes = changes_between(intake.as_found.build, target.build)
     found = found_travel(intake)
     travel_change = None if found is None else target.travel - found
-    steps = steps_of(Task(intake.sheet, changes, target.pressure_gauge, travel_change))
+    steps, sequence = sequenced(steps_of(Wanted(intake.sheet, changes, target.pressure_gauge, travel_change)))
     return replace(
         plan,
         findings=_by_weight((*plan.findings, *_about_length(intake, found, target.travel), *about_test(plan.stance))),
         changes=changes,
         kit=kit_of(intake.sheet, steps),
         steps=steps,
+        sequence=sequence,
     )
 
 

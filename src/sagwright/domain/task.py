@@ -1,0 +1,141 @@
+"""Tasks: what is asked of a unit, and the work that several of them come to together."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import StrEnum
+from typing import Final
+
+from sagwright.domain.build import Build, Change
+from sagwright.domain.item import Verdict
+from sagwright.domain.plan import KitLine, Sequence, Step
+from sagwright.domain.sheet import Sheet
+from sagwright.domain.value import Quantity
+
+
+class TaskKind(StrEnum):
+    """What can be asked; the first four want a value."""
+
+    SET_PRESSURE = "set-pressure"  # gauge, topped out [Pa]
+    VOLUME_SPACERS = "volume-spacers"  # a count
+    CHANGE_TRAVEL = "change-travel"  # travel [m]
+    INSPECT = "inspect"  # the key of an item with criteria
+
+    LOWER_LEGS = "lower-legs"
+    AIR_SPRING = "air-spring"
+    DAMPER = "damper"  # taken out and put back
+    WIPERS = "wipers"  # wipers and foam rings, new
+
+
+QUANTITIES: Final = {
+    TaskKind.SET_PRESSURE: Quantity.PRESSURE,
+    TaskKind.VOLUME_SPACERS: Quantity.COUNT,
+    TaskKind.CHANGE_TRAVEL: Quantity.LENGTH,
+}
+"""What kind of number a task's value is."""
+
+
+@dataclass(frozen=True, slots=True)
+class Task:
+    """One thing asked of a unit.
+
+    Attributes
+    ----------
+    kind : TaskKind
+    value : float or None
+        Where the kind wants a number, SI.
+    item : str
+        Where the kind wants an item, its key.
+    """
+
+    kind: TaskKind
+    value: float | None = None
+    item: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Ordering:
+    """How one order is chosen among all that are allowed.
+
+    Attributes
+    ----------
+    tool_price, position_price : float
+        What taking up other tools, and turning the unit to another position, is priced at [s], not negative.
+    earlier : tuple of str
+        Keys of an earlier order, kept from its start as long as it costs nothing.
+    stop : callable or None
+        Asked now and then; true ends the search for a proof. The clock stays with the caller.
+    """
+
+    tool_price: float = 30.0
+    position_price: float = 60.0
+    earlier: tuple[str, ...] = ()
+    stop: Callable[[], bool] | None = None
+
+
+LEAST_WORK: Final = Ordering()
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """How far the work has come, and what was found on the way.
+
+    Attributes
+    ----------
+    done : tuple of str
+        Keys of the steps that were done, in their order.
+    found : tuple of (str, float)
+        Settings as they were really inside, by field, SI: ("travel_spacers", 2.0).
+    failed : tuple of str
+        Keys of criteria and records that were not met.
+    after_break : bool
+        Time has passed, or another person goes on.
+    """
+
+    done: tuple[str, ...] = ()
+    found: tuple[tuple[str, float], ...] = ()
+    failed: tuple[str, ...] = ()
+    after_break: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """What ends the work: a criterion with its verdict, or a record that a gate does not pass without."""
+
+    key: str
+    what: str
+    verdict: Verdict | None
+
+
+@dataclass(frozen=True, slots=True)
+class Sequenced:
+    """One sequence that serves several tasks.
+
+    Attributes
+    ----------
+    as_found, target : Build
+        What nobody has looked at is unknown until open in both.
+    needed_by : tuple of (str, tuple of Task)
+        For each step's key the tasks that need it; a task needs what its own sequence would have.
+    sequence : Sequence or None
+        None where there is nothing to do.
+    done : tuple of Step
+        What was done before these steps.
+    stops : tuple of Stop
+        What ends the work; then no steps are left.
+    """
+
+    program: str
+    sheet: Sheet
+    chassis: str
+    tasks: tuple[Task, ...]
+    as_found: Build
+    target: Build
+    changes: tuple[Change, ...]
+    kit: tuple[KitLine, ...]
+    steps: tuple[Step, ...]
+    needed_by: tuple[tuple[str, tuple[Task, ...]], ...]
+    sequence: Sequence | None
+    done: tuple[Step, ...] = ()
+    stops: tuple[Stop, ...] = ()

@@ -1,0 +1,63 @@
+"""A sequence for several tasks as JSON, shape "steps/1", and the order of an earlier one."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Final
+
+from sagwright.domain.task import Sequenced, Task
+from sagwright.errors import UnreadableFile
+from sagwright.formats.json_text import Json, dumped
+from sagwright.formats.plan_json import change_shape, kit_line_shape, sequence_shape, step_shape
+
+SHAPE: Final = "steps/1"
+LARGEST: Final = 4_000_000  # bytes; a plan of hundreds of steps is a tenth of it
+
+
+def steps_to_json(work: Sequenced) -> str:
+    """The sequence as JSON text with a newline at its end."""
+    needed_by = dict(work.needed_by)
+    return dumped(
+        {
+            "shape": SHAPE,
+            "program": work.program,
+            "sheet": {"name": work.sheet.name, "revision": work.sheet.revision},
+            "chassis": work.chassis,
+            "tasks": [_task(task) for task in work.tasks],
+            "changes": [change_shape(change) for change in work.changes],
+            "kit": [kit_line_shape(line) for line in work.kit],
+            "steps": [
+                step_shape(step) | {"needed_by": [_task(task) for task in needed_by[step.key]]} for step in work.steps
+            ],
+            "done": [step.key for step in work.done],
+            "stops": [
+                {"key": stop.key, "what": stop.what, "verdict": None if stop.verdict is None else stop.verdict.value}
+                for stop in work.stops
+            ],
+            "sequence": None if work.sequence is None else sequence_shape(work.sequence),
+        }
+    )
+
+
+def earlier_order(path: str) -> tuple[str, ...]:
+    """The keys of the steps in a file of shape "steps/1" or "plan/1", in their order.
+
+    Raises
+    ------
+    UnreadableFile
+        If it cannot be read as one.
+    """
+    try:
+        if Path(path).stat().st_size > LARGEST:
+            raise UnreadableFile("must be smaller than 4 MB", file=path)
+        read = json.loads(Path(path).read_text("utf-8"))
+        return tuple(str(step["key"]) for step in read["steps"])
+    except (OSError, ValueError, KeyError, TypeError, RecursionError) as error:
+        remedy = "Give a file that `sagwright steps --json` or `sagwright plan --json` wrote."
+        raise UnreadableFile("must hold the steps of an earlier order", file=path, remedy=remedy) from error
+
+
+def _task(task: Task) -> Json:
+    value: Json = None if task.value is None else {"value": task.value, "u": None}
+    return {"kind": str(task.kind), "value": value, "item": task.item}

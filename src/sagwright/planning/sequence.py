@@ -1,0 +1,73 @@
+"""Steps put in the order of least work, by the search, and what is known of that order."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from sagwright.domain.plan import Sequence, Step
+from sagwright.domain.task import LEAST_WORK, Ordering
+from sagwright.planning.search.actions import Action, Held, Limit, Prices
+from sagwright.planning.search.least_work import least_work
+
+MOST_STATES: Final = 150_000
+"""States after which a plan goes without its proof: about five seconds of search."""
+
+
+def sequenced(
+    steps: tuple[Step, ...], ordering: Ordering = LEAST_WORK, *, last: Step | None = None
+) -> tuple[tuple[Step, ...], Sequence | None]:
+    """The steps in the order of least work, and how good that order is; None where there are no steps.
+
+    Parameters
+    ----------
+    steps : tuple of Step
+        In the order that is preferred where nothing else decides.
+    ordering : Ordering
+    last : Step or None
+        What was done last: its tools are at hand, and the unit is in its position. Steps that are needed and not among
+        these are taken as done, with what they make wait.
+
+    Raises
+    ------
+    NoSolution
+        If the sheet's order goes in a circle.
+    """
+    if not steps:
+        return (), None
+    keys = {step.key for step in steps}
+    found = least_work(
+        [_action(step, keys) for step in steps],
+        prices=Prices(ordering.tool_price, ordering.position_price),
+        held=Held() if last is None else Held(_tools(last), last.position),
+        earlier=ordering.earlier,
+        limit=Limit(MOST_STATES, ordering.stop),
+    )
+    by_key = {step.key: step for step in steps}
+    sequence = Sequence(
+        cost=found.cost,
+        bound=found.bound,
+        idle=found.idle,
+        idle_bound=found.idle_bound,
+        tool_changes=found.tool_changes,
+        position_changes=found.position_changes,
+        tool_price=ordering.tool_price,
+        position_price=ordering.position_price,
+        proven=found.proven,
+    )
+    return tuple(by_key[key] for key in found.order), sequence
+
+
+def _action(step: Step, keys: set[str]) -> Action:
+    """A step as the search sees it; all tools of a step are taken up as one set."""
+    return Action(
+        key=step.key,
+        seconds=step.minutes.si,
+        tool=_tools(step),
+        position=step.position,
+        after=tuple(dict.fromkeys(need.step for need in step.needs if need.step in keys)),
+        waiting=step.waiting.si if step.waiting else 0.0,
+    )
+
+
+def _tools(step: Step) -> str:
+    return " + ".join(sorted(f"{tool.name} {tool.size}" for tool in step.tools))

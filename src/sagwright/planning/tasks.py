@@ -1,0 +1,200 @@
+"""Several tasks on one unit, merged into one sequence in which what they share is done once."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from typing import Final
+
+from sagwright.domain.build import Build, Charge, ShaftSetting, StackSetting
+from sagwright.domain.item import Item, Role
+from sagwright.domain.plan import Step
+from sagwright.domain.sheet import Chassis, ShaftPerTravel, Sheet, SpacerStack
+from sagwright.domain.task import LEAST_WORK, Ordering, Sequenced, Task, TaskKind
+from sagwright.domain.value import Unknown, Value
+from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.planning.builds import most_volume_spacers, permitted, setting_for
+from sagwright.planning.change import changes_between
+from sagwright.planning.kit import kit_of
+from sagwright.planning.order import Wanted, steps_of
+from sagwright.planning.sequence import sequenced
+
+SERVED_ROLES: Final = {
+    TaskKind.LOWER_LEGS: (Role.LOWERS, Role.BATH_OIL),
+    TaskKind.AIR_SPRING: (Role.AIR_CAP, Role.AIR_SHAFT),
+}
+SERVED_KEYS: Final = {TaskKind.DAMPER: ("damper",), TaskKind.WIPERS: ("wipers", "foam_rings")}
+"""What comes off for its own sake, by role or by the key that a sheet gives it."""
+
+
+def sequence_of(
+    sheet: Sheet,
+    tasks: Sequence[Task],
+    *,
+    program: str,
+    chassis: str = "",
+    ordering: Ordering = LEAST_WORK,
+) -> Sequenced:
+    """One sequence that serves all tasks.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    tasks : sequence of Task
+    program : str
+        Name and version of what computes.
+    chassis : str
+        Which chassis the unit has; may be left empty where the sheet has only one.
+    ordering : Ordering
+
+    Raises
+    ------
+    InputError
+        If tasks contradict each other, ask for what sheet or chassis do not allow, or leave the pressure open.
+    """
+    own = _chassis(sheet, chassis)
+    found = _unseen(sheet, own)
+    target = _target(sheet, own, found, tasks)
+    steps, sequence = sequenced(steps_for(sheet, found, target, tasks=tasks), ordering)
+    return Sequenced(
+        program=program,
+        sheet=sheet,
+        chassis=own.name,
+        tasks=tuple(tasks),
+        as_found=found,
+        target=target,
+        changes=changes_between(found, target),
+        kit=kit_of(sheet, steps),
+        steps=steps,
+        needed_by=_needed_by(sheet, own, tasks, steps),
+        sequence=sequence,
+    )
+
+
+def steps_for(
+    sheet: Sheet, found: Build, target: Build, *, tasks: Iterable[Task], opened: tuple[str, ...] = ()
+) -> tuple[Step, ...]:
+    """The steps that bring a unit from one build to another and serve the tasks, in no order yet.
+
+    `opened` are the keys of items that are off anyhow.
+    """
+    served = tuple(dict.fromkeys((*opened, *(item.key for task in tasks for item in _served(sheet, task)))))
+    pressure = target.charge.pressure_gauge.si if isinstance(target.charge, Charge) else 0.0
+    return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served))
+
+
+def _needed_by(
+    sheet: Sheet, chassis: Chassis, tasks: Sequence[Task], steps: tuple[Step, ...]
+) -> tuple[tuple[str, tuple[Task, ...]], ...]:
+    """Which tasks need each step: those whose own steps hold it, with the pressure of all of them."""
+    pressure = [task for task in tasks if task.kind is TaskKind.SET_PRESSURE]
+    found = _unseen(sheet, chassis)
+    alone = {
+        task: {
+            step.key
+            for step in steps_for(sheet, found, _target(sheet, chassis, found, [*pressure, task]), tasks=[task])
+        }
+        for task in dict.fromkeys(tasks)
+    }
+    return tuple((step.key, tuple(task for task, keys in alone.items() if step.key in keys)) for step in steps)
+
+
+def _chassis(sheet: Sheet, name: str) -> Chassis:
+    names = [chassis.name for chassis in sheet.chassis]
+    if not name and len(names) > 1:
+        remedy = f"Add --chassis with one of: {', '.join(names)}."
+        raise MissingValue("must be given, because the sheet has several", field="chassis", remedy=remedy)
+    if name and name not in names:
+        remedy = f"Choose one of: {', '.join(names)}."
+        raise OutOfRange("must be a chassis of the sheet", value=name, field="chassis", remedy=remedy)
+    return sheet.chassis_named(name or names[0])
+
+
+def _unseen(sheet: Sheet, chassis: Chassis) -> Build:
+    """A unit that nobody has opened or read."""
+    stack = StackSetting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN)
+    return Build(
+        chassis.name,
+        stack if isinstance(sheet.mechanism, SpacerStack) else _unseen_shaft(sheet.mechanism),
+        Unknown.UNTIL_OPEN,
+        Unknown.NOT_MEASURED,
+    )
+
+
+def _unseen_shaft(mechanism: ShaftPerTravel) -> ShaftSetting:
+    """The only shaft there is, or one that nobody has seen."""
+    shafts = mechanism.shafts
+    return ShaftSetting(shafts[0].travel.si if len(shafts) == 1 else Unknown.UNTIL_OPEN)
+
+
+def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task]) -> Build:
+    """What the unit becomes; what no task asks for stays as it is."""
+    asked = _asked(tasks)
+    target = replace(found, charge=_charge(sheet, asked.get(TaskKind.SET_PRESSURE)))
+    travel, spacers = asked.get(TaskKind.CHANGE_TRAVEL), asked.get(TaskKind.VOLUME_SPACERS)
+    if travel is not None:
+        setting = setting_for(sheet, chassis, travel)
+        if setting is None or not permitted(chassis, travel):
+            offered = ", ".join(f"{each * 1e3:g}" for each in chassis.travels)
+            raise _outside(TaskKind.CHANGE_TRAVEL, f"{travel * 1e3:g} mm", f"Chassis {chassis.name}: {offered} mm.")
+        target = replace(target, setting=setting)
+    if spacers is not None:
+        most = most_volume_spacers(sheet, target.setting)
+        if not 0 <= spacers <= most:
+            raise _outside(TaskKind.VOLUME_SPACERS, f"{spacers:g}", f"The sheet permits 0 to {most}.")
+        target = replace(target, volume_spacers=int(spacers))
+    return target
+
+
+def _asked(tasks: Iterable[Task]) -> dict[TaskKind, float]:
+    """The value asked for by each kind of task that has one."""
+    asked: dict[TaskKind, float] = {}
+    for task in tasks:
+        if task.value is not None and asked.setdefault(task.kind, task.value) != task.value:
+            rule = "must be asked for with one value"
+            raise InputError(rule, field=str(task.kind), remedy="Two tasks ask for different ones; drop one.")
+    return asked
+
+
+def _charge(sheet: Sheet, pressure_gauge: float | None) -> Charge:
+    if pressure_gauge is None:
+        raise MissingValue(
+            "must be among the tasks, because the unit is charged at the end",
+            field=str(TaskKind.SET_PRESSURE),
+            remedy="Add the pressure the rider uses, like --task set-pressure=80psi.",
+        )
+    span = sheet.spring.pressure_gauge
+    if not span.low <= pressure_gauge <= span.high:
+        raise _outside(
+            TaskKind.SET_PRESSURE, f"{pressure_gauge / 1e5:.3g} bar", f"The sheet permits {span.as_written}."
+        )
+    return Charge(Value(pressure_gauge))
+
+
+def _outside(kind: TaskKind, value: str, remedy: str) -> OutOfRange:
+    return OutOfRange("must be what sheet and chassis permit", value=value, field=str(kind), remedy=remedy)
+
+
+def _served(sheet: Sheet, task: Task) -> Iterator[Item]:
+    """The items that come off for a task's own sake.
+
+    Raises
+    ------
+    OutOfRange
+        If the sheet has nothing for a task that needs something.
+    """
+    roles, keys = SERVED_ROLES.get(task.kind, ()), SERVED_KEYS.get(task.kind, ())
+    if task.kind is TaskKind.INSPECT:
+        keys = (task.item,)
+    items = [item for role in roles for item in sheet.having(role)]
+    items += [item for item in sheet.items if item.key in keys and (task.kind is not TaskKind.INSPECT or item.inspect)]
+    if not items and (roles or keys):
+        offered = ", ".join(item.key for item in sheet.items if item.inspect)
+        remedy = f"The sheet has criteria for: {offered}." if task.kind is TaskKind.INSPECT else ""
+        raise OutOfRange(
+            "must have something to do on this unit", value=task.item or None, field=str(task.kind), remedy=remedy
+        )
+    yield from items
+    if task.kind is TaskKind.AIR_SPRING:
+        inside = {item.key for item in items}
+        yield from (item for item in sheet.items if item.renew and inside.intersection(item.covered_by))

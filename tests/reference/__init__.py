@@ -1,0 +1,1 @@
+"""Independent computations to test against; nothing here imports the package."""
