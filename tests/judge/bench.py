@@ -14,7 +14,7 @@ from sagwright.domain.value import Quantity, Unknown
 from sagwright.judge import Refusal, examine
 from sagwright.judge.examination import END_RULES, STEP_RULES, first_refusal
 from sagwright.judge.rule import Case
-from tests.judge.forks import HOLDING_GAUGE, shaft_fork, shafted, stack_fork, stacked, work
+from tests.judge.forks import HOLDING_GAUGE, careless, shaft_fork, shafted, stack_fork, stacked, work
 
 Keys = tuple[str, ...]
 Steps = tuple[Step, ...]
@@ -35,6 +35,7 @@ CLOSING = keys("""
 """)
 ENDING = keys("cycle:air_charge charge:final:air_charge on:adjusters on:readings")
 RIDING, HOLDING = "charge:riding:air_charge", "charge:holding:air_charge"
+FINAL = "charge:final:air_charge"
 STACK_WORK = keys("""
     off:air_cap change:volume_spacers off:air_clip off:air_shaft inspect:air_shaft
     change:travel_spacers change:equaliser on:air_shaft on:air_clip prove:air_clip on:air_cap
@@ -119,12 +120,17 @@ class Bench:
 
     def _fitting(self, step: Step, item: Item) -> Step:
         if item.role is Role.BATH_OIL and step.fluid:
-            taken = next(leg.bath_oil for leg in self.sheet.legs if leg.name == item.leg)
-            return replace(step, fluid=Fluid(step.fluid.name, taken))
+            takes = {leg.name: leg.bath_oil for leg in self.sheet.legs}
+            return replace(step, fluid=Fluid(step.fluid.name, takes.get(item.leg)))
         return replace(step, renew=item.renew)
 
     def verdict(self, steps: Steps) -> Refusal | None:
         return examine(self.sheet, self.as_found, self.target, steps)
+
+    def reported(self, order: Keys) -> tuple[str, str | None] | None:
+        """Rule and step of the refusal of an order of keys; None if it is accepted."""
+        refusal = self.verdict(self.steps(order))
+        return None if refusal is None else (refusal.rule, refusal.step)
 
     def verdict_without(self, steps: Steps, *left_out: str) -> Refusal | None:
         """The verdict of a judge that has forgotten some rules."""
@@ -196,3 +202,14 @@ def stack_bench(before_lowers: ChargeStage | None = ChargeStage.RIDING) -> Bench
 def shaft_bench(before_lowers: ChargeStage | None = ChargeStage.HOLDING) -> Bench:
     """From 160 to 140 mm by the shorter air shaft, with one volume spacer more."""
     return Bench(shaft_fork(before_lowers), shafted(0.160), shafted(0.140, volume_spacers=2))
+
+
+def forgetful(before_lowers: ChargeStage | None = ChargeStage.RIDING) -> Bench:
+    """The stack fork by a sheet that says nothing about order."""
+    bench = stack_bench(before_lowers)
+    return replace(bench, sheet=careless(bench.sheet))
+
+
+def untouched() -> Bench:
+    """A stack fork that is to stay as it is."""
+    return Bench(stack_fork(), stacked(0), stacked(0))

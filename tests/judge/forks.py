@@ -95,7 +95,7 @@ def readings() -> Item:
 
 
 def adjusters_and_knob() -> tuple[Item, ...]:
-    clicks = (Record("rebound_clicks", "clicks from closed", Quantity.COUNT),)
+    clicks = (Record("rebound_clicks", "clicks from closed", Quantity.COUNT, high=30.0),)
     return (
         Item(
             "adjusters",

@@ -55,7 +55,7 @@ def charge_before_lowers(moment: Moment) -> str:
     if wanted is None:
         return "" if air.proven_empty else "the sheet asks for no charge before the lowers"
     pressure_gauge = _pressure_gauge_before_lowers(moment, wanted)
-    right = air.stage is wanted and pressure_gauge is not None and same(air.pressure_gauge, pressure_gauge)
+    right = air.stage is wanted and same(air.pressure_gauge, pressure_gauge)
     return "" if right else f"the sheet asks for the {wanted.value} charge before the lowers, at its pressure"
 
 
