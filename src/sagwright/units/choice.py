@@ -5,9 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from sagwright.errors import WrongUnit
-from sagwright.units.showing import show_as
-from sagwright.units.spelling import nearest
-from sagwright.units.table import BARE, Unit, all_names, find, named
+from sagwright.units.showing import in_unit, show_as
+from sagwright.units.table import BARE, Unit, all_names, find, meant, named
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,9 +63,14 @@ def show_in(choice: Choice, si: float, quantity: str, *, digits: int | None = No
 
 
 def amount_in(choice: Choice, si: float, quantity: str) -> float:
-    """A number in the unit chosen for its quantity, as a number: for charts and tables of numbers."""
-    unit = _chosen(choice, quantity)
-    return si / float(unit.scale) - float(unit.offset)
+    """A number in the unit chosen for its quantity, as a number: for charts and tables of numbers.
+
+    Raises
+    ------
+    OutOfRange
+        If the number is not finite.
+    """
+    return in_unit(si, _chosen(choice, quantity))
 
 
 def _chosen(choice: Choice, quantity: str) -> Unit:
@@ -77,11 +81,11 @@ def _chosen(choice: Choice, quantity: str) -> Unit:
 def _known(name: str, text: str) -> Unit:
     unit = find(name)
     if unit is None:
-        near = nearest(name, all_names())
-        meant = f"Did you mean {near}? " if near else ""
+        near = meant(name)
+        hint = f"Did you mean {near}? " if near else ""
         raise WrongUnit(
             f"must be units with commas between them, and {name!r} is none",
             value=text,
-            remedy=f"{meant}Known are {', '.join(all_names())}.",
+            remedy=f"{hint}Known are {', '.join(all_names())}.",
         )
     return unit

@@ -7,8 +7,7 @@ from fractions import Fraction
 from typing import Final
 
 from sagwright.errors import OutOfRange, WrongUnit
-from sagwright.units.spelling import nearest
-from sagwright.units.table import BARE, KINDS, Unit, find, units_of
+from sagwright.units.table import BARE, KINDS, Unit, find, meant, units_of
 
 LONGEST: Final = 60  # characters; nobody writes a longer number
 _NUMBER: Final = re.compile(
@@ -22,7 +21,7 @@ def parse(text: str, quantity: str, *, decimal: str = ".") -> float:
     Parameters
     ----------
     text : str
-        "31.8 mm", "78 psi", "40 %"; spaces of every kind, and "·", "*" or "-" in products.
+        "31.8 mm", "78 psi", "40 %"; spaces of every kind, and "·", "*", "-" or "." in products.
     quantity : str
         What it must be: a value of `domain.value.Quantity`. "fraction", "count" and "ratio" need no unit.
     decimal : {".", ","}
@@ -38,7 +37,7 @@ def parse(text: str, quantity: str, *, decimal: str = ".") -> float:
     WrongUnit
         If it is no number, has no unit where one is needed, or a unit of something else.
     OutOfRange
-        If a temperature lies below absolute zero, or a count is not whole.
+        If a temperature does not lie above absolute zero, or a count is not whole.
 
     References
     ----------
@@ -46,7 +45,7 @@ def parse(text: str, quantity: str, *, decimal: str = ".") -> float:
     """
     number, unit = _number_and_unit(text, quantity, decimal)
     si = float((number + unit.offset) * unit.scale)
-    if quantity == "temperature" and si < 0.0:
+    if quantity == "temperature" and si <= 0.0:
         raise OutOfRange("must lie above absolute zero", value=text, remedy="Check the sign and the unit.")
     if quantity == "count" and number.denominator != 1:
         raise OutOfRange("must be a whole number", value=text, remedy="Count whole pieces.")
@@ -100,9 +99,9 @@ def _unit(spelling: str, text: str, quantity: str) -> Unit:
         raise _wrong(text, quantity, f"Write the unit: {_offered(quantity)}.")
     unit = find(spelling)
     if unit is None:
-        near = nearest(spelling, units_of(quantity))
-        meant = f", did you mean {near}?" if near else ""
-        raise _wrong(text, quantity, f"{spelling!r} is no unit we know{meant}; {_how(quantity)}.")
+        near = meant(spelling, quantity)
+        hint = f", did you mean {near}?" if near else ""
+        raise _wrong(text, quantity, f"{spelling!r} is no unit we know{hint}; {_how(quantity)}.")
     if unit.quantity != quantity:
         noun = KINDS[unit.quantity].noun
         raise _wrong(text, quantity, f"{unit.name} is a unit of {noun.partition(' ')[2]}; {_how(quantity)}.")

@@ -39,7 +39,7 @@ def show_difference(si: float, unit: str, *, digits: int | None = None, decimal:
 
 def show_as(unit: Unit, si: float, *, digits: int | None = None, decimal: str = ".") -> str:
     """As `show`, with the unit at hand."""
-    number = f"{_in_unit(si, unit):.{unit.digits if digits is None else digits}f}"
+    number = f"{in_unit(si, unit):.{unit.digits if digits is None else digits}f}"
     if digits is None and "." in number:
         number = number.rstrip("0").rstrip(".")
     if float(number) == 0.0:
@@ -47,7 +47,18 @@ def show_as(unit: Unit, si: float, *, digits: int | None = None, decimal: str = 
     return number.replace("-", "−").replace(".", decimal) + (unit.gap + unit.name if unit.name else "")
 
 
-def _in_unit(si: float, unit: Unit) -> float:
-    if not math.isfinite(si):
+def in_unit(si: float, unit: Unit) -> float:
+    """The number in that unit, rounded once; never −0.
+
+    Raises
+    ------
+    OutOfRange
+        If the number is not finite, or too large to be so in that unit.
+    """
+    try:
+        number = float(Fraction(si) / unit.scale - unit.offset)
+    except (ValueError, OverflowError):  # the fraction of a NaN, of an infinity, or too large for a float
+        number = math.nan
+    if not math.isfinite(number):
         raise OutOfRange("must be a finite number to be shown", value=str(si), remedy="Check what it came from.")
-    return float(Fraction(si) / unit.scale - unit.offset)
+    return number

@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import Final
 
 from sagwright.errors import OutOfRange
+from sagwright.units.spelling import nearest
 
 INCH: Final = Fraction("0.0254")  # m
 POUND: Final = Fraction("0.45359237")  # kg
@@ -78,11 +79,18 @@ KINDS: Final[dict[str, Kind]] = {
     "ratio": Kind("a plain number", "1.2"),
 }
 
+
+def _products(forces: tuple[str, ...], length: str) -> tuple[str, ...]:
+    """How a torque is written: either factor first, and any sign of a product between them."""
+    pairs = [pair for force in forces for pair in ((force, length), (length, force))]
+    return tuple(f"{first}{sign}{second}" for first, second in pairs for sign in "·*-. ")
+
+
 UNITS: Final[tuple[Unit, ...]] = (
     Unit("mm", "length", Fraction(1, 1000), 1, ("millimetre", "millimetres", "millimeter", "millimeters")),
     Unit("cm", "length", Fraction(1, 100), 2),
     Unit("m", "length", Fraction(1), 4),
-    Unit("in", "length", INCH, 2, ("inch", "inches", '"', "″")),
+    Unit("in", "length", INCH, 2, ("inch", "inches", '"', "″", "”")),
     Unit("ml", "volume", Fraction(1, 10**6), 1, ("mL", "millilitre", "millilitres", "milliliters")),
     Unit("cm³", "volume", Fraction(1, 10**6), 1, ("cm3", "cm^3", "cc", "ccm")),
     Unit("l", "volume", Fraction(1, 1000), 3, ("L", "litre", "litres", "liter", "liters")),
@@ -105,45 +113,9 @@ UNITS: Final[tuple[Unit, ...]] = (
     Unit("N/m", "rate", Fraction(1), 0),
     Unit("lbf/in", "rate", POUND_FORCE / INCH, 0, ("lb/in", "lbs/in")),
     Unit("N·m", "torque", Fraction(1), 1, ("Nm", "N m", "N*m", "N-m", "N.m")),
-    Unit(
-        "lbf·in",
-        "torque",
-        POUND_FORCE * INCH,
-        0,
-        (
-            "lbf in",
-            "lbf*in",
-            "lbf-in",
-            "in·lbf",
-            "in lbf",
-            "in-lbf",
-            "in·lb",
-            "in lb",
-            "in-lb",
-            "lb·in",
-            "lb-in",
-        ),
-    ),
-    Unit(
-        "lbf·ft",
-        "torque",
-        POUND_FORCE * INCH * 12,
-        1,
-        (
-            "lbf ft",
-            "lbf*ft",
-            "lbf-ft",
-            "ft·lbf",
-            "ft lbf",
-            "ft-lbf",
-            "ft·lb",
-            "ft lb",
-            "ft-lb",
-            "lb·ft",
-            "lb-ft",
-        ),
-    ),
-    Unit("kgf·cm", "torque", KILOGRAM_FORCE / 100, 0, ("kgf cm", "kgf*cm", "kgf-cm")),
+    Unit("lbf·in", "torque", POUND_FORCE * INCH, 0, _products(("lbf", "lb", "lbs"), "in")),
+    Unit("lbf·ft", "torque", POUND_FORCE * INCH * 12, 1, _products(("lbf", "lb", "lbs"), "ft")),
+    Unit("kgf·cm", "torque", KILOGRAM_FORCE / 100, 0, _products(("kgf",), "cm")),
     Unit("°C", "temperature", Fraction(1), 0, ("C", "degC", "deg C"), offset=Fraction("273.15")),
     Unit("°F", "temperature", Fraction(5, 9), 0, ("F", "degF", "deg F"), offset=Fraction("459.67")),
     Unit("K", "temperature", Fraction(1), 0, ("kelvin",)),
@@ -160,6 +132,8 @@ UNITS: Final[tuple[Unit, ...]] = (
     Unit("", "count", Fraction(1), 0, gap=""),
     Unit("", "ratio", Fraction(1), 2, gap=""),
 )
+
+_LOOKALIKES: Final = str.maketrans({"⋅": "·", "º": "°", "˚": "°"})  # what keyboards offer instead
 
 BARE: Final = {unit.quantity: unit for unit in UNITS if not unit.name}
 
@@ -179,8 +153,15 @@ _FOLDED: Final = {_folded(spelling): unit for spelling, unit in _EXACT.items()}
 
 def find(spelling: str) -> Unit | None:
     """The unit of that spelling, whatever its quantity; None if nobody knows it."""
-    plain = " ".join(spelling.replace("⋅", "·").replace("μ", "µ").split())
+    plain = " ".join(spelling.translate(_LOOKALIKES).split())
     return _EXACT.get(plain) or _FOLDED.get(_folded(plain))
+
+
+def meant(spelling: str, quantity: str = "") -> str:
+    """The name of the unit that is spelled most like it, of one quantity or of any; empty if none is."""
+    offered = [known for known, unit in _EXACT.items() if quantity in ("", unit.quantity)]
+    near = nearest(spelling, offered)
+    return _EXACT[near].name if near else ""
 
 
 def named(name: str) -> Unit:
