@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sagwright.domain.build import LegState
+from sagwright.domain.item import Act, Fluid
 from sagwright.domain.value import Unknown
 from sagwright.judge import Refusal
 from tests.judge.bench import (
@@ -24,6 +25,7 @@ from tests.judge.forks import (
     shafted,
     stack_fork,
     stacked,
+    value,
 )
 
 
@@ -94,3 +96,21 @@ def test_legs_that_nobody_opens_stay_as_they_were_found() -> None:
     assert bench.verdict(bench.steps(PRESSURE_ONLY)) is None
     put_right = replace(bench, target=replace(louder, legs=()))
     put_right.only("target", None, put_right.steps(PRESSURE_ONLY))
+
+
+def test_a_leg_is_closed_anew_by_its_seat_and_filled_by_its_oil_alone() -> None:
+    sheet = careless(stack_fork())
+    fastener = sheet.item("spring_foot_fastener")
+    glued = (
+        *fastener.works[:1],
+        (Act.ON, replace(fastener.works[1][1], fluid=Fluid("thread compound", value(1e-7)))),
+    )
+    items = tuple(replace(i, works=glued) if i is fastener else i for i in sheet.items)
+    found = replace(stacked(0), legs=(LegState("spring", 10e-6, 0.03),))
+    bench = Bench(replace(sheet, items=items), found, found)
+    opened = keys("off:adjusters off:rebound_knob off:air_charge off:spring_foot_fastener")
+    closed = keys("on:spring_foot_fastener on:rebound_knob on:adjusters")
+    retorqued = after(PRESSURE_ONLY, "off:readings", *opened, *closed)
+    assert bench.verdict(bench.steps(retorqued)) is None
+    reseated = after(retorqued, "off:spring_foot_fastener", "off:spring_foot_seat", "on:spring_foot_seat")
+    bench.only("target", None, bench.steps(reseated))

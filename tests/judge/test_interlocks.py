@@ -48,6 +48,20 @@ def test_a_seal_head_is_not_opened_on_a_unit_not_proven_empty() -> None:
     bench.only("proven-empty", "off:seal_head", bench.steps(order))
 
 
+def test_every_valve_has_its_own_proof() -> None:
+    bench = forgetful()
+    second = replace(bench.sheet.item("air_charge"), key="second_charge")
+    two = replace(bench, sheet=replace(bench.sheet, items=(*bench.sheet.items, second)))
+    one_out = before(STACK, "off:air_clip", "off:second_charge")
+    refusal = two.verdict(two.steps(one_out))
+    assert refusal is not None
+    assert (refusal.rule, refusal.step) == ("proven-empty", "off:spring_foot_fastener")
+    both_out = after(STACK, "off:air_charge", "off:second_charge")
+    later = two.verdict(two.steps(both_out))
+    assert later is not None
+    assert (later.rule, later.step) == ("complete", None)
+
+
 def test_air_let_in_again_ends_the_proof() -> None:
     bench = forgetful()
     place = STACK.index(FINAL) + 1

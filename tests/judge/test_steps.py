@@ -16,6 +16,7 @@ from tests.judge.bench import (
     RIDING,
     SHAFT,
     STACK,
+    after,
     before,
     keys,
     plain,
@@ -85,6 +86,17 @@ def test_what_never_comes_off_by_itself_is_changed_once_it_lies_open() -> None:
     )
     odd = replace(bench, sheet=replace(bench.sheet, items=tuple(stacked_up)))
     assert odd.verdict(odd.steps(STACK)) is None
+
+
+def test_what_has_no_step_of_its_own_covers_again_once_it_is_closed_in() -> None:
+    bench = stack_bench()
+    guard = Item("guard", "guard", ("lowers",))
+    under = (replace(i, covered_by=("guard",)) if i.key == "wipers" else i for i in bench.sheet.items)
+    guarded = replace(bench, sheet=replace(bench.sheet, items=(*under, guard)))
+    wipers = keys("off:wipers on:wipers")
+    assert guarded.verdict(guarded.steps(after(STACK, "off:lowers", *wipers))) is None
+    late = guarded.steps(after(STACK, "on:lowers", *wipers))
+    guarded.only("covered", "off:wipers", late)
 
 
 def test_a_shaft_is_swapped_only_once_it_is_out() -> None:

@@ -99,9 +99,9 @@ def _settled(intake: Intake, target: Candidate) -> Candidate:
     if found.setting == build.setting:
         build = replace(build, legs=found.legs)
     before = charge_of(found)
-    if before is not None and _same_charge(before, build.charge) and build.volume_spacers == found.volume_spacers:
-        build = replace(build, charge=before)
-    return replace(target, build=build)
+    if before is None or not _same_charge(before, build.charge) or build.volume_spacers != found.volume_spacers:
+        return replace(target, build=build)
+    return replace(target, build=replace(build, charge=before), pressure_gauge=before.pressure_gauge.si)
 
 
 def _same_charge(before: Charge, after: object) -> bool:

@@ -1,0 +1,25 @@
+"""A charge that comes out as it was found stays that charge, in the target and in the steps."""
+
+from __future__ import annotations
+
+from sagwright.domain.build import StackSetting
+from sagwright.service.plan import plan
+from tests.planning.test_checks import as_found, found, wished
+from tests.planning.units import PSI, value
+
+
+def test_a_pressure_a_hair_from_as_found_is_as_found_and_passes_the_judge() -> None:
+    intake = wished(as_found(), pressure_gauge=value(78.0 * PSI + 40.0), volume_spacers=1)
+    made = plan(intake)
+    assert made.target is not None
+    assert made.target.build.charge == intake.as_found.build.charge
+    assert made.target.pressure_gauge == 78.0 * PSI
+    final = next(step for step in made.steps if step.key == "charge:final:air_charge")
+    assert final.pressure_gauge == 78.0 * PSI
+
+
+def test_nothing_to_change_is_no_work() -> None:
+    intake = wished(as_found(travel=0.15), pressure_gauge=value(78.0 * PSI + 40.0), volume_spacers=1)
+    made = plan(found(intake, setting=StackSetting(0, 0)))
+    assert (made.changes, made.steps) == ((), ())
+    assert "travel.already" in {finding.code for finding in made.findings}
