@@ -85,6 +85,7 @@ def _blocks(comparison: Comparison, choice: Choice) -> Iterator[Block]:
         )
     )
     for place, curve in enumerate(comparison.curves):
+        yield Heading(f"Build {_letter(place)}")
         yield from _build(comparison, curve, choice, TONES[place] if place < len(TONES) else Tone.PLAIN)
     if len(comparison.curves) > 1:
         yield from _side_by_side(comparison, choice)
@@ -94,7 +95,7 @@ def _blocks(comparison: Comparison, choice: Choice) -> Iterator[Block]:
 
 
 def _build(comparison: Comparison, curve: BuildCurve, choice: Choice, tone: Tone) -> Iterator[Block]:
-    yield Heading(curve.label)
+    yield Rows((Row("build", curve.label),))
     shown = [name for name, _ in curve.pressures_abs][:2]
     heads = [
         ("travel", Quantity.LENGTH),
@@ -153,10 +154,15 @@ def _facts(comparison: Comparison, curve: BuildCurve, choice: Choice) -> Iterato
         yield Row("loop", f"{lost} lost to heat in one stroke out and back at {speed:g} m/s, walls {tau:g} s (assumed)")
 
 
+def _letter(place: int) -> str:
+    """What a build is called where its name would be too long."""
+    return chr(ord("A") + place % 26)
+
+
 def _side_by_side(comparison: Comparison, choice: Choice) -> Iterator[Block]:
     """Stroke force of every build at the same compressions, as far as each goes."""
     longest = max(comparison.curves, key=lambda curve: curve.travel)
-    labels = [chr(ord("A") + place % 26) for place in range(len(comparison.curves))]
+    labels = [_letter(place) for place in range(len(comparison.curves))]
     yield Heading("Stroke force side by side")
     yield Rows(tuple(Row(label, one.label) for label, one in zip(labels, comparison.curves, strict=True)))
     unit = choice.unit(Quantity.FORCE)

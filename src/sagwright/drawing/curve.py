@@ -12,11 +12,10 @@ from typing import Any, Final
 
 from sagwright.domain.curve import BuildCurve, Comparison
 from sagwright.domain.value import Quantity
+from sagwright.drawing.look import FONT, INK, PAPER, RULE, SOFT, Meaning
 from sagwright.units import Choice, amount_in
 
-PAPER, INK, SOFT, RULE = "#fbf9f4", "#1f262b", "#58646d", "#e3ddcf"
-FONT: Final = "Liberation Sans, Arial, sans-serif"
-COLOURS: Final = ("#2f62a3", "#b84a14", "#1f262b", "#8a5a00", "#6b4a86", "#58646d")
+COLOURS: Final = (Meaning.AS_FOUND.pen.colour, Meaning.TARGET.pen.colour, INK, "#8a5a00", "#6b4a86", SOFT)
 DASHES: Final = ([7, 5], [1, 0], [2, 3], [10, 3, 2, 3], [14, 4], [4, 2])
 MOST_BUILDS: Final = len(COLOURS)
 WIDTH, HEIGHT = 380, 220
@@ -142,7 +141,7 @@ def _panel(comparison: Comparison, choice: Choice, line: str, title: str, quanti
 
 
 def _axis(field: str, title: str) -> Json:
-    return {"field": field, "type": "quantitative", "axis": {"title": title, "format": "~g"}}
+    return {"field": field, "type": "quantitative", "axis": {"title": title, "format": "~f"}}
 
 
 def _config() -> Json:

@@ -14,6 +14,7 @@ from typing import Final
 
 from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
+from sagwright.drawing.look import FONT, INK, PAPER, SOFT
 from sagwright.phrases.steps import title
 
 BOX_WIDTH: Final = 170
@@ -23,8 +24,8 @@ GAP_DOWN: Final = 34
 MARGIN: Final = 16
 WORDS: Final = 23  # characters in a line of a box
 STYLE: Final = (
-    "text{font:12px sans-serif;fill:#1d1d1f}rect{fill:#fff;stroke:#55585c}"
-    "rect.gate{stroke:#8a3b00;stroke-width:2.5}path{fill:none;stroke:#7a7d82}"
+    f"svg{{background:{PAPER}}}text{{font:12px {FONT};fill:{INK}}}rect{{fill:{PAPER};stroke:{SOFT}}}"
+    f"rect.gate{{stroke:{INK};stroke-width:3}}path{{fill:none;stroke:{SOFT}}}"
 )
 
 
