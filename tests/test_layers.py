@@ -66,6 +66,7 @@ LAYERS = {
     "store": Layer(
         layers=words("formats domain errors"),
         third_party=words("sqlalchemy alembic"),
+        inside=words("PIL"),
         standard=PURE | words("datetime hashlib importlib io json pathlib shutil sqlite3 tempfile"),
     ),
     "paper": Layer(
@@ -77,7 +78,7 @@ LAYERS = {
         layers=words("planning judge formats store paper domain errors version"),
         standard=PURE | words("datetime pathlib"),
     ),
-    "web": Layer(layers=WEB, third_party=words("fastapi starlette pydantic jinja2"), standard=ANY),
+    "web": Layer(layers=WEB, third_party=words("starlette jinja2"), standard=ANY),
     "cli": Layer(
         layers=WEB | words("web"),
         third_party=words("click rich"),
