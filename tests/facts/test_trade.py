@@ -150,7 +150,7 @@ def test_a_charge_that_was_not_cycled_drops_18_to_30_percent_once() -> None:
     build = Build("mid", StackSetting(1, 1), 1, charge(85.0, cycled=False))
     model = model_of(family(), fit_of(family(), build), Surroundings())
     first = Stroke(model.spring, state_of(model, charge(85.0, cycled=False)), n=SLOW)
-    top = family().spring.equaliser.opens_at.si
+    top = family().air.equaliser.opens_at.si
     before, after = (float(first.pressures_abs(x)[0]) - 101_325.0 for x in (top, top + 1e-4))
     assert 0.18 < 1 - after / before < 0.34
 

@@ -138,7 +138,7 @@ def test_the_chambers_of_both_legs_add_up_to_the_stanchions(intake: Intake) -> N
     # rods must agree with its shaft and damper for that.
     sheet = intake.sheet
     spring_leg, damper_leg = sheet.legs
-    legs = (replace(spring_leg, rod=sheet.spring.shaft), replace(damper_leg, rod=sheet.damper.rod))
+    legs = (replace(spring_leg, rod=sheet.air.shaft), replace(damper_leg, rod=sheet.damper.rod))
     model = model_of(replace(sheet, legs=legs), fit_of(sheet, possible(intake)[0]), intake.workshop)
     outside = sum(3.141592653589793 / 4 * leg.stanchion.si**2 for leg in legs)
     assert sum(float(chamber.slope) for chamber in model.spring.chambers) == pytest.approx(-outside, rel=1e-12)
@@ -148,7 +148,7 @@ def test_the_chambers_of_both_legs_add_up_to_the_stanchions(intake: Intake) -> N
 @given(intakes())
 def test_candidates_are_ranked_and_within_the_limits(intake: Intake) -> None:
     plan = planned(intake)
-    span = intake.sheet.spring.pressure_gauge
+    span = intake.sheet.air.pressure_gauge
     distances = [candidate.distance for candidate in plan.candidates]
     assert (
         distances == sorted(distances)

@@ -101,6 +101,9 @@ class Wish:
     travel_spacers, volume_spacers : int or None
     pressure_gauge : Value or None
         Gauge, topped out, in the workshop [Pa].
+    coil : str or None
+        The sheet's name of a coil.
+    preload_spacers : int or None
     """
 
     travel: Value
@@ -108,6 +111,8 @@ class Wish:
     travel_spacers: int | None = None
     volume_spacers: int | None = None
     pressure_gauge: Value | None = None
+    coil: str | None = None
+    preload_spacers: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

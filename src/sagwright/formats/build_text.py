@@ -118,7 +118,7 @@ def _setting(shape: BuildShape, sheet: Sheet, chassis: Chassis, faults: Faults) 
 def _stack(shape: BuildShape, sheet: Sheet, chassis: Chassis, faults: Faults) -> StackSetting:
     if not isinstance(sheet.mechanism, SpacerStack):
         raise TypeError("only a spacer stack has travel spacers")
-    spacers, port = shape.travel_spacers, sheet.spring.equaliser
+    spacers, port = shape.travel_spacers, sheet.air.equaliser
     height = sheet.mechanism.height.si
     if spacers is not None and shape.travel is not None:
         faults.add(("travel_spacers",), OutOfRange("must not stand beside travel", remedy="Write one of them."))
@@ -138,7 +138,7 @@ def _stack(shape: BuildShape, sheet: Sheet, chassis: Chassis, faults: Faults) ->
 
 
 def _check_valves(shape: BuildShape, sheet: Sheet, faults: Faults) -> None:
-    valves = {"negative_pressure": sheet.spring.negative_gauge, "second_pressure": sheet.spring.second}
+    valves = {"negative_pressure": sheet.air.negative_gauge, "second_pressure": sheet.air.second}
     for key, there in valves.items():
         if getattr(shape, key) is not None and there is None:
             fault = OutOfRange("does not exist in this family", remedy="It has one valve; remove this.")

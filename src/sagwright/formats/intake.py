@@ -197,7 +197,7 @@ def _needed(value: int | Unknown | None, key: str, faults: Faults) -> int | Unkn
 
 
 def _hole(hole: int | Unknown, sheet: Sheet, faults: Faults) -> int | Unknown:
-    holes = sheet.spring.equaliser.holes
+    holes = sheet.air.equaliser.holes
     if isinstance(hole, int) and hole >= holes:
         fault = OutOfRange(
             f"must be a hole that is there, 0 to {holes - 1}",

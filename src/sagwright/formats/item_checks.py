@@ -24,17 +24,22 @@ COVERED: Final = {
     Role.VOLUME_SPACERS: (Role.AIR_CAP,),
     Role.FOOT_FASTENER: (Role.AIR_CHARGE, Role.ADJUSTERS, Role.KNOB),
     Role.LOWERS: (Role.FOOT_SEAT, Role.BATH_OIL),
-    Role.CLIP: (Role.AIR_CHARGE, Role.LOWERS),
+    Role.CLIP: (Role.AIR_CHARGE, Role.LOWERS, Role.COIL),
     Role.AIR_SHAFT: (Role.CLIP,),
     Role.TRAVEL_SPACERS: (Role.AIR_SHAFT,),
     Role.EQUALISER: (Role.AIR_SHAFT,),
+    Role.SPRING_CAP: (Role.PRELOAD,),
+    Role.COIL: (Role.SPRING_CAP,),
+    Role.PRELOAD_SPACERS: (Role.SPRING_CAP,),
+    Role.SPRING_SHAFT: (Role.CLIP,),
+    Role.TOP_OUT_SPACERS: (Role.SPRING_SHAFT,),
 }
 """Roles that must be covered, directly or through others, by every item there is with these roles."""
 
 COVERED_IN_LEG: Final = {Role.FOOT_SEAT: Role.FOOT_FASTENER, Role.BATH_OIL: Role.FOOT_SEAT}
 """The same within one leg."""
 
-PROOFS: Final = ((Role.AIR_CHARGE, Act.OFF), (Role.CLIP, Act.PROVE))
+PROOFS: Final = ((Role.AIR_CHARGE, Act.OFF), (Role.CLIP, Act.PROVE), (Role.PRELOAD, Act.OFF))
 """Work that proves something: no step after it may rely on it before the evidence is written."""
 
 OF_THE_PLAN: Final = ("found_", "pressure_left")

@@ -8,7 +8,8 @@ from pydantic import Field as About
 
 from sagwright.domain.item import ChargeStage
 from sagwright.domain.value import Origin, Quantity, Span, Value
-from sagwright.formats.fields import Count, Range, Word, Written, word
+from sagwright.formats.coil_text import MadeShape
+from sagwright.formats.fields import Count, Range, Word, Written, YesNo, word
 from sagwright.formats.item_shape import CautionShape, ItemShape, Key, Label, Shape
 from sagwright.formats.values import read_span
 
@@ -69,14 +70,22 @@ class ShaftShape(Shape):
     """One air shaft."""
 
     travel: Travel = About(description="Travel it gives.", examples=["130 mm"])
-    most_volume_spacers: Annotated[int, Count()] = About(
-        description="Most volume spacers it leaves room for.", examples=["4"]
+    most_volume_spacers: Annotated[int, Count()] | None = About(
+        None, description="Most volume spacers it leaves room for; left out only with a coil.", examples=["4"]
     )
+
+
+class TopOutSpacersShape(Shape):
+    """Spacers under the top-out of a coil fork; each shortens the travel by its height."""
+
+    height: Length = About(description="Of one.", examples=["10 mm"])
+    most: Annotated[int, Count(1, 20)] = About(description="Most that fit.", examples=["3"])
 
 
 class MechanismShape(Shape):
     """How travel is set: by spacers, by the length of the air shaft, or not at all; exactly one of them."""
 
+    top_out_spacers: TopOutSpacersShape | None = About(None, description="Travel set by spacers under the top-out.")
     travel_spacers: TravelSpacersShape | None = About(None, description="Travel set by spacers.")
     shafts: list[ShaftShape] | None = About(None, description="Travel set by the air shaft.")
     fixed: ShaftShape | None = About(None, description="The one travel there is.")
@@ -145,6 +154,37 @@ class SpringShape(Shape):
     second: SecondShape | None = About(None, description="A second positive chamber behind a floating piston.")
     pressure: Annotated[Span, Range(Quantity.PRESSURE, 0.0, 40e5)] = About(
         description="Permitted charge, gauge, topped out.", examples=["40..140 psi"]
+    )
+
+
+class PreloadSpacersShape(Shape):
+    """Spacers on top of the coil."""
+
+    height: Length = About(description="Of one.", examples=["5 mm"])
+    most: Annotated[int, Count(1, 20)] = About(description="Most that fit.", examples=["4"])
+
+
+class AdjusterShape(Shape):
+    """The preload adjuster."""
+
+    range: Length = About(description="From fully out to fully in.", examples=["12 mm"])
+    per_turn: Length = About(description="How far one turn goes.", examples=["1 mm"])
+
+
+class CoilSpringShape(Shape):
+    """The coil spring in its stanchion."""
+
+    bore: Diameter = About(description="Inside diameter of the stanchion around the coil.", examples=["33 mm"])
+    shaft: Diameter = About(description="Diameter of the shaft that carries it.", examples=["10 mm"])
+    seats: Length = About(
+        description="Distance between its seats, bottomed out, no preload spacers in, the adjuster out.",
+        examples=["172 mm"],
+    )
+    coils: dict[Key, MadeShape] = About(description="What the unit may take, by name.")
+    preload_spacers: PreloadSpacersShape | None = About(None, description="Spacers on top of the coil.")
+    adjuster: AdjusterShape | None = About(None, description="The preload adjuster; left out where there is none.")
+    guided: Annotated[bool, YesNo()] = About(
+        True, description="Whether a guide or sleeve keeps the coil from bowing out.", examples=["yes"]
     )
 
 
@@ -243,15 +283,19 @@ class SheetShape(Shape):
     chassis: dict[Key, ChassisShape] = About(description="Castings variants, by name.")
     mechanism: MechanismShape = About(description="How travel is set.")
     equaliser: EqualiserShape | None = About(
-        None, description="The port between the chambers; left out only where the negative chamber has its own valve."
+        None,
+        description="The port between the chambers; left out where the negative chamber has its own valve, or with a coil.",
     )
-    spring: SpringShape = About(description="The air spring.")
+    spring: SpringShape | None = About(None, description="The air spring; left out where there is a coil.")
+    coil_spring: CoilSpringShape | None = About(None, description="The coil spring, in the place of an air spring.")
     legs: dict[Key, LegShape] = About(description="Both legs, by name.")
     damper: DamperShape = About(description="The damper, as a spring.")
     stops: StopsShape = About(description="Top-out and bottom-out bumpers.")
     friction: FrictionShape = About(description="The friction band.")
     bushings: BushingsShape | None = About(None, description="Where the lowers slide.")
-    charging: ChargingShape = About(description="Which charge goes in when.")
+    charging: ChargingShape | None = About(
+        None, description="Which charge goes in when; left out where there is a coil."
+    )
     items: dict[Key, ItemShape] = About(description="Everything that comes off and goes on, by key.")
     service: dict[Key, Annotated[Value, Written(Quantity.TIME, 3600.0, 3e7)]] = About(
         {}, description="Riding time between services, by what is serviced.", examples=[{"lowers": "40 h"}]

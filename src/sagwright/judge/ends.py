@@ -25,7 +25,9 @@ def target(case: Case, state: State) -> str:
 
 
 def final_charge(case: Case, state: State) -> str:
-    """The air in the unit is not the target's."""
+    """The air in the unit is not the target's; there is none to ask for where it has a coil."""
+    if not case.sheet.having(Role.AIR_CHARGE):
+        return ""
     if state.air == AS_FOUND:
         return "" if _same_charge(case.as_found, case.target) else "the charge as found is not the target's"
     final_gauge = state.air.pressure_gauge if state.air.stage is ChargeStage.FINAL else None

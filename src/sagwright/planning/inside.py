@@ -30,7 +30,7 @@ def leg_inside(sheet: Sheet, build: Build, *, compression: float = 0.0) -> LegIn
     model = model_of(sheet, fit, Surroundings())
     positive, negative = model.spring.chambers[:2]
     place, leg = _spring_leg(sheet)
-    spring = sheet.spring
+    spring = sheet.air
     lengths = _lengths(sheet, fit)
     inside = LegInside(
         bore=spring.bore.si,
@@ -61,7 +61,7 @@ def _spring_leg(sheet: Sheet) -> tuple[int, Leg]:
 
 def _lengths(sheet: Sheet, fit: Fit) -> tuple[float, float]:
     """Cap to piston, and piston to seal head, topped out."""
-    spring, mechanism = sheet.spring, sheet.mechanism
+    spring, mechanism = sheet.air, sheet.mechanism
     if isinstance(mechanism, SpacerStack):
         positive = spring.positive_length.si + float(fit.travel)
         return positive, spring.negative_length.si + float(fit.stack) * mechanism.height.si
@@ -70,7 +70,7 @@ def _lengths(sheet: Sheet, fit: Fit) -> tuple[float, float]:
 
 def _with_stack(inside: LegInside, sheet: Sheet, fit: Fit) -> LegInside:
     """With its travel spacers and the hole of the equaliser, where it has them."""
-    mechanism, holes = sheet.mechanism, sheet.spring.equaliser.holes
+    mechanism, holes = sheet.mechanism, sheet.air.equaliser.holes
     if not isinstance(mechanism, SpacerStack):
         return inside
     height, outside = mechanism.height.si, mechanism.outside.si

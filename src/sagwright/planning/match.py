@@ -1,7 +1,8 @@
 """All reachable builds, each with the pressure nearest to the aim, as one array computation.
 
 At a fixed exponent every force and energy of a cycled spring is affine in the absolute charge pressure, so each
-candidate is a handful of coefficients; only the sag needs a root.
+candidate is a handful of coefficients; only the sag needs a root. A coil's are affine in its preload: for a coil fork
+everything here called a pressure [Pa] is a preload [m].
 """
 
 from __future__ import annotations
@@ -19,14 +20,15 @@ from sagwright.physics.solving import increasing_root
 from sagwright.physics.spring import ROOT_TOLERANCE
 from sagwright.physics.types import Mask, Real
 from sagwright.planning.behave import END, SLOW, Five, Readings, differences, distance, five_from, known, scales
+from sagwright.planning.coil_model import Pressed
 from sagwright.planning.model import Fit, Model, fit_of, model_of
 from sagwright.planning.response import Response, response_of
 
 PRESSURES = 9
 """Pressures at which each candidate is tried before the best is refined."""
 
-PRESSURE_TOLERANCE = 1e-3
-"""To which the pressure of least distance is solved [Pa]."""
+PRESSURE_TOLERANCE = 1e-9
+"""To which the pressure of least distance is solved, as a share of its permitted range."""
 
 ROUGH = 1e-4
 """Sag is solved to this while the pressures are tried [m]."""
@@ -117,7 +119,8 @@ def candidates_of(
     OutOfRange
         If a build cannot exist.
     """
-    model = model_of(sheet, _stacked([fit_of(sheet, build) for build in builds]), workshop)
+    fits = [fit_of(sheet, build if build.fitting is None else _turned_out(build)) for build in builds]
+    model = model_of(sheet, _stacked(fits), workshop)
     slow, stroke = response_of(model, n=SLOW), response_of(model, n=exponent)
     travel = model.spring.travel
     return Candidates(
@@ -136,7 +139,7 @@ def matched(
     aim: Aim,
     references: Sequence[Five],
     *,
-    limits_abs: tuple[float, float],
+    limits_abs: tuple[Real, Real],
     noticeable: Noticeable,
 ) -> Matched:
     """Each candidate at the pressure of least distance from the aim.
@@ -149,7 +152,7 @@ def matched(
         limits allow, because that is what was asked for; the distance then only ranks the candidates.
     references : sequence of Five
         How it rode, one for each build that as found may turn out to be; the pressure suits their middle.
-    limits_abs : (float, float)
+    limits_abs : (float, float) or (array, array)
         Permitted charge [Pa].
     noticeable : Noticeable
     """
@@ -216,11 +219,12 @@ def _wanted_pressure(candidates: Candidates, aim: Aim) -> Real | None:
 
 
 def _nearest_pressure(
-    candidates: Candidates, reference: Five, limits_abs: tuple[float, float], noticeable: Noticeable
+    candidates: Candidates, reference: Five, limits_abs: tuple[Real, Real], noticeable: Noticeable
 ) -> Real:
     """The charge of least distance: the best of a few, then the root of the squared distance's derivative around it."""
     shape = np.shape(candidates.model.spring.travel)
-    tried = np.linspace(*limits_abs, PRESSURES).reshape(-1, *(1 for _ in shape)) * np.ones(shape)
+    low, high = (np.broadcast_to(end, shape) for end in limits_abs)
+    tried = np.linspace(low, high, PRESSURES)
     readings = candidates.readings(tried, tolerance=ROUGH)
     best = np.argmin(distance(candidates.five(tried, readings), reference, noticeable), axis=0)[np.newaxis]
     pick = [np.take_along_axis(tried, np.clip(best + k, 0, PRESSURES - 1), axis=0)[0] for k in (-1, 0, 1)]
@@ -237,13 +241,25 @@ def _nearest_pressure(
         curvature = sum(known(s) ** 2 for s in slopes)
         return pull, curvature
 
-    return increasing_root(residual, pick[0], pick[2], start=pick[1], tolerance=PRESSURE_TOLERANCE)
+    tolerance = PRESSURE_TOLERANCE * float(np.max(high - low))
+    return increasing_root(residual, pick[0], pick[2], start=pick[1], tolerance=tolerance)
 
 
 def _middle(references: Sequence[Five]) -> Five:
     """Halfway between the least and the greatest of each behaviour."""
     columns = zip(*(reference.as_tuple() for reference in references), strict=True)
     return Five(*(0.5 * (np.min(column, axis=0) + np.max(column, axis=0)) for column in map(list, columns)))
+
+
+def _turned_out(build: Build) -> Build:
+    """A coil build whose preload is still to be chosen."""
+    return replace(build, fitting=None if build.fitting is None else replace(build.fitting, adjuster=0.0))
+
+
+def _unpressed(fits: Sequence[Fit]) -> Pressed | None:
+    """Their coils touching their seats, not pressed topped out; None where there is gas."""
+    rates = [fit.coil.rate for fit in fits if fit.coil is not None]
+    return Pressed(np.array(rates, dtype=float), 0.0, np.inf) if rates else None
 
 
 def _stacked(fits: Sequence[Fit]) -> Fit:
@@ -256,4 +272,5 @@ def _stacked(fits: Sequence[Fit]) -> Fit:
         bath_oil=fits[0].bath_oil,
         closed_at=fits[0].closed_at,
         closed_in=fits[0].closed_in,
+        coil=_unpressed(fits),
     )
