@@ -5,7 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sagwright.domain.build import Change, Charge, LegState, Setpoint
-from sagwright.domain.sheet import Sheet, SpacerStack
+from sagwright.domain.coil_spring import CoilSpring
+from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Unknown
 from sagwright.phrases.figures import UNKNOWN, number
 from sagwright.units import Choice
@@ -27,6 +28,9 @@ class ChangeText:
 def change_text(change: Change, sheet: Sheet, choice: Choice) -> ChangeText:
     """A change in words and in the units asked for."""
     before, after = (_setting(each, change.field, choice) for each in (change.before, change.after))
+    if sheet.coil is not None and change.field == "adjuster":
+        turned = (turns_text(each, sheet.coil, choice) for each in (change.before, change.after))
+        return ChangeText("preload adjuster", *turned, "turns from fully out")
     match change.field:
         case "travel_spacers":
             return ChangeText("travel spacers", before, after, _spacer_note(sheet, choice))
@@ -34,6 +38,10 @@ def change_text(change: Change, sheet: Sheet, choice: Choice) -> ChangeText:
             return ChangeText("equaliser hole", before, after, "one hole per travel spacer, counted from 0")
         case "shaft_travel":
             return ChangeText("air shaft", before, after, "by the travel it gives")
+        case "top_out_spacers":
+            return ChangeText("top-out spacers", before, after, _top_out_note(sheet, choice))
+        case "preload_spacers":
+            return ChangeText("preload spacers", before, after, _preload_note(sheet, choice))
         case "charge":
             return ChangeText("pressure", before, after, _charge_note(change.after, choice))
         case "legs":
@@ -50,6 +58,8 @@ def _setting(setting: Setpoint, field: str, choice: Choice) -> str:
             return "; ".join(_leg(leg, choice) for leg in setting) or "as the sheet says"
         case Charge():
             return number(setting.pressure_gauge.si, Quantity.PRESSURE, choice)
+        case str():
+            return setting
         case _:
             quantity = Quantity.LENGTH if field == "shaft_travel" else Quantity.COUNT
             return number(setting, quantity, choice)
@@ -65,6 +75,28 @@ def _spacer_note(sheet: Sheet, choice: Choice) -> str:
     if not isinstance(sheet.mechanism, SpacerStack):
         return ""
     return f"{number(sheet.mechanism.height.si, Quantity.LENGTH, choice)} each, under the piston"
+
+
+def turns_text(adjuster: Setpoint, coil: CoilSpring, choice: Choice) -> str:
+    """Where a preload adjuster stands: in turns, and in the length they press the coil by."""
+    if isinstance(adjuster, Unknown):
+        return UNKNOWN[adjuster]
+    if not isinstance(adjuster, int | float) or not coil.stack.per_turn.si:
+        return "none"
+    turns = f"{adjuster / coil.stack.per_turn.si:.1f}".replace(".", choice.decimal)
+    return f"{turns} turns ({number(adjuster, Quantity.LENGTH, choice)})"
+
+
+def _top_out_note(sheet: Sheet, choice: Choice) -> str:
+    if not isinstance(sheet.mechanism, TopOutSpacers):
+        return ""
+    return f"{number(sheet.mechanism.height.si, Quantity.LENGTH, choice)} each, under the top-out"
+
+
+def _preload_note(sheet: Sheet, choice: Choice) -> str:
+    if sheet.coil is None:
+        return ""
+    return f"{number(sheet.coil.stack.height.si, Quantity.LENGTH, choice)} each, on top of the coil"
 
 
 def _charge_note(charge: Setpoint, choice: Choice) -> str:

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from sagwright.domain.sheet import Chassis, Sheet, SpacerStack
+from sagwright.domain.coil import Shelved
+from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity
 from sagwright.phrases import figures
 from sagwright.units import Choice
@@ -16,6 +17,7 @@ def sheet_lines(sheet: Sheet, choice: Choice) -> tuple[tuple[str, str], ...]:
         ("describes", f"{sheet.maker} {sheet.model}"),
         *(("chassis", chassis_text(chassis, choice)) for chassis in sheet.chassis),
         ("travel by", mechanism_text(sheet, choice)),
+        *(("coil", coil_text(coil, choice)) for coil in (sheet.coil.coils if sheet.coil else ())),
         ("items", str(len(sheet.items))),
         ("torques", torques_text(sheet)),
     )
@@ -32,9 +34,25 @@ def mechanism_text(sheet: Sheet, choice: Choice) -> str:
     if isinstance(mechanism, SpacerStack):
         height = figures.exact(mechanism.height.si, Quantity.LENGTH, choice)
         return f"travel spacers of {height}, at most {mechanism.most}"
+    if isinstance(mechanism, TopOutSpacers):
+        height = figures.exact(mechanism.height.si, Quantity.LENGTH, choice)
+        return f"spacers under the top-out of {height}, at most {mechanism.most}"
     if len(mechanism.shafts) == 1:
         return f"nothing: fixed at {figures.number(mechanism.shafts[0].travel.si, Quantity.LENGTH, choice)}"
     return f"air shafts for {_travels(tuple(shaft.travel.si for shaft in mechanism.shafts), choice)}"
+
+
+def coil_text(coil: Shelved, choice: Choice) -> str:
+    """A coil: its name, its rate as printed, and how it is made."""
+    said = [] if coil.rate is None else [figures.exact(coil.rate.si, Quantity.RATE, choice)]
+    wound = coil.wound
+    if wound is not None:
+        wire = figures.exact(wound.wire.si, Quantity.LENGTH, choice)
+        turns = f"{wound.turns.si:g}".replace(".", choice.decimal)
+        said.append(f"{turns} turns of {wire} {wound.material}")
+    if coil.free_length is not None:
+        said.append(f"{figures.number(coil.free_length.si, Quantity.LENGTH, choice)} free")
+    return f"{coil.name}: {', '.join(said)}"
 
 
 def torques_text(sheet: Sheet) -> str:

@@ -140,4 +140,3 @@ def _about_stack(intake: Intake, target: Candidate) -> Iterator[Finding]:
         more = (becomes.top_out_spacers - was.top_out_spacers) * mechanism.height.si
         code = "coil.stack-gives" if more > 0 else "coil.stack-takes"
         yield finding(code, "wish.travel", by=length(abs(more)))
-

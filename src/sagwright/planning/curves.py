@@ -125,8 +125,7 @@ def _force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:
 
 
 def _ideal_error(pressure: Array, n: float, model: Model) -> float | None:
-    """How far the ideal gas is off at the end of a chamber's column; None outside the range of real air's fit, and for a
-    coil."""
+    """How far the ideal gas is off at the end of a chamber's column; None outside real air's fit, and for a coil."""
     if model.fit.coil is not None:
         return None
     try:
