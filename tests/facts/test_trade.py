@@ -125,6 +125,7 @@ def test_an_80_kg_rider_needs_50_to_110_psi_at_20_percent_sag(travel: float) -> 
     wish = replace(found.wish, aim=Aim(AimKind.SAG, sag_fraction=0.2), volume_spacers=1)
     target = plan(replace(found, rider=rider, wish=wish)).target
     assert target is not None
+    assert target.pressure_gauge is not None
     assert 50 < target.pressure_gauge / PSI < 110
 
 

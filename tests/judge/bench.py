@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from sagwright.domain.build import Build, Change, Charge, ShaftSetting, StackSetting
+from sagwright.domain.build import Build, Change, Charge, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Record, Role, Work
 from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
@@ -166,6 +166,8 @@ def setting(build: Build, role: Role | None) -> int | float | Unknown:
         return build.volume_spacers
     if isinstance(build.setting, ShaftSetting):
         return build.setting.shaft_travel
+    if isinstance(build.setting, TopOutSetting):
+        return build.setting.top_out_spacers
     stack: StackSetting = build.setting
     return stack.equaliser_hole if role is Role.EQUALISER else stack.travel_spacers
 

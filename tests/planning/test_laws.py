@@ -155,6 +155,7 @@ def test_candidates_are_ranked_and_within_the_limits(intake: Intake) -> None:
         or max(abs(a - b) for a, b in zip(distances, sorted(distances), strict=True)) < 1e-8
     )
     assert plan.target is not None
+    assert plan.target.pressure_gauge is not None
     assert span.low - 1 <= plan.target.pressure_gauge <= span.high + 1
     again = [candidate for candidate in plan.candidates if candidate.same_pressure]
     known = not isinstance(intake.as_found.build.charge, Unknown) and not intake.as_found.leaked

@@ -1,4 +1,4 @@
-"""What must hold between the values of a sheet with a coil spring: every coil can be fitted, and none is solid too early."""
+"""What must hold between the values of a sheet with a coil spring: every coil fits, and none is solid too early."""
 
 from __future__ import annotations
 

@@ -284,7 +284,7 @@ class SheetShape(Shape):
     mechanism: MechanismShape = About(description="How travel is set.")
     equaliser: EqualiserShape | None = About(
         None,
-        description="The port between the chambers; left out where the negative chamber has its own valve, or with a coil.",
+        description="The port between the chambers; left out where the negative one has its own valve, or with a coil.",
     )
     spring: SpringShape | None = About(None, description="The air spring; left out where there is a coil.")
     coil_spring: CoilSpringShape | None = About(None, description="The coil spring, in the place of an air spring.")

@@ -3,13 +3,24 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from sagwright.domain.build import Change, Charge, LegState, Setpoint
 from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
-from sagwright.domain.value import Quantity, Unknown
+from sagwright.domain.value import Quantity, Unknown, Value
 from sagwright.phrases.figures import UNKNOWN, number
 from sagwright.units import Choice
+
+NAMES: Final = {"shaft_travel": "air shaft", "charge": "pressure", "legs": "lower legs"}
+NOTES: Final = {
+    "travel_spacers": "under the piston",
+    "equaliser_hole": "one hole per travel spacer, counted from 0",
+    "shaft_travel": "by the travel it gives",
+    "top_out_spacers": "under the top-out",
+    "preload_spacers": "on top of the coil",
+    "legs": "bath oil, and where they were closed",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,27 +38,30 @@ class ChangeText:
 
 def change_text(change: Change, sheet: Sheet, choice: Choice) -> ChangeText:
     """A change in words and in the units asked for."""
-    before, after = (_setting(each, change.field, choice) for each in (change.before, change.after))
     if sheet.coil is not None and change.field == "adjuster":
-        turned = (turns_text(each, sheet.coil, choice) for each in (change.before, change.after))
-        return ChangeText("preload adjuster", *turned, "turns from fully out")
-    match change.field:
-        case "travel_spacers":
-            return ChangeText("travel spacers", before, after, _spacer_note(sheet, choice))
-        case "equaliser_hole":
-            return ChangeText("equaliser hole", before, after, "one hole per travel spacer, counted from 0")
-        case "shaft_travel":
-            return ChangeText("air shaft", before, after, "by the travel it gives")
-        case "top_out_spacers":
-            return ChangeText("top-out spacers", before, after, _top_out_note(sheet, choice))
-        case "preload_spacers":
-            return ChangeText("preload spacers", before, after, _preload_note(sheet, choice))
-        case "charge":
-            return ChangeText("pressure", before, after, _charge_note(change.after, choice))
-        case "legs":
-            return ChangeText("lower legs", before, after, "bath oil, and where they were closed")
-        case _:
-            return ChangeText(change.field.replace("_", " "), before, after, "")
+        stood, stands = (turns_text(each, sheet.coil, choice) for each in (change.before, change.after))
+        return ChangeText("preload adjuster", stood, stands, "turns from fully out")
+    before, after = (_setting(each, change.field, choice) for each in (change.before, change.after))
+    what = NAMES.get(change.field, change.field.replace("_", " "))
+    return ChangeText(what, before, after, _note(change, sheet, choice))
+
+
+def _note(change: Change, sheet: Sheet, choice: Choice) -> str:
+    """What a number of pieces means, or where a pressure is read."""
+    if change.field == "charge":
+        return _charge_note(change.after, choice)
+    if (height := _height(change.field, sheet)) is None:
+        return NOTES.get(change.field, "")
+    return f"{number(height.si, Quantity.LENGTH, choice)} each, {NOTES[change.field]}"
+
+
+def _height(field: str, sheet: Sheet) -> Value | None:
+    """Of one spacer, where spacers are counted."""
+    if field == "preload_spacers" and sheet.coil is not None:
+        return sheet.coil.stack.height
+    if field in {"travel_spacers", "top_out_spacers"} and isinstance(sheet.mechanism, SpacerStack | TopOutSpacers):
+        return sheet.mechanism.height
+    return None
 
 
 def _setting(setting: Setpoint, field: str, choice: Choice) -> str:
@@ -71,12 +85,6 @@ def _leg(leg: LegState, choice: Choice) -> str:
     return f"{leg.name} {oil}{closed}"
 
 
-def _spacer_note(sheet: Sheet, choice: Choice) -> str:
-    if not isinstance(sheet.mechanism, SpacerStack):
-        return ""
-    return f"{number(sheet.mechanism.height.si, Quantity.LENGTH, choice)} each, under the piston"
-
-
 def turns_text(adjuster: Setpoint, coil: CoilSpring, choice: Choice) -> str:
     """Where a preload adjuster stands: in turns, and in the length they press the coil by."""
     if isinstance(adjuster, Unknown):
@@ -85,18 +93,6 @@ def turns_text(adjuster: Setpoint, coil: CoilSpring, choice: Choice) -> str:
         return "none"
     turns = f"{adjuster / coil.stack.per_turn.si:.1f}".replace(".", choice.decimal)
     return f"{turns} turns ({number(adjuster, Quantity.LENGTH, choice)})"
-
-
-def _top_out_note(sheet: Sheet, choice: Choice) -> str:
-    if not isinstance(sheet.mechanism, TopOutSpacers):
-        return ""
-    return f"{number(sheet.mechanism.height.si, Quantity.LENGTH, choice)} each, under the top-out"
-
-
-def _preload_note(sheet: Sheet, choice: Choice) -> str:
-    if sheet.coil is None:
-        return ""
-    return f"{number(sheet.coil.stack.height.si, Quantity.LENGTH, choice)} each, on top of the coil"
 
 
 def _charge_note(charge: Setpoint, choice: Choice) -> str:

@@ -96,8 +96,8 @@ _FOUND: Final = {
 
 _COIL: Final = {
     "coil.none-fits": (
-        "At {wanted} of travel every coil of the sheet is either loose topped out or solid before full travel, whatever "
-        "stands on it. Wish for another travel, or add a coil to the sheet."
+        "At {wanted} of travel every coil of the sheet is either loose topped out or solid before full travel, "
+        "whatever stands on it. Wish for another travel, or add a coil to the sheet."
     ),
     "target.coil-unfit": (
         "What is wished for (coil {coil}[, {spacers:preload spacer}]) would be loose topped out or solid before full "
@@ -120,8 +120,8 @@ _COIL: Final = {
         "fully out before anything else is turned, and write them into as_found.preload_turns."
     ),
     "found.coil-loose": (
-        "Coil {coil} is {loose} too short for its seats topped out: it knocks and the fork drops before it springs. Ask "
-        "who fitted it; look at seats and guide for marks once it is out."
+        "Coil {coil} is {loose} too short for its seats topped out: it knocks and the fork drops before it springs. "
+        "Ask who fitted it; look at seats and guide for marks once it is out."
     ),
     "found.coil-bound": (
         "Coil {coil} is solid {short} before full travel: its turns take every hard landing. Look at coil, seats, cap "
@@ -144,16 +144,16 @@ _COIL: Final = {
         "wire. Ask its maker for the stroke it is made for, and measure its free length again after some rides."
     ),
     "coil.bows-out": (
-        "Coil {coil} bows out sideways from {bows} on and is pressed by {pressed}, with nothing to guide it. Ask for its "
-        "guide or sleeve; without one it rubs and wears."
+        "Coil {coil} bows out sideways from {bows} on and is pressed by {pressed}, with nothing to guide it. Ask for "
+        "its guide or sleeve; without one it rubs and wears."
     ),
     "coil.stack-gives": (
-        "The top-out spacers hold the fork {by} further in and press the coil by as much. The preload shown is the whole "
-        "of it: what is left over leaves the preload stack, or the spring goes toward solid."
+        "The top-out spacers hold the fork {by} further in and press the coil by as much. The preload shown is the "
+        "whole of it: what is left over leaves the preload stack, or the spring goes toward solid."
     ),
     "coil.stack-takes": (
-        "With fewer top-out spacers the fork stands {by} further out, and the coil is that much less pressed. The preload "
-        "shown is the whole of it: the preload stack takes what is missing, or the coil knocks loose."
+        "With fewer top-out spacers the fork stands {by} further out, and the coil is that much less pressed. The "
+        "preload shown is the whole of it: the preload stack takes what is missing, or the coil knocks loose."
     ),
 }
 

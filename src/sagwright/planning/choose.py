@@ -15,8 +15,8 @@ from sagwright.domain.load import Load, LoadHow
 from sagwright.domain.plan import Behaviour, BehaviourU, Candidate, Finding, Noticeable
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.errors import MissingValue
-from sagwright.planning.behave import SLOW, STROKE, Five, behaviour_of, five_of
 from sagwright.physics.spring import State
+from sagwright.planning.behave import SLOW, STROKE, Five, behaviour_of, five_of
 from sagwright.planning.builds import charge_of, possible, reachable, set_up
 from sagwright.planning.checks import finding, pressure
 from sagwright.planning.coil_choose import about_coils, coil_candidates
@@ -171,8 +171,7 @@ def _candidates(
     """Every candidate, nearest first; of equally near ones the one with the fewest changes."""
     sheet, wish = intake.sheet, intake.wish
     if sheet.coil is not None:
-        exponent, noticeable = settings.exponent, settings.noticeable
-        return coil_candidates(intake, aim, references, load, exponent=exponent, noticeable=noticeable)
+        return coil_candidates(intake, aim, references, load, (settings.exponent, settings.noticeable))
     builds = reachable(sheet, sheet.chassis_named(intake.unit.chassis), wish.travel.si)
     if not builds:
         return ()
@@ -268,10 +267,11 @@ def _about_load(intake: Intake, load: Load) -> Iterator[Finding]:
 
 def _about_candidates(intake: Intake, aim: Aim, candidates: Sequence[Candidate]) -> Iterator[Finding]:
     """An aim of a sag or a capacity that the pressure range does not reach at the nearest candidate."""
-    best, aimed = _nearest(candidates), aim.kind is not AimKind.AS_IT_RODE
-    if intake.sheet.coil is not None:
-        yield from about_coils(intake, aimed, best)
-    elif best is not None and best.at_limit and aimed and best.pressure_gauge is not None:
+    best = _nearest(candidates)
+    if aim.kind is AimKind.AS_IT_RODE:
+        return
+    yield from about_coils(intake, best)
+    if best is not None and best.at_limit and best.pressure_gauge is not None:
         yield finding("aim.out-of-reach", "wish.aim", limit=pressure(best.pressure_gauge))
 
 

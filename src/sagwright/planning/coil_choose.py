@@ -14,19 +14,22 @@ from sagwright.domain.plan import Behaviour, Candidate, Finding, Noticeable
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.errors import OutOfRange
 from sagwright.planning.behave import Five, behaviour_of, distance, five_of
-from sagwright.planning.builds import possible, reachable
+from sagwright.planning.builds import possible, reachable, setting_for
 from sagwright.planning.checks import finding
 from sagwright.planning.coil_builds import window
 from sagwright.planning.coil_model import coil_of, preload_of, spring_of
 from sagwright.planning.match import Matched, candidates_of, matched, with_aim
 from sagwright.planning.model import sprung
 
+Scales = tuple[float, Noticeable]
+"""Exponent of a stroke, and what a rider just notices."""
+
 SLACK = 1e-6
 """Preloads closer than this are the same [m]."""
 
 
 def coil_candidates(
-    intake: Intake, aim: Aim, references: Sequence[Five], load: Load, *, exponent: float, noticeable: Noticeable
+    intake: Intake, aim: Aim, references: Sequence[Five], load: Load, scales: Scales
 ) -> tuple[Candidate, ...]:
     """Every candidate, nearest first; of equally near ones the one with the fewest changes, then the least preload."""
     sheet, wish = intake.sheet, intake.wish
@@ -34,12 +37,13 @@ def coil_candidates(
     builds = reachable(sheet, sheet.chassis_named(intake.unit.chassis), travel)
     if not builds:
         return ()
+    exponent, noticeable = scales
     array = candidates_of(sheet, builds, load.force, workshop=intake.workshop, exponent=exponent)
     ends = [_window(intake, build, travel) for build in builds]
     limits = (np.array([low for low, _ in ends]), np.array([high for _, high in ends]))
     answer = matched(array, aim, references, limits_abs=limits, noticeable=noticeable)
     rows = list(_rows(intake, builds, answer))
-    rows += _as_it_is(intake, [with_aim(one, aim, travel) for one in references], load, exponent, noticeable)
+    rows += _as_it_is(intake, [with_aim(one, aim, travel) for one in references], load, scales)
     found = intake.as_found.build.fitting
 
     def order(row: Candidate) -> tuple[float, bool, int, float, bool]:
@@ -87,25 +91,17 @@ def _rows(intake: Intake, builds: Sequence[Build], answer: Matched) -> Iterator[
         )
 
 
-def _as_it_is(
-    intake: Intake, aimed: Sequence[Five], load: Load, exponent: float, noticeable: Noticeable
-) -> Iterator[Candidate]:
+def _as_it_is(intake: Intake, aimed: Sequence[Five], load: Load, scales: Scales) -> Iterator[Candidate]:
     """The row that leaves coil, spacers and adjuster as they were found; only where it could be so."""
-    found = possible(intake)
-    fitting = intake.as_found.build.fitting
-    if len(found) != 1 or fitting is None or isinstance(fitting.adjuster, Unknown):
+    build = _left_alone(intake)
+    if build is None:
         return
-    setting = next(iter(reachable_settings(intake)), None)
-    if setting is None:
-        return
-    build = replace(found[0], setting=setting.setting, legs=())
     low, high = _window(intake, build, intake.wish.travel.si)
-    name, spacers = _parts(build)
-    spring = spring_of(intake.sheet)
-    preload = float(preload_of(spring, spring.named(name), spacers, intake.wish.travel.si)) + fitting.adjuster
+    preload = _preload(intake, build)
     made = sprung(intake.sheet, build, intake.workshop) if low - SLACK <= preload <= high + SLACK else None
     if made is None:
         return
+    exponent, noticeable = scales
     behaviour = behaviour_of(*made, load.force, exponent=exponent)
     off = [float(np.max(distance(five_of(behaviour), one, noticeable))) for one in aimed]
     yield Candidate(
@@ -120,13 +116,26 @@ def _as_it_is(
     )
 
 
-def reachable_settings(intake: Intake) -> tuple[Build, ...]:
-    """The builds of the wished travel."""
-    return reachable(intake.sheet, intake.sheet.chassis_named(intake.unit.chassis), intake.wish.travel.si)
+def _left_alone(intake: Intake) -> Build | None:
+    """As found with nothing but its travel changed; None while it may be several, or its adjuster is unknown."""
+    found = possible(intake)
+    chassis = intake.sheet.chassis_named(intake.unit.chassis)
+    setting = setting_for(intake.sheet, chassis, intake.wish.travel.si)
+    if len(found) != 1 or setting is None or isinstance(coil_of(found[0]).adjuster, Unknown):
+        return None
+    return replace(found[0], setting=setting, legs=())
 
 
-def about_coils(intake: Intake, aimed: bool, best: Candidate | None) -> Iterator[Finding]:
-    """An aim of a sag or a capacity that no preload of the nearest coil meets."""
-    if aimed and best is not None and best.at_limit and best.preload is not None:
+def _preload(intake: Intake, build: Build) -> float:
+    """How far the coil of a fully known build is pressed topped out at the wished travel [m]."""
+    name, spacers = _parts(build)
+    spring, adjuster = spring_of(intake.sheet), coil_of(build).adjuster
+    turned = 0.0 if isinstance(adjuster, Unknown) else adjuster
+    return float(preload_of(spring, spring.named(name), spacers, intake.wish.travel.si)) + turned
+
+
+def about_coils(intake: Intake, best: Candidate | None) -> Iterator[Finding]:
+    """No preload of the nearest coil meets the aim."""
+    if best is not None and best.at_limit and best.preload is not None and intake.sheet.coil is not None:
         preload = Figure(best.preload, Quantity.LENGTH)
         yield finding("coil.aim-out-of-reach", "wish.aim", (("coil", str(coil_of(best.build).coil)),), preload=preload)

@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.build import Build, CoilFitting, ShaftSetting, StackSetting, TopOutSetting
+from sagwright.domain.build import Build, CoilFitting, Setting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.item import Act, Caution, Part, Record, Signal, ThreadState, Verdict
 from sagwright.domain.plan import Need, Step
 from sagwright.domain.sheet import Sheet
@@ -97,19 +97,21 @@ def _as_seen(build: Build, field: str, value: float | str) -> Build | None:
     """The build with one setting as it was seen; None where it has none of that name."""
     if build.fitting is not None and field in {"coil", "preload_spacers"}:
         return replace(build, fitting=_fitted(build.fitting, value))
-    if isinstance(value, str):
-        return None
-    match field, build.setting:
-        case "volume_spacers", _ if build.fitting is None:
-            return replace(build, volume_spacers=round(value))
+    if field == "volume_spacers" and build.fitting is None and not isinstance(value, str):
+        return replace(build, volume_spacers=round(value))
+    setting = None if isinstance(value, str) else _set_as_seen(build.setting, field, value)
+    return None if setting is None else replace(build, setting=setting)
+
+
+def _set_as_seen(setting: Setting, field: str, value: float) -> Setting | None:
+    """What sets the travel, as it was seen."""
+    match field, setting:
         case "top_out_spacers", TopOutSetting():
-            return replace(build, setting=TopOutSetting(round(value)))
+            return TopOutSetting(round(value))
         case "shaft_travel", ShaftSetting():
-            return replace(build, setting=ShaftSetting(value))
-        case "travel_spacers", StackSetting() as stack:
-            return replace(build, setting=replace(stack, travel_spacers=round(value)))
-        case "equaliser_hole", StackSetting() as stack:
-            return replace(build, setting=replace(stack, equaliser_hole=round(value)))
+            return ShaftSetting(value)
+        case "travel_spacers" | "equaliser_hole", StackSetting():
+            return replace(setting, **{field: round(value)})
         case _:
             return None
 

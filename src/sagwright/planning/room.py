@@ -109,8 +109,10 @@ def _without_mudguard(one: Clearance, mudguard: Value | None) -> Clearance:
 
 
 def under_test(intake: Intake, build: Build, gap: float) -> float | None:
-    """Gap to the crown under the standard's load, at the lowest permitted pressure or on the coil as it is [m]; None if it
-    does not settle."""
+    """Gap to the crown under the standard's load, at the lowest permitted pressure or on the coil as it is [m].
+
+    None if it does not settle.
+    """
     around = intake.workshop
     if isinstance(intake.sheet.spring, AirSpring):
         low = Value(intake.sheet.spring.pressure_gauge.low)
