@@ -200,6 +200,8 @@ class SpringView:
         The same of each number of the curves.
     as_found_friction, target_friction : FrictionView or None
         The as-found one only when it is known.
+    as_found_preload : float or None
+        How far a coil is pressed topped out, as found [m]; None for air, or where it is not known.
     sag_tells : float or None
         How far the pressure can be off that a sag, read with a rider, points at [Pa].
     """
@@ -220,6 +222,7 @@ class SpringView:
     as_found_friction: FrictionView | None = None
     target_friction: FrictionView | None = None
     sag_tells: float | None = None
+    as_found_preload: float | None = None
 
 
 class KitKind(StrEnum):

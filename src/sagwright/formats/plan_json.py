@@ -337,6 +337,7 @@ def _spring(view: SpringView) -> Json:
         "as_found_curve": None if view.as_found_curve is None else _curve(view.as_found_curve, view.as_found_curve_u),
         "as_found_friction": _friction(view.as_found_friction),
         "target_friction": _friction(view.target_friction),
+        "as_found_preload": _set_to(view.as_found_preload),
         "sag_tells_gauge": None if view.sag_tells is None else _number(view.sag_tells),
         "target": None if view.target is None else _behaviour(view.target, view.target_u),
         "target_curve": None if view.target_curve is None else _curve(view.target_curve, view.target_curve_u),

@@ -12,7 +12,12 @@ from sagwright.domain.value import Quantity, Unknown, Value
 from sagwright.phrases.figures import UNKNOWN, number
 from sagwright.units import Choice
 
-NAMES: Final = {"shaft_travel": "air shaft", "charge": "pressure", "legs": "lower legs"}
+NAMES: Final = {
+    "shaft_travel": "air shaft",
+    "top_out_spacers": "top-out spacers",
+    "charge": "pressure",
+    "legs": "lower legs",
+}
 NOTES: Final = {
     "travel_spacers": "under the piston",
     "equaliser_hole": "one hole per travel spacer, counted from 0",

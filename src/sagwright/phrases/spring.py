@@ -128,10 +128,15 @@ def candidate_cells(candidate: Candidate, choice: Choice, coil: CoilSpring | Non
 
 
 def as_found_cells(
-    build: Build, behaviour: Behaviour, choice: Choice, coil: CoilSpring | None = None
+    build: Build,
+    behaviour: Behaviour,
+    choice: Choice,
+    *,
+    coil: CoilSpring | None = None,
+    preload: float | None = None,
 ) -> tuple[str, ...]:
-    """The same for one possible as-found build."""
-    return (*_set_cells(build, choice, coil), *behaviour_cells(behaviour, choice), "")
+    """The same for one possible as-found build; the preload of a coil is its whole [m]."""
+    return (*_set_cells(build, choice, coil, preload), *behaviour_cells(behaviour, choice), "")
 
 
 def _set_cells(build: Build, choice: Choice, coil: CoilSpring | None, preload: float | None = None) -> tuple[str, ...]:

@@ -336,7 +336,7 @@ def _found(change: Change) -> Record:
     expected = (
         None if isinstance(change.before, Unknown) or not isinstance(change.before, int | float) else change.before
     )
-    what = f"{change.field.replace('_', ' ')} found inside"
+    what = f"{change.field.replace('top_out', 'top-out').replace('_', ' ')} found inside"
     if isinstance(change.before, str):
         what += f", by what came in: {change.before}"
     return Record(f"found_{change.field}", what, quantity, expected, expected)

@@ -194,8 +194,14 @@ def _spring(intake: Intake, choice: Choice, target: Candidate | None, settings: 
         as_found_curve_u=_curve_u(intake, found[0], settings) if len(found) == 1 else None,
         target_curve_u=None if target is None else _curve_u(intake, target.build, settings),
         target_u=None if target is None else target.behaviour_u,
+        as_found_preload=_preload(intake, found[0]) if len(found) == 1 else None,
         sag_tells=None if target is None else _sag_tells(intake, target, choice.load.force),
     )
+
+
+def _preload(intake: Intake, build: Build) -> float | None:
+    pressed = None if intake.sheet.coil is None else fit_of(intake.sheet, build).coil
+    return None if pressed is None else float(pressed.preload)
 
 
 def _friction(intake: Intake, build: Build, choice: Choice) -> FrictionView | None:
