@@ -102,8 +102,8 @@ def _as_found_lines(plan: Plan, choice: Choice) -> Iterator[Line]:
     """As found, where it is one build; where it may be several their range stands above."""
     if len(plan.spring.as_found) == 1:
         build, view = plan.intake.as_found.build, plan.spring
-        more = {"coil": plan.intake.sheet.coil, "preload": view.as_found_preload}
-        cells = spring.as_found_cells(build, view.as_found[0], choice, **more)
+        coil = plan.intake.sheet.coil
+        cells = spring.as_found_cells(build, view.as_found[0], choice, coil=coil, preload=view.as_found_preload)
         yield Line(("as found", *cells, ""), Tone.FOUND)
 
 

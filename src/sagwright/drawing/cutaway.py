@@ -69,8 +69,8 @@ def cutaway(legs: Sequence[ShownLeg], *, choice: Choice, width: float = 420.0) -
     Notes
     -----
     Chambers, coil with its turns, spacers, equaliser, travel and oil are to scale. Cap, piston, a coil's seats, seal
-    head, foot, and what is left between seal head and foot at the end of the travel, are on no sheet and drawn alike for
-    every unit.
+    head, foot, and what is left between seal head and foot at the end of the travel, are on no sheet and drawn alike
+    for every unit.
     """
     if not 1 <= len(legs) <= 4:
         raise OutOfRange("must be one to four legs", field="legs", value=str(len(legs)))
