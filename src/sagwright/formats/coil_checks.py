@@ -43,6 +43,27 @@ def coil_roles(sheet: Sheet) -> tuple[Role, ...]:
     )
 
 
+AIR_ROLES: Final = (
+    Role.AIR_CHARGE,
+    Role.AIR_CAP,
+    Role.AIR_SHAFT,
+    Role.VOLUME_SPACERS,
+    Role.TRAVEL_SPACERS,
+    Role.EQUALISER,
+)
+"""Roles of items that only an air spring has."""
+
+
+def foreign_roles(sheet: Sheet) -> Found:
+    """No item has a role of the other kind of spring: the safety rules of one say nothing of the other."""
+    foreign = AIR_ROLES if sheet.coil is not None else tuple(COIL_ACTS)
+    spring = "air" if sheet.coil is None else "a coil"
+    for item in sheet.items:
+        if item.role in foreign:
+            rule = f"does not belong to a unit whose spring is {spring}"
+            yield ("items", item.key, "role"), OutOfRange(rule, value=str(item.role), remedy="Leave the item out.")
+
+
 def coil_parts(sheet: Sheet) -> Found:
     """The mechanism suits the spring; every coil goes in, fits its stanchion, and is neither loose nor solid always."""
     spring, mechanism = sheet.coil, sheet.mechanism

@@ -13,7 +13,7 @@ from sagwright.domain.item import Act, ChargeStage, Item, Role
 from sagwright.domain.sheet import Chassis, ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
-from sagwright.formats.coil_checks import COIL_ACTS, coil_parts, coil_roles
+from sagwright.formats.coil_checks import COIL_ACTS, coil_parts, coil_roles, foreign_roles
 from sagwright.formats.faults import Faults
 from sagwright.formats.nodes import Path
 from sagwright.units import Choice, nearest, show_in
@@ -349,5 +349,6 @@ CHECKS: Final[tuple[Callable[[Sheet], Found], ...]] = (
     roles,
     legs,
     coil_parts,
+    foreign_roles,
 )
 """Every check of a sheet, in the order it is told."""

@@ -21,13 +21,13 @@ EXAMPLES: Final = {
 
 
 SETTINGS: Final = {
-    "top_out_spacers": Quantity.COUNT,
-    "preload_spacers": Quantity.COUNT,
-    "coil": None,
     "travel_spacers": Quantity.COUNT,
     "equaliser_hole": Quantity.COUNT,
     "shaft_travel": Quantity.LENGTH,
     "volume_spacers": Quantity.COUNT,
+    "top_out_spacers": Quantity.COUNT,
+    "preload_spacers": Quantity.COUNT,
+    "coil": None,
 }
 """What can be found inside, and what kind of number it is; None for a name."""
 

@@ -26,7 +26,7 @@ def target(case: Case, state: State) -> str:
 
 def final_charge(case: Case, state: State) -> str:
     """The air in the unit is not the target's; there is none to ask for where it has a coil."""
-    if not case.sheet.having(Role.AIR_CHARGE):
+    if case.sheet.coil is not None:
         return ""
     if state.air == AS_FOUND:
         return "" if _same_charge(case.as_found, case.target) else "the charge as found is not the target's"

@@ -94,7 +94,7 @@ def readings_first(moment: Moment) -> str:
 
 def proof_last(moment: Moment) -> str:
     """The proof is read before the unit is as it will be ridden."""
-    if moment.case.sheet.having(Role.AIR_CHARGE) and moment.state.air.stage is not ChargeStage.FINAL:
+    if moment.case.sheet.coil is None and moment.state.air.stage is not ChargeStage.FINAL:
         return "the final charge is not in"
     return naming("not set back yet", moment.off(Role.ADJUSTERS, Role.PRELOAD))
 
