@@ -47,7 +47,7 @@ CLOSING = keys("""
 COIL: Keys = (*OPENING, *COIL_WORK, *CLOSING)
 PRELOAD_ONLY = keys("off:readings off:preload on:preload on:readings")
 
-FIELDS = {
+FIELDS: dict[Role | None, str] = {
     Role.COIL: "coil",
     Role.PRELOAD_SPACERS: "preload_spacers",
     Role.TOP_OUT_SPACERS: "top_out_spacers",
@@ -108,7 +108,7 @@ class CoilBench(Bench):
         return super()._fitting(step, item)
 
     def _change(self, item: Item) -> Change:
-        field = FIELDS[item.role] if item.role in FIELDS else ""
+        field = FIELDS.get(item.role, "")
         before, after = (_setting(build, field) for build in (self.as_found, self.target))
         return Change(field, before, after)
 

@@ -28,7 +28,9 @@ def spring() -> CoilSpring:
     return coil_sheet().coil  # type: ignore[return-value]
 
 
-def fitted(coil: str | Unknown = "medium", spacers: int | Unknown = 3, adjuster: float | Unknown = 0.004) -> CoilFitting:
+def fitted(
+    coil: str | Unknown = "medium", spacers: int | Unknown = 3, adjuster: float | Unknown = 0.004
+) -> CoilFitting:
     """What stands in it."""
     return CoilFitting(coil, spacers, adjuster)
 

@@ -1,4 +1,4 @@
-"""A coil fork from its sheet to its target: laws of force and energy, preload, top-out spacers, and the choice of a coil."""
+"""A coil fork from its sheet to its target: laws of force and energy, preload, top-out spacers, choice of a coil."""
 
 from __future__ import annotations
 

@@ -149,7 +149,7 @@ def _shafts(sheet: SheetShape, faults: Faults) -> Iterator[Shaft]:
     written = [shape.fixed] if shape.fixed else shape.shafts or []
     for index, each in enumerate(written):
         most = each.most_volume_spacers
-        if most is None and sheet.coil_spring is None:
+        if most is None and sheet.spring is not None:
             path: Path = ("fixed",) if shape.fixed else ("shafts", index)
             faults.add(("mechanism", *path, "most_volume_spacers"), MissingValue("must be there"))
         yield Shaft(each.travel, most or 0)
