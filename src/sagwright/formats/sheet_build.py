@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
-from sagwright.domain.coil_spring import CoilSpring, PreloadStack
+from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.item import Act, Caution, Criterion, Fluid, Item, Record, Signal, Work
 from sagwright.domain.sheet import (
     AirSpring,
@@ -29,14 +29,13 @@ from sagwright.domain.sheet import (
 )
 from sagwright.domain.value import Quantity, Span, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
-from sagwright.formats.coil_text import shelved
+from sagwright.formats.coil_build import coil_spring
 from sagwright.formats.faults import Faults
 from sagwright.formats.item_shape import CautionShape, CriterionShape, ItemShape, RecordShape, WorkShape
 from sagwright.formats.nodes import Path
 from sagwright.formats.sheet_shape import (
     ChargingShape,
     ChassisShape,
-    CoilSpringShape,
     SheetShape,
     SpringShape,
     StopShape,
@@ -162,27 +161,10 @@ def _either_spring(shape: SheetShape, faults: Faults) -> AirSpring | CoilSpring 
         faults.add(("spring",), OutOfRange(rule, remedy=remedy) if shape.spring else MissingValue(rule, remedy=remedy))
         return None
     if shape.coil_spring is not None:
-        return _coil_spring(shape, shape.coil_spring, faults)
+        return coil_spring(shape, shape.coil_spring, faults)
     if shape.charging is None:
         faults.add(("charging",), MissingValue("must be there", remedy="Write before_lowers and cycles."))
     return None if shape.spring is None else _spring(shape, shape.spring, faults)
-
-
-def _coil_spring(sheet: SheetShape, shape: CoilSpringShape, faults: Faults) -> CoilSpring:
-    for key in ("equaliser", "charging"):
-        if getattr(sheet, key) is not None:
-            faults.add((key,), OutOfRange("does not belong to a coil spring", remedy="Remove it."))
-    if not shape.coils:
-        faults.add(("coil_spring", "coils"), MissingValue("must name a coil", remedy="Write one, like medium: {...}."))
-    none, spacers, adjuster = Value(0.0), shape.preload_spacers, shape.adjuster
-    stack = PreloadStack(
-        height=spacers.height if spacers else none,
-        most=spacers.most if spacers else 0,
-        range=adjuster.range if adjuster else none,
-        per_turn=adjuster.per_turn if adjuster else none,
-    )
-    coils = (shelved(each, key, ("coil_spring", "coils", key), faults) for key, each in shape.coils.items())
-    return CoilSpring(tuple(coils), shape.seats, shape.bore, shape.shaft, stack, shape.guided)
 
 
 def _spring(shape: SheetShape, spring: SpringShape, faults: Faults) -> AirSpring | None:

@@ -8,15 +8,13 @@ from pydantic import Field as About
 
 from sagwright.domain.item import ChargeStage
 from sagwright.domain.value import Origin, Quantity, Span, Value
-from sagwright.formats.coil_text import MadeShape
-from sagwright.formats.fields import Count, Range, Word, Written, YesNo, word
+from sagwright.formats.coil_shape import CoilSpringShape, Diameter, Length, TopOutSpacersShape
+from sagwright.formats.fields import Count, Range, Word, Written, word
 from sagwright.formats.item_shape import CautionShape, ItemShape, Key, Label, Shape
 from sagwright.formats.values import read_span
 
 SHEET: Final = "sheet/1"
 
-Diameter = Annotated[Value, Written(Quantity.LENGTH, 0.002, 0.1)]
-Length = Annotated[Value, Written(Quantity.LENGTH, 0.0005, 0.4)]
 Travel = Annotated[Value, Written(Quantity.LENGTH, 0.02, 0.4)]
 Volume = Annotated[Value, Written(Quantity.VOLUME, 0.0, 1e-3)]
 Force = Annotated[Value, Written(Quantity.FORCE, 0.0, 500.0)]
@@ -73,13 +71,6 @@ class ShaftShape(Shape):
     most_volume_spacers: Annotated[int, Count()] | None = About(
         None, description="Most volume spacers it leaves room for; left out only with a coil.", examples=["4"]
     )
-
-
-class TopOutSpacersShape(Shape):
-    """Spacers under the top-out of a coil fork; each shortens the travel by its height."""
-
-    height: Length = About(description="Of one.", examples=["10 mm"])
-    most: Annotated[int, Count(1, 20)] = About(description="Most that fit.", examples=["3"])
 
 
 class MechanismShape(Shape):
@@ -154,37 +145,6 @@ class SpringShape(Shape):
     second: SecondShape | None = About(None, description="A second positive chamber behind a floating piston.")
     pressure: Annotated[Span, Range(Quantity.PRESSURE, 0.0, 40e5)] = About(
         description="Permitted charge, gauge, topped out.", examples=["40..140 psi"]
-    )
-
-
-class PreloadSpacersShape(Shape):
-    """Spacers on top of the coil."""
-
-    height: Length = About(description="Of one.", examples=["5 mm"])
-    most: Annotated[int, Count(1, 20)] = About(description="Most that fit.", examples=["4"])
-
-
-class AdjusterShape(Shape):
-    """The preload adjuster."""
-
-    range: Length = About(description="From fully out to fully in.", examples=["12 mm"])
-    per_turn: Length = About(description="How far one turn goes.", examples=["1 mm"])
-
-
-class CoilSpringShape(Shape):
-    """The coil spring in its stanchion."""
-
-    bore: Diameter = About(description="Inside diameter of the stanchion around the coil.", examples=["33 mm"])
-    shaft: Diameter = About(description="Diameter of the shaft that carries it.", examples=["10 mm"])
-    seats: Length = About(
-        description="Distance between its seats, bottomed out, no preload spacers in, the adjuster out.",
-        examples=["172 mm"],
-    )
-    coils: dict[Key, MadeShape] = About(description="What the unit may take, by name.")
-    preload_spacers: PreloadSpacersShape | None = About(None, description="Spacers on top of the coil.")
-    adjuster: AdjusterShape | None = About(None, description="The preload adjuster; left out where there is none.")
-    guided: Annotated[bool, YesNo()] = About(
-        True, description="Whether a guide or sleeve keeps the coil from bowing out.", examples=["yes"]
     )
 
 
