@@ -27,6 +27,7 @@ from sagwright.formats.intake_shape import TURNS, AirPressure, LegStateShape, Te
 from sagwright.formats.item_shape import Key, Label, Shape
 from sagwright.formats.nodes import Source
 from sagwright.formats.reader import read_text
+from sagwright.formats.valve_shape import check_valves
 from sagwright.units import nearest
 
 OF_AIR = ("volume_spacers", "pressure", "compression", "negative_pressure", "second_pressure", "cycled")
@@ -189,20 +190,12 @@ def _spacers(  # noqa: PLR0913, PLR0917  # a count, its key, and what both depen
 def _check_spring(shape: BuildShape, sheet: Sheet, faults: Faults) -> None:
     """Nothing is written that only the other kind of spring has."""
     if sheet.coil is None:
-        _check_valves(shape, sheet, faults)
+        check_valves(shape, sheet, path=(), faults=faults)
     foreign = (*COIL_KEYS, "top_out_spacers") if sheet.coil is None else OF_AIR
     for key in foreign:
         if key in shape.model_fields_set:
             spring = "air" if sheet.coil is None else "a coil"
             faults.add((key,), OutOfRange(GONE, remedy=f"Its spring is {spring}; remove this."))
-
-
-def _check_valves(shape: BuildShape, sheet: Sheet, faults: Faults) -> None:
-    valves = {"negative_pressure": sheet.air.negative_gauge, "second_pressure": sheet.air.second}
-    for key, there in valves.items():
-        if getattr(shape, key) is not None and there is None:
-            fault = OutOfRange("does not exist in this family", remedy="It has one valve; remove this.")
-            faults.add((key,), fault)
 
 
 def _legs(shape: BuildShape, sheet: Sheet, faults: Faults) -> tuple[LegState, ...]:

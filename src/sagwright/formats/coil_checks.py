@@ -45,6 +45,8 @@ def coil_roles(sheet: Sheet) -> tuple[Role, ...]:
 
 AIR_ROLES: Final = (
     Role.AIR_CHARGE,
+    Role.SECOND_CHARGE,
+    Role.NEGATIVE_CHARGE,
     Role.AIR_CAP,
     Role.AIR_SHAFT,
     Role.VOLUME_SPACERS,

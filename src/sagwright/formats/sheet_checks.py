@@ -40,6 +40,8 @@ ONLY_FORKS: Final = (Role.LOWERS, Role.CLIP, Role.AIR_SHAFT)
 ACTS: Final = {
     Role.READINGS: (Act.OFF, Act.ON),
     Role.AIR_CHARGE: (Act.OFF, Act.CHARGE, Act.CYCLE),
+    Role.SECOND_CHARGE: (Act.OFF, Act.CHARGE),
+    Role.NEGATIVE_CHARGE: (Act.OFF, Act.CHARGE),
     Role.CLIP: (Act.OFF, Act.ON, Act.PROVE),
     Role.LOWERS: (Act.OFF, Act.ON),
     Role.AIR_CAP: (Act.OFF, Act.ON),
@@ -296,7 +298,9 @@ def _once(sheet: Sheet) -> tuple[Role, ...]:
     stack = (Role.TRAVEL_SPACERS,) if isinstance(sheet.mechanism, SpacerStack) else ()
     port = (Role.EQUALISER,) if stack and sheet.air.equaliser.holes > 1 else ()
     once = ONCE if sheet.legs else tuple(role for role in ONCE if role not in ONLY_FORKS)
-    return (*once, *stack, *port)
+    second = (Role.SECOND_CHARGE,) if sheet.air.second is not None else ()
+    negative = (Role.NEGATIVE_CHARGE,) if sheet.air.negative_gauge is not None else ()
+    return (*once, *stack, *port, *second, *negative)
 
 
 def _must_say(sheet: Sheet, item: Item) -> tuple[Act, ...]:

@@ -6,10 +6,11 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.build import Change, Charge, LegState, Setpoint
-from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Unknown, Value
+from sagwright.phrases.coils import turns_text
 from sagwright.phrases.figures import UNKNOWN, number
+from sagwright.phrases.spring import own_texts
 from sagwright.units import Choice
 
 NAMES: Final = {
@@ -76,7 +77,8 @@ def _setting(setting: Setpoint, field: str, choice: Choice) -> str:
         case tuple():
             return "; ".join(_leg(leg, choice) for leg in setting) or "as the sheet says"
         case Charge():
-            return number(setting.pressure_gauge.si, Quantity.PRESSURE, choice)
+            main = number(setting.pressure_gauge.si, Quantity.PRESSURE, choice)
+            return "; ".join([main, *own_texts(setting, choice)])
         case str():
             return setting
         case _:
@@ -88,16 +90,6 @@ def _leg(leg: LegState, choice: Choice) -> str:
     oil = number(leg.bath_oil, Quantity.VOLUME, choice)
     closed = f", closed {number(leg.closed_at, Quantity.LENGTH, choice)} in" if leg.closed_at else ""
     return f"{leg.name} {oil}{closed}"
-
-
-def turns_text(adjuster: Setpoint, coil: CoilSpring, choice: Choice) -> str:
-    """Where a preload adjuster stands: in turns, and in the length they press the coil by."""
-    if isinstance(adjuster, Unknown):
-        return UNKNOWN[adjuster]
-    if not isinstance(adjuster, int | float) or not coil.stack.per_turn.si:
-        return "none"
-    turns = f"{adjuster / coil.stack.per_turn.si:.1f}".replace(".", choice.decimal)
-    return f"{turns} turns ({number(adjuster, Quantity.LENGTH, choice)})"
 
 
 def _charge_note(charge: Setpoint, choice: Choice) -> str:

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from sagwright.domain.coil import Shelved
 from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity
 from sagwright.phrases import figures
+from sagwright.phrases.coils import coil_text
 from sagwright.units import Choice
 
 
@@ -40,19 +40,6 @@ def mechanism_text(sheet: Sheet, choice: Choice) -> str:
     if len(mechanism.shafts) == 1:
         return f"nothing: fixed at {figures.number(mechanism.shafts[0].travel.si, Quantity.LENGTH, choice)}"
     return f"air shafts for {_travels(tuple(shaft.travel.si for shaft in mechanism.shafts), choice)}"
-
-
-def coil_text(coil: Shelved, choice: Choice) -> str:
-    """A coil: its name, its rate as printed, and how it is made."""
-    said = [] if coil.rate is None else [figures.exact(coil.rate.si, Quantity.RATE, choice)]
-    wound = coil.wound
-    if wound is not None:
-        wire = figures.exact(wound.wire.si, Quantity.LENGTH, choice)
-        turns = f"{wound.turns.si:g}".replace(".", choice.decimal)
-        said.append(f"{turns} turns of {wire} {wound.material}")
-    if coil.free_length is not None:
-        said.append(f"{figures.number(coil.free_length.si, Quantity.LENGTH, choice)} free")
-    return f"{coil.name}: {', '.join(said)}"
 
 
 def torques_text(sheet: Sheet) -> str:

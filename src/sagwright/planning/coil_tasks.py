@@ -14,7 +14,13 @@ from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.coil_builds import window
 from sagwright.planning.coil_model import spring_of
 
-ONLY_AIR = (TaskKind.SET_PRESSURE, TaskKind.VOLUME_SPACERS, TaskKind.AIR_SPRING)
+ONLY_AIR = (
+    TaskKind.SET_PRESSURE,
+    TaskKind.SECOND_PRESSURE,
+    TaskKind.NEGATIVE_PRESSURE,
+    TaskKind.VOLUME_SPACERS,
+    TaskKind.AIR_SPRING,
+)
 ONLY_COIL = (TaskKind.CHANGE_COIL, TaskKind.PRELOAD_SPACERS, TaskKind.SET_PRELOAD, TaskKind.COIL_SPRING)
 """Tasks that only a fork with that spring has."""
 

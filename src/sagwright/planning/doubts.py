@@ -24,6 +24,7 @@ from sagwright.physics.types import Real
 from sagwright.physics.uncertainty import Doubtful, Inputs, Result, propagate
 from sagwright.planning.behave import SLOW, five_from, readings_of
 from sagwright.planning.model import Model, fit_of, model_of, sprung, state_of, stroke_of
+from sagwright.planning.valves import ROLES, with_own
 
 Array = NDArray[np.float64]
 T = TypeVar("T")
@@ -87,9 +88,15 @@ def _by_setting(builds: Sequence[Build]) -> Iterator[list[Build]]:
             groups.setdefault(build, [build])
             continue
         charge = _charge(build)
-        alike = replace(charge, pressure_gauge=Value(0.0, charge.pressure_gauge.u))
+        alike = with_own(replace(charge, pressure_gauge=Value(0.0, charge.pressure_gauge.u)), _blanked(charge))
         groups.setdefault((build.chassis, build.setting, build.legs, alike), []).append(build)
     yield from groups.values()
+
+
+def _blanked(charge: Charge) -> dict[str, Value | None]:
+    """What own valves hold, without the numbers."""
+    held = {field: getattr(charge, field) for field in ROLES}
+    return {field: None if value is None else Value(0.0, value.u) for field, value in held.items()}
 
 
 def propagated(intake: Intake, builds: Sequence[Build], load: Load, *, exponent: float, reading: str) -> Result:
@@ -118,7 +125,7 @@ def inputs_of(intake: Intake, builds: Sequence[Build], load: Load, *, reading: s
 def set_inputs(sheet: Sheet, build: Build, reading: str) -> dict[str, Doubtful]:
     """What the gauge is off, or how far the preload adjuster may stand from where it was read."""
     if sheet.coil is None:
-        return {GAUGE: gauge_input(_charge(build).pressure_gauge, reading)}
+        return gauge_inputs(_charge(build), reading)
     u = ADJUSTER_READS * sheet.coil.stack.per_turn.si / np.sqrt(3.0) if sheet.coil.stack.range.si else 0.0
     return {ADJUSTER: Doubtful(0.0, ((f"{ADJUSTER} {reading}", float(u)),))}
 
@@ -131,7 +138,7 @@ def shifted(sheet: Sheet, build: Build, cases: Inputs, workshop: Surroundings) -
         return cast("tuple[Model, State]", sprung(sheet, replace(build, fitting=turned), workshop))
     charge = _charge(build)
     many = model_of(sheet, fit_of(sheet, build), workshop)
-    return many, state_of(many, replace(charge, pressure_gauge=_value(charge.pressure_gauge.si + cases[GAUGE])))
+    return many, state_of(many, _shifted(charge, [charge], cases))
 
 
 def curve_lines(model: Model, state: State, x: Real, *, exponent: float) -> tuple[Real, ...]:
@@ -171,6 +178,24 @@ def gauge_input(pressure: Value, reading: str) -> Doubtful:
     return Doubtful(0.0, ((PUMP, float(bias)), (f"scatter {reading}", scatter)))
 
 
+def gauge_inputs(charge: Charge, reading: str) -> dict[str, Doubtful]:
+    """What the gauge is off at each valve that was read; one pump reads them all, so its bias is the same."""
+    own = {field: getattr(charge, field) for field in ROLES}
+    read = {f"{GAUGE} {field}": gauge_input(value, f"{reading} {field}") for field, value in own.items() if value}
+    return {GAUGE: gauge_input(charge.pressure_gauge, reading)} | read
+
+
+def _shifted(like: Charge, charges: Sequence[Charge], cases: Inputs) -> Charge:
+    """Charges that differ in what their valves read, as one: arrays (charges, cases)."""
+    main = np.array([[charge.pressure_gauge.si] for charge in charges])
+    own = {
+        field: _value(np.array([[getattr(charge, field).si] for charge in charges]) + cases[f"{GAUGE} {field}"])
+        for field in ROLES
+        if getattr(like, field) is not None
+    }
+    return with_own(replace(like, pressure_gauge=_value(main + cases[GAUGE])), own)
+
+
 def _charge(build: Build) -> Charge:
     return cast(Charge, build.charge)
 
@@ -182,8 +207,7 @@ def behaviours_for(intake: Intake, builds: Sequence[Build], cases: Inputs, *, ex
     if first.fitting is not None:
         return _behaviours(*shifted(sheet, first, cases, intake.workshop), load, (1, len(load)), exponent)
     spacers = np.array([[float(cast(int, build.volume_spacers))] for build in builds])
-    set_to = np.array([[_charge(build).pressure_gauge.si] for build in builds])
-    charge = replace(_charge(first), pressure_gauge=_value(set_to + cases[GAUGE]))
+    charge = _shifted(_charge(first), [_charge(build) for build in builds], cases)
     model = model_of(sheet, replace(fit_of(sheet, first), volume_spacers=spacers), intake.workshop)
     return _behaviours(model, state_of(model, charge), load, (len(builds), len(load)), exponent)
 
