@@ -122,6 +122,11 @@ def test_a_thin_sheet_of_a_fixed_coil_fork_carries_ordinary_work(tmp_path: pathl
         ("items: {spring_clip: {covered_by: [lowers]}}", "items.spring_clip.covered_by must lead to coil"),
         ("items: {top_out_spacers: {covered_by: [coil]}}", "top_out_spacers.covered_by must lead to spring_shaft"),
         ("items: {preload: {off: {gate: 'no'}}}", "items.preload.off must be a gate with something to record"),
+        (
+            "items: {spring_cap: {off: {cautions: []}}}",
+            "spring_cap.off.cautions must be there, for a pressed",
+        ),
+        ("items: {spring_clip: {off: {cautions: []}}}", "items.spring_clip.off.cautions must be there"),
         ("items: {spring_guide: {role: coil}}", 'items must have one item with the role "coil"'),
         (
             "items: {spring_guide: {role: air cap}}",

@@ -92,6 +92,7 @@ COIL_CASES: dict[str, Intake] = {
     "found.preload-unknown": coil_intake(coil_sheet(), fitting=fitted(adjuster=Unknown.NOT_MEASURED)),
     "found.coil-loose": coil_intake(coil_sheet(), fitting=fitted(spacers=1)),
     "found.coil-bound": coil_intake(only_coil(turns=value(40.0)), fitting=fitted(spacers=4)),
+    "found.coil-presses-cap": DEFAULT,
     "coil.aim-out-of-reach": pinned(DEFAULT, aim=Aim(AimKind.SAG, sag_fraction=0.5)),
     "coil.solid-unknown": coil_intake(rate_only()),
     "coil.near-solid": coil_intake(only_coil(turns=value(42.0)), fitting=fitted(spacers=1), top_out=2),

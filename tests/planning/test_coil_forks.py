@@ -141,6 +141,16 @@ def test_a_coil_that_goes_solid_ends_the_travel() -> None:
     assert figures["short"].value == pytest.approx(0.004)
 
 
+def test_what_still_presses_on_the_cap_is_said() -> None:
+    # 382 − 410 + 30 = 2 mm with the adjuster out, at 9 N/mm: 18 N.
+    figures = dict(next(one for one in plan_of(DEFAULT).findings if one.code == "found.coil-presses-cap").figures)
+    assert figures["lift"].value == pytest.approx(0.002)
+    assert figures["force"].value == pytest.approx(18.0)
+    stacked = coil_intake(coil_sheet(), top_out=2)
+    worse = dict(next(one for one in plan_of(stacked).findings if one.code == "found.coil-presses-cap").figures)
+    assert worse["force"].value == pytest.approx(9.0 * 22.0)
+
+
 def test_the_rates_on_the_demo_coils_agree_with_how_they_are_made() -> None:
     # k = G d⁴/(8 D³ Na), Shigley eq. 10-9, EN 13906-1; the same formula of physics, held against handbooks there.
     for shelved in spring_of(coil_sheet()).coils:

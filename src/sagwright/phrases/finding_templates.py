@@ -140,6 +140,10 @@ _COIL: Final = {
         "Coil {coil} is solid {short} before full travel: its turns take every hard landing. Look at coil, seats, cap "
         "and shaft for damage once it is out, and find out who stacked it so."
     ),
+    "found.coil-presses-cap": (
+        "With its adjuster backed off the coil still presses its cap with up to {force}, and lifts it by {lift}. Hold "
+        "the cap down until it is that far up; where that is more than one hand holds, do not open it without a press."
+    ),
     "coil.aim-out-of-reach": (
         "No preload that coil {coil} takes meets the aim; the nearest, {preload}, is shown. Ask whether that will do, "
         "add a coil to the sheet, or change the aim."

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from sagwright.domain.build import Build, Charge, CoilFitting, StackSetting, TopOutSetting
+from sagwright.domain.build import Build, Charge, CoilFitting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.intake import Aim, AimKind, Wish
 from sagwright.domain.load import Load, LoadHow
@@ -81,7 +81,7 @@ def wish_text(wish: Wish, choice: Choice) -> str:
 def build_text(build: Build, choice: Choice, coil: CoilSpring | None = None) -> str:
     """The settings of a build, as far as they are known; with its coil spring, where it has one."""
     if build.fitting is not None:
-        return "; ".join([_setting_text(build, choice), *_fitting_text(build.fitting, coil, choice)])
+        return "; ".join([_of_coil_fork(build, choice), *_fitting_text(build.fitting, coil, choice)])
     volume = _counted(build.volume_spacers, "volume spacer")
     return "; ".join([_setting_text(build, choice), volume, pressure_text(build, choice)])
 
@@ -92,6 +92,14 @@ def _fitting_text(fitting: CoilFitting, coil: CoilSpring | None, choice: Choice)
     yield _counted(fitting.preload_spacers, "preload spacer")
     if coil is not None and coil.stack.range.si:
         yield f"adjuster {turns_text(fitting.adjuster, coil, choice)}"
+
+
+def _of_coil_fork(build: Build, choice: Choice) -> str:
+    """What sets the travel of a coil fork."""
+    setting = build.setting
+    if isinstance(setting, ShaftSetting) and not isinstance(setting.shaft_travel, Unknown):
+        return f"fixed at {figures.number(setting.shaft_travel, Quantity.LENGTH, choice)}"
+    return _setting_text(build, choice)
 
 
 def _setting_text(build: Build, choice: Choice) -> str:

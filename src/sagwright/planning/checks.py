@@ -63,6 +63,7 @@ FINDING_CODES: Final[dict[str, Severity]] = {
     "found.preload-unknown": ASK,
     "found.coil-loose": ASK,
     "found.coil-bound": ASK,
+    "found.coil-presses-cap": NOTE,
     "found.unknown-until-open": NOTE,
     "charge.age-unknown": ASK,
     "charge.stale": ASK,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from sagwright.domain.build import Build, CoilFitting, TopOutSetting
 from sagwright.domain.coil import Shelved
@@ -16,7 +17,7 @@ from sagwright.planning.builds import possible, reachable, setting_for
 from sagwright.planning.checks import count, finding, length
 from sagwright.planning.coil_model import coil_of, preload_of, room_of, spring_of, stiffness_of
 from sagwright.planning.coils import wound_coil
-from sagwright.planning.model import travel_of
+from sagwright.planning.model import fit_of, travel_of
 
 CLEAR = 1e-6
 """Lengths closer than this are the same [m]."""
@@ -31,6 +32,7 @@ def about_coil(intake: Intake) -> Iterator[Finding]:
     found = possible(intake)
     if len(found) == 1:
         yield from _found_coil(intake, found[0])
+    yield from _under_the_cap(intake, found)
 
 
 def _wished(intake: Intake) -> Iterator[Finding]:
@@ -90,6 +92,19 @@ def _found_coil(intake: Intake, build: Build) -> Iterator[Finding]:
         yield finding("found.coil-bound", "as_found.coil", (("coil", name),), short=length(-left))
 
 
+def _under_the_cap(intake: Intake, found: tuple[Build, ...]) -> Iterator[Finding]:
+    """What still presses on the cap once its adjuster is backed off: the most of all that as found may be."""
+    sheet, pushes = intake.sheet, []
+    for build in found:
+        out = replace(build, fitting=replace(coil_of(build), adjuster=0.0))
+        pressed = fit_of(sheet, out).coil
+        if pressed is not None and float(pressed.preload) > CLEAR:
+            pushes.append((float(pressed.rate) * float(pressed.preload), float(pressed.preload)))
+    if pushes:
+        force, lift = max(pushes)
+        yield finding("found.coil-presses-cap", "as_found.coil", force=Figure(force, Quantity.FORCE), lift=length(lift))
+
+
 def about_chosen(intake: Intake, target: Candidate | None) -> Iterator[Finding]:
     """How near to solid, to yielding and to bowing out the chosen coil comes at full travel."""
     if intake.sheet.coil is None or target is None or target.preload is None:
@@ -100,7 +115,7 @@ def about_chosen(intake: Intake, target: Candidate | None) -> Iterator[Finding]:
 
 
 def _at_full_travel(intake: Intake, shelved: Shelved, preload: float, travel: float) -> Iterator[Finding]:
-    words, field = (("coil", shelved.name),), "sheet.spring.coils"
+    words, field = (("coil", shelved.name),), "sheet.coil_spring.coils"
     if shelved.wound is None:
         yield finding("coil.solid-unknown", field, words)
         return
