@@ -7,7 +7,7 @@ from enum import StrEnum
 
 from sagwright.domain.build import Build, Change
 from sagwright.domain.intake import Aim, Intake
-from sagwright.domain.item import Act, Caution, ChargeStage, Criterion, Fluid, Part, Record, Tool, Torque
+from sagwright.domain.item import Act, Caution, ChargeStage, Criterion, Fluid, Part, Press, Record, Tool, Torque
 from sagwright.domain.load import Load
 from sagwright.domain.stance import StanceView
 from sagwright.domain.value import Figure, Value
@@ -284,6 +284,14 @@ class Step:
         New parts it fits.
     inspect : tuple of Criterion
         What it inspects.
+    idle : float
+        How long to wait before it begins, so that what it loads is cured [s].
+    press : Press or None
+        How far it presses a charged unit in; `pressure_gauge` is then the peak to be expected.
+    rules : tuple of str
+        Interlocks it keeps by how it is done, not by when.
+    failed : tuple of str
+        Once it was done: keys of its criteria and records that were not met.
     """
 
     key: str
@@ -306,6 +314,10 @@ class Step:
     pressure_gauge: float | None = None
     renew: tuple[Part, ...] = ()
     inspect: tuple[Criterion, ...] = ()
+    idle: float = 0.0
+    press: Press | None = None
+    rules: tuple[str, ...] = ()
+    failed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

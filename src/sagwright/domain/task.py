@@ -26,6 +26,7 @@ class TaskKind(StrEnum):
     AIR_SPRING = "air-spring"
     DAMPER = "damper"  # taken out and put back
     WIPERS = "wipers"  # wipers and foam rings, new
+    MEASURE = "measure"  # what the bench can read without opening anything
 
 
 QUANTITIES: Final = {

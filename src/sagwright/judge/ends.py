@@ -28,9 +28,13 @@ def final_charge(case: Case, state: State) -> str:
     """The air in the unit is not the target's."""
     if state.air == AS_FOUND:
         return "" if _same_charge(case.as_found, case.target) else "the charge as found is not the target's"
-    final_gauge = state.air.pressure_gauge if state.air.stage is ChargeStage.FINAL else None
-    right = final_gauge is not None and same(final_gauge, case.target_pressure_gauge)
+    right = state.air.stage is ChargeStage.FINAL and same(state.air.pressure_gauge, case.target_pressure_gauge)
     return "" if right else "the last charge is not the final one at the target's pressure"
+
+
+def as_it_came(case: Case, state: State) -> bool:
+    """Whether the air was never touched, and need not be."""
+    return state.air == AS_FOUND and _same_charge(case.as_found, case.target)
 
 
 def _same_charge(one: Build, other: Build) -> bool:
