@@ -24,6 +24,7 @@ from sagwright.planning.plan import make_plan
 from sagwright.planning.search.actions import Action, Prices
 from sagwright.planning.search.network import Network, bits
 from sagwright.planning.tasks import sequence_of
+from sagwright.planning.timing import timed
 from tests.planning.units import PSI, intake_of, shaft_sheet, stack_sheet
 
 PRESSURE = Task(TaskKind.SET_PRESSURE, 110 * PSI)
@@ -110,7 +111,7 @@ def broken(work: Sequenced, data: st.DataObject) -> tuple[set[str], str | None]:
         needed |= {need.step for need in step.needs if step.key in needed}
     first = [step for step in work.steps if step.key in needed - missed and step is not late]
     rest = [step for step in work.steps if step not in first and step is not late]
-    refusal = examine(work.sheet, work.as_found, work.target, (*first, late, *rest))
+    refusal = examine(work.sheet, work.as_found, work.target, timed((*first, late, *rest)))
     rules = {need.rule for need in late.needs if need.step in missed}
     return rules, None if refusal is None else refusal.rule
 

@@ -7,7 +7,19 @@ from enum import StrEnum
 
 from sagwright.domain.build import Build, Change
 from sagwright.domain.intake import Aim, Intake
-from sagwright.domain.item import Act, Caution, ChargeStage, Criterion, Fluid, Part, Press, Record, Tool, Torque
+from sagwright.domain.item import (
+    Act,
+    Caution,
+    ChargeStage,
+    Criterion,
+    Fluid,
+    Part,
+    Press,
+    Record,
+    Tool,
+    Torque,
+    Verdict,
+)
 from sagwright.domain.load import Load
 from sagwright.domain.stance import StanceView
 from sagwright.domain.value import Figure, Value
@@ -352,8 +364,20 @@ class Sequence:
 
 
 @dataclass(frozen=True, slots=True)
+class Stop:
+    """What ends the work: a criterion with its verdict, or a record that a gate does not pass without."""
+
+    key: str
+    what: str
+    verdict: Verdict | None
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
-    """Everything between an intake and the stand."""
+    """Everything between an intake and the stand.
+
+    Of a plan that was gone on with, `done` holds what was done, `stops` what ends the work, and `steps` what is left.
+    """
 
     program: str
     intake: Intake = field(repr=False)
@@ -367,6 +391,8 @@ class Plan:
     cautions: tuple[Caution, ...]
     sequence: Sequence | None = None
     stance: StanceView | None = None
+    done: tuple[Step, ...] = ()
+    stops: tuple[Stop, ...] = ()
 
     @property
     def refused(self) -> bool:

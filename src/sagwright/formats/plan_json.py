@@ -11,7 +11,7 @@ from typing import Final
 
 from sagwright.domain.build import Build, Change, Charge, LegState, Setpoint, StackSetting
 from sagwright.domain.intake import Aim, AsFound, Intake, Rider, Wish
-from sagwright.domain.item import Caution, Criterion, Fluid, Part, Record, Tool, Torque
+from sagwright.domain.item import Caution, Criterion, Fluid, Part, Press, Record, Tool, Torque
 from sagwright.domain.load import Load
 from sagwright.domain.plan import (
     Behaviour,
@@ -266,7 +266,14 @@ def step_shape(step: Step) -> dict[str, Json]:
         "pressure_gauge": None if step.pressure_gauge is None else _number(step.pressure_gauge),
         "renew": [_part(one) for one in step.renew],
         "inspect": [_criterion(one) for one in step.inspect],
+        "idle": _number(step.idle),
+        "press": None if step.press is None else _press(step.press),
+        "rules": list(step.rules),
     }
+
+
+def _press(press: Press) -> Json:
+    return {"share": _number(press.share), "gauge_range": _value(press.gauge_range)}
 
 
 def _tool(tool: Tool) -> Json:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import Any
 
-from sagwright.domain.item import Act, Caution, Criterion, Fluid, Item, Record, Signal, Work
+from sagwright.domain.item import Act, Caution, Criterion, Fluid, Item, Press, Record, Signal, Work
 from sagwright.domain.sheet import (
     AirSpring,
     Bushings,
@@ -181,7 +181,7 @@ def _positive_length(spring: SpringShape, *, stacked: bool, faults: Faults) -> V
 
 def _item(key: str, shape: ItemShape, faults: Faults) -> Item:
     path: Path = ("items", key)
-    written = [(act, getattr(shape, act.value)) for act in Act]
+    written = [(act, getattr(shape, act.value)) for act in Act if act.value in ItemShape.model_fields]
     return Item(
         key=key,
         name=shape.name,
@@ -209,6 +209,7 @@ def _work(shape: WorkShape, path: Path, faults: Faults) -> Work:
         gate=shape.gate,
         records=tuple(_record(key, each, (*path, "record", key), faults) for key, each in shape.record.items()),
         waiting=shape.waiting,
+        press=Press(shape.press.share.si, shape.press.gauge_range) if shape.press else None,
     )
 
 

@@ -11,11 +11,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from sagwright.domain.build import Change
-from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Record, Role, Work
+from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Role, Work
 from sagwright.domain.plan import Need, Step
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.value import Quantity, Unknown
 from sagwright.errors import Defect
+from sagwright.planning.kept import rules_of
+from sagwright.planning.pressing import within_gauge
+from sagwright.planning.recorded import exposed, found_inside, with_pressure
 
 ROLE_OF = {
     "travel_spacers": Role.TRAVEL_SPACERS,
@@ -27,20 +29,14 @@ ROLE_OF = {
 }
 """Which items a change concerns."""
 
-QUANTITY_OF = {"shaft_travel": Quantity.LENGTH}
-"""What is counted or measured inside; a count where nothing is said."""
-
-PRESSURE_READS = 10_000.0
-"""How far the last reading may lie from the plan [Pa]: a digital pump's 1 to 2 psi; common practice, no source."""
-
-EXPOSED_READS = 0.002
-"""How far the change of exposed stanchion may lie from the plan [m]: two readings of 1 mm; common practice."""
-
 HELD_IN = (Role.AIR_CAP, Role.CLIP, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
 """What may not come off before the unit is proven empty."""
 
 CLOSES = (Role.AIR_CAP, Role.AIR_SHAFT, Role.CLIP)
 """What must be on before any charge goes in."""
+
+READINGS = (Role.CHARGED_READING, Role.EMPTY_READING)
+"""What is measured for its own sake, on a unit that is still shut."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,19 +47,22 @@ class Wanted:
     ----------
     sheet : Sheet
     changes : tuple of Change
-    pressure_gauge : float
-        The riding charge [Pa].
+    pressure_gauge : float or None
+        The riding charge [Pa]; None where it is decided at the bench.
     travel_change : float or None
         Target's travel less as found's [m]; None while nobody knows.
     served : tuple of str
-        Keys of the items that come off for their own sake: to be looked at, renewed, or filled anew.
+        Keys of the items that come off for their own sake: to be looked at, renewed, or filled anew; and of readings.
+    found_gauge : float or None
+        The charge as found [Pa], where it is known.
     """
 
     sheet: Sheet
     changes: tuple[Change, ...]
-    pressure_gauge: float
+    pressure_gauge: float | None
     travel_change: float | None
     served: tuple[str, ...] = ()
+    found_gauge: float | None = None
 
 
 def steps_of(wanted: Wanted) -> tuple[Step, ...]:
@@ -86,6 +85,9 @@ class _Conversion:
         }
         self.changed = {key for key, changes in self.changes.items() if changes}
         self.off = self._closure()
+        self.read = {key: step for key in wanted.served if (step := self._reading(self.sheet.item(key))) is not None}
+        charged = any(change.field == "charge" for change in wanted.changes)
+        self.charged = charged or any(item.key in self.off for item in self.sheet.having(Role.AIR_CHARGE))
 
     def _closure(self) -> set[str]:
         """Keys of the items that come off: all that covers what changes or is served, and oils that are renewed."""
@@ -109,7 +111,10 @@ class _Conversion:
                 found += self._off(item)
             if item.key in self.changed:
                 found.append(self._change(item))
-        return [*found, *self._charging()]
+            if item.key in self.read:
+                found.append(self._measured(item))
+        proofs = {item.key for item in self.sheet.having(Role.READINGS)}
+        return list(_cured_at_the_end([*found, *(self._charging() if self.charged else ())], proofs))
 
     # one item off, looked at, on again and proven
 
@@ -120,7 +125,7 @@ class _Conversion:
             yield self._step(item, Act.INSPECT, needs=[Need(off, "inspected")], inspect=item.inspect)
         if item.work(Act.ON) is not None:
             step = self._step(item, Act.ON, needs=self._before_on(item), renew=item.renew)
-            records = tuple(self._limited(record) for record in step.records)
+            records = tuple(exposed(record, self.wanted.travel_change) for record in step.records)
             yield replace(step, records=records, fluid=self._filled(item, step.fluid))
         if item.work(Act.PROVE) is not None:
             yield self._step(item, Act.PROVE, needs=[Need(_key(Act.ON, item), "clip-proven")])
@@ -135,6 +140,10 @@ class _Conversion:
             yield from self._offs("feet-ready", Role.ADJUSTERS, Role.KNOB)
         if item.role is Role.LOWERS:
             yield from self._offs("seat-free", Role.FOOT_SEAT)
+        if item.role is Role.AIR_CHARGE:
+            yield from self._reads(Role.CHARGED_READING)
+        if item.role in (*HELD_IN, Role.LOWERS):
+            yield from self._reads(Role.EMPTY_READING)
 
     def _before_on(self, item: Item) -> Iterator[Need]:
         yield Need(_key(Act.OFF, item), "absent")
@@ -159,7 +168,8 @@ class _Conversion:
         if item.role is Role.LOWERS and before is not None:
             yield Need(_charge_key(before, self._air), "charge-before-lowers")
         if item.role is Role.READINGS:
-            yield Need(_charge_key(ChargeStage.FINAL, self._air), "proof-last")
+            if self.charged:
+                yield Need(_charge_key(ChargeStage.FINAL, self._air), "proof-last")
             yield from self._ons("proof-last", Role.ADJUSTERS)
 
     def _last_steps(self, item: Item) -> Iterator[str]:
@@ -187,8 +197,36 @@ class _Conversion:
         if item.key in self.off:
             needs = [Need(_key(Act.OFF, item), "covered")]
         step = self._step(item, Act.CHANGE, needs=needs, changes=self.changes[item.key])
-        found = tuple(_found(change) for change in step.changes)
+        found = tuple(found_inside(change) for change in step.changes)
         return replace(step, records=(*step.records, *found), gate=True)
+
+    # readings that are taken for their own sake
+
+    def _reading(self, item: Item) -> Step | None:
+        """The step that takes a reading; None for other items, and where its gauge does not bear the press."""
+        work = item.work(Act.MEASURE)
+        if work is None or item.role not in READINGS:
+            return None
+        step = self._step(item, Act.MEASURE, needs=())
+        if work.press is None:
+            return step
+        found = self.wanted.found_gauge
+        highest = self.sheet.spring.pressure_gauge.high
+        pressed = within_gauge(self.sheet, highest if found is None else found, work.press)
+        if pressed is None:
+            return None
+        press, peak = pressed
+        return replace(step, press=press, pressure_gauge=peak, do=step.do.replace("{share}", f"{press.share:.0%}"))
+
+    def _measured(self, item: Item) -> Step:
+        needs = [Need(_key(Act.OFF, cover), "covered") for cover in self._covers(item)]
+        needs += [Need(self.read[key].key, "extra-order") for key in item.after if key in self.read]
+        return replace(self.read[item.key], needs=tuple(dict.fromkeys(needs)))
+
+    def _reads(self, *roles: Role) -> Iterator[Need]:
+        for key, step in self.read.items():
+            if self.sheet.item(key).role in roles:
+                yield Need(step.key, "reading-state")
 
     # charging
 
@@ -209,15 +247,7 @@ class _Conversion:
             yield self._charge(ChargeStage.RIDING, [*self._closed(), *self._feet(), *vented, *earlier])
         cycle = self._step(self._air, Act.CYCLE, needs=[Need(riding, "cycled"), *self._feet()])
         yield replace(cycle, do=cycle.do.replace("{cycles}", str(self.sheet.charging.cycles)))
-        final = self._charge(ChargeStage.FINAL, [Need(cycle.key, "cycled"), *self._feet()])
-        left = Record(
-            "pressure_left",
-            "pressure at the valve, topped out",
-            Quantity.PRESSURE,
-            self.wanted.pressure_gauge - PRESSURE_READS,
-            self.wanted.pressure_gauge + PRESSURE_READS,
-        )
-        yield replace(final, records=(*final.records, left), gate=True)
+        yield self._charge(ChargeStage.FINAL, [Need(cycle.key, "cycled"), *self._feet()])
 
     @property
     def _lowers_off(self) -> bool:
@@ -227,11 +257,13 @@ class _Conversion:
         holding = self.sheet.charging.holding_gauge
         pressure = holding.si if stage is ChargeStage.HOLDING and holding is not None else self.wanted.pressure_gauge
         step = self._step(self._air, Act.CHARGE, needs=needs)
-        return replace(step, key=_charge_key(stage, self._air), stage=stage, pressure_gauge=pressure)
+        step = replace(step, key=_charge_key(stage, self._air), stage=stage, pressure_gauge=pressure)
+        return with_pressure(step, self.sheet)
 
     def _closed(self) -> Iterator[Need]:
         """Before any charge: read as found, all off that comes off without air, closed again, the clip proven."""
         yield from self._offs("readings-first", Role.READINGS)
+        yield from self._reads(*READINGS)
         for item in self.sheet.items:
             if item.key in self.off and self._air.key in item.covered_by:
                 yield Need(_key(Act.OFF, item), "covered")
@@ -257,13 +289,6 @@ class _Conversion:
     def _in_work(self, roles: Iterable[Role]) -> Iterator[Item]:
         yield from (item for role in roles for item in self.sheet.having(role) if item.key in self.off)
 
-    def _limited(self, record: Record) -> Record:
-        """A proof reading with the limits that this conversion gives it."""
-        change = self.wanted.travel_change
-        if record.key != "exposed_change" or change is None:
-            return record
-        return replace(record, low=change - EXPOSED_READS, high=change + EXPOSED_READS)
-
     def _filled(self, item: Item, fluid: Fluid | None) -> Fluid | None:
         """A fluid with its amount; bath oil takes it from its leg."""
         if item.role is not Role.BATH_OIL or fluid is None:
@@ -288,6 +313,7 @@ class _Conversion:
             gate=work.gate,
             records=work.records,
             waiting=work.waiting,
+            rules=tuple(rules_of(item, act)),
             **more,  # type: ignore[arg-type]
         )
 
@@ -304,12 +330,9 @@ def _charge_key(stage: ChargeStage, item: Item) -> str:
     return f"{Act.CHARGE}:{stage}:{item.key}"
 
 
-def _found(change: Change) -> Record:
-    """What was found inside; it must be what was expected, where anything was."""
-    quantity = QUANTITY_OF.get(change.field, Quantity.COUNT)
-    expected = (
-        None if isinstance(change.before, Unknown) or not isinstance(change.before, int | float) else change.before
-    )
-    return Record(
-        f"found_{change.field}", f"{change.field.replace('_', ' ')} found inside", quantity, expected, expected
-    )
+def _cured_at_the_end(steps: list[Step], proofs: set[str]) -> Iterator[Step]:
+    """The steps; the last readings also wait for everything that cures."""
+    cures = [Need(step.key, "cure-before-load") for step in steps if step.waiting is not None]
+    for step in steps:
+        last = step.act is Act.ON and step.item in proofs
+        yield replace(step, needs=tuple(dict.fromkeys((*step.needs, *cures)))) if last else step

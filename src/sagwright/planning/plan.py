@@ -11,7 +11,7 @@ import numpy as np
 from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake
-from sagwright.domain.plan import Candidate, Curve, Finding, FrictionView, Plan, Severity, SpringView
+from sagwright.domain.plan import Candidate, Curve, Finding, FrictionView, Plan, Severity, SpringView, Step
 from sagwright.domain.stance import StanceView
 from sagwright.errors import OutOfRange
 from sagwright.planning.behave import SLOW
@@ -114,17 +114,31 @@ def _same_charge(before: Charge, after: object) -> bool:
 def _with_work(plan: Plan, target: Candidate) -> Plan:
     """The plan with its changes, steps and kit."""
     intake = plan.intake
-    changes = changes_between(intake.as_found.build, target.build)
     found = found_travel(intake)
-    travel_change = None if found is None else target.travel - found
-    steps, sequence = sequenced(steps_of(Wanted(intake.sheet, changes, target.pressure_gauge, travel_change)))
+    steps, sequence = sequenced(work_of(intake, target))
     return replace(
         plan,
         findings=_by_weight((*plan.findings, *_about_length(intake, found, target.travel), *about_test(plan.stance))),
-        changes=changes,
+        changes=changes_between(intake.as_found.build, target.build),
         kit=kit_of(intake.sheet, steps),
         steps=steps,
         sequence=sequence,
+    )
+
+
+def work_of(intake: Intake, target: Candidate, opened: tuple[str, ...] = ()) -> tuple[Step, ...]:
+    """The steps from as found to a target, in no order yet; `opened` are the keys of items that are off anyhow."""
+    changes = changes_between(intake.as_found.build, target.build)
+    found, charge = found_travel(intake), charge_of(intake.as_found.build)
+    return steps_of(
+        Wanted(
+            sheet=intake.sheet,
+            changes=changes,
+            pressure_gauge=target.pressure_gauge,
+            travel_change=None if found is None else target.travel - found,
+            served=opened,
+            found_gauge=None if charge is None else charge.pressure_gauge.si,
+        )
     )
 
 

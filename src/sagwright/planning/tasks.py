@@ -79,8 +79,10 @@ def steps_for(
     `opened` are the keys of items that are off anyhow.
     """
     served = tuple(dict.fromkeys((*opened, *(item.key for task in tasks for item in _served(sheet, task)))))
-    pressure = target.charge.pressure_gauge.si if isinstance(target.charge, Charge) else 0.0
-    return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served))
+    pressure, before = (
+        build.charge.pressure_gauge.si if isinstance(build.charge, Charge) else None for build in (target, found)
+    )
+    return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served, before))
 
 
 def _needed_by(
