@@ -105,12 +105,14 @@ def _held_by(step: Step, numbers: dict[str, int]) -> tuple[Row, ...]:
         if need.rule not in PLAIN:
             waits.setdefault(need.rule, []).append(str(numbers.get(need.step, "done")))
     text = "; ".join(f"{', '.join(dict.fromkeys(steps))} ({rule})" for rule, steps in waits.items())
-    return (Row("after", text),) if text else ()
+    keeps = (Row("keeps", ", ".join(step.rules)),) if step.rules else ()
+    return (*((Row("after", text),) if text else ()), *keeps)
 
 
 def _rules_section(steps: tuple[Step, ...]) -> Iterator[Block]:
     """What the interlocks named in the steps are for."""
-    used = [rule for rule in REASONS if any(need.rule == rule for step in steps for need in step.needs)]
+    named = {rule for step in steps for rule in (*step.rules, *(need.rule for need in step.needs))}
+    used = [rule for rule in REASONS if rule in named]
     rows = tuple(Row(rule, REASONS[rule]) for rule in used if rule not in PLAIN)
     if rows:
         yield Heading("Why this order")

@@ -26,6 +26,7 @@ from sagwright.domain.plan import (
     Sequence,
     SpringView,
     Step,
+    Stop,
 )
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
@@ -57,7 +58,14 @@ def plan_shape(plan: Plan) -> dict[str, Json]:
         "spring": _spring(plan.spring),
         "cautions": [caution_shape(one) for one in plan.cautions],
         "stance": None if plan.stance is None else view_shape(plan.stance),
+        "done": [one.key for one in plan.done],
+        "stops": [stop_shape(one) for one in plan.stops],
     }
+
+
+def stop_shape(stop: Stop) -> Json:
+    """What ends the work."""
+    return {"key": stop.key, "what": stop.what, "verdict": None if stop.verdict is None else stop.verdict.value}
 
 
 def _number(value: float, u: float | None = None) -> Json:

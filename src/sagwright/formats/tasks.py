@@ -22,6 +22,7 @@ SETTINGS: Final = {
     "equaliser_hole": Quantity.COUNT,
     "shaft_travel": Quantity.LENGTH,
     "volume_spacers": Quantity.COUNT,
+    "pressure": Quantity.PRESSURE,
 }
 """What can be found inside, and what kind of number it is."""
 

@@ -1,4 +1,7 @@
-"""Rules about time, breaks, rings, gas that is not ours to let out, pressing, and findings. Common practice, no source."""
+"""Rules about time, breaks, rings, gas that is not ours to let out, pressing, and findings.
+
+Common practice, no source.
+"""
 
 from __future__ import annotations
 
@@ -179,14 +182,16 @@ _LOADS: Final = frozenset({Act.ON, Act.CHARGE, Act.CYCLE, Act.PROVE})
 RULES: Final = (
     StepRule(
         "drawn-in",
-        "Nothing is done to a unit that draws itself in, will not extend or did not pass its proof of empty, but send it "
+        "Nothing is done to a unit that draws itself in, will not extend or did not pass its proof of empty, but "
+        "send it "
         "out, because it holds pressure that no gauge shows and throws whatever is let go.",
         _GOES_ON,
         drawn_in,
     ),
     StepRule(
         "verdict",
-        "A finding on what carries the rider, or a gate that does not pass, ends the work in a verdict: refuse, scrap or "
+        "A finding on what carries the rider, or a gate that does not pass, ends the work in a verdict: refuse, "
+        "scrap or "
         "do not ride, because what is closed over it is ridden.",
         frozenset(Act) - {Act.BREAK},
         verdict,
@@ -199,21 +204,24 @@ RULES: Final = (
     ),
     StepRule(
         "tagged",
-        'Whoever leaves an unfinished unit hangs the tag "not rideable" on it, because it looks finished to the next one '
+        'Whoever leaves an unfinished unit hangs the tag "not rideable" on it, because it looks finished to the '
+        "next one "
         "who lifts it off the stand.",
         frozenset({Act.BREAK}),
         tagged,
     ),
     StepRule(
         "proven-again",
-        "After a break, a night or a change of person the charge and every torque are proven again before anything else, "
+        "After a break, a night or a change of person the charge and every torque are proven again before "
+        "anything else, "
         "because nobody remembers what is only half written down.",
         _GOES_ON,
         proven_again,
     ),
     StepRule(
         "gas-chamber",
-        "Gas behind a floating piston is a chamber of its own at high pressure and is never opened at an ordinary bench, "
+        "Gas behind a floating piston is a chamber of its own at high pressure and is never opened at an "
+        "ordinary bench, "
         "because letting out the air of the spring does not touch it; the unit is sent out.",
         frozenset(Act) - {Act.BREAK, Act.VERDICT, Act.INSPECT, Act.MEASURE},
         gas_chamber,
@@ -221,7 +229,8 @@ RULES: Final = (
     ),
     StepRule(
         "retaining-ring",
-        "A retaining ring is taken out and set only with safety glasses on, with the shaft pushed in first and its stamped "
+        "A retaining ring is taken out and set only with safety glasses on, with the shaft pushed in first and "
+        "its stamped "
         "edge away from the load, because it jumps, and slips into the shaft.",
         frozenset({Act.OFF, Act.ON}),
         retaining_ring,
@@ -229,7 +238,8 @@ RULES: Final = (
     ),
     StepRule(
         "reading-state",
-        "A reading is taken in the state it means, charged or proven empty, and on a shut unit, because otherwise it tells "
+        "A reading is taken in the state it means, charged or proven empty, and on a shut unit, because "
+        "otherwise it tells "
         "another unit's story and hands are near a charged end.",
         frozenset({Act.MEASURE}),
         reading_state,
@@ -237,8 +247,10 @@ RULES: Final = (
     ),
     StepRule(
         "pressing",
-        "A charged unit is pressed only with the peak predicted first, under four fifths of the gauge's range and three "
-        "fifths of the travel, with a rated strap and nobody in line, because a gauge that bursts or a strap that lets go "
+        "A charged unit is pressed only with the peak predicted first, under four fifths of the gauge's range "
+        "and three "
+        "fifths of the travel, with a rated strap and nobody in line, because a gauge that bursts or a strap "
+        "that lets go "
         "strikes like a shot.",
         frozenset({Act.MEASURE}),
         pressing,
@@ -251,7 +263,8 @@ RULES: Final = (
     ),
     StepRule(
         "torque-once",
-        "A thread in compound is never tightened again, because that breaks the cured compound: it is taken apart, cleaned "
+        "A thread in compound is never tightened again, because that breaks the cured compound: it is taken "
+        "apart, cleaned "
         "and begun anew.",
         frozenset(Act),
         torque_once,

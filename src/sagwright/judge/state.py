@@ -159,7 +159,9 @@ def advance(sheet: Sheet, state: State, step: Step) -> State:
 def _off(sheet: Sheet, state: State, step: Step) -> State:
     item = sheet.item(step.item)
     off = _with_exposed(sheet, state.off | {item.key})
-    emptied = item.role is Role.AIR_CHARGE and not step.failed and all(i.key in off for i in sheet.having(Role.AIR_CHARGE))
+    emptied = (
+        item.role is Role.AIR_CHARGE and not step.failed and all(i.key in off for i in sheet.having(Role.AIR_CHARGE))
+    )
     return replace(
         state,
         off=off,

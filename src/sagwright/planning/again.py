@@ -81,7 +81,8 @@ def _air_again(item: Item, done: Sequence[Step], number: int) -> Step:
         item=item.key,
         name=item.name,
         do=(
-            f'See that the tag "not rideable" still hangs on it. By what is written the unit is {state}. Do not believe '
+            f'See that the tag "not rideable" still hangs on it. By what is written the unit is {state}. Do not '
+            "believe "
             "it: read the pressure and write it down. If it is to be empty, hold the valve core open and see once more "
             "that it moves both ways over its whole travel and stays where it is put."
         ),
@@ -125,12 +126,14 @@ def _torque_shown(torque: Torque | None, *, cured: bool) -> Torque | None:
 def _how_again(*, cured: bool, closed_in: bool) -> str:
     if closed_in:
         return (
-            "It is closed in: see in what is written that this torque was done, by whom and with which wrench. If that is "
+            "It is closed in: see in what is written that this torque was done, by whom and with which wrench. "
+            "If that is "
             "not written, take off again what covers it and begin it anew."
         )
     if cured:
         return (
-            "Look at it only: seated, and no gap. A thread in compound is never tightened again; if in doubt take it out, "
+            "Look at it only: seated, and no gap. A thread in compound is never tightened again; if in doubt "
+            "take it out, "
             "clean both threads and begin anew."
         )
     return "Set the wrench to the torque shown and feel it come up to it; the fastener must not turn before it does."
@@ -146,8 +149,10 @@ def verdict_step(sheet: Sheet, stops: Sequence[Stop]) -> Step:
         item=readings.key,
         name="verdict",
         do=(
-            f"The work ends here. Found: {found} Open nothing more, and nothing at all that holds gas in. Take a photo that "
-            'shows it, write the verdict down, sign it, and hang the tag "not rideable" on the unit until its owner has '
+            f"The work ends here. Found: {found} Open nothing more, and nothing at all that holds gas in. Take a "
+            "photo that "
+            'shows it, write the verdict down, sign it, and hang the tag "not rideable" on the unit until its '
+            "owner has "
             "decided."
         ),
         position="",

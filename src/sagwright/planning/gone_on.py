@@ -1,7 +1,7 @@
 """What is left of a plan, from what was done and what was found when the unit was open.
 
-A plan with values unknown until open holds at the gates that settle them. What is found there corrects as found, and the
-target is chosen again by the same wish and aim, as far as it is still open to choice.
+A plan with values unknown until open holds at the gates that settle them. What is found there corrects as found, and
+the target is chosen again by the same wish and aim, as far as it is still open to choice.
 """
 
 from __future__ import annotations

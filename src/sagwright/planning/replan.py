@@ -19,6 +19,7 @@ from sagwright.planning.change import changes_between
 from sagwright.planning.kit import kit_of
 from sagwright.planning.rest import Begun, opened, rest_of
 from sagwright.planning.tasks import steps_for
+from sagwright.planning.which import seen_as_before
 
 PRESSURE: Final = "pressure"
 """The field of a charge that was read, gauge [Pa]."""
@@ -48,6 +49,7 @@ def replanned(work: Sequenced, progress: Progress) -> Sequenced:
     target = _kept(work, found)
     planned = (*work.done, *work.steps)
     steps = steps_for(work.sheet, found, target, tasks=work.tasks, opened=opened(planned, progress))
+    steps = seen_as_before(work.sheet, steps, planned)
     rest = rest_of(Begun(work.sheet, planned, steps, progress, work.sequence))
     needed = dict(work.needed_by)
     return replace(
@@ -91,12 +93,19 @@ def _read(charge: Charge | Unknown, pressure_gauge: float) -> Charge:
     return Charge(value) if isinstance(charge, Unknown) else replace(charge, pressure_gauge=value)
 
 
+def _permitted(work: Sequenced, charge: Charge | Unknown) -> Charge | Unknown:
+    """A charge that may be put back; one outside the sheet's range is decided anew at the bench."""
+    span = work.sheet.spring.pressure_gauge
+    kept = not isinstance(charge, Unknown) and span.low <= charge.pressure_gauge.si <= span.high
+    return charge if kept else Unknown.NOT_MEASURED
+
+
 def _kept(work: Sequenced, found: Build) -> Build:
     """The target, in which what no task asks for stays as it was found."""
     target = work.target
     asked = {task.kind for task in work.tasks}
     if TaskKind.SET_PRESSURE not in asked:
-        target = replace(target, charge=found.charge)
+        target = replace(target, charge=_permitted(work, found.charge))
     if isinstance(target.volume_spacers, Unknown):
         target = replace(target, volume_spacers=found.volume_spacers)
     if TaskKind.CHANGE_TRAVEL not in asked:

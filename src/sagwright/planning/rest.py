@@ -197,4 +197,4 @@ def _with_findings(by_key: Mapping[str, Step], done: tuple[Step, ...], stops: tu
 
 def _seen_in(step: Step) -> set[str]:
     """Keys of what a step looks at or writes down."""
-    return {one.key for one in (*step.records, *step.inspect)}
+    return {one.key for one in step.records} | {one.key for one in step.inspect}

@@ -12,16 +12,18 @@ from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Chassis, ShaftPerTravel, Sheet, SpacerStack
 from sagwright.domain.task import LEAST_WORK, Ordering, Sequenced, Task, TaskKind
 from sagwright.domain.value import Unknown, Value
-from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.errors import InputError, OutOfRange
 from sagwright.planning.builds import most_volume_spacers, permitted, setting_for
 from sagwright.planning.change import changes_between
 from sagwright.planning.kit import kit_of
-from sagwright.planning.order import Wanted, steps_of
+from sagwright.planning.order import READINGS, Wanted, steps_of
 from sagwright.planning.sequence import sequenced
+from sagwright.planning.which import chassis_of, seen_as
 
 SERVED_ROLES: Final = {
     TaskKind.LOWER_LEGS: (Role.LOWERS, Role.BATH_OIL),
     TaskKind.AIR_SPRING: (Role.AIR_CAP, Role.AIR_SHAFT),
+    TaskKind.MEASURE: READINGS,
 }
 SERVED_KEYS: Final = {TaskKind.DAMPER: ("damper",), TaskKind.WIPERS: ("wipers", "foam_rings")}
 """What comes off for its own sake, by role or by the key that a sheet gives it."""
@@ -44,22 +46,25 @@ def sequence_of(
     program : str
         Name and version of what computes.
     chassis : str
-        Which chassis the unit has; may be left empty where the sheet has only one.
+        Which chassis the unit has; may be left empty where the tasks leave no doubt.
     ordering : Ordering
 
     Raises
     ------
     InputError
-        If tasks contradict each other, ask for what sheet or chassis do not allow, or leave the pressure open.
+        If tasks contradict each other, or ask for what sheet or chassis do not allow.
     """
-    own = _chassis(sheet, chassis)
+    own = chassis_of(sheet, chassis, _asked(tasks).get(TaskKind.CHANGE_TRAVEL))
     found = _unseen(sheet, own)
     target = _target(sheet, own, found, tasks)
-    steps, sequence = sequenced(steps_for(sheet, found, target, tasks=tasks), ordering)
+    wanted = steps_for(sheet, found, target, tasks=tasks)
+    deduced = not chassis and len(sheet.chassis) > 1
+    asked = deduced and any(task.kind is TaskKind.CHANGE_TRAVEL for task in tasks)
+    steps, sequence = sequenced(seen_as(sheet, wanted, own) if asked else wanted, ordering)
     return Sequenced(
         program=program,
         sheet=sheet,
-        chassis=own.name,
+        chassis="" if deduced and not asked else own.name,
         tasks=tuple(tasks),
         as_found=found,
         target=target,
@@ -99,17 +104,6 @@ def _needed_by(
         for task in dict.fromkeys(tasks)
     }
     return tuple((step.key, tuple(task for task, keys in alone.items() if step.key in keys)) for step in steps)
-
-
-def _chassis(sheet: Sheet, name: str) -> Chassis:
-    names = [chassis.name for chassis in sheet.chassis]
-    if not name and len(names) > 1:
-        remedy = f"Add --chassis with one of: {', '.join(names)}."
-        raise MissingValue("must be given, because the sheet has several", field="chassis", remedy=remedy)
-    if name and name not in names:
-        remedy = f"Choose one of: {', '.join(names)}."
-        raise OutOfRange("must be a chassis of the sheet", value=name, field="chassis", remedy=remedy)
-    return sheet.chassis_named(name or names[0])
 
 
 def _unseen(sheet: Sheet, chassis: Chassis) -> Build:
@@ -158,13 +152,10 @@ def _asked(tasks: Iterable[Task]) -> dict[TaskKind, float]:
     return asked
 
 
-def _charge(sheet: Sheet, pressure_gauge: float | None) -> Charge:
+def _charge(sheet: Sheet, pressure_gauge: float | None) -> Charge | Unknown:
+    """The charge that is asked for; where none is, it stays as found, and is decided at the bench if it comes out."""
     if pressure_gauge is None:
-        raise MissingValue(
-            "must be among the tasks, because the unit is charged at the end",
-            field=str(TaskKind.SET_PRESSURE),
-            remedy="Add the pressure the rider uses, like --task set-pressure=80psi.",
-        )
+        return Unknown.NOT_MEASURED
     span = sheet.spring.pressure_gauge
     if not span.low <= pressure_gauge <= span.high:
         raise _outside(

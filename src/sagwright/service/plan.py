@@ -37,8 +37,8 @@ def plan(intake: Intake) -> Plan:
 def go_on(plan: Plan, progress: Progress) -> Plan:
     """The rest of a plan from what was done and found; the judge has passed both together.
 
-    A pure function of the plan as it was decided and of what was entered since, so that a stored job can be gone on with
-    at any time.
+    A pure function of the plan as it was decided and of what was entered since, so that a stored job can be gone on
+    with at any time.
 
     Parameters
     ----------
