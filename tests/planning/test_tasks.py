@@ -224,7 +224,6 @@ def test_an_order_is_kept_when_it_is_given_back() -> None:
 @pytest.mark.parametrize(
     ("tasks", "kind", "said"),
     [
-        ([], MissingValue, "set-pressure must be among the tasks"),
         (["set-pressure=400psi"], OutOfRange, "set-pressure must be what sheet and chassis permit"),
         (
             ["set-pressure=80psi", "change-travel=180mm"],
@@ -257,8 +256,39 @@ def test_a_task_written_wrong_is_refused(text: str, said: str) -> None:
     assert said in str(caught.value)
 
 
-def test_a_sheet_with_several_chassis_wants_one_named() -> None:
-    with pytest.raises(MissingValue, match="Add --chassis with one of: short, mid, long"):
-        sequence_of(stack_sheet(), [PRESSURE], program="test")
+def test_a_travel_that_several_chassis_permit_wants_one_named() -> None:
+    with pytest.raises(MissingValue, match="add --chassis with one of: mid, long"):
+        sequence_of(stack_sheet(), [Task(TaskKind.CHANGE_TRAVEL, 0.14)], program="test")
     with pytest.raises(OutOfRange, match="Choose one of: short, mid, long"):
         sequence_of(stack_sheet(), [PRESSURE], program="test", chassis="xl")
+    with pytest.raises(OutOfRange, match="Chassis short: 90, 100, 110, 120 mm"):
+        sequence_of(stack_sheet(), [Task(TaskKind.CHANGE_TRAVEL, 0.18)], program="test")
+
+
+def test_a_travel_that_one_chassis_permits_is_that_one_and_its_marking_is_looked_at() -> None:
+    work = sequence_of(stack_sheet(), [Task(TaskKind.CHANGE_TRAVEL, 0.13)], program="test")
+    assert work.chassis == "mid"
+    assert any(record.key == "chassis_seen" and "mid" in record.what for record in work.steps[0].records)
+    assert not any(record.key == "chassis_seen" for record in made(stack_sheet(), OTHERS[0]).steps[0].records)
+
+
+def test_work_that_no_chassis_matters_to_asks_for_none() -> None:
+    work = sequence_of(stack_sheet(), [Task(TaskKind.WIPERS)], program="test")
+    assert work.chassis == ""
+    assert examine(work.sheet, work.as_found, work.target, work.steps) is None
+
+
+def test_a_pressure_that_nobody_asked_for_is_decided_at_the_bench_within_the_sheets_range() -> None:
+    work = sequence_of(stack_sheet(), [Task(TaskKind.WIPERS)], program="test")
+    span = stack_sheet().spring.pressure_gauge
+    riding, final = (next(s for s in work.steps if s.key == f"charge:{key}:air_charge") for key in ("riding", "final"))
+    for step, key in ((riding, "pressure_set"), (final, "pressure_left")):
+        (record,) = (record for record in step.records if record.key == key)
+        assert (step.pressure_gauge, step.gate, record.low, record.high) == (None, True, span.low, span.high)
+    assert examine(work.sheet, work.as_found, work.target, work.steps) is None
+
+
+def test_what_leaves_the_air_alone_charges_nothing() -> None:
+    work = sequence_of(SHEETS["shock"], [Task(TaskKind.INSPECT, item="mount_hardware_upper")], program="test")
+    assert not [step for step in work.steps if step.act in (Act.CHARGE, Act.CYCLE)]
+    assert examine(work.sheet, work.as_found, work.target, work.steps) is None

@@ -20,6 +20,7 @@ from sagwright.domain.item import Caution, Signal
 from sagwright.domain.plan import KitLine, Plan, Step
 from sagwright.domain.task import Sequenced
 from sagwright.phrases.changes import change_text
+from sagwright.phrases.figures import count
 from sagwright.phrases.kit import KINDS, kit_text
 from sagwright.phrases.sequence import order_text
 from sagwright.phrases.steps import StepText, step_text, total_time, waiting_time
@@ -123,7 +124,7 @@ def order_paragraphs(work: Plan | Sequenced, choice: Choice) -> Iterator[Block]:
     """How long the steps take, and how good their order is."""
     waiting = waiting_time(work.steps, choice)
     wait = f", and {waiting} of waiting" if waiting else ""
-    yield Paragraph(f"{len(work.steps)} steps, {total_time(work.steps, choice)}{wait}.")
+    yield Paragraph(f"{count(len(work.steps), 'step')}, {total_time(work.steps, choice)}{wait}.")
     if work.sequence is not None:
         yield Paragraph(order_text(work.sequence, choice))
 
