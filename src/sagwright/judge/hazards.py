@@ -138,8 +138,10 @@ def retaining_ring(moment: Moment) -> str:
 
 
 def gas_chamber(moment: Moment) -> str:
-    """It opens gas that has a release of its own."""
-    return "its gas is let out only by who has its release and its manual"
+    """It opens gas that has a release of its own, or what that gas lies over."""
+    over = {*moment.item.covered_by, moment.item.key}
+    gas = (item.key for item in moment.case.sheet.having(Role.GAS_CHAMBER) if item.key in over)
+    return listing("let out only by who has its release and its manual", gas)
 
 
 def drawn_in(moment: Moment) -> str:
@@ -225,7 +227,6 @@ RULES: Final = (
         "because letting out the air of the spring does not touch it; the unit is sent out.",
         frozenset(Act) - {Act.BREAK, Act.VERDICT, Act.INSPECT, Act.MEASURE},
         gas_chamber,
-        frozenset({Role.GAS_CHAMBER}),
     ),
     StepRule(
         "retaining-ring",

@@ -14,7 +14,7 @@ from sagwright.domain.build import Change
 from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Role, Work
 from sagwright.domain.plan import Need, Step
 from sagwright.domain.sheet import Sheet
-from sagwright.errors import Defect
+from sagwright.errors import Defect, OutOfRange
 from sagwright.planning.kept import rules_of
 from sagwright.planning.pressing import within_gauge
 from sagwright.planning.recorded import exposed, found_inside, with_pressure
@@ -100,6 +100,7 @@ class _Conversion:
             if key not in seen:
                 seen.add(key)
                 pending.extend(self.sheet.item(key).covered_by)
+        _sent_out(self.sheet, seen)
         seen |= {item.key for item in self.sheet.having(Role.READINGS)}
         return {key for key in seen if self.sheet.item(key).work(Act.OFF) is not None}
 
@@ -316,6 +317,14 @@ class _Conversion:
             rules=tuple(rules_of(item, act)),
             **more,  # type: ignore[arg-type]
         )
+
+
+def _sent_out(sheet: Sheet, keys: set[str]) -> None:
+    """Gas with a release of its own is not let out here."""
+    for item in sheet.having(Role.GAS_CHAMBER):
+        if item.key in keys:
+            remedy = "Send the unit out to who has its release and its manual."
+            raise OutOfRange("must not be opened at an ordinary bench", value=item.name, field="task", remedy=remedy)
 
 
 def _missing(item: Item, act: Act) -> Work:
