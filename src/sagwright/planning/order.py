@@ -155,6 +155,8 @@ class _Conversion:
         for under in self.sheet.items:
             if item.key in under.covered_by:
                 yield from (Need(step, "uncovered") for step in self._last_steps(under))
+            if under.key in self.read and item.key in under.covered_by:
+                yield Need(self.read[under.key].key, "covered")
         yield from (Need(step, "extra-order") for key in item.after for step in self._last_steps(self.sheet.item(key)))
         yield from self._interlocks_on(item)
 
