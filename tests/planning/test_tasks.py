@@ -202,7 +202,7 @@ def test_what_a_unit_does_not_have_cannot_be_asked_of_it() -> None:
 
 
 def test_what_lies_under_gas_of_its_own_is_sent_out() -> None:
-    with pytest.raises(OutOfRange, match="must not be opened at an ordinary bench.*Send the unit out"):
+    with pytest.raises(OutOfRange, match=r"must not be opened at an ordinary bench.*Send the unit out"):
         made(SHEETS["shock"], Task(TaskKind.DAMPER))
 
 

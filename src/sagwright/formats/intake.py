@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pathlib
+from collections.abc import Mapping
 from typing import Final
 
 from sagwright.domain.bike import Bike, MakerAnswer, Outline
@@ -11,7 +12,7 @@ from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Surrou
 from sagwright.domain.sheet import Sheet, SpacerStack
 from sagwright.domain.value import Origin, Quantity, Unknown, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange, UnreadableFile
-from sagwright.formats.bike import load_bike, outline_of
+from sagwright.formats.bike import load_bike, load_bike_text, outline_of
 from sagwright.formats.faults import Faults, expect_shape, shaped
 from sagwright.formats.intake_shape import (
     INTAKE,
@@ -25,6 +26,7 @@ from sagwright.formats.intake_shape import (
 from sagwright.formats.nodes import Path, Source, Table, located
 from sagwright.formats.reader import read_file, read_text
 from sagwright.formats.sheet import load_sheet
+from sagwright.formats.valve_shape import check_valves
 from sagwright.units import nearest
 
 FRONT_SHARE: Final = Value(0.40, 0.05, Origin.TYPICAL, "")
@@ -45,24 +47,27 @@ def load_intake(path: str | pathlib.Path) -> Intake:
         Everything that is wrong with what it says, with file and line.
     """
     path = pathlib.Path(path)
-    return _intake(read_file(path), beside=path.parent, files=True)
+    return _intake(read_file(path), beside=path.parent)
 
 
-def load_intake_text(text: str, name: str) -> Intake:
-    """An intake from a text instead of a file, as `load_intake`; it can name shipped sheets only."""
-    return _intake(read_text(text, Source(name)), beside=None, files=False)
+def load_intake_text(text: str, name: str, *, texts: Mapping[str, str] | None = None) -> Intake:
+    """An intake from a text instead of a file, as `load_intake`.
+
+    It can name shipped sheets, and the sheets and bikes in `texts`; no files.
+    """
+    return _intake(read_text(text, Source(name)), texts=texts or {})
 
 
-def _intake(root: Table, *, beside: pathlib.Path | None, files: bool) -> Intake:
+def _intake(root: Table, *, beside: pathlib.Path | None = None, texts: Mapping[str, str] | None = None) -> Intake:
     root.source.origin = Origin.MEASURED
     expect_shape(root, INTAKE, what="an intake")
     faults = Faults(root, root.source.faults)
     shape = shaped(root, IntakeShape, faults)
     try:
-        sheet = load_sheet(shape.sheet, beside=beside, files=files)
+        sheet = load_sheet(shape.sheet, beside=beside, files=texts is None, texts=texts)
     except InputError as fault:
         raise fault if fault.file else located(fault, root, ("sheet",)) from fault
-    bike = _bike(shape, beside, faults, files=files)
+    bike = _bike(shape, beside, faults, texts=texts)
     intake = Intake(
         name=shape.name,
         sheet=sheet,
@@ -112,11 +117,15 @@ def _rider(shape: RiderShape, key: str, faults: Faults) -> Rider:
     return Rider(shape.mass, shape.kit, shape.front_share or FRONT_SHARE, shape.height, shape.posture)
 
 
-def _bike(shape: IntakeShape, beside: pathlib.Path | None, faults: Faults, *, files: bool) -> Bike | Outline | None:
-    """The bike of a file, or its outline."""
+def _bike(
+    shape: IntakeShape, beside: pathlib.Path | None, faults: Faults, *, texts: Mapping[str, str] | None
+) -> Bike | Outline | None:
+    """The bike of a file or a text, or its outline."""
     if shape.bike is None or shape.bike.file is None:
         return None if shape.bike is None else outline_of(shape.bike, faults)
-    if not files:
+    if texts is not None and shape.bike.file in texts:
+        return load_bike_text(texts[shape.bike.file], shape.bike.file)
+    if texts is not None:
         faults.add(("bike",), OutOfRange("cannot be a file here", value=shape.bike.file))
         return None
     path = (beside or pathlib.Path()) / shape.bike.file
@@ -139,6 +148,7 @@ def _check_load(intake: Intake, faults: Faults) -> None:
 
 def _as_found(shape: IntakeShape, sheet: Sheet, faults: Faults) -> AsFound:
     said = shape.as_found
+    check_valves(said.charge, sheet, path=("as_found", "charge"), faults=faults)
     build = Build(
         chassis=shape.unit.chassis,
         setting=_setting(said, sheet, faults),
@@ -159,6 +169,8 @@ def _charge(shape: ChargeShape, around: Surroundings) -> Charge | Unknown:
         temperature=shape.temperature.si if shape.temperature else around.temperature,
         ambient_abs=shape.air_pressure.si if shape.air_pressure else around.ambient_abs,
         cycled=shape.cycled,
+        negative_gauge=shape.negative_pressure,
+        second_gauge=shape.second_pressure,
     )
 
 
@@ -227,6 +239,7 @@ def _legs(said: AsFoundShape, sheet: Sheet, faults: Faults) -> tuple[LegState, .
 
 
 def _wish(shape: WishShape, sheet: Sheet, faults: Faults) -> Wish:
+    check_valves(shape, sheet, path=("wish",), faults=faults)
     if shape.travel_spacers is not None and not isinstance(sheet.mechanism, SpacerStack):
         fault = OutOfRange("does not exist in this family", remedy="Its travel is set by the air shaft; remove it.")
         faults.add(("wish", "travel_spacers"), fault)
@@ -236,6 +249,8 @@ def _wish(shape: WishShape, sheet: Sheet, faults: Faults) -> Wish:
         travel_spacers=shape.travel_spacers,
         volume_spacers=shape.volume_spacers,
         pressure_gauge=shape.pressure,
+        negative_gauge=shape.negative_pressure,
+        second_gauge=shape.second_pressure,
     )
 
 

@@ -11,7 +11,7 @@ from sagwright.domain.build import Charge
 from sagwright.domain.item import Act, Role, Signal, ThreadState
 from sagwright.domain.value import Quantity
 from sagwright.judge.rule import Case, EndRule, Moment, StepRule, listing
-from sagwright.judge.state import State, enclosed
+from sagwright.judge.state import CHARGES, State, enclosed
 
 HOLDS_GAS: Final = frozenset({Role.AIR_CAP, Role.AIR_SHAFT, Role.CLIP, Role.FOOT_SEAT, Role.FOOT_FASTENER})
 READINGS_OF: Final = frozenset({Role.CHARGED_READING, Role.EMPTY_READING})
@@ -74,7 +74,7 @@ def proven_again(moment: Moment) -> str:
         return listing("not proven again since the break", sorted(doubted))
     if not step.gate or not step.records:
         return "it does not hold for what is seen"
-    if moment.item.role is Role.AIR_CHARGE:
+    if moment.item.role in CHARGES:
         read = any(record.quantity is Quantity.PRESSURE for record in step.records)
         return "" if read else "it does not read the pressure"
     done = moment.state.past.torque_of(step.item)

@@ -75,6 +75,9 @@ class Past:
         return tuple(one.item for one in self.curing if one.until > self.now + after + SLACK)
 
 
+CHARGES: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
+"""All charges there are, each with its own proof."""
+
 NOTHING: Final = Past()
 
 SLACK: Final = 1e-3
@@ -97,14 +100,14 @@ def lived(sheet: Sheet, past: Past, step: Step) -> Past:
         doubted=past.doubted - {step.item} if step.act is Act.MEASURE else past.doubted,
         failed=failed,
         stopped=(*past.stopped, *_stopping(item, step)),
-        drawn_in=past.drawn_in or (step.act is Act.OFF and item.role is Role.AIR_CHARGE and bool(step.failed)),
+        drawn_in=past.drawn_in or (step.act is Act.OFF and item.role in CHARGES and bool(step.failed)),
         ended=past.ended or step.act is Act.VERDICT,
     )
 
 
 def _doubted(sheet: Sheet, past: Past) -> frozenset[str]:
     """After a break: the air, and every torque that was done."""
-    air = {item.key for item in sheet.having(Role.AIR_CHARGE)} if past.begun else set()
+    air = {item.key for role in CHARGES for item in sheet.having(role)} if past.begun else set()
     return past.doubted | air | {one.item for one in past.tightened}
 
 
@@ -128,5 +131,5 @@ def _stopping(item: Item, step: Step) -> tuple[str, ...]:
     """What of a step's findings ends the work: all but what a new part cures, and but the proof of empty."""
     criteria: dict[str, Criterion] = {one.key: one for one in item.inspect}
     cured = {key for key, one in criteria.items() if one.verdict is Verdict.RENEW}
-    proof = step.act is Act.OFF and item.role is Role.AIR_CHARGE
+    proof = step.act is Act.OFF and item.role in CHARGES
     return () if proof else tuple(key for key in step.failed if key not in cured)

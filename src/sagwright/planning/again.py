@@ -13,6 +13,9 @@ from sagwright.domain.value import Quantity, Value
 AGAIN: Final = "again"
 """What marks a step that proves something a second time."""
 
+CHARGES: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
+"""All charges there are, each with its own proof."""
+
 RULE: Final = "proven-again"
 
 LOOK_AGAIN: Final = Value(60.0)
@@ -43,7 +46,7 @@ def proofs_again(sheet: Sheet, done: Sequence[Step], number: int) -> Iterator[St
     """Whether it is charged, and every torque that was done, proven again after the break of that number."""
     if not any(step.act is not Act.BREAK for step in done):
         return
-    for item in sheet.having(Role.AIR_CHARGE):
+    for item in (one for role in CHARGES for one in sheet.having(role)):
         yield _air_again(item, done, number)
     for item_key, step in _tightened(done).items():
         yield _torque_again(step, sheet.item(item_key), number, closed_in=_closed_in(sheet, done, step))
@@ -94,8 +97,8 @@ def _air_again(item: Item, done: Sequence[Step], number: int) -> Step:
         ),
         gate=True,
         records=(
-            Record(f"pressure_again_{number}", "Gauge pressure before the work goes on.", Quantity.PRESSURE),
-            Record(f"state_again_{number}", f"It is {state}, as written."),
+            Record(f"pressure_again_{item.key}_{number}", "Gauge pressure before the work goes on.", Quantity.PRESSURE),
+            Record(f"state_again_{item.key}_{number}", f"It is {state}, as written."),
         ),
         rules=(RULE,),
     )

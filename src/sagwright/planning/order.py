@@ -14,10 +14,12 @@ from sagwright.domain.build import Change
 from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Role, Work
 from sagwright.domain.plan import Need, Step
 from sagwright.domain.sheet import Sheet
-from sagwright.errors import Defect, OutOfRange
+from sagwright.errors import Defect, MissingValue, OutOfRange
 from sagwright.planning.kept import rules_of
+from sagwright.planning.own_charge import OwnCharge, due_among, emptied_before, found_at, left_at, owns_of
 from sagwright.planning.pressing import within_gauge
 from sagwright.planning.recorded import exposed, found_inside, with_pressure
+from sagwright.planning.valves import ROLES
 
 ROLE_OF = {
     "travel_spacers": Role.TRAVEL_SPACERS,
@@ -55,6 +57,8 @@ class Wanted:
         Keys of the items that come off for their own sake: to be looked at, renewed, or filled anew; and of readings.
     found_gauge : float or None
         The charge as found [Pa], where it is known.
+    own : tuple of (str, float)
+        What each chamber with a valve of its own is charged to, by its field in `Charge`, gauge [Pa].
     """
 
     sheet: Sheet
@@ -63,6 +67,7 @@ class Wanted:
     travel_change: float | None
     served: tuple[str, ...] = ()
     found_gauge: float | None = None
+    own: tuple[tuple[str, float], ...] = ()
 
 
 def steps_of(wanted: Wanted) -> tuple[Step, ...]:
@@ -84,6 +89,7 @@ class _Conversion:
             if item.work(Act.CHANGE) is not None
         }
         self.changed = {key for key, changes in self.changes.items() if changes}
+        self.due = due_among(wanted.sheet, wanted.changes)
         self.off = self._closure()
         self.read = {key: step for key in wanted.served if (step := self._reading(self.sheet.item(key))) is not None}
         charged = any(change.field == "charge" for change in wanted.changes)
@@ -94,6 +100,7 @@ class _Conversion:
         roles = {ROLE_OF[change.field] for change in self.wanted.changes}
         renewed = [item.key for item in self.sheet.having(Role.BATH_OIL) if Role.BATH_OIL in roles]
         pending = [*renewed, *self.changed, *self.wanted.served]
+        pending += [self._air.key for own in self.due if own.first]
         seen: set[str] = set()
         while pending:
             key = pending.pop()
@@ -101,6 +108,8 @@ class _Conversion:
                 seen.add(key)
                 pending.extend(self.sheet.item(key).covered_by)
         _sent_out(self.sheet, seen)
+        if any(self.sheet.item(key).role in HELD_IN for key in seen):
+            seen |= {own.item.key for own in owns_of(self.sheet)}
         seen |= {item.key for item in self.sheet.having(Role.READINGS)}
         return {key for key in seen if self.sheet.item(key).work(Act.OFF) is not None}
 
@@ -120,7 +129,8 @@ class _Conversion:
     # one item off, looked at, on again and proven
 
     def _off(self, item: Item) -> Iterator[Step]:
-        yield self._step(item, Act.OFF, needs=self._before_off(item))
+        step = self._step(item, Act.OFF, needs=self._before_off(item))
+        yield replace(step, records=(*step.records, *found_at(self.sheet, item)))
         off = _key(Act.OFF, item)
         if item.inspect:
             yield self._step(item, Act.INSPECT, needs=[Need(off, "inspected")], inspect=item.inspect)
@@ -136,7 +146,8 @@ class _Conversion:
         if item.role is not Role.READINGS:
             yield from self._offs("readings-first", Role.READINGS)
         if item.role in HELD_IN:
-            yield from self._offs("proven-empty", Role.AIR_CHARGE)
+            yield from self._offs("proven-empty", Role.AIR_CHARGE, *ROLES.values())
+        yield from (Need(_key(Act.OFF, one), "valve-order") for one in emptied_before(self.sheet, item, self.off))
         if item.role in (Role.FOOT_FASTENER, Role.FOOT_SEAT):
             yield from self._offs("feet-ready", Role.ADJUSTERS, Role.KNOB)
         if item.role is Role.LOWERS:
@@ -177,7 +188,7 @@ class _Conversion:
 
     def _last_steps(self, item: Item) -> Iterator[str]:
         """What finishes an item: fitted, charged, or changed where it only lies in the open."""
-        if item.key in self.off and item.role is Role.AIR_CHARGE:
+        if item.key in self.off and item.role in (Role.AIR_CHARGE, *ROLES.values()):
             yield _charge_key(ChargeStage.RIDING, item)
         elif item.key in self.off and item.work(Act.ON) is not None:
             yield _key(Act.ON, item)
@@ -240,17 +251,25 @@ class _Conversion:
     def _charging(self) -> Iterator[Step]:
         """The charge before the lowers, the riding charge, cycling, and the final setting."""
         before = self.sheet.charging.before_lowers if self._lowers_off else None
+        owns = [own for own in owns_of(self.sheet) if own.item.key in self.off or own in self.due]
+        first = [Need(_charge_key(ChargeStage.RIDING, own.item), "valve-order") for own in owns if own.first]
         riding = _charge_key(ChargeStage.RIDING, self._air)
         if before is not None:
             vented = self._offs("charge-before-lowers", Role.AIR_CHARGE)
-            yield self._charge(before, [*self._closed(), *vented, *self._offs("feet-first", Role.LOWERS)])
+            early = first if before is ChargeStage.RIDING else []
+            yield self._charge(before, [*self._closed(), *vented, *self._offs("feet-first", Role.LOWERS), *early])
         if before is not ChargeStage.RIDING:
             earlier = [Need(_charge_key(before, self._air), "absent")] if before is not None else []
             vented = self._offs("cycled", Role.AIR_CHARGE)
-            yield self._charge(ChargeStage.RIDING, [*self._closed(), *self._feet(), *vented, *earlier])
-        cycle = self._step(self._air, Act.CYCLE, needs=[Need(riding, "cycled"), *self._feet()])
-        yield replace(cycle, do=cycle.do.replace("{cycles}", str(self.sheet.charging.cycles)))
-        yield self._charge(ChargeStage.FINAL, [Need(cycle.key, "cycled"), *self._feet()])
+            yield self._charge(ChargeStage.RIDING, [*self._closed(), *self._feet(), *vented, *earlier, *first])
+        yield from (self._own_charge(own, before) for own in owns)
+        pending = [Need(riding, "cycled"), *self._feet()]
+        if self.sheet.spring.negative_gauge is None:
+            cycle = self._step(self._air, Act.CYCLE, needs=pending)
+            yield replace(cycle, do=cycle.do.replace("{cycles}", str(self.sheet.charging.cycles)))
+            pending = [Need(cycle.key, "cycled"), *self._feet()]
+        pending += [Need(_charge_key(ChargeStage.RIDING, own.item), "valve-order") for own in owns]
+        yield self._charge(ChargeStage.FINAL, pending)
 
     @property
     def _lowers_off(self) -> bool:
@@ -262,6 +281,23 @@ class _Conversion:
         step = self._step(self._air, Act.CHARGE, needs=needs)
         step = replace(step, key=_charge_key(stage, self._air), stage=stage, pressure_gauge=pressure)
         return with_pressure(step, self.sheet)
+
+    def _own_charge(self, own: OwnCharge, before: ChargeStage | None) -> Step:
+        """The charge of a chamber with a valve of its own: before the main one's riding charge, or after it."""
+        needs = [*self._closed(), *(Need(_key(Act.OFF, own.item), "absent") for _ in [0] if own.item.key in self.off)]
+        if own.first and before is ChargeStage.RIDING:
+            needs += self._offs("feet-first", Role.LOWERS)
+        else:
+            needs += self._feet()
+        if own.first:
+            needs += self._offs("valve-order", Role.AIR_CHARGE)
+        else:
+            needs.append(Need(_charge_key(ChargeStage.RIDING, self._air), "valve-order"))
+        step = self._step(own.item, Act.CHARGE, needs=needs)
+        gauge = dict(self.wanted.own).get(own.field) or _nobody_said(own)
+        key = _charge_key(ChargeStage.RIDING, own.item)
+        step = replace(step, key=key, stage=ChargeStage.RIDING, pressure_gauge=gauge, gate=True)
+        return replace(step, records=(*step.records, left_at(own, gauge)))
 
     def _closed(self) -> Iterator[Need]:
         """Before any charge: read as found, all off that comes off without air, closed again, the clip proven."""
@@ -327,6 +363,14 @@ def _sent_out(sheet: Sheet, keys: set[str]) -> None:
         if item.key in keys:
             remedy = "Send the unit out to who has its release and its manual."
             raise OutOfRange("must not be opened at an ordinary bench", value=item.name, field="task", remedy=remedy)
+
+
+def _nobody_said(own: OwnCharge) -> float:
+    """A chamber with a valve of its own is not charged by guessing."""
+    remedy = "Add it and the main one, like --task set-pressure=80psi."
+    raise MissingValue(
+        "must be known where a chamber with a valve of its own is charged", field=own.field, remedy=remedy
+    )
 
 
 def _missing(item: Item, act: Act) -> Work:

@@ -29,13 +29,12 @@ from sagwright.planning.room import about_test
 from sagwright.planning.rubbing import friction_view
 from sagwright.planning.sequence import sequenced
 from sagwright.planning.standing import about_bike, standing_view
+from sagwright.planning.valves import SAME as SAME_PRESSURE
+from sagwright.planning.valves import gauges_of, kept
 from sagwright.planning.wrong import about_equaliser
 
 CURVE_POINTS: Final = 51
 """Points of a plan's curves, both ends included."""
-
-SAME_PRESSURE: Final = 100.0
-"""Charges closer than this are one charge [Pa]."""
 
 
 def make_plan(intake: Intake, *, program: str, settings: Settings | None = None) -> Plan:
@@ -99,6 +98,8 @@ def _settled(intake: Intake, target: Candidate) -> Candidate:
     if found.setting == build.setting:
         build = replace(build, legs=found.legs)
     before = charge_of(found)
+    if before is not None and isinstance(build.charge, Charge):
+        build = replace(build, charge=kept(before, build.charge))
     if before is None or not _same_charge(before, build.charge) or build.volume_spacers != found.volume_spacers:
         return replace(target, build=build)
     return replace(target, build=replace(build, charge=before), pressure_gauge=before.pressure_gauge.si)
@@ -129,7 +130,7 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
 def work_of(intake: Intake, target: Candidate, opened: tuple[str, ...] = ()) -> tuple[Step, ...]:
     """The steps from as found to a target, in no order yet; `opened` are the keys of items that are off anyhow."""
     changes = changes_between(intake.as_found.build, target.build)
-    found, charge = found_travel(intake), charge_of(intake.as_found.build)
+    found, charge, left = found_travel(intake), charge_of(intake.as_found.build), charge_of(target.build)
     return steps_of(
         Wanted(
             sheet=intake.sheet,
@@ -138,6 +139,7 @@ def work_of(intake: Intake, target: Candidate, opened: tuple[str, ...] = ()) -> 
             travel_change=None if found is None else target.travel - found,
             served=opened,
             found_gauge=None if charge is None else charge.pressure_gauge.si,
+            own=() if left is None else tuple(gauges_of(intake.sheet, left).items()),
         )
     )
 
