@@ -51,7 +51,7 @@ def test_what_is_shipped() -> None:
         "v34",
     )
     mechanisms = {"air-fork/spacer-stack", "air-fork/shaft-per-travel", "air-fork/fixed"}
-    assert set(shipped_architectures()) == {"air-fork", "rear-air-shock", *mechanisms}
+    assert set(shipped_architectures()) == {"fork", "air-fork", "rear-air-shock", *mechanisms}
 
 
 def test_the_stack_fork_has_three_chassis_and_the_other_one_shaft_per_travel() -> None:
