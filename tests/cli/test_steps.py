@@ -140,6 +140,7 @@ def test_after_a_break_charge_and_torques_are_proven_again_first(shell: Shell) -
         "measure:again:air_charge",
         "measure:again:spring_foot_fastener",
         "measure:again:damper_foot_fastener",
+        "measure:again:rebound_knob",
     }
     assert "because nobody remembers" in shell(*WORK, "--done", done, "--after-break", "--why", "cycle:air_charge").out
 
