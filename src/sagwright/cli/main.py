@@ -12,6 +12,7 @@ import click
 from sagwright.cli.coil import coil
 from sagwright.cli.curve import curve
 from sagwright.cli.failures import answer
+from sagwright.cli.mistakes import mistakes
 from sagwright.cli.plan import plan
 from sagwright.cli.pressure import pressure
 from sagwright.cli.sheet import sheet
@@ -37,6 +38,7 @@ def cli() -> None:
 cli.add_command(plan)
 cli.add_command(curve)
 cli.add_command(coil)
+cli.add_command(mistakes)
 cli.add_command(pressure)
 cli.add_command(sheet)
 cli.add_command(stance)
