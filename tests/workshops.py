@@ -113,12 +113,8 @@ class Server:
         process.wait(30)
 
     def restart(self) -> None:
-        """Start it again after a crash."""
+        """Start it again after it crashed."""
         self.server.ensure_postgres_running()
-
-    def cut_connections(self) -> None:
-        """End every connection but the one that says so."""
-        self._run("SELECT pg_terminate_backend(pid) FROM pg_stat_activity WHERE pid <> pg_backend_pid()")
 
     def _run(self, statement: str) -> None:
         import psycopg

@@ -117,5 +117,5 @@ def test_a_writer_killed_at_a_random_moment(where: str) -> None:
 
 
 @pytest.mark.long
-def test_a_writer_killed_two_hundred_times(where: str) -> None:
-    kill_at_random(where, times=200, seed=random.SystemRandom().randrange(2**32))
+def test_a_writer_killed_two_hundred_times(where: str, request: pytest.FixtureRequest) -> None:
+    kill_at_random(where, times=200, seed=request.config.getoption("--hypothesis-seed") or 1)
