@@ -95,7 +95,7 @@ def entry_by_id(transaction: Transaction, entry: str) -> Entry | None:
 
 def add_job(transaction: Transaction, state: JobState, number: int) -> None:
     """A job's row, before its first entry."""
-    row = _projection(state) | {"number": number, "search": ""}
+    row = projection(state) | {"number": number, "search": ""}
     transaction.execute(insert(jobs).values(id=state.id, **row))
 
 
@@ -118,18 +118,23 @@ def add_entry(transaction: Transaction, entry: Entry) -> None:
 
 def project(transaction: Transaction, state: JobState) -> None:
     """A job's row, as its entries have it now."""
-    transaction.execute(update(jobs).where(jobs.c.id == state.id).values(**_projection(state)))
+    transaction.execute(update(jobs).where(jobs.c.id == state.id).values(**projection(state)))
 
 
 def refresh_search(transaction: Transaction, which: Iterable[str]) -> None:
     """What jobs are found by, besides their owners' names."""
     for job in which:
-        card = card_of(transaction, job)
-        words = folded(f"{card.number} {card.serial} {card.sheet} {card.bicycle}")
-        transaction.execute(update(jobs).where(jobs.c.id == job).values(search=words))
+        row = transaction.execute(_CARDS.where(jobs.c.id == job)).one()
+        transaction.execute(update(jobs).where(jobs.c.id == job).values(search=search_words(row)))
 
 
-def _projection(state: JobState) -> dict[str, Any]:
+def search_words(row: Row[Any]) -> str:
+    """What a job is found by, besides its owner's name; from a row with number, serial, sheet_key and bicycle_name."""
+    return folded(f"{row.number} {row.serial} {row.sheet_key} {row.bicycle_name}")
+
+
+def projection(state: JobState) -> dict[str, Any]:
+    """A job's row without its number and what it is found by."""
     waiting = state.waiting
     return {
         "visit": state.visit,
@@ -168,6 +173,11 @@ def found_jobs(transaction: Transaction, query: str, *, most: int = MOST_FOUND) 
 
 def _owner_has(word: str) -> ColumnElement[bool]:
     return owners.c.search.contains(word, autoescape=True)
+
+
+def all_jobs(transaction: Transaction) -> tuple[str, ...]:
+    """The id of every job, as they came."""
+    return tuple(transaction.execute(select(jobs.c.id).order_by(jobs.c.number)).scalars())
 
 
 def jobs_of_units(transaction: Transaction, which: Sequence[str]) -> tuple[JobCard, ...]:
