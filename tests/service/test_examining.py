@@ -88,7 +88,7 @@ def test_damaged_pages_are_found(sound: Path, tmp_path: Path) -> None:
 
 
 def test_little_room_is_told(sound: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(shutil, "disk_usage", lambda _: shutil._ntuple_diskusage(10**9, 10**9, 1000))  # type: ignore[attr-defined]
+    monkeypatch.setattr(shutil, "disk_usage", lambda _: shutil._ntuple_diskusage(10**9, 10**9, 1000))
     (check,) = bad(sound)
     assert (check.about, "Make room" in check.remedy) == ("room", True)
 

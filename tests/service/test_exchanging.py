@@ -127,9 +127,7 @@ def test_what_is_not_an_untouched_export_is_refused_and_nothing_imported(
         ("workshop.json", ("workshop/1", "workshop/9"), "newer program"),
     ],
 )
-def test_a_changed_folder_is_refused(
-    full: Path, tmp_path: Path, name: str, edit: tuple[str, str], says: str
-) -> None:
+def test_a_changed_folder_is_refused(full: Path, tmp_path: Path, name: str, edit: tuple[str, str], says: str) -> None:
     with open_workshop(full) as source:
         export_csv(source, tmp_path / "one")
     path = tmp_path / "one" / name

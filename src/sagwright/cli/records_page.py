@@ -9,9 +9,8 @@ from typing import Final
 from sagwright.cli.document import Document, Row, Rows, Tone
 from sagwright.cli.output import write, write_json
 from sagwright.formats.json_text import Json, dumped
-from sagwright.service.backing_up import Restored
+from sagwright.service.backing_up import Manifest, Restored
 from sagwright.service.examining import Check, Grade
-from sagwright.store.backup import Manifest
 
 TONES: Final = {Grade.GOOD: Tone.SOFT, Grade.LOOK: Tone.ASK, Grade.BAD: Tone.REFUSE}
 
@@ -35,7 +34,10 @@ def tell_imported(done: dict[str, int], *, as_json: bool) -> None:
 
 def tell_checks(checks: Sequence[Check], *, as_json: bool) -> None:
     """Every check, each with what to do."""
-    rows = [Row(check.grade.value, f"{check.about}: {check.what} {check.remedy}".strip(), TONES[check.grade]) for check in checks]
+    rows = [
+        Row(check.grade.value, f"{check.about}: {check.what} {check.remedy}".strip(), TONES[check.grade])
+        for check in checks
+    ]
     _tell((Rows(tuple(rows)),), {"shape": "doctor/1", "checks": [asdict(check) for check in checks]}, as_json=as_json)
 
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from sagwright.domain.records.entry import Submission
-    from sagwright.store.store import Store
+    from sagwright.service.workshop import Workshop
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -30,7 +30,9 @@ workshop = click.option(
 )
 _SUBMISSION = (
     click.option("--by", envvar="SAGWRIGHT_BY", show_envvar=True, metavar="NAME", help="Who says so; you, by login."),
-    click.option("--id", "submission", metavar="ID", help="Of this submission: a retry under the same id adds nothing."),
+    click.option(
+        "--id", "submission", metavar="ID", help="Of this submission: a retry under the same id adds nothing."
+    ),
     click.option("--note", default="", metavar="TEXT", help="Why, in free words."),
 )
 _EXPECTED = click.option(
@@ -58,7 +60,7 @@ def place_of(written: str | None) -> str | Path:
 
 
 @contextmanager
-def opened(written: str | None, *, new: bool = False) -> Iterator[Store]:
+def opened(written: str | None, *, new: bool = False) -> Iterator[Workshop]:
     """The records; made if they are not there only where something new may begin.
 
     Raises

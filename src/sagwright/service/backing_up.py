@@ -14,6 +14,8 @@ from sagwright.store.exchange import Told, silent
 from sagwright.store.restoring import restore_database, restore_file
 from sagwright.store.store import Store
 
+__all__ = ["Manifest", "Restored", "back_up", "restore"]
+
 
 @dataclass(frozen=True, slots=True)
 class Restored:
