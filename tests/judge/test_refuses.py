@@ -14,6 +14,7 @@ from sagwright.domain.value import Value
 from sagwright.judge import RULES
 from tests.judge.bench import (
     RIDING,
+    SECOND,
     SHAFT,
     STACK,
     STACK_WORK,
@@ -24,9 +25,12 @@ from tests.judge.bench import (
     shaft_bench,
     stack_bench,
     twice,
+    two_valves,
+    two_valves_order,
     whole,
     without,
 )
+from tests.judge.coil_forks import COIL, CoilBench, coil_bench, forgetful_coil
 from tests.judge.forks import careless
 
 Case = tuple[Bench, Steps, str | None]
@@ -57,6 +61,11 @@ def curing() -> Bench:
     works = tuple((act, replace(how, waiting=Value(1800.0)) if act is Act.ON else how) for act, how in foot.works)
     items = tuple(replace(foot, works=works) if item is foot else item for item in bench.sheet.items)
     return replace(bench, sheet=replace(bench.sheet, items=items))
+
+
+def turned_wrong() -> CoilBench:
+    """A coil fork whose preload step says twice what it turns to: it ends at the target all the same."""
+    return coil_bench()
 
 
 CASES: dict[str, Callable[[], Case]] = {
@@ -120,6 +129,7 @@ CASES: dict[str, Callable[[], Case]] = {
         stack().steps(STACK, change__travel_spacers={"records": ()}),
         "change:travel_spacers",
     ),
+    "valve-order": lambda: (two_valves(), two_valves().steps(after(two_valves_order(), RIDING, SECOND)), RIDING),
     "readings-first": lambda: (
         bare(),
         bare().steps(before(STACK, "off:readings", "off:adjusters")),
@@ -138,6 +148,21 @@ CASES: dict[str, Callable[[], Case]] = {
         None,
     ),
     "proof": lambda: (stack(), stack().steps(without(STACK, "on:readings")), None),
+    "spring-relaxed": lambda: (
+        forgetful_coil(),
+        forgetful_coil().steps(before(COIL, "off:preload", "off:spring_cap")),
+        "off:spring_cap",
+    ),
+    "spring-out": lambda: (
+        forgetful_coil(),
+        forgetful_coil().steps(before(COIL, "off:coil", "off:spring_clip")),
+        "off:spring_clip",
+    ),
+    "preload-set": lambda: (
+        turned_wrong(),
+        turned_wrong().steps(COIL, on__preload={"changes": (*turned_wrong().steps(["on:preload"])[0].changes,) * 2}),
+        "on:preload",
+    ),
 }
 
 
@@ -176,6 +201,21 @@ def test_another_charge_before_the_lowers_than_the_sheets_is_refused(stage: Char
     refusal = bench.verdict(bench.steps(whole(STACK_WORK, ChargeStage.RIDING)))
     assert refusal is not None
     assert refusal.rule in {"charge-before-lowers", "feet-first"}
+
+
+@pytest.mark.parametrize(
+    ("order", "rule"),
+    [
+        (two_valves_order(), ""),
+        (without(two_valves_order(), "off:second_charge"), "proven-empty"),
+        (before(two_valves_order(), "off:air_charge", "off:second_charge"), "valve-order"),
+        (without(two_valves_order(), SECOND), "valve-order"),
+        (before(two_valves_order(), "on:lowers", SECOND), "feet-first"),
+    ],
+)
+def test_a_second_chamber_has_its_own_proof_and_place(order: tuple[str, ...], rule: str) -> None:
+    refusal = two_valves().verdict(two_valves().steps(order))
+    assert (refusal.rule if refusal else "") == rule
 
 
 def test_every_reason_says_what_hurts() -> None:

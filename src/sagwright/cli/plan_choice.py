@@ -35,7 +35,8 @@ def spring_section(plan: Plan, choice: Choice) -> Iterator[Block]:
                 if friction is not None
             )
         )
-        yield Paragraph(spring.doubts_meaning(view.sag_tells, choice), Tone.SOFT)
+        reading = "the pump's gauge" if plan.intake.sheet.coil is None else "the adjuster's turns"
+        yield Paragraph(spring.doubts_meaning(view.sag_tells, choice, reading=reading), Tone.SOFT)
 
 
 def _behaviour_table(plan: Plan, choice: Choice) -> Table:
@@ -81,7 +82,7 @@ def candidates_section(plan: Plan, choice: Choice, *, shown: int) -> Iterator[Bl
     if not plan.candidates:
         return
     yield Heading("Candidates")
-    headings = spring.candidate_headings(choice)
+    headings = spring.candidate_headings(plan.intake.sheet, choice)
     columns = (Column("", right=False), *(Column(heading) for heading in headings), Column("", right=False))
     yield Table(columns, (*_as_found_lines(plan, choice), *_candidate_lines(plan, choice, shown)))
     left = len(plan.candidates) - shown
@@ -100,7 +101,8 @@ def _alike(candidates: tuple[Candidate, ...]) -> bool:
 def _as_found_lines(plan: Plan, choice: Choice) -> Iterator[Line]:
     """As found, where it is one build; where it may be several their range stands above."""
     if len(plan.spring.as_found) == 1:
-        cells = spring.as_found_cells(plan.intake.as_found.build, plan.spring.as_found[0], choice)
+        build, view, sheet = plan.intake.as_found.build, plan.spring, plan.intake.sheet
+        cells = spring.as_found_cells(build, view.as_found[0], sheet, choice, preload=view.as_found_preload)
         yield Line(("as found", *cells, ""), Tone.FOUND)
 
 
@@ -108,7 +110,7 @@ def _candidate_lines(plan: Plan, choice: Choice, shown: int) -> Iterator[Line]:
     for rank, candidate in enumerate(plan.candidates, start=1):
         if rank <= shown or candidate == plan.target or candidate.same_pressure:
             chosen = candidate == plan.target
-            cells = spring.candidate_cells(candidate, choice)
+            cells = spring.candidate_cells(candidate, plan.intake.sheet, choice)
             tone = Tone.TARGET if chosen else Tone.PLAIN
             yield Line((f"{rank:>2}", *cells, _remark(candidate, chosen=chosen)), tone)
 
@@ -116,7 +118,7 @@ def _candidate_lines(plan: Plan, choice: Choice, shown: int) -> Iterator[Line]:
 def _remark(candidate: Candidate, *, chosen: bool) -> str:
     remarks = (
         ("target", chosen),
-        ("same pressure", candidate.same_pressure),
+        ("same pressure" if candidate.preload is None else "stack as found", candidate.same_pressure),
         ("at the limit", candidate.at_limit),
         ("not permitted", not candidate.permitted),
     )

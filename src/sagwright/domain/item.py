@@ -13,6 +13,8 @@ class Role(StrEnum):
 
     READINGS = "readings"  # off = as found written down, on = proven after the work
     AIR_CHARGE = "air charge"  # gas in the air spring: off = vented and proven empty, on = charged
+    SECOND_CHARGE = "second air charge"  # the same of a second positive chamber
+    NEGATIVE_CHARGE = "negative air charge"  # the same of a negative chamber with a valve of its own
     AIR_CAP = "air cap"
     VOLUME_SPACERS = "volume spacers"
     ADJUSTERS = "adjusters"  # clicks: off = recorded, lock-out open; on = set back
@@ -25,6 +27,12 @@ class Role(StrEnum):
     AIR_SHAFT = "air shaft"
     TRAVEL_SPACERS = "travel spacers"
     EQUALISER = "equaliser"
+    PRELOAD = "preload adjuster"  # of a coil: off = turns counted and backed off, on = turned in to the target's
+    SPRING_CAP = "spring cap"  # what holds a coil down from above
+    COIL = "coil"
+    PRELOAD_SPACERS = "preload spacers"
+    SPRING_SHAFT = "spring shaft"  # what a coil stands on, held in by a clip
+    TOP_OUT_SPACERS = "top-out spacers"
 
 
 class Signal(StrEnum):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Final, Literal
 
 from pydantic import BeforeValidator
@@ -11,14 +12,17 @@ from sagwright.domain.intake import AimKind, Posture
 from sagwright.domain.value import Quantity, Unknown, Value
 from sagwright.errors import WrongUnit
 from sagwright.formats.bike_shape import OutlineShape
-from sagwright.formats.fields import Count, Day, Field, OrUnknown, Word, Words, Written, YesNo, word
+from sagwright.formats.fields import Count, Day, Field, Name, OrUnknown, Word, Words, Written, YesNo, word
 from sagwright.formats.item_shape import Key, Label, Shape
 
 INTAKE: Final = "intake/1"
 
 _TRAVEL: Final = Written(Quantity.LENGTH, 0.01, 0.4)
 _PRESSURE: Final = Written(Quantity.PRESSURE, -1e5, 50e5)
+_BARE: Final = re.compile(r"\d+(?:[.,]\d+)?", re.ASCII)
 _COUNT: Final = OrUnknown(Count(), Unknown.UNTIL_OPEN)
+
+TURNS: Final = Written(Quantity.RATIO, 0.0, 60.0)
 
 Counted = Annotated[int | Unknown, _COUNT]
 Temperature = Annotated[Value, Written(Quantity.TEMPERATURE, 233.15, 333.15)]
@@ -39,6 +43,12 @@ class ChargeShape(Shape):
 
     pressure: Annotated[Value | Unknown, OrUnknown(_PRESSURE, Unknown.NOT_MEASURED)] = About(
         description="Gauge, at the valve.", examples=["78 psi", "not measured"]
+    )
+    second_pressure: Annotated[Value, _PRESSURE] | None = About(
+        None, description="Gauge, of a second positive chamber, at its own valve.", examples=["150 psi"]
+    )
+    negative_pressure: Annotated[Value, _PRESSURE] | None = About(
+        None, description="Gauge, of a negative chamber with its own valve.", examples=["70 psi"]
     )
     compression: Annotated[Value, Written(Quantity.LENGTH, 0.0, 0.4)] | None = About(
         None, description="Where the fork stood when it was read; topped out if left out.", examples=["0 mm"]
@@ -97,10 +107,29 @@ class AsFoundShape(Shape):
     air_shaft: Annotated[Value | Unknown, OrUnknown(_TRAVEL, Unknown.UNTIL_OPEN)] | None = About(
         None, description="Travel of the air shaft in it, where shafts set the travel.", examples=["130 mm"]
     )
-    volume_spacers: Counted = About(description="In the positive chamber.", examples=["unknown until open", "1"])
-    charge: Annotated[
-        ChargeShape, BeforeValidator(_charge, json_schema_input_type=ChargeShape | Literal["not measured"])
-    ] = About(description="The charge as it came in.", examples=["not measured"])
+    volume_spacers: Counted | None = About(
+        None,
+        description="In the positive chamber; left out where there is a coil.",
+        examples=["unknown until open", "1"],
+    )
+    charge: (
+        Annotated[ChargeShape, BeforeValidator(_charge, json_schema_input_type=ChargeShape | Literal["not measured"])]
+        | None
+    ) = About(
+        None,
+        description="The charge as it came in; left out where there is a coil.",
+        examples=["not measured"],
+    )
+    top_out_spacers: Counted | None = About(
+        None, description="Under the top-out of a coil fork.", examples=["unknown until open", "1"]
+    )
+    coil: Annotated[str | Unknown, OrUnknown(Name(), Unknown.UNTIL_OPEN)] | None = About(
+        None, description="The coil in it, by the name in the sheet.", examples=["unknown until open", "medium"]
+    )
+    preload_spacers: Counted | None = About(None, description="On top of the coil.", examples=["2"])
+    preload_turns: Annotated[Value | Unknown, OrUnknown(TURNS, Unknown.NOT_MEASURED)] | None = About(
+        None, description="Turns of the preload adjuster, from fully out.", examples=["3", "not measured"]
+    )
     legs: dict[Key, LegStateShape] = About({}, description="Legs that differ from the sheet, by name.")
 
 
@@ -126,7 +155,10 @@ class ShareOrLength(Field):
     """A sag: a share of travel or a length."""
 
     def read(self, text: str) -> object:
-        """Tells the two apart by the unit."""
+        """Tells the two apart by the unit; a number alone is a share only where it can be one."""
+        if _BARE.fullmatch(text) and float(text.replace(",", ".")) > 1.0:
+            rule = "must say its unit: a share of travel or a length"
+            raise WrongUnit(rule, value=text, remedy=f"Did you mean {text} % or {text} mm?")
         for field in (Written(Quantity.FRACTION, 0.01, 0.6), Written(Quantity.LENGTH, 0.001, 0.2)):
             try:
                 return field.quantity, field.read(text)
@@ -165,8 +197,16 @@ class WishShape(Shape):
     )
     travel_spacers: Annotated[int, Count()] | None = About(None, description="Pinned count.", examples=["2"])
     volume_spacers: Annotated[int, Count()] | None = About(None, description="Pinned count.", examples=["1"])
+    coil: Key | None = About(None, description="Pinned coil, by the name in the sheet.", examples=["firm"])
+    preload_spacers: Annotated[int, Count()] | None = About(None, description="Pinned count.", examples=["2"])
     pressure: Annotated[Value, _PRESSURE] | None = About(
         None, description="Pinned charge, gauge, topped out, in the workshop.", examples=["80 psi"]
+    )
+    second_pressure: Annotated[Value, _PRESSURE] | None = About(
+        None, description="The same at the valve of a second positive chamber.", examples=["150 psi"]
+    )
+    negative_pressure: Annotated[Value, _PRESSURE] | None = About(
+        None, description="The same at the valve of a negative chamber.", examples=["70 psi"]
     )
 
 

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sagwright.domain.build import Build, LegState, Setpoint, StackSetting
+from sagwright.domain.build import Build, LegState, Setpoint, StackSetting, TopOutSetting
 from sagwright.domain.item import Act, ChargeStage, Item, Role
 from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
@@ -19,6 +19,9 @@ _FIELDS: Final[dict[Role, str]] = {
     Role.EQUALISER: "equaliser_hole",
     Role.AIR_SHAFT: "shaft_travel",
     Role.VOLUME_SPACERS: "volume_spacers",
+    Role.TOP_OUT_SPACERS: "top_out_spacers",
+    Role.COIL: "coil",
+    Role.PRELOAD_SPACERS: "preload_spacers",
 }
 
 
@@ -45,6 +48,15 @@ class Air:
     cycled: bool = False
 
 
+ADJUSTER: Final = "adjuster"
+"""The setting that a preload adjuster is turned to."""
+
+OWN: Final = (Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
+"""Charges behind a valve of their own."""
+
+CHARGES: Final = (Role.AIR_CHARGE, *OWN)
+"""All charges there are."""
+
 AS_FOUND: Final = Air()
 EMPTY: Final = Air(proven_empty=True)
 
@@ -66,6 +78,9 @@ class State:
         Clips that came off and have not been fitted and proven since.
     inspected : frozenset of str
         Items looked at, criterion by criterion, since they came off.
+    own_gauges : tuple of (str, float)
+        What charges behind a valve of their own were set to, by item, gauge [Pa]; what is neither here nor in `off` is
+        as found.
     """
 
     settings: tuple[tuple[str, Setting], ...]
@@ -73,11 +88,13 @@ class State:
     air: Air = AS_FOUND
     unproven: frozenset[str] = frozenset()
     inspected: frozenset[str] = frozenset()
+    own_gauges: tuple[tuple[str, float], ...] = ()
 
 
 def start(sheet: Sheet, as_found: Build) -> State:
-    """The unit before the first step: closed, and charged for all anyone knows."""
-    return State(settings_of(sheet, as_found), off=_with_exposed(sheet, frozenset()))
+    """The unit before the first step: closed, and charged for all anyone knows; without gas where it has a coil."""
+    air = AS_FOUND if sheet.coil is None else EMPTY
+    return State(settings_of(sheet, as_found), off=_with_exposed(sheet, frozenset()), air=air)
 
 
 def settings_of(sheet: Sheet, build: Build) -> tuple[tuple[str, Setting], ...]:
@@ -87,10 +104,19 @@ def settings_of(sheet: Sheet, build: Build) -> tuple[tuple[str, Setting], ...]:
             ("travel_spacers", build.setting.travel_spacers),
             ("equaliser_hole", build.setting.equaliser_hole),
         )
+    elif isinstance(build.setting, TopOutSetting):
+        own = (("top_out_spacers", build.setting.top_out_spacers),)
     else:
         own = (("shaft_travel", build.setting.shaft_travel),)
     chassis = ("chassis", build.chassis)
-    return chassis, *own, ("volume_spacers", build.volume_spacers), *_leg_settings(sheet, build)
+    return chassis, *own, *_spring_settings(build), *_leg_settings(sheet, build)
+
+
+def _spring_settings(build: Build) -> tuple[tuple[str, Setting], ...]:
+    coil = build.fitting
+    if coil is None:
+        return (("volume_spacers", build.volume_spacers),)
+    return ("coil", coil.coil), ("preload_spacers", coil.preload_spacers), (ADJUSTER, coil.adjuster)
 
 
 def _leg_settings(sheet: Sheet, build: Build) -> Iterator[tuple[str, Setting]]:
@@ -124,7 +150,7 @@ def same(one: Setting | None, other: Setting | None) -> bool:
 
 def goes_on_by_step(item: Item) -> bool:
     """Whether putting it back takes a step of its own; air goes back in by charging."""
-    return item.role is Role.AIR_CHARGE or item.work(Act.ON) is not None
+    return item.role in CHARGES or item.work(Act.ON) is not None
 
 
 def enclosed(sheet: Sheet, key: str) -> tuple[Item, ...]:
@@ -168,7 +194,9 @@ def _on(sheet: Sheet, state: State, step: Step) -> State:
 
 
 def _leg_set_by(item: Item, step: Step) -> dict[str, Setting]:
-    """What putting an item on makes of its leg: filled, or closed with its shaft fully out."""
+    """What putting an item on sets: its leg filled, or closed with its shaft fully out; a preload turned in."""
+    if item.role is Role.PRELOAD:
+        return {change.field: change.after for change in step.changes if change.field == ADJUSTER}
     if item.role is Role.BATH_OIL and step.fluid and step.fluid.amount:
         return {_oil_in(item.leg): step.fluid.amount.si}
     return {_closed_at(item.leg): 0.0} if item.role is Role.FOOT_SEAT else {}
@@ -196,6 +224,9 @@ def _inspect(sheet: Sheet, state: State, step: Step) -> State:
 
 
 def _charge(sheet: Sheet, state: State, step: Step) -> State:
+    if sheet.item(step.item).role in OWN:
+        held = dict(state.own_gauges) | {step.item: step.pressure_gauge or 0.0}
+        return replace(_on(sheet, state, step), own_gauges=tuple(held.items()))
     cycled = step.stage is ChargeStage.FINAL and state.air.cycled
     air = Air(stage=step.stage, pressure_gauge=step.pressure_gauge, cycled=cycled)
     return replace(_on(sheet, state, step), air=air)

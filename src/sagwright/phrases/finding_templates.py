@@ -35,6 +35,10 @@ _WISH: Final = {
         "A pressure of {wanted} is over the {high} that the sheet permits. Wish for {high} or less, or "
         "leave the pressure open."
     ),
+    "target.own-charge-outside": (
+        "A pressure of {wanted} in the {chamber} chamber is not within the {low} to {high} that the sheet "
+        "permits there. Wish for one that is, or leave it open."
+    ),
     "target.pressure-under": (
         "A pressure of {wanted} is under the {low} that the sheet permits. Wish for {low} or more, or "
         "leave the pressure open."
@@ -75,6 +79,15 @@ _FOUND: Final = {
         "The pressure found, {found}, is under the {low} that the sheet permits. Ask whether it was ridden "
         "like that or has leaked; if it leaked, say so in as_found.charge."
     ),
+    "found.own-charge-unread": (
+        "Nobody read the pressure of the {chamber} chamber at its own valve, so how it rode is computed with "
+        "{assumed}, as the sheet has it. Read it before anything is touched, and write {chamber}_pressure in "
+        "as_found.charge."
+    ),
+    "found.own-charge-outside": (
+        "The pressure found in the {chamber} chamber, {found}, is not within the {low} to {high} that the "
+        "sheet permits there. Read it again; if it stands, ask whether it was set so or has leaked."
+    ),
     "found.equaliser-behind": (
         "The equaliser stands {holes:hole} behind its travel spacers: it is never passed, the negative "
         "chamber stays empty[, and it takes about {breakaway} to start moving]. Ask who set the travel "
@@ -91,6 +104,73 @@ _FOUND: Final = {
     "found.unknown-until-open": (
         "Nobody can know until the unit is open: {what!k}. The candidates allow for every possibility; "
         "write down what is found at its step, and plan again before going on."
+    ),
+}
+
+_COIL: Final = {
+    "coil.none-fits": (
+        "At {wanted} of travel every coil of the sheet is either loose topped out or solid before full travel, "
+        "whatever stands on it. Wish for another travel, or add a coil to the sheet."
+    ),
+    "target.coil-unfit": (
+        "What is wished for (coil {coil}[, {spacers:preload spacer}]) would be loose topped out or solid before full "
+        "travel at {wanted} of travel. Leave it open, or wish for another."
+    ),
+    "found.top-out-spacers-too-many": (
+        "Found: {found:top-out spacer}, where at most {most} fit. Count them again, and check that this sheet and "
+        "chassis belong to the unit."
+    ),
+    "found.preload-spacers-too-many": (
+        "Found: {found:preload spacer}, where at most {most} fit. Count them again, and check that they and the sheet "
+        "belong to the unit."
+    ),
+    "found.preload-over": (
+        "The preload adjuster is said to be turned in by {found}, and goes no further than {most}. Count its turns "
+        "again, from fully out."
+    ),
+    "found.preload-unknown": (
+        "Nobody has counted the turns of the preload adjuster, so nothing can be said of how it rode. Count them from "
+        "fully out before anything else is turned, and write them into as_found.preload_turns."
+    ),
+    "found.coil-loose": (
+        "Coil {coil} is {loose} too short for its seats topped out: it knocks and the fork drops before it springs. "
+        "Ask who fitted it; look at seats and guide for marks once it is out."
+    ),
+    "found.coil-bound": (
+        "Coil {coil} is solid {short} before full travel: its turns take every hard landing. Look at coil, seats, cap "
+        "and shaft for damage once it is out, and find out who stacked it so."
+    ),
+    "found.coil-presses-cap": (
+        "With its adjuster backed off the coil still presses its cap with up to {force}, and lifts it by {lift}. Hold "
+        "the cap down until it is that far up; where that is more than one hand holds, do not open it without a press."
+    ),
+    "coil.aim-out-of-reach": (
+        "No preload that coil {coil} takes meets the aim; the nearest, {preload}, is shown. Ask whether that will do, "
+        "add a coil to the sheet, or change the aim."
+    ),
+    "coil.solid-unknown": (
+        "Nobody says how coil {coil} is made, so how near it comes to solid is unknown. Measure its wire, count its "
+        "turns and write both into the sheet before it is ridden hard."
+    ),
+    "coil.near-solid": (
+        "At full travel coil {coil} has {left} left before it is solid; its turns should keep {gaps} between them. Ask "
+        "whether the maker permits it, or take away preload."
+    ),
+    "coil.overstressed": (
+        "At full travel the wire of coil {coil} carries {share} of what sets it for good, by typical strength of such "
+        "wire. Ask its maker for the stroke it is made for, and measure its free length again after some rides."
+    ),
+    "coil.bows-out": (
+        "Coil {coil} bows out sideways from {bows} on and is pressed by {pressed}, with nothing to guide it. Ask for "
+        "its guide or sleeve; without one it rubs and wears."
+    ),
+    "coil.stack-gives": (
+        "The top-out spacers hold the fork {by} further in and press the coil by as much. The preload shown is the "
+        "whole of it: what is left over leaves the preload stack, or the spring goes toward solid."
+    ),
+    "coil.stack-takes": (
+        "With fewer top-out spacers the fork stands {by} further out, and the coil is that much less pressed. The "
+        "preload shown is the whole of it: the preload stack takes what is missing, or the coil knocks loose."
     ),
 }
 
@@ -195,8 +275,8 @@ _BIKE: Final = {
         "stays. Another tyre, wheel, chassis, mudguard or bumper changes them: then measure again."
     ),
     "clearance.under-test": (
-        "Under {force} along the steerer at the lowest permitted pressure (the tyre-clearance test of ISO 4210-6, as "
-        "its adoption TBIS 4210-6:2019 states it) {left} would be left from tyre to {place}. Computed; it is not the "
+        "Under {force} along the steerer {spring!k} (the tyre-clearance test of ISO 4210-6, as its adoption TBIS "
+        "4210-6:2019 states it) {left} would be left from tyre to {place}. Computed; it is not the "
         "test."
     ),
     "stance.also-changes": (
@@ -217,7 +297,7 @@ _BIKE: Final = {
     ),
 }
 
-TEMPLATES: Final[dict[str, str]] = {**_WISH, **_FOUND, **_CHOICE, **_BIKE, **_WORK}
+TEMPLATES: Final[dict[str, str]] = {**_WISH, **_FOUND, **_CHOICE, **_COIL, **_BIKE, **_WORK}
 
 WORDS: Final = {
     "pressure-unknown": "nobody knows the pressure it was ridden at",
@@ -228,6 +308,12 @@ WORDS: Final = {
     "equaliser_hole": "equaliser hole",
     "volume_spacers": "volume spacers",
     "shaft_travel": "air shaft",
+    "preload-unknown": "nobody knows how far its preload was turned in, or which coil it could be",
+    "top_out_spacers": "top-out spacers",
+    "coil": "coil",
+    "preload_spacers": "preload spacers",
+    "lowest-pressure": "at the lowest permitted pressure",
+    "chosen-coil": "on the coil chosen",
     "wheelbase": "wheelbase",
     "front_centre": "front centre",
     "bb_height": "bottom bracket height",

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from sagwright.domain.build import StackSetting
+from sagwright.domain.build import StackSetting, TopOutSetting
 from sagwright.domain.intake import Intake
 from sagwright.domain.plan import Finding, Severity
 from sagwright.domain.sheet import SpacerStack
@@ -24,6 +24,7 @@ from sagwright.planning.builds import (
     setting_for,
 )
 from sagwright.planning.model import travel_of
+from sagwright.planning.valves import NAMES, gauges_of, own_valves
 
 REFUSE, ASK, NOTE = Severity.REFUSE, Severity.ASK, Severity.NOTE
 
@@ -52,13 +53,32 @@ FINDING_CODES: Final[dict[str, Severity]] = {
     "found.pressure-under": NOTE,
     "found.equaliser-behind": ASK,
     "found.equaliser-ahead": ASK,
+    "found.own-charge-unread": ASK,
+    "found.own-charge-outside": ASK,
+    "target.own-charge-outside": REFUSE,
     "found.not-cycled": ASK,
+    "found.top-out-spacers-too-many": ASK,
+    "found.preload-spacers-too-many": ASK,
+    "found.preload-over": ASK,
+    "found.preload-unknown": ASK,
+    "found.coil-loose": ASK,
+    "found.coil-bound": ASK,
+    "found.coil-presses-cap": NOTE,
     "found.unknown-until-open": NOTE,
     "charge.age-unknown": ASK,
     "charge.stale": ASK,
     "aim.as-it-rode-not-offered": NOTE,
     "aim.as-it-rode-refused": REFUSE,
     "aim.out-of-reach": ASK,
+    "coil.none-fits": REFUSE,
+    "target.coil-unfit": REFUSE,
+    "coil.aim-out-of-reach": ASK,
+    "coil.solid-unknown": ASK,
+    "coil.near-solid": ASK,
+    "coil.overstressed": ASK,
+    "coil.bows-out": ASK,
+    "coil.stack-gives": NOTE,
+    "coil.stack-takes": NOTE,
     "load.share": NOTE,
     "load.assumed": ASK,
     "same-pressure.none": NOTE,
@@ -165,10 +185,13 @@ def wished_volume_spacers(intake: Intake) -> Iterator[Finding]:
 
 def wished_pressure(intake: Intake) -> Iterator[Finding]:
     """A pinned pressure is within the sheet's range."""
-    wanted, span = intake.wish.pressure_gauge, intake.sheet.spring.pressure_gauge
-    if wanted is not None and wanted.si > span.high:
+    wanted = intake.wish.pressure_gauge
+    if wanted is None:
+        return
+    span = intake.sheet.air.pressure_gauge
+    if wanted.si > span.high:
         yield finding("target.pressure-over", "wish.pressure", wanted=pressure(wanted.si), high=pressure(span.high))
-    if wanted is not None and wanted.si < span.low:
+    if wanted.si < span.low:
         yield finding("target.pressure-under", "wish.pressure", wanted=pressure(wanted.si), low=pressure(span.low))
 
 
@@ -221,9 +244,10 @@ def found_volume_spacers(intake: Intake) -> Iterator[Finding]:
 
 def found_pressure(intake: Intake) -> Iterator[Finding]:
     """As found is charged within the sheet's range, cycled, and lately enough to say how it rode."""
-    charge, span = charge_of(intake.as_found.build), intake.sheet.spring.pressure_gauge
+    charge = charge_of(intake.as_found.build)
     if charge is None:
         return
+    span = intake.sheet.air.pressure_gauge
     found = charge.pressure_gauge.si
     if found > span.high:
         yield finding("found.pressure-over", "as_found.charge", found=pressure(found), high=pressure(span.high))
@@ -233,6 +257,27 @@ def found_pressure(intake: Intake) -> Iterator[Finding]:
         yield finding("found.not-cycled", "as_found.charge", found=pressure(found))
     if not intake.as_found.leaked:
         yield from _age(intake.as_found.last_set)
+
+
+def own_charges(intake: Intake) -> Iterator[Finding]:
+    """Chambers with a valve of their own were read, and what was found and is wished there is permitted."""
+    charge = charge_of(intake.as_found.build)
+    for own in own_valves(intake.sheet):
+        words = (("chamber", NAMES[own.field]),)
+        wanted: Value | None = getattr(intake.wish, own.field)
+        read: Value | None = None if charge is None else getattr(charge, own.field)
+        if charge is not None and read is None:
+            assumed = pressure(gauges_of(intake.sheet, charge)[own.field])
+            yield finding("found.own-charge-unread", "as_found.charge", words, assumed=assumed)
+        span = own.span
+        if span is None:
+            continue
+        ends = {"low": pressure(span.low), "high": pressure(span.high)}
+        if read is not None and not own.permits(read.si):
+            yield finding("found.own-charge-outside", "as_found.charge", words, found=pressure(read.si), **ends)
+        if wanted is not None and not own.permits(wanted.si):
+            field = f"wish.{NAMES[own.field]}_pressure"
+            yield finding("target.own-charge-outside", field, words, wanted=pressure(wanted.si), **ends)
 
 
 def _age(last_set: Value | None) -> Iterator[Finding]:
@@ -245,11 +290,15 @@ def _age(last_set: Value | None) -> Iterator[Finding]:
 def unknown_until_open(intake: Intake) -> Iterator[Finding]:
     """What can only be seen inside."""
     build = intake.as_found.build
-    inside = {"volume_spacers": build.volume_spacers}
+    inside: dict[str, object] = {"volume_spacers": build.volume_spacers}
     if isinstance(build.setting, StackSetting):
         inside |= {"travel_spacers": build.setting.travel_spacers, "equaliser_hole": build.setting.equaliser_hole}
+    elif isinstance(build.setting, TopOutSetting):
+        inside |= {"top_out_spacers": build.setting.top_out_spacers}
     else:
-        inside |= {"shaft_travel": build.setting.shaft_travel}  # type: ignore[dict-item]
+        inside |= {"shaft_travel": build.setting.shaft_travel}
+    if build.fitting is not None:
+        inside |= {"coil": build.fitting.coil, "preload_spacers": build.fitting.preload_spacers}
     unseen = [name for name, value in inside.items() if isinstance(value, Unknown)]
     if unseen:
         yield finding("found.unknown-until-open", "as_found", (("what", ", ".join(sorted(unseen))),))
@@ -283,6 +332,7 @@ CHECKS: Final[tuple[Callable[[Intake], Iterator[Finding]], ...]] = (
     found_reach,
     found_volume_spacers,
     found_pressure,
+    own_charges,
     unknown_until_open,
     unknown_torques,
     typical_values,

@@ -10,25 +10,31 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from sagwright.domain.build import Change
+from sagwright.domain.build import Build, Change
 from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Record, Role, Work
 from sagwright.domain.plan import Need, Step
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity, Unknown
 from sagwright.errors import Defect
+from sagwright.planning.own_charge import OwnCharge, due_among, emptied_before, found_at, left_at, owns_of
+from sagwright.planning.valves import ROLES
 
 ROLE_OF = {
     "travel_spacers": Role.TRAVEL_SPACERS,
     "equaliser_hole": Role.EQUALISER,
     "shaft_travel": Role.AIR_SHAFT,
     "volume_spacers": Role.VOLUME_SPACERS,
+    "top_out_spacers": Role.TOP_OUT_SPACERS,
+    "coil": Role.COIL,
+    "preload_spacers": Role.PRELOAD_SPACERS,
+    "adjuster": Role.PRELOAD,
     "legs": Role.BATH_OIL,
     "charge": Role.AIR_CHARGE,
 }
 """Which items a change concerns."""
 
-QUANTITY_OF = {"shaft_travel": Quantity.LENGTH}
-"""What is counted or measured inside; a count where nothing is said."""
+QUANTITY_OF = {"shaft_travel": Quantity.LENGTH, "coil": None}
+"""What is counted, measured or, with None, named inside; a count where nothing is said."""
 
 PRESSURE_READS = 10_000.0
 """How far the last reading may lie from the plan [Pa]: a digital pump's 1 to 2 psi; common practice, no source."""
@@ -38,6 +44,9 @@ EXPOSED_READS = 0.002
 
 HELD_IN = (Role.AIR_CAP, Role.CLIP, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
 """What may not come off before the unit is proven empty."""
+
+UNDER_THE_COIL = (Role.CLIP, Role.SPRING_SHAFT)
+"""What a coil in its place presses out of the stanchion."""
 
 CLOSES = (Role.AIR_CAP, Role.AIR_SHAFT, Role.CLIP)
 """What must be on before any charge goes in."""
@@ -57,13 +66,26 @@ class Wanted:
         Target's travel less as found's [m]; None while nobody knows.
     served : tuple of str
         Keys of the items that come off for their own sake: to be looked at, renewed, or filled anew.
+    own : tuple of (str, float)
+        What each chamber with a valve of its own is charged to, by its field in `Charge`, gauge [Pa].
+    preload : Change or None
+        Where a preload adjuster stands and is to stand; None where there is none.
     """
 
     sheet: Sheet
     changes: tuple[Change, ...]
-    pressure_gauge: float
+    pressure_gauge: float | None
     travel_change: float | None
     served: tuple[str, ...] = ()
+    own: tuple[tuple[str, float], ...] = ()
+    preload: Change | None = None
+
+
+def preload_change(before: Build, after: Build) -> Change | None:
+    """Where the preload adjuster of a coil fork stands and is to stand, the same perhaps; None where there is none."""
+    if before.fitting is None or after.fitting is None:
+        return None
+    return Change("adjuster", before.fitting.adjuster, after.fitting.adjuster)
 
 
 def steps_of(wanted: Wanted) -> tuple[Step, ...]:
@@ -85,19 +107,24 @@ class _Conversion:
             if item.work(Act.CHANGE) is not None
         }
         self.changed = {key for key, changes in self.changes.items() if changes}
+        self.due = due_among(wanted.sheet, wanted.changes)
         self.off = self._closure()
 
     def _closure(self) -> set[str]:
-        """Keys of the items that come off: all that covers what changes or is served, and oils that are renewed."""
+        """Keys of the items that come off: all that covers what changes or is served, oils renewed, a preload set."""
         roles = {ROLE_OF[change.field] for change in self.wanted.changes}
-        renewed = [item.key for item in self.sheet.having(Role.BATH_OIL) if Role.BATH_OIL in roles]
+        anew = (Role.BATH_OIL, Role.PRELOAD)
+        renewed = [item.key for role in anew if role in roles for item in self.sheet.having(role)]
         pending = [*renewed, *self.changed, *self.wanted.served]
+        pending += [self._air.key for own in self.due if own.first]
         seen: set[str] = set()
         while pending:
             key = pending.pop()
             if key not in seen:
                 seen.add(key)
                 pending.extend(self.sheet.item(key).covered_by)
+        if any(self.sheet.item(key).role in HELD_IN for key in seen):
+            seen |= {own.item.key for own in owns_of(self.sheet)}
         seen |= {item.key for item in self.sheet.having(Role.READINGS)}
         return {key for key in seen if self.sheet.item(key).work(Act.OFF) is not None}
 
@@ -114,14 +141,16 @@ class _Conversion:
     # one item off, looked at, on again and proven
 
     def _off(self, item: Item) -> Iterator[Step]:
-        yield self._step(item, Act.OFF, needs=self._before_off(item))
+        step = self._step(item, Act.OFF, needs=self._before_off(item))
+        yield replace(step, records=(*step.records, *found_at(self.sheet, item)))
         off = _key(Act.OFF, item)
         if item.inspect:
             yield self._step(item, Act.INSPECT, needs=[Need(off, "inspected")], inspect=item.inspect)
         if item.work(Act.ON) is not None:
             step = self._step(item, Act.ON, needs=self._before_on(item), renew=item.renew)
             records = tuple(self._limited(record) for record in step.records)
-            yield replace(step, records=records, fluid=self._filled(item, step.fluid))
+            turned = (self.wanted.preload,) if item.role is Role.PRELOAD and self.wanted.preload else ()
+            yield replace(step, records=records, fluid=self._filled(item, step.fluid), changes=turned)
         if item.work(Act.PROVE) is not None:
             yield self._step(item, Act.PROVE, needs=[Need(_key(Act.ON, item), "clip-proven")])
 
@@ -130,11 +159,16 @@ class _Conversion:
         if item.role is not Role.READINGS:
             yield from self._offs("readings-first", Role.READINGS)
         if item.role in HELD_IN:
-            yield from self._offs("proven-empty", Role.AIR_CHARGE)
+            yield from self._offs("proven-empty", Role.AIR_CHARGE, *ROLES.values())
+        yield from (Need(_key(Act.OFF, one), "valve-order") for one in emptied_before(self.sheet, item, self.off))
         if item.role in (Role.FOOT_FASTENER, Role.FOOT_SEAT):
             yield from self._offs("feet-ready", Role.ADJUSTERS, Role.KNOB)
         if item.role is Role.LOWERS:
             yield from self._offs("seat-free", Role.FOOT_SEAT)
+        if item.role is Role.SPRING_CAP:
+            yield from self._offs("spring-relaxed", Role.PRELOAD)
+        if item.role in UNDER_THE_COIL and self.sheet.coil is not None:
+            yield from self._offs("spring-out", Role.COIL)
 
     def _before_on(self, item: Item) -> Iterator[Need]:
         yield Need(_key(Act.OFF, item), "absent")
@@ -154,17 +188,17 @@ class _Conversion:
         if item.role is Role.FOOT_SEAT:
             yield from self._ons("oil-part-way", Role.BATH_OIL)
         before = self.sheet.charging.before_lowers
-        if item.role is Role.LOWERS:
+        if item.role in (Role.LOWERS, Role.COIL):
             yield from self._proven()
         if item.role is Role.LOWERS and before is not None:
             yield Need(_charge_key(before, self._air), "charge-before-lowers")
         if item.role is Role.READINGS:
-            yield Need(_charge_key(ChargeStage.FINAL, self._air), "proof-last")
-            yield from self._ons("proof-last", Role.ADJUSTERS)
+            yield from (Need(_charge_key(ChargeStage.FINAL, air), "proof-last") for air in self._airs)
+            yield from self._ons("proof-last", Role.ADJUSTERS, Role.PRELOAD)
 
     def _last_steps(self, item: Item) -> Iterator[str]:
         """What finishes an item: fitted, charged, or changed where it only lies in the open."""
-        if item.key in self.off and item.role is Role.AIR_CHARGE:
+        if item.key in self.off and item.role in (Role.AIR_CHARGE, *ROLES.values()):
             yield _charge_key(ChargeStage.RIDING, item)
         elif item.key in self.off and item.work(Act.ON) is not None:
             yield _key(Act.ON, item)
@@ -193,30 +227,41 @@ class _Conversion:
     # charging
 
     @property
+    def _airs(self) -> tuple[Item, ...]:
+        """The charge; nothing in a coil fork."""
+        return self.sheet.having(Role.AIR_CHARGE)[:1]
+
+    @property
     def _air(self) -> Item:
-        return self.sheet.having(Role.AIR_CHARGE)[0]
+        return self._airs[0]
 
     def _charging(self) -> Iterator[Step]:
         """The charge before the lowers, the riding charge, cycling, and the final setting."""
+        if not self._airs:
+            return
         before = self.sheet.charging.before_lowers if self._lowers_off else None
+        owns = [own for own in owns_of(self.sheet) if own.item.key in self.off or own in self.due]
+        first = [Need(_charge_key(ChargeStage.RIDING, own.item), "valve-order") for own in owns if own.first]
         riding = _charge_key(ChargeStage.RIDING, self._air)
         if before is not None:
             vented = self._offs("charge-before-lowers", Role.AIR_CHARGE)
-            yield self._charge(before, [*self._closed(), *vented, *self._offs("feet-first", Role.LOWERS)])
+            early = first if before is ChargeStage.RIDING else []
+            yield self._charge(before, [*self._closed(), *vented, *self._offs("feet-first", Role.LOWERS), *early])
         if before is not ChargeStage.RIDING:
             earlier = [Need(_charge_key(before, self._air), "absent")] if before is not None else []
             vented = self._offs("cycled", Role.AIR_CHARGE)
-            yield self._charge(ChargeStage.RIDING, [*self._closed(), *self._feet(), *vented, *earlier])
-        cycle = self._step(self._air, Act.CYCLE, needs=[Need(riding, "cycled"), *self._feet()])
-        yield replace(cycle, do=cycle.do.replace("{cycles}", str(self.sheet.charging.cycles)))
-        final = self._charge(ChargeStage.FINAL, [Need(cycle.key, "cycled"), *self._feet()])
-        left = Record(
-            "pressure_left",
-            "pressure at the valve, topped out",
-            Quantity.PRESSURE,
-            self.wanted.pressure_gauge - PRESSURE_READS,
-            self.wanted.pressure_gauge + PRESSURE_READS,
-        )
+            yield self._charge(ChargeStage.RIDING, [*self._closed(), *self._feet(), *vented, *earlier, *first])
+        yield from (self._own_charge(own, before) for own in owns)
+        pending = [Need(riding, "cycled"), *self._feet()]
+        if self.sheet.air.negative_gauge is None:
+            cycle = self._step(self._air, Act.CYCLE, needs=pending)
+            yield replace(cycle, do=cycle.do.replace("{cycles}", str(self.sheet.charging.cycles)))
+            pending = [Need(cycle.key, "cycled"), *self._feet()]
+        pending += [Need(_charge_key(ChargeStage.RIDING, own.item), "valve-order") for own in owns]
+        final = self._charge(ChargeStage.FINAL, pending)
+        gauge = self.wanted.pressure_gauge or 0.0
+        ends = (gauge - PRESSURE_READS, gauge + PRESSURE_READS)
+        left = Record("pressure_left", "pressure at the valve, topped out", Quantity.PRESSURE, *ends)
         yield replace(final, records=(*final.records, left), gate=True)
 
     @property
@@ -228,6 +273,23 @@ class _Conversion:
         pressure = holding.si if stage is ChargeStage.HOLDING and holding is not None else self.wanted.pressure_gauge
         step = self._step(self._air, Act.CHARGE, needs=needs)
         return replace(step, key=_charge_key(stage, self._air), stage=stage, pressure_gauge=pressure)
+
+    def _own_charge(self, own: OwnCharge, before: ChargeStage | None) -> Step:
+        """The charge of a chamber with a valve of its own: before the main one's riding charge, or after it."""
+        needs = [*self._closed(), *(Need(_key(Act.OFF, own.item), "absent") for _ in [0] if own.item.key in self.off)]
+        if own.first and before is ChargeStage.RIDING:
+            needs += self._offs("feet-first", Role.LOWERS)
+        else:
+            needs += self._feet()
+        if own.first:
+            needs += self._offs("valve-order", Role.AIR_CHARGE)
+        else:
+            needs.append(Need(_charge_key(ChargeStage.RIDING, self._air), "valve-order"))
+        step = self._step(own.item, Act.CHARGE, needs=needs)
+        gauge = dict(self.wanted.own)[own.field]
+        key = _charge_key(ChargeStage.RIDING, own.item)
+        step = replace(step, key=key, stage=ChargeStage.RIDING, pressure_gauge=gauge, gate=True)
+        return replace(step, records=(*step.records, left_at(own, gauge)))
 
     def _closed(self) -> Iterator[Need]:
         """Before any charge: read as found, all off that comes off without air, closed again, the clip proven."""
@@ -310,6 +372,7 @@ def _found(change: Change) -> Record:
     expected = (
         None if isinstance(change.before, Unknown) or not isinstance(change.before, int | float) else change.before
     )
-    return Record(
-        f"found_{change.field}", f"{change.field.replace('_', ' ')} found inside", quantity, expected, expected
-    )
+    what = f"{change.field.replace('top_out', 'top-out').replace('_', ' ')} found inside"
+    if isinstance(change.before, str):
+        what += f", by what came in: {change.before}"
+    return Record(f"found_{change.field}", what, quantity, expected, expected)
