@@ -96,6 +96,6 @@ def _with_fields(payload: Payload, fields: dict[str, str]) -> Payload:
 
 def _json_or_text(text: str) -> object:
     try:
-        return json.loads(text)
+        return json.loads(text, parse_int=float)  # no field of an entry is a whole number
     except ValueError:
         return text

@@ -52,14 +52,16 @@ def cards_document(cards: Sequence[JobCard], none: str) -> Document:
     """A list of jobs."""
     if not cards:
         return (Paragraph(none),)
-    headings = ("job", "stage", "promised", "holder", "serial", "sheet", "owner")
+    headings = ("job", "stage", "promised", "holder", "serial", "sheet", "owner", "waits for")
     columns = tuple(Column(text, right=False) for text in headings)
     return (Table(columns, tuple(Line(_cells(card)) for card in cards)),)
 
 
 def _cells(card: JobCard) -> tuple[str, ...]:
     owner = card.owner_name or "(erased)"
-    return (str(card.number), stage_text(card), card.promised or "", card.holder, card.serial, card.sheet, owner)
+    waits = f"{card.waiting}: {card.waiting_what}" if card.waiting else ""
+    about = (card.promised or "", card.holder, card.serial, card.sheet, owner)
+    return (str(card.number), card.stage.value, *about, waits)
 
 
 def _head(opened: OpenedJob) -> Iterator[Block]:

@@ -12,6 +12,7 @@ import click
 from sagwright.cli.backup import backup, restore
 from sagwright.cli.coil import coil
 from sagwright.cli.curve import curve
+from sagwright.cli.demo import demo
 from sagwright.cli.doctor import doctor
 from sagwright.cli.exchange import export, import_
 from sagwright.cli.failures import answer
@@ -46,7 +47,7 @@ cli.add_command(pressure)
 cli.add_command(sheet)
 cli.add_command(stance)
 cli.add_command(steps)
-for each in (job, unit, backup, restore, export, import_, doctor):
+for each in (job, unit, backup, restore, export, import_, doctor, demo):
     cli.add_command(each)
 
 
