@@ -113,8 +113,7 @@ class Server:
         process.wait(30)
 
     def restart(self) -> None:
-        """Crash it, and start it again."""
-        self.crash()
+        """Start it again after it crashed."""
         self.server.ensure_postgres_running()
 
     def _run(self, statement: str) -> None:

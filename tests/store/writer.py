@@ -1,7 +1,7 @@
 """Records entries as fast as it can and tells each one that is recorded; run as a process of its own.
 
-`python writer.py WHERE JOBS NAME FIRST COUNT`: entries NAME-FIRST and so on, each to one of the jobs, which are ids with
-commas between them; every seventh is handed in twice.
+`python writer.py WHERE JOBS NAME FIRST COUNT`: entries NAME-FIRST and so on, each to one of the jobs, which are ids
+with commas between them; every seventh is handed in twice.
 """
 
 from __future__ import annotations
