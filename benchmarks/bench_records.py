@@ -88,7 +88,7 @@ def search_jobs() -> Timed[Listed]:
 
 @benchmark("record_an_entry")
 def record_an_entry() -> Timed[bool]:
-    """Checked against the 40 entries of its job, and on disk; the baseline inserts a row and syncs it: the disk's part."""
+    """Checked against its job's 40 entries, and on disk; the baseline inserts a row and syncs it."""
     store, connection = open_workshop(large()), plain()
     numbers, text = itertools.count(), payload_to_text(Noted("x"))
 
