@@ -113,6 +113,9 @@ def test_photos_and_refusing(run: Run, tmp_path: Path) -> None:
     (tmp_path / "crack.png").write_bytes(photo_bytes())
     run("job", "new", SHORTEN, "--owner", "Jo", "--photo", tmp_path / "crack.png")
     assert "refused: cracked, 1 photo" in run("job", "refuse", "1001", "cracked", "--photo", tmp_path / "crack.png").out
+    name = as_json(run("job", "show", "1001", "--json"))["entries"][-1]["says"]["photos"][0]
+    run("job", "photo", name, tmp_path / "out.jpg")
+    assert (tmp_path / "out.jpg").read_bytes().startswith(b"\xff\xd8")
     (tmp_path / "text.png").write_text("no picture", "utf-8")
     answer = run("job", "note", "1001", "--photo", tmp_path / "text.png")
     assert (answer.code, "photo must be a picture that can be read" in answer.err) == (2, True)
@@ -143,6 +146,28 @@ def test_own_sheets_are_kept_and_named(run: Run, tmp_path: Path) -> None:
     assert job["number"] == 1001
     assert [one["key"] for one in as_json(run("sheet", "list", "--json"))["sheets"]] == ["own/mine"]
     assert run("job", "choose", "1001").code == 0
+
+
+def test_owners_are_found_given_out_and_erased(run: Run) -> None:
+    key = as_json(run("job", "new", SHORTEN, "--owner", "Jo Example", "--contact", "jo@x", "--json"))["owner"]
+    assert f"id {key}" in run("owner", "find", "jo").out
+    assert as_json(run("owner", "export", key))["owner"]["contact"] == "jo@x"
+    assert "Joe" in run("owner", "rename", key, "--name", "Joe").out
+    assert as_json(run("owner", "erase", key, "--yes", "--json"))["owners"][0]["name"] == ""
+    assert "(erased)" in run("job", "show", "1001").out
+    assert run("owner", "find", "joe").out == "No owner has all these words in the name.\n"
+
+
+def test_instruments_are_named_by_readings(run: Run) -> None:
+    assert "pump 2, 1.6 %" in run("instrument", "keep", "shock pump", "pump 2", "--accuracy", "1.6 %", "--id", "p2").out
+    run("job", "new", SHORTEN, "--owner", "Jo")
+    run("job", "choose", "1001", "--decide")
+    run("job", "start", "1001")
+    job = as_json(run("job", "record", "1001", "next", "--reading", "pressure_found=78 psi", "--with", "p2", "--json"))
+    assert job["entries"][-1]["says"]["readings"][0]["instrument"] == "p2"
+    assert run("doctor").code == 0
+    run("instrument", "keep", "shock pump", "pump 2", "--id", "p2", "--retired")
+    assert [one["retired"] for one in as_json(run("instrument", "list", "--json"))["instruments"]] == [True]
 
 
 @pytest.mark.parametrize(

@@ -61,6 +61,20 @@ def search(words: tuple[str, ...], *, workshop: str | None, as_json: bool) -> No
     _tell(cards, "No job has all these words.", as_json=as_json)
 
 
+@click.command()
+@click.argument("photo")
+@click.argument("file")
+@workshop
+def photo(photo: str, file: str, *, workshop: str | None) -> None:
+    """Write the PHOTO with an id, as `job show --json` names it, to a JPEG FILE, or to standard output for "-"."""
+    from sagwright.cli.files import write_file
+    from sagwright.service.keeping import read_photo
+
+    with opened(workshop) as store:
+        content = b"".join(read_photo(store, photo)[1])
+    write_file(file, content)
+
+
 def _tell(cards: object, none: str, *, as_json: bool) -> None:
     from sagwright.cli.job_page import cards_document
     from sagwright.cli.output import write, write_json

@@ -16,7 +16,9 @@ from sagwright.cli.demo import demo
 from sagwright.cli.doctor import doctor
 from sagwright.cli.exchange import export, import_
 from sagwright.cli.failures import answer
+from sagwright.cli.instrument import instrument
 from sagwright.cli.job import job
+from sagwright.cli.owner import owner
 from sagwright.cli.plan import plan
 from sagwright.cli.pressure import pressure
 from sagwright.cli.sheet import sheet
@@ -47,7 +49,7 @@ cli.add_command(pressure)
 cli.add_command(sheet)
 cli.add_command(stance)
 cli.add_command(steps)
-for each in (job, unit, backup, restore, export, import_, doctor, demo):
+for each in (job, unit, owner, instrument, backup, restore, export, import_, doctor, demo):
     cli.add_command(each)
 
 

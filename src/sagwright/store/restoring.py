@@ -87,6 +87,7 @@ def _swapped(new: pathlib.Path, target: pathlib.Path, at: datetime) -> str:
             log = target.with_name(target.name + end)
             if log.exists():
                 log.replace(kept.with_name(kept.name + end))
+        new.chmod(target.stat().st_mode)
         new.replace(target)
         synced(target.parent)
     return str(kept)
