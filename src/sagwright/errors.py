@@ -15,12 +15,13 @@
     ├── NotAllowed            someone may not do this
     └── Defect                our own fault: the judge refused our own plan
 
-`EXIT_CODES` maps them to what the command line answers: 0 done, 1 answered "refused", 2 unusable input, 3 our defect.
+`CODES` maps them to what the command line answers (0 done, 1 answered "refused", 2 unusable input, 3 our defect) and to
+the status that a page answers with.
 """
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Final, NamedTuple
 
 
 class SagwrightError(Exception):
@@ -129,19 +130,31 @@ class Defect(SagwrightError):
     """Our own fault: the judge refused a plan of our own making."""
 
 
-EXIT_CODES: Final[dict[type[SagwrightError], int]] = {
-    InputError: 2,
-    InputErrors: 2,
-    NoSolution: 2,
-    RecordError: 2,
-    NotAllowed: 1,
-    Defect: 3,
+class Codes(NamedTuple):
+    """What an error is to a shell, and to a browser."""
+
+    exit: int
+    http: int
+
+
+CODES: Final[dict[type[SagwrightError], Codes]] = {
+    InputError: Codes(2, 422),
+    InputErrors: Codes(2, 422),
+    NoSolution: Codes(2, 422),
+    RecordError: Codes(2, 503),
+    NotAllowed: Codes(1, 403),
+    Defect: Codes(3, 500),
 }
 
 
+def codes(error: SagwrightError) -> Codes:
+    """What is answered for an error: the codes of its nearest listed kind."""
+    return next(CODES[kind] for kind in type(error).__mro__ if kind in CODES)
+
+
 def exit_code(error: SagwrightError) -> int:
-    """What the command line answers for an error: the code of its nearest listed kind."""
-    return next(EXIT_CODES[kind] for kind in type(error).__mro__ if kind in EXIT_CODES)
+    """What the command line answers for an error."""
+    return codes(error).exit
 
 
 def shortened(text: str, most: int = 80) -> str:

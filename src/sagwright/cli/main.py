@@ -14,6 +14,7 @@ from sagwright.cli.curve import curve
 from sagwright.cli.failures import answer
 from sagwright.cli.plan import plan
 from sagwright.cli.pressure import pressure
+from sagwright.cli.serve import serve
 from sagwright.cli.sheet import sheet
 from sagwright.cli.stance import stance
 from sagwright.cli.steps import steps
@@ -41,6 +42,7 @@ cli.add_command(pressure)
 cli.add_command(sheet)
 cli.add_command(stance)
 cli.add_command(steps)
+cli.add_command(serve)
 
 
 def run(arguments: Sequence[str]) -> int:

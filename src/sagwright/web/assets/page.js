@@ -1,0 +1,7 @@
+// What makes pages quicker where there is script. Every page works without it.
+import { live } from "./live.js";
+import { steppers } from "./stepper.js";
+
+document.documentElement.classList.add("scripted");
+steppers(document);
+live(document);

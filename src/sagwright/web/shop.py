@@ -1,0 +1,24 @@
+"""What pages stand on besides what was asked: the workshop's records, the clock, and new ids."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import UTC, datetime
+from uuid import uuid4
+
+
+def _now() -> datetime:
+    return datetime.now(UTC)
+
+
+def _new_id() -> str:
+    return uuid4().hex
+
+
+@dataclass(frozen=True, slots=True)
+class Shop:
+    """The clock and the source of ids are arguments, so that a page can be asked twice for the same."""
+
+    now: Callable[[], datetime] = _now
+    new_id: Callable[[], str] = _new_id

@@ -1,0 +1,23 @@
+"""axe-core, run in a page of the browser."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import files
+
+from playwright.sync_api import Page
+
+RUN = """async () => (await axe.run()).violations.map(
+  v => `${v.id} (${v.impact}): ${v.help}\\n` + v.nodes.map(n => `  ${n.target} ${n.failureSummary}`).join('\\n'))"""
+
+
+@cache
+def _source() -> str:
+    return (files("axe_playwright_python") / "axe.min.js").read_text("utf-8")
+
+
+def violations(page: Page) -> list[str]:
+    """Everything that axe finds wrong with a page as it stands."""
+    page.evaluate(_source())
+    found: list[str] = page.evaluate(RUN)
+    return found

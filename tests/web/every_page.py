@@ -1,0 +1,19 @@
+"""Every page that the router has, with an address to look at: a page without one fails the tests."""
+
+from __future__ import annotations
+
+from starlette.routing import Route
+
+from sagwright.web.app import PAGES
+
+EXAMPLES: dict[str, tuple[str, ...]] = {
+    "/": ("/",),
+    "/sheets": ("/sheets",),
+    "/display": ("/display",),
+}
+"""Addresses by the path of their route; several where a page has quite different faces."""
+
+
+def looked_at(routes: tuple[Route, ...] = PAGES) -> list[str]:
+    """An address or more of every page."""
+    return [address for route in routes if "GET" in (route.methods or ()) for address in EXAMPLES[route.path]]

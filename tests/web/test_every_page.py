@@ -1,0 +1,86 @@
+"""What holds for every page there is."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from starlette.testclient import TestClient
+
+from tests.web.axe import violations
+from tests.web.conftest import PHONE, SIZES, TABLET, Opener
+from tests.web.every_page import EXAMPLES, looked_at
+
+MOST_BYTES = 150_000
+TARGET = 44  # px, how large what is touched must be in one direction at least, and 24 in the other [wcag-22]
+PAGES = looked_at()
+
+
+def test_every_page_has_an_example() -> None:
+    assert len(PAGES) >= len(EXAMPLES) >= 3
+
+
+@pytest.mark.parametrize("address", PAGES)
+def test_it_answers_whole_and_small_with_its_headers(client: TestClient, address: str) -> None:
+    answer = client.get(address, follow_redirects=True)
+    assert answer.status_code == 200
+    assert answer.text.rstrip().endswith("</html>")
+    assert len(answer.content) < MOST_BYTES
+    assert "default-src 'self'" in answer.headers["content-security-policy"]
+    assert answer.headers["x-content-type-options"] == "nosniff"
+    assert not re.search(r"<(?:script|style)[^>]*>[^<]|\sstyle=|\son[a-z]+=", answer.text)
+
+
+@pytest.mark.parametrize("address", PAGES)
+def test_axe_finds_nothing(open_page: Opener, address: str) -> None:
+    for size in (TABLET, PHONE):
+        assert violations(open_page(address, size)) == []
+
+
+@pytest.mark.parametrize("address", PAGES)
+def test_it_fits_every_size_with_and_without_script(open_page: Opener, address: str) -> None:
+    page = open_page(address)
+    for width, height in SIZES:
+        page.set_viewport_size({"width": width, "height": height})
+        wide = page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
+        assert wide[0] <= wide[1], f"{width}: {wide}"
+    plain = open_page(address, PHONE, script=False)
+    assert plain.get_by_role("main").bounding_box()["width"] <= PHONE[0]  # type: ignore[index]
+
+
+SMALL_TARGETS = """() => [...document.querySelectorAll('button, .button, input, select, summary, nav a, header a')]
+  .filter(e => e.type !== 'hidden' && e.checkVisibility() && !e.closest('.skip') && !e.matches('.skip'))
+  .map(e => [(e.closest('label') ?? e).getBoundingClientRect(), e.outerHTML.slice(0, 80)])
+  .filter(([r]) => r.height < 44 || r.width < 24).map(([r, t]) => `${r.width}x${r.height} ${t}`)"""
+
+
+@pytest.mark.parametrize("address", PAGES)
+def test_what_is_touched_is_large_enough(open_page: Opener, address: str) -> None:
+    assert open_page(address, PHONE).evaluate(SMALL_TARGETS) == []
+
+
+REACHED = """() => { const e = document.activeElement;
+  if (!e || e === document.body) return null;
+  const s = getComputedStyle(e), n = e.nextElementSibling && getComputedStyle(e.nextElementSibling);
+  const seen = s.outlineStyle !== 'none' || (n && n.outlineStyle !== 'none');
+  return [e.dataset.reached ?? (e.dataset.reached = String(Math.random())), seen, e.outerHTML.slice(0, 90)]; }"""
+FOCUSABLE = """() => { const names = new Set(); let count = 0;
+  for (const e of document.querySelectorAll('a[href], button, input, select, textarea, summary, [tabindex="0"]')) {
+    if (e.disabled || e.type === 'hidden' || !e.checkVisibility()) continue;
+    if (e.type === 'radio') { const key = e.form?.id + e.name; if (names.has(key)) continue; names.add(key); }
+    count += 1; } return count; }"""
+
+
+@pytest.mark.parametrize("address", PAGES)
+def test_the_keyboard_reaches_everything_and_shows_where_it_is(open_page: Opener, address: str) -> None:
+    page = open_page(address)
+    wanted = page.evaluate(FOCUSABLE)
+    reached = set()
+    for _ in range(wanted + 2):
+        page.keyboard.press("Tab")
+        at = page.evaluate(REACHED)
+        if at is None:
+            break
+        assert at[1], f"no focus to be seen on {at[2]}"
+        reached.add(at[0])
+    assert len(reached) == wanted
