@@ -5,11 +5,15 @@ from __future__ import annotations
 from starlette.routing import Route
 
 from sagwright.web.app import PAGES
+from tests.web.shop import REFUSED, SHAFT, TASKS_ONLY, UNKNOWN, UNREADY, WITH_BIKE
 
 EXAMPLES: dict[str, tuple[str, ...]] = {
     "/": ("/",),
     "/sheets": ("/sheets",),
     "/display": ("/display",),
+    "/jobs/{number}/choose": tuple(
+        f"/jobs/{number}/choose" for number in (WITH_BIKE, UNKNOWN, SHAFT, REFUSED, UNREADY, TASKS_ONLY)
+    ),
 }
 """Addresses by the path of their route; several where a page has quite different faces."""
 

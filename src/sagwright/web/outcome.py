@@ -19,7 +19,7 @@ from sagwright.units import Choice
 from sagwright.web.drawings import bikes_of, cutaway_drawing, force_drawing, force_of, legs_of, side_drawing
 
 LARGE, SMALL = 640.0, 350.0  # px, the widths drawings are laid out for
-BIKE_LARGE: Final = 600.0
+BIKE: Final = 400.0
 EVERY: Final = 5  # points of a curve from one row of its table to the next
 
 
@@ -105,7 +105,9 @@ class Outcome:
     candidates : tuple of CandidateRow
     changes : tuple of ChangeRow
     findings : tuple of FindingRow
-    curve_large, curve_small, legs, bike_large, bike_small : Markup
+    counts : tuple of str
+        How many findings of each severity.
+    curve_large, curve_small, legs, bike : Markup
         Drawings; empty where they cannot be drawn.
     caption : str
         Of the curves.
@@ -128,11 +130,11 @@ class Outcome:
     candidates: tuple[CandidateRow, ...]
     changes: tuple[ChangeRow, ...]
     findings: tuple[FindingRow, ...]
+    counts: tuple[str, ...]
     curve_large: Markup
     curve_small: Markup
     legs: Markup
-    bike_large: Markup
-    bike_small: Markup
+    bike: Markup
     caption: str
     curve_headings: tuple[str, ...]
     curve_rows: tuple[tuple[str, ...], ...]
@@ -157,11 +159,11 @@ def outcome_of(plan: Plan, choice: Choice) -> Outcome:
         candidates=tuple(_candidates(plan, choice)),
         changes=tuple(_changes(plan, choice)),
         findings=tuple(_finding(one, choice) for one in plan.findings),
+        counts=tuple(_counts(plan)),
         curve_large=force_drawing(force, choice, LARGE, "curve") if force else nothing,
         curve_small=force_drawing(force, choice, SMALL, "curve-s") if force else nothing,
         legs=cutaway_drawing(legs, choice, "legs") if legs else nothing,
-        bike_large=side_drawing(bikes, choice, BIKE_LARGE, "bike") if bikes else nothing,
-        bike_small=side_drawing(bikes, choice, SMALL, "bike-s") if bikes else nothing,
+        bike=side_drawing(bikes, choice, BIKE, "bike") if bikes else nothing,
         caption=_caption(plan, choice),
         curve_headings=tuple(_curve_headings(plan, choice)),
         curve_rows=tuple(_curve_rows(plan, choice)),
@@ -286,6 +288,13 @@ def _changes(plan: Plan, choice: Choice) -> Iterator[ChangeRow]:
 
 def _finding(one: Finding, choice: Choice) -> FindingRow:
     return FindingRow(one.code, one.severity.value, findings.sentence(one, choice), one.field)
+
+
+def _counts(plan: Plan) -> Iterator[str]:
+    for severity, noun in ((Severity.REFUSE, "refusal"), (Severity.ASK, "question"), (Severity.NOTE, "note")):
+        many = sum(one.severity is severity for one in plan.findings)
+        if many:
+            yield figures.count(many, noun)
 
 
 def asks(plan: Plan) -> tuple[Finding, ...]:

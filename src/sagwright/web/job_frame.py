@@ -1,0 +1,52 @@
+"""What stands around the pages of a job."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from sagwright.domain.records.stages import OPEN, Stage
+from sagwright.service.looking import OpenedJob
+from sagwright.web.asked import Asked
+from sagwright.web.frame import Cell, Frame
+from sagwright.web.frame import Stage as Mark
+
+PAGES: Final[dict[Stage, str]] = {Stage.CHOOSE: "choose"}
+"""The pages that stages have so far, by the last part of their address."""
+
+
+def job_frame(asked: Asked, job: OpenedJob, title: str, on: Stage) -> Frame:
+    """Navigation, stages and title block of one page of a job."""
+    return asked.frame(title, "Board", block=_block(job), stages=tuple(_marks(job, on)))
+
+
+def _marks(job: OpenedJob, on: Stage) -> list[Mark]:
+    reached = job.view.card.stage
+    place = OPEN.index(reached) if reached in OPEN else len(OPEN)
+    marks = []
+    for number, stage in enumerate(OPEN):
+        state = "now" if stage is on else "done" if number < place else "ahead"
+        may = stage in PAGES and number <= place
+        address = f"/jobs/{job.view.card.number}/{PAGES[stage]}" if may else ""
+        marks.append(Mark(stage.value.capitalize(), address, state))
+    return marks
+
+
+def _block(job: OpenedJob) -> tuple[Cell, ...]:
+    card, state = job.view.card, job.view.state
+    serial = f"no. {job.unit.serial}" if job.unit.serial else "no serial number"
+    cells = [
+        Cell("unit", f"{card.sheet} · chassis {job.unit.chassis} · {serial}"),
+        Cell("owner", job.owner.name or "erased"),
+        Cell("job", str(card.number)),
+        Cell("wish", _wish(dict(state.facts), state.tasks)),
+        Cell("state", card.stage.value + (f", waits for {card.waiting_what or card.waiting}" if card.waiting else "")),
+    ]
+    if card.promised:
+        cells.insert(3, Cell("promised", card.promised))
+    return tuple(cells)
+
+
+def _wish(facts: dict[str, str], tasks: tuple[str, ...]) -> str:
+    """The wish in a few words, as it was typed."""
+    travel = facts.get("wish.travel")
+    return f"{travel} of travel" if travel else ", ".join(tasks) or "not said yet"
