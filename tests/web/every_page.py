@@ -18,6 +18,11 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
 """Addresses by the path of their route; several where a page has quite different faces."""
 
 
+def one_of_each(routes: tuple[Route, ...] = PAGES) -> list[str]:
+    """One address of every page."""
+    return [EXAMPLES[route.path][0] for route in routes if "GET" in (route.methods or ())]
+
+
 def looked_at(routes: tuple[Route, ...] = PAGES) -> list[str]:
     """An address or more of every page."""
     return [address for route in routes if "GET" in (route.methods or ()) for address in EXAMPLES[route.path]]

@@ -69,7 +69,7 @@ def fill(store: Workshop) -> None:
     chassis = (("unit.chassis", "mid"),)
     take_in(store, Arrival(NewOwner("Owner 6"), "specimen/t35", chassis), _said("unready"))
     shock = (("unit.chassis", "standard"),)
-    tasks = ("air-can", "set-pressure=150psi")
+    tasks = ("air-spring", "set-pressure=150psi")
     take_in(store, Arrival(NewOwner("Owner 7"), "specimen/a55", shock, tasks=tasks), _said("tasks"))
 
 

@@ -5,18 +5,34 @@ from __future__ import annotations
 from typing import Final
 
 from sagwright.domain.records.stages import OPEN, Stage
-from sagwright.service.looking import OpenedJob
+from sagwright.errors import NotThere
+from sagwright.service.looking import OpenedJob, open_job_numbered
 from sagwright.web.asked import Asked
 from sagwright.web.frame import Cell, Frame
 from sagwright.web.frame import Stage as Mark
+
+
+def job_of(asked: Asked) -> OpenedJob:
+    """The job that an address names by its number.
+
+    Raises
+    ------
+    NotThere
+        If there is none.
+    """
+    number = asked.path["number"]
+    if not (number.isascii() and number.isdigit() and len(number) < 10):
+        raise NotThere(f"There is no job {number}.")
+    return open_job_numbered(asked.shop.records, int(number))
+
 
 PAGES: Final[dict[Stage, str]] = {Stage.CHOOSE: "choose"}
 """The pages that stages have so far, by the last part of their address."""
 
 
-def job_frame(asked: Asked, job: OpenedJob, title: str, on: Stage) -> Frame:
-    """Navigation, stages and title block of one page of a job."""
-    return asked.frame(title, "Board", block=_block(job), stages=tuple(_marks(job, on)))
+def job_frame(asked: Asked, job: OpenedJob, title: str, on: Stage, *, sheet: str = "") -> Frame:
+    """Navigation, stages and title block of one page of a job; `sheet` is the revision it stands on, in words."""
+    return asked.frame(title, "Board", block=_block(job, sheet), stages=tuple(_marks(job, on)))
 
 
 def _marks(job: OpenedJob, on: Stage) -> list[Mark]:
@@ -31,7 +47,7 @@ def _marks(job: OpenedJob, on: Stage) -> list[Mark]:
     return marks
 
 
-def _block(job: OpenedJob) -> tuple[Cell, ...]:
+def _block(job: OpenedJob, sheet: str) -> tuple[Cell, ...]:
     card, state = job.view.card, job.view.state
     serial = f"no. {job.unit.serial}" if job.unit.serial else "no serial number"
     cells = [
@@ -41,6 +57,8 @@ def _block(job: OpenedJob) -> tuple[Cell, ...]:
         Cell("wish", _wish(dict(state.facts), state.tasks)),
         Cell("state", card.stage.value + (f", waits for {card.waiting_what or card.waiting}" if card.waiting else "")),
     ]
+    if sheet:
+        cells.insert(4, Cell("sheet", sheet))
     if card.promised:
         cells.insert(3, Cell("promised", card.promised))
     return tuple(cells)

@@ -19,7 +19,6 @@ from sagwright.units import Choice
 from sagwright.web.drawings import bikes_of, cutaway_drawing, force_drawing, force_of, legs_of, side_drawing
 
 LARGE, SMALL = 640.0, 350.0  # px, the widths drawings are laid out for
-BIKE: Final = 400.0
 EVERY: Final = 5  # points of a curve from one row of its table to the next
 
 
@@ -163,7 +162,7 @@ def outcome_of(plan: Plan, choice: Choice) -> Outcome:
         curve_large=force_drawing(force, choice, LARGE, "curve") if force else nothing,
         curve_small=force_drawing(force, choice, SMALL, "curve-s") if force else nothing,
         legs=cutaway_drawing(legs, choice, "legs") if legs else nothing,
-        bike=side_drawing(bikes, choice, BIKE, "bike") if bikes else nothing,
+        bike=side_drawing(bikes, choice, SMALL, "bike") if bikes else nothing,
         caption=_caption(plan, choice),
         curve_headings=tuple(_curve_headings(plan, choice)),
         curve_rows=tuple(_curve_rows(plan, choice)),
