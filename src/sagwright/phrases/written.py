@@ -79,10 +79,9 @@ def _joined(*parts: str) -> str:
 
 def _row(name: str, value: Value, choice: Choice) -> WrittenRow:
     quantity = quantity_of(value.as_written)
-    shown = (
-        figures.exact(value.si, quantity, choice) if value.as_written else figures.number(value.si, quantity, choice)
-    )
-    doubt = "" if not value.u else f"± {figures.bare_difference(value.u * math.sqrt(3.0), quantity, choice)}"
+    plain = not value.as_written or quantity is Quantity.TIME
+    shown = (figures.number if plain else figures.exact)(value.si, quantity, choice)
+    doubt = "" if not value.u else f"± {figures.doubt_in_column(value.u * math.sqrt(3.0), quantity, choice)}"
     return WrittenRow(_words(name), shown, doubt, value.origin.value)
 
 

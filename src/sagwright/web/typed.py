@@ -89,7 +89,7 @@ def _fact(text: str, unit: str, quantity: Quantity, choice: Choice) -> str:
     return f"{number.replace(',', '.')} {own or beside}".strip() if number else text
 
 
-def sentence_of(error: InputError, text: str) -> str:
+def sentence_of(error: InputError, text: str | None) -> str:
     """What is wrong with a field, for somebody who sees which field it is."""
     said = str(InputError(error.rule, value=text, remedy=error.remedy))
     return said[:1].upper() + said[1:]

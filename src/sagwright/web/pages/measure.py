@@ -18,6 +18,7 @@ from sagwright.web.form import Form
 from sagwright.web.frame import Cell, Page
 from sagwright.web.measures import GROUPS, KINDS, NAMED, Measure
 from sagwright.web.render import respond
+from sagwright.web.typed import sentence_of
 
 CHASSIS: Final = "standard"
 LONGEST: Final = 100  # characters of a field
@@ -229,7 +230,7 @@ def _box(
         unit="" if plain else asked.choice.unit(measure.quantity),
         text=asked.form.text(measure.name),
         typical=typical_of(architecture, measure.paths[0]),
-        wrong=" ".join(str(InputError(one.rule, value=one.value, remedy=one.remedy)).capitalize() for one in mine[:1]),
+        wrong=sentence_of(mine[0], mine[0].value) if mine else "",
     )
 
 
