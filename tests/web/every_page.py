@@ -5,20 +5,20 @@ from __future__ import annotations
 from starlette.routing import Route
 
 from sagwright.web.app import PAGES
-from tests.web.shop import OWN_IDS, OWN_KEY, REFUSED, SHAFT, TASKS_ONLY, UNKNOWN, UNREADY, WITH_BIKE
+from tests.web.shop import OWN_IDS, OWN_KEY, REFUSED, TASKS_ONLY, UNKNOWN, UNREADY, WITH_BIKE
 
 EXAMPLES: dict[str, tuple[str, ...]] = {
     "/": ("/",),
     "/sheets": ("/sheets",),
     "/display": ("/display",),
     "/sheets/measure": ("/sheets/measure", "/sheets/measure?architecture=rear-air-shock"),
-    "/sheets/of/{key:path}": ("/sheets/of/specimen/t35", "/sheets/of/specimen/a55", f"/sheets/of/{OWN_KEY}"),
+    "/sheets/of/{key:path}": ("/sheets/of/specimen/t35", "/sheets/of/specimen/a55"),
     "/sheets/revision/{id}": (f"/sheets/revision/{OWN_IDS[1]}",),
     "/sheets/changes/{before}/{after}": (f"/sheets/changes/{OWN_IDS[0]}/{OWN_IDS[1]}",),
     "/sheets/new": ("/sheets/new",),
     "/sheets/edit/{key:path}": (f"/sheets/edit/{OWN_KEY}",),
     "/jobs/{number}/choose": tuple(
-        f"/jobs/{number}/choose" for number in (WITH_BIKE, UNKNOWN, SHAFT, REFUSED, UNREADY, TASKS_ONLY)
+        f"/jobs/{number}/choose" for number in (WITH_BIKE, UNKNOWN, REFUSED, UNREADY, TASKS_ONLY)
     ),
 }
 """Addresses by the path of their route; several where a page has quite different faces."""

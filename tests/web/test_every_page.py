@@ -49,8 +49,9 @@ def test_axe_finds_nothing_and_it_fits_every_size(open_page: Opener, address: st
         wide = page.evaluate(WIDTHS)
         assert wide[0] <= wide[1], f"{width}: {wide}"
     page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
-    assert violations(page) == []
     assert page.evaluate(SMALL_TARGETS) == []
+    if address in ONE_OF_EACH:
+        assert violations(page) == []
 
 
 @pytest.mark.parametrize("address", ONE_OF_EACH)
