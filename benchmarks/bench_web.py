@@ -44,7 +44,7 @@ def choose_page() -> Timed[int]:
 def first_page() -> Timed[int]:
     """A whole process from its start to the last byte of its first page."""
     folder = tempfile.mkdtemp(prefix="sagwright-bench-")
-    command = [sys.executable, "-m", "sagwright", "serve", "--port", "0", "--records", f"{folder}/workshop.sqlite"]
+    command = [sys.executable, "-m", "sagwright", "serve", "--port", "0", "--workshop", f"{folder}/workshop.sqlite"]
 
     def serve() -> int:
         with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
