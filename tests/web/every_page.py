@@ -5,7 +5,7 @@ from __future__ import annotations
 from starlette.routing import Route
 
 from sagwright.web.app import PAGES
-from tests.web.shop import OWN_IDS, OWN_KEY, REFUSED, TASKS_ONLY, UNKNOWN, UNREADY, WITH_BIKE
+from tests.web.shop import COIL, OWN_IDS, OWN_KEY, REFUSED, TASKS_ONLY, UNKNOWN, UNREADY, WITH_BIKE
 
 EXAMPLES: dict[str, tuple[str, ...]] = {
     "/": ("/",),
@@ -18,7 +18,7 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
     "/sheets/new": ("/sheets/new",),
     "/sheets/edit/{key:path}": (f"/sheets/edit/{OWN_KEY}",),
     "/jobs/{number}/choose": tuple(
-        f"/jobs/{number}/choose" for number in (WITH_BIKE, UNKNOWN, REFUSED, UNREADY, TASKS_ONLY)
+        f"/jobs/{number}/choose" for number in (WITH_BIKE, UNKNOWN, COIL, REFUSED, UNREADY, TASKS_ONLY)
     ),
 }
 """Addresses by the path of their route; several where a page has quite different faces."""

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
+from urllib.parse import urlencode
 
 from markupsafe import Markup
 
-from sagwright.domain.build import StackSetting
 from sagwright.domain.plan import Behaviour, BehaviourU, Candidate, Finding, Plan, Severity
 from sagwright.domain.stance import Side, Stance
 from sagwright.domain.value import Quantity, Unknown
@@ -37,14 +37,13 @@ class BehaviourRow:
 
 @dataclass(frozen=True, slots=True)
 class CandidateRow:
-    """One row of the candidates: what it is ("found", "target", "same", "other"), its cells, a remark, and how to take
-    it: what to pin, both empty where it cannot be taken or is taken already."""
+    """One row of the candidates: what it is ("found", "target", "same", "other"), its cells, a remark, and what taking
+    it sets, as a query; empty where it cannot be taken or is taken already."""
 
     kind: str
     cells: tuple[str, ...]
     remark: str
-    take_spacers: str
-    take_pressure: str
+    take: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -152,7 +151,7 @@ def outcome_of(plan: Plan, choice: Choice) -> Outcome:
         refused=plan.target is None,
         behaviours=tuple(_behaviour(term, plan, choice) for term in TERMS) if view.as_found or view.target else (),
         facts=tuple(_facts(plan, choice)),
-        doubts=spring.doubts_meaning(view.sag_tells, choice),
+        doubts=spring.doubts_meaning(view.sag_tells, choice, reading=_reading(plan)),
         distances=spring.distance_meaning(view.noticeable, choice),
         headings=spring.candidate_headings(plan.intake.sheet, choice),
         candidates=tuple(_candidates(plan, choice)),
@@ -178,30 +177,10 @@ def _verdict(plan: Plan, choice: Choice) -> str:
         why = "This is refused as a target" if plan.refused else "Nothing that can be reached may be a target"
         return f"{why}: the findings say why."
     travel = figures.number(target.travel, Quantity.LENGTH, choice)
-    pressure = figures.number(target.pressure_gauge, Quantity.PRESSURE, choice)
-    doubt = "" if target.pressure_u is None else f" ± {figures.bare_difference(target.pressure_u, *_of(choice))}"
-    return f"{travel} of travel, {_inside(target)}, {pressure}{doubt} topped out."
-
-
-def _of(choice: Choice) -> tuple[Quantity, Choice]:
-    return Quantity.PRESSURE, choice
-
-
-def _inside(target: Candidate) -> str:
-    """What is put in: spacers and hole; a shaft is named by its travel, which is said already."""
-    build = target.build
-    volume = figures.count(_whole(build.volume_spacers), "volume spacer")
-    if not isinstance(build.setting, StackSetting):
-        return volume
-    travel = figures.count(_whole(build.setting.travel_spacers), "travel spacer")
-    return f"{travel}, equaliser hole {_whole(build.setting.equaliser_hole)}, {volume}"
-
-
-def _whole(many: int | Unknown) -> int:
-    """A count of a target, which is always known."""
-    if isinstance(many, Unknown):
-        raise TypeError("a target is known")
-    return many
+    said = f"{travel} of travel; {spring.build_text(target.build, choice, plan.intake.sheet.coil)}"
+    if target.pressure_u is None:
+        return f"{said}."
+    return f"{said}, ± {figures.bare_difference(target.pressure_u, Quantity.PRESSURE, choice)}, topped out."
 
 
 def _behaviour(term: Term, plan: Plan, choice: Choice) -> BehaviourRow:
@@ -216,6 +195,10 @@ def _behaviour(term: Term, plan: Plan, choice: Choice) -> BehaviourRow:
         target_doubt=_doubt(term, view.target_u, choice),
         unit=choice.unit(term.quantity),
     )
+
+
+def _reading(plan: Plan) -> str:
+    return "the pump's gauge" if plan.intake.sheet.coil is None else "the adjuster's turns"
 
 
 def _doubt(term: Term, u: BehaviourU | None, choice: Choice) -> str:
@@ -244,15 +227,14 @@ def _facts(plan: Plan, choice: Choice) -> Iterator[Said]:
 
 
 def _candidates(plan: Plan, choice: Choice) -> Iterator[CandidateRow]:
-    view, found = plan.spring, plan.intake.as_found.build
+    view, found, sheet = plan.spring, plan.intake.as_found.build, plan.intake.sheet
     if len(view.as_found) == 1:
-        yield CandidateRow(
-            "found", spring.as_found_cells(found, view.as_found[0], plan.intake.sheet, choice), "as found", "", ""
-        )
+        cells = spring.as_found_cells(found, view.as_found[0], sheet, choice, preload=view.as_found_preload)
+        yield CandidateRow("found", cells, "as found", "")
     elif view.as_found:
-        unknown = ("?",) * (2 + len(spring.valves_of(plan.intake.sheet)))
         ranges = tuple(over(term, view.as_found, choice) for term in TERMS)
-        yield CandidateRow("found", (*unknown, *ranges, ""), "as found, as far as it is known", "", "")
+        unknown = ("?",) * (len(spring.candidate_headings(sheet, choice)) - len(ranges) - 1)
+        yield CandidateRow("found", (*unknown, *ranges, ""), "as found, as far as it is known", "")
     for candidate in plan.candidates:
         yield _candidate(candidate, plan, choice)
 
@@ -262,18 +244,28 @@ def _candidate(candidate: Candidate, plan: Plan, choice: Choice) -> CandidateRow
     kind = "target" if chosen else "same" if candidate.same_pressure else "other"
     remarks = (
         ("target", chosen),
-        ("the same pressure again", candidate.same_pressure),
+        ("the same pressure again" if candidate.preload is None else "stack as found", candidate.same_pressure),
         ("at the limit", candidate.at_limit),
         ("not permitted", not candidate.permitted),
     )
-    takes = candidate.permitted and not chosen
     return CandidateRow(
         kind,
         spring.candidate_cells(candidate, plan.intake.sheet, choice),
         ", ".join(text for text, holds in remarks if holds),
-        str(candidate.build.volume_spacers) if takes else "",
-        _written(plan) if takes and candidate.same_pressure else "",
+        _take(candidate, plan) if candidate.permitted and not chosen else "",
     )
+
+
+def _take(candidate: Candidate, plan: Plan) -> str:
+    """What the controls are set to by taking a row, as a query."""
+    fitting, written = candidate.build.fitting, _written(plan)
+    if fitting is not None:
+        return urlencode({"coil": str(fitting.coil), "preload": str(fitting.preload_spacers)})
+    pairs = {"spacers": str(candidate.build.volume_spacers)}
+    if candidate.same_pressure and written:
+        number, _, unit = written.partition(" ")
+        pairs |= {"pressure": number, "pressure.unit": unit, "pressure.was": number, "pressure.as": written}
+    return urlencode(pairs)
 
 
 def _written(plan: Plan) -> str:
