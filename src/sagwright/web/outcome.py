@@ -5,17 +5,17 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
-from urllib.parse import urlencode
 
 from markupsafe import Markup
 
-from sagwright.domain.plan import Behaviour, BehaviourU, Candidate, Finding, Plan, Severity
+from sagwright.domain.plan import BehaviourU, Finding, Plan, Severity
 from sagwright.domain.stance import Side, Stance
-from sagwright.domain.value import Quantity, Unknown
+from sagwright.domain.value import Quantity
 from sagwright.phrases import figures, findings, spring, stances
 from sagwright.phrases.behaviours import TERMS, Term
 from sagwright.phrases.changes import change_text
 from sagwright.units import Choice
+from sagwright.web.candidates import FAR, CandidateRow, candidate_rows, over
 from sagwright.web.drawings import bikes_of, cutaway_drawing, force_drawing, force_of, legs_of, side_drawing
 
 LARGE, SMALL = 640.0, 350.0  # px, the widths drawings are laid out for
@@ -33,17 +33,6 @@ class BehaviourRow:
     target: str
     target_doubt: str
     unit: str
-
-
-@dataclass(frozen=True, slots=True)
-class CandidateRow:
-    """One row of the candidates: what it is ("found", "target", "same", "other"), its cells, a remark, and what taking
-    it sets, as a query; empty where it cannot be taken or is taken already."""
-
-    kind: str
-    cells: tuple[str, ...]
-    remark: str
-    take: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +89,8 @@ class Outcome:
         What ± and "off by" stand for.
     headings : tuple of str
         Of the candidates.
-    candidates : tuple of CandidateRow
+    candidates, further : tuple of CandidateRow
+        The nearest with what they are compared with, and the others.
     changes : tuple of ChangeRow
     findings : tuple of FindingRow
     counts : tuple of str
@@ -126,6 +116,7 @@ class Outcome:
     distances: str
     headings: tuple[str, ...]
     candidates: tuple[CandidateRow, ...]
+    further: tuple[CandidateRow, ...]
     changes: tuple[ChangeRow, ...]
     findings: tuple[FindingRow, ...]
     counts: tuple[str, ...]
@@ -145,7 +136,7 @@ def outcome_of(plan: Plan, choice: Choice) -> Outcome:
     """Everything a plan says, in the units asked for."""
     view = plan.spring
     force, legs, bikes = force_of(plan), legs_of(plan), bikes_of(plan)
-    nothing = Markup("")
+    rows, nothing = tuple(candidate_rows(plan, choice)), Markup("")
     return Outcome(
         verdict=_verdict(plan, choice),
         refused=plan.target is None,
@@ -154,7 +145,8 @@ def outcome_of(plan: Plan, choice: Choice) -> Outcome:
         doubts=spring.doubts_meaning(view.sag_tells, choice, reading=_reading(plan)),
         distances=spring.distance_meaning(view.noticeable, choice),
         headings=spring.candidate_headings(plan.intake.sheet, choice),
-        candidates=tuple(_candidates(plan, choice)),
+        candidates=tuple(row for row in rows if row.kind != FAR),
+        further=tuple(row for row in rows if row.kind == FAR),
         changes=tuple(_changes(plan, choice)),
         findings=tuple(_finding(one, choice) for one in plan.findings),
         counts=tuple(_counts(plan)),
@@ -206,15 +198,6 @@ def _doubt(term: Term, u: BehaviourU | None, choice: Choice) -> str:
     return "" if known is None else f"± {figures.doubt_in_column(known, term.quantity, choice)}"
 
 
-def over(term: Term, behaviours: tuple[Behaviour, ...], choice: Choice) -> str:
-    """A behaviour's number, or its range over several possibilities; empty where there are none."""
-    if not behaviours:
-        return ""
-    numbers = [term.of(one) for one in behaviours]
-    low, high = (figures.in_column(end, term.quantity, choice) for end in (min(numbers), max(numbers)))
-    return low if low == high else f"{low}–{high}"
-
-
 def _facts(plan: Plan, choice: Choice) -> Iterator[Said]:
     view = plan.spring
     slow, stroke = (f"{n:g}".replace(".", choice.decimal) for n in (view.slow_exponent, view.stroke_exponent))
@@ -224,54 +207,6 @@ def _facts(plan: Plan, choice: Choice) -> Iterator[Said]:
     for name, friction in (("as found", view.as_found_friction), ("target", view.target_friction)):
         if friction is not None:
             yield Said(f"friction, {name}", spring.friction_text(friction, choice))
-
-
-def _candidates(plan: Plan, choice: Choice) -> Iterator[CandidateRow]:
-    view, found, sheet = plan.spring, plan.intake.as_found.build, plan.intake.sheet
-    if len(view.as_found) == 1:
-        cells = spring.as_found_cells(found, view.as_found[0], sheet, choice, preload=view.as_found_preload)
-        yield CandidateRow("found", cells, "as found", "")
-    elif view.as_found:
-        ranges = tuple(over(term, view.as_found, choice) for term in TERMS)
-        unknown = ("?",) * (len(spring.candidate_headings(sheet, choice)) - len(ranges) - 1)
-        yield CandidateRow("found", (*unknown, *ranges, ""), "as found, as far as it is known", "")
-    for candidate in plan.candidates:
-        yield _candidate(candidate, plan, choice)
-
-
-def _candidate(candidate: Candidate, plan: Plan, choice: Choice) -> CandidateRow:
-    chosen = candidate == plan.target
-    kind = "target" if chosen else "same" if candidate.same_pressure else "other"
-    remarks = (
-        ("target", chosen),
-        ("the same pressure again" if candidate.preload is None else "stack as found", candidate.same_pressure),
-        ("at the limit", candidate.at_limit),
-        ("not permitted", not candidate.permitted),
-    )
-    return CandidateRow(
-        kind,
-        spring.candidate_cells(candidate, plan.intake.sheet, choice),
-        ", ".join(text for text, holds in remarks if holds),
-        _take(candidate, plan) if candidate.permitted and not chosen else "",
-    )
-
-
-def _take(candidate: Candidate, plan: Plan) -> str:
-    """What the controls are set to by taking a row, as a query."""
-    fitting, written = candidate.build.fitting, _written(plan)
-    if fitting is not None:
-        return urlencode({"coil": str(fitting.coil), "preload": str(fitting.preload_spacers)})
-    pairs = {"spacers": str(candidate.build.volume_spacers)}
-    if candidate.same_pressure and written:
-        number, _, unit = written.partition(" ")
-        pairs |= {"pressure": number, "pressure.unit": unit, "pressure.was": number, "pressure.as": written}
-    return urlencode(pairs)
-
-
-def _written(plan: Plan) -> str:
-    """The pressure as found, as it was written."""
-    charge = plan.intake.as_found.build.charge
-    return "" if isinstance(charge, Unknown) else charge.pressure_gauge.as_written.partition("±")[0].strip()
 
 
 def _changes(plan: Plan, choice: Choice) -> Iterator[ChangeRow]:
