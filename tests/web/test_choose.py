@@ -293,6 +293,7 @@ def test_a_change_shows_what_it_does_and_keeps_focus(open_page: Opener) -> None:
     page.get_by_role("radio", name="120").check()
     expect(page.get_by_role("region", name="Target")).to_contain_text("120 mm of travel")
     expect(page.get_by_role("radio", name="120")).to_be_focused()
+    expect(page.locator("#announce")).to_contain_text("120 mm of travel")
     assert "travel=120" in page.url
     pressure = page.get_by_role("textbox", name="pressure, psi")
     pressure.fill("104")
