@@ -205,6 +205,17 @@ def test_a_coil_has_coils_and_preload_for_controls(client: TestClient) -> None:
     assert 'name="fact" value="wish.coil=firm"' in pinned
 
 
+@pytest.mark.parametrize(
+    "field", ["travel", "spacers", "pressure", "aim", "sag", "capacity", "coil", "preload", "take"]
+)
+def test_what_is_sent_is_never_repeated_as_markup(client: TestClient, field: str) -> None:
+    hostile = '"><script>alert(1)</script>'
+    fields = {"travel": "150 mm", "coil": "firm"} | {field: hostile}
+    answer = client.get(at(COIL), params=fields, follow_redirects=True)
+    assert answer.status_code == 200
+    assert "<script>alert" not in answer.text
+
+
 # Acting: on a workshop of one's own
 
 
