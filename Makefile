@@ -28,6 +28,8 @@ help:
 
 demo: $(RUN_STAMP)
 	$(VENV)/bin/sagwright plan examples/shorten-t35.yaml
+	@echo
+	@echo "To go on: $(VENV)/bin/sagwright serve opens the workshop's pages for a browser on this machine."
 
 serve: $(RUN_STAMP)
 	$(VENV)/bin/sagwright demo fill --workshop $(DEMO)

@@ -22,6 +22,7 @@ from sagwright.cli.mistakes import mistakes
 from sagwright.cli.owner import owner
 from sagwright.cli.plan import plan
 from sagwright.cli.pressure import pressure
+from sagwright.cli.serve import serve
 from sagwright.cli.sheet import sheet
 from sagwright.cli.stance import stance
 from sagwright.cli.steps import steps
@@ -43,16 +44,11 @@ def cli() -> None:
     """
 
 
-cli.add_command(plan)
-cli.add_command(curve)
-cli.add_command(coil)
-cli.add_command(mistakes)
-cli.add_command(pressure)
-cli.add_command(sheet)
-cli.add_command(stance)
-cli.add_command(steps)
-for each in (job, unit, owner, instrument, backup, restore, export, import_, doctor, demo):
+for each in (plan, curve, coil, mistakes, pressure, sheet, stance, steps):
     cli.add_command(each)
+for each in (serve, demo, job, unit, owner, instrument, backup, restore, export, import_, doctor):
+    cli.add_command(each)
+
 
 
 def run(arguments: Sequence[str]) -> int:
