@@ -6,6 +6,10 @@ import os
 
 from hypothesis import settings
 
+from tests.workshops import kim, lou, postgresql, store, where
+
+__all__ = ["kim", "lou", "postgresql", "store", "where"]
+
 settings.register_profile("default", derandomize=True, deadline=None, max_examples=60)
 settings.register_profile("long", derandomize=False, deadline=None, max_examples=2000, print_blob=True)
 settings.load_profile(os.environ.get("SAGWRIGHT_HYPOTHESIS", "default"))

@@ -49,7 +49,7 @@ LAYERS = {
     "sources": Layer(),
     "units": Layer(layers=words("errors")),
     "physics": Layer(layers=words("errors"), third_party=words("numpy"), inside=words("scipy")),
-    "domain": Layer(layers=words("errors")),
+    "domain": Layer(layers=words("errors"), standard=PURE | words("datetime")),  # a record has its moment
     "planning": Layer(layers=words("physics domain errors"), third_party=words("numpy"), inside=words("scipy")),
     "judge": Layer(layers=words("domain errors")),
     "formats": Layer(
@@ -67,7 +67,7 @@ LAYERS = {
         layers=words("formats domain errors"),
         third_party=words("sqlalchemy alembic"),
         inside=words("PIL"),
-        standard=PURE | words("datetime hashlib importlib io json pathlib shutil sqlite3 tempfile"),
+        standard=PURE | words("datetime hashlib importlib io json pathlib shutil sqlite3 tempfile warnings zlib"),
     ),
     "paper": Layer(
         layers=words("drawing phrases units domain sources errors"),

@@ -12,16 +12,21 @@
     ├── InputErrors           all the faults of one reading, together
     ├── NoSolution            a computation that has no answer, or did not converge
     ├── RecordError           the store could not keep or give back a record
+    │   ├── NotThere          nothing is kept under that name
+    │   ├── NotNow            where the job stands, this cannot be recorded
+    │   ├── Conflict          somebody else was quicker, or one id came with two contents
+    │   └── StoreFailed       full, read-only, locked, unreachable, damaged, or of a newer program
     ├── NotAllowed            someone may not do this
     └── Defect                our own fault: the judge refused our own plan
 
-`CODES` maps them to what the command line answers (0 done, 1 answered "refused", 2 unusable input, 3 our defect) and to
-the status that a page answers with.
+`ANSWERS` maps them to what the command line answers (0 done, 1 answered "refused", 2 unusable input, 3 our defect) and
+to what a page answers, the status codes of [rfc-9110] 15.
 """
 
 from __future__ import annotations
 
-from typing import Final, NamedTuple
+from dataclasses import dataclass
+from typing import Final
 
 
 class SagwrightError(Exception):
@@ -119,7 +124,28 @@ class NoSolution(SagwrightError):
 
 
 class RecordError(SagwrightError):
-    """The store could not keep or give back a record."""
+    """The store could not keep or give back a record: a sentence, and what to do next as another."""
+
+    def __init__(self, sentence: str, *, remedy: str = "") -> None:
+        self.sentence = sentence
+        self.remedy = remedy
+        super().__init__(f"{sentence} {remedy}".strip())
+
+
+class NotThere(RecordError):
+    """Nothing is kept under that name."""
+
+
+class NotNow(RecordError):
+    """Where the job stands, this cannot be recorded."""
+
+
+class Conflict(RecordError):
+    """Somebody else was quicker, or one id came with two contents; nothing was overwritten."""
+
+
+class StoreFailed(RecordError):
+    """The place where records are kept is full, read-only, locked, unreachable, damaged, or of a newer program."""
 
 
 class NotAllowed(SagwrightError):
@@ -130,31 +156,40 @@ class Defect(SagwrightError):
     """Our own fault: the judge refused a plan of our own making."""
 
 
-class Codes(NamedTuple):
-    """What an error is to a shell, and to a browser."""
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """What a kind of error ends in: the exit code of a command, and the status code of a page."""
 
-    exit: int
-    http: int
+    exit_code: int
+    status: int
 
 
-CODES: Final[dict[type[SagwrightError], Codes]] = {
-    InputError: Codes(2, 422),
-    InputErrors: Codes(2, 422),
-    NoSolution: Codes(2, 422),
-    RecordError: Codes(2, 503),
-    NotAllowed: Codes(1, 403),
-    Defect: Codes(3, 500),
+ANSWERS: Final[dict[type[SagwrightError], Answer]] = {
+    InputError: Answer(2, 422),
+    InputErrors: Answer(2, 422),
+    NoSolution: Answer(2, 422),
+    RecordError: Answer(2, 400),
+    NotThere: Answer(2, 404),
+    NotNow: Answer(1, 409),
+    Conflict: Answer(1, 409),
+    StoreFailed: Answer(2, 503),
+    NotAllowed: Answer(1, 403),
+    Defect: Answer(3, 500),
 }
 
 
-def codes(error: SagwrightError) -> Codes:
-    """What is answered for an error: the codes of its nearest listed kind."""
-    return next(CODES[kind] for kind in type(error).__mro__ if kind in CODES)
-
-
 def exit_code(error: SagwrightError) -> int:
-    """What the command line answers for an error."""
-    return codes(error).exit
+    """What the command line answers for an error: the code of its nearest listed kind."""
+    return _answer(error).exit_code
+
+
+def status_code(error: SagwrightError) -> int:
+    """What a page answers for an error."""
+    return _answer(error).status
+
+
+def _answer(error: SagwrightError) -> Answer:
+    return next(ANSWERS[kind] for kind in type(error).__mro__ if kind in ANSWERS)
 
 
 def shortened(text: str, most: int = 80) -> str:

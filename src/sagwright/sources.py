@@ -32,6 +32,7 @@ SOURCES: Final[dict[str, Source]] = {
         "JCGM 100:2008, Evaluation of measurement data: Guide to the expression of uncertainty in measurement.",
         "clause 4.3.7 from memory",
     ),
+    "rfc-9110": Source("R. Fielding, M. Nottingham, J. Reschke, HTTP Semantics, RFC 9110, 2022.", "from memory"),
     "iso-3864-2": Source(
         "ISO 3864-2, Graphical symbols, part 2: Design principles for product safety labels;"
         " ANSI Z535.4, Product Safety Signs and Labels: usage of the signal words.",

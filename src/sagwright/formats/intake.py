@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pathlib
+from collections.abc import Mapping
 from typing import Final
 
 from sagwright.domain.bike import Bike, MakerAnswer, Outline
@@ -11,7 +12,7 @@ from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Surrou
 from sagwright.domain.sheet import Sheet, SpacerStack
 from sagwright.domain.value import Origin, Quantity, Unknown, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange, UnreadableFile
-from sagwright.formats.bike import load_bike, outline_of
+from sagwright.formats.bike import load_bike, load_bike_text, outline_of
 from sagwright.formats.faults import Faults, expect_shape, shaped
 from sagwright.formats.intake_shape import (
     INTAKE,
@@ -45,24 +46,27 @@ def load_intake(path: str | pathlib.Path) -> Intake:
         Everything that is wrong with what it says, with file and line.
     """
     path = pathlib.Path(path)
-    return _intake(read_file(path), beside=path.parent, files=True)
+    return _intake(read_file(path), beside=path.parent)
 
 
-def load_intake_text(text: str, name: str) -> Intake:
-    """An intake from a text instead of a file, as `load_intake`; it can name shipped sheets only."""
-    return _intake(read_text(text, Source(name)), beside=None, files=False)
+def load_intake_text(text: str, name: str, *, texts: Mapping[str, str] | None = None) -> Intake:
+    """An intake from a text instead of a file, as `load_intake`.
+
+    It can name shipped sheets, and the sheets and bikes in `texts`; no files.
+    """
+    return _intake(read_text(text, Source(name)), texts=texts or {})
 
 
-def _intake(root: Table, *, beside: pathlib.Path | None, files: bool) -> Intake:
+def _intake(root: Table, *, beside: pathlib.Path | None = None, texts: Mapping[str, str] | None = None) -> Intake:
     root.source.origin = Origin.MEASURED
     expect_shape(root, INTAKE, what="an intake")
     faults = Faults(root, root.source.faults)
     shape = shaped(root, IntakeShape, faults)
     try:
-        sheet = load_sheet(shape.sheet, beside=beside, files=files)
+        sheet = load_sheet(shape.sheet, beside=beside, files=texts is None, texts=texts)
     except InputError as fault:
         raise fault if fault.file else located(fault, root, ("sheet",)) from fault
-    bike = _bike(shape, beside, faults, files=files)
+    bike = _bike(shape, beside, faults, texts=texts)
     intake = Intake(
         name=shape.name,
         sheet=sheet,
@@ -112,11 +116,15 @@ def _rider(shape: RiderShape, key: str, faults: Faults) -> Rider:
     return Rider(shape.mass, shape.kit, shape.front_share or FRONT_SHARE, shape.height, shape.posture)
 
 
-def _bike(shape: IntakeShape, beside: pathlib.Path | None, faults: Faults, *, files: bool) -> Bike | Outline | None:
-    """The bike of a file, or its outline."""
+def _bike(
+    shape: IntakeShape, beside: pathlib.Path | None, faults: Faults, *, texts: Mapping[str, str] | None
+) -> Bike | Outline | None:
+    """The bike of a file or a text, or its outline."""
     if shape.bike is None or shape.bike.file is None:
         return None if shape.bike is None else outline_of(shape.bike, faults)
-    if not files:
+    if texts is not None and shape.bike.file in texts:
+        return load_bike_text(texts[shape.bike.file], shape.bike.file)
+    if texts is not None:
         faults.add(("bike",), OutOfRange("cannot be a file here", value=shape.bike.file))
         return None
     path = (beside or pathlib.Path()) / shape.bike.file

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pathlib
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib import resources
@@ -80,7 +81,18 @@ def shipped_sheets() -> tuple[str, ...]:
     return tuple(_shelf("sheets"))
 
 
-def find_sheet(name: str, *, beside: pathlib.Path | None = None, files: bool = True) -> Found:
+def shipped_text(name: str) -> str | None:
+    """The text of a shipped sheet or architecture; None if there is none of that name."""
+    return next((_shelf(shelf)[name].read_text("utf-8") for shelf in _SHELVES if name in _shelf(shelf)), None)
+
+
+def find_sheet(
+    name: str,
+    *,
+    beside: pathlib.Path | None = None,
+    files: bool = True,
+    texts: Mapping[str, str] | None = None,
+) -> Found:
     """The tree of a sheet with everything it extends merged in.
 
     Parameters
@@ -91,6 +103,8 @@ def find_sheet(name: str, *, beside: pathlib.Path | None = None, files: bool = T
         The folder that a relative path starts from; left out, the current one.
     files : bool
         Whether paths may be followed at all; shipped names always are.
+    texts : mapping of str to str, optional
+        Sheets by name that come before the shipped ones.
 
     Raises
     ------
@@ -99,23 +113,24 @@ def find_sheet(name: str, *, beside: pathlib.Path | None = None, files: bool = T
     OutOfRange
         If sheets extend each other in a ring.
     """
-    top = _open(name, beside, files=files)
+    known = texts or {}
+    top = _open(name, beside, files=files, texts=known)
     if top is None:
         raise _no_such_sheet(name, beside, files=files)
     layers = [top]
     while "extends" in layers[-1].root:
-        layers.append(_below(layers, files=files))
+        layers.append(_below(layers, files=files, texts=known))
     return _stacked(layers)
 
 
-def _below(layers: list[_Layer], *, files: bool) -> _Layer:
+def _below(layers: list[_Layer], *, files: bool, texts: Mapping[str, str]) -> _Layer:
     """The layer that the last one extends."""
     top = layers[-1]
     node = top.root["extends"]
     if not isinstance(node, Text):
         fault = UnreadableFile("must be the name of one sheet", remedy="Write one name on the same line.")
         raise located(fault, top.root, ("extends",))
-    below = _open(node, top.folder, files=files)
+    below = _open(node, top.folder, files=files, texts=texts)
     if below is None:
         raise located(_no_such_sheet(node, top.folder, files=files), top.root, ("extends",))
     if len(layers) >= MOST_LAYERS or any(below.key == layer.key for layer in layers):
@@ -139,8 +154,12 @@ def _source(layer: _Layer) -> Source:
     return layer.root.source
 
 
-def _open(name: str, folder: pathlib.Path | None, *, files: bool) -> _Layer | None:
-    """The file of that name, shipped or beside; None if there is none."""
+def _open(name: str, folder: pathlib.Path | None, *, files: bool, texts: Mapping[str, str]) -> _Layer | None:
+    """The sheet of that name, given, shipped or beside; None if there is none."""
+    if name in texts:
+        shelf = next((one for one in _SHELVES if name in _shelf(one)), "")
+        root = read_text(texts[name], Source(f"{name}.yaml"))
+        return _Layer(_with_origin(root), str(name), f"text:{name}", None, shelf)
     for shelf in _SHELVES:
         if _NAME.fullmatch(name) and name in _shelf(shelf):
             source = Source(f"{name}.yaml (shipped)")

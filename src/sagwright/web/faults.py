@@ -9,7 +9,7 @@ from starlette.exceptions import HTTPException
 from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
 
-from sagwright.errors import Defect, InputErrors, SagwrightError, codes
+from sagwright.errors import Defect, InputErrors, SagwrightError, status_code
 from sagwright.phrases.errors import sentence
 from sagwright.web.display import COOKIE, choice_of
 from sagwright.web.frame import Frame, Page
@@ -20,6 +20,7 @@ HEADINGS: Final = {
     403: "This may not be done",
     404: "There is no such page",
     405: "This page takes nothing of that kind",
+    409: "It has gone on without you",
     413: "That is too large",
     422: "This cannot be used",
     500: "A defect in Sagwright",
@@ -71,7 +72,7 @@ def own_fault(request: Request, error: Exception) -> Response:
     if not isinstance(error, SagwrightError) or isinstance(error, Defect):
         return defect(request, error)
     said = tuple(str(one) for one in error.errors) if isinstance(error, InputErrors) else (sentence(error),)
-    return _fault(request, codes(error).http, said)
+    return _fault(request, status_code(error), said)
 
 
 def defect(request: Request, _error: Exception) -> Response:

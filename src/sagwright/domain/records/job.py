@@ -1,0 +1,134 @@
+"""A job as its entries tell it, and as a list shows it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime
+
+from sagwright.domain.records.entry import Entry
+from sagwright.domain.records.payloads import (
+    Answered,
+    Condition,
+    Decided,
+    FoundWrong,
+    HandedOver,
+    Payload,
+    Proved,
+    Reading,
+    TurnedAway,
+)
+from sagwright.domain.records.stages import CLOSED, Stage, Waiting
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """An entry with what it says by now: `payload` is that of the last correction, None if it was withdrawn."""
+
+    entry: Entry
+    payload: Payload | None
+    corrections: tuple[Entry, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class JobState:
+    """Everything a job's entries come to. Ids stand for people and things.
+
+    Attributes
+    ----------
+    facts : tuple of (str, str)
+        What is known for the intake, sorted by path.
+    decision : Decided or None
+        The last one.
+    decided_at : int
+        Ordinal of its entry, 0 for none.
+    left : tuple of str
+        Keys of its steps that are not done yet.
+    done : tuple of str
+        Keys of all steps that were done, in their order, over all decisions.
+    readings : tuple of Reading
+        Of all steps, in their order.
+    ended : HandedOver, TurnedAway or None
+    lines : tuple of Line
+        Every entry that corrects nothing, each with its corrections.
+    entries : int
+        How many there are, corrections included.
+    """
+
+    id: str
+    owner: str
+    unit: str
+    visit: str
+    sheet: str
+    stage: Stage
+    taken_in: datetime
+    updated: datetime
+    entries: int
+    facts: tuple[tuple[str, str], ...] = ()
+    bicycle: str | None = None
+    symptoms: str = ""
+    condition: tuple[Condition, ...] = ()
+    tasks: tuple[str, ...] = ()
+    photos: tuple[str, ...] = ()
+    promised: str | None = None
+    comeback_of: str | None = None
+    waiting: Waiting | None = None
+    holder: str = ""
+    answers: tuple[Answered, ...] = ()
+    decision: Decided | None = None
+    decided_at: int = 0
+    left: tuple[str, ...] = ()
+    done: tuple[str, ...] = ()
+    ticked: tuple[str, ...] = ()
+    ready: bool = False
+    started: bool = False
+    findings: tuple[FoundWrong, ...] = ()
+    readings: tuple[Reading, ...] = ()
+    proofs: tuple[Proved, ...] = ()
+    ended: HandedOver | TurnedAway | None = None
+    lines: tuple[Line, ...] = ()
+
+    @property
+    def closed(self) -> bool:
+        """Whether the unit has left the workshop's hands."""
+        return self.stage in CLOSED
+
+    def fact(self, path: str) -> str | None:
+        """What is known at one path, as typed; None if nothing is."""
+        return dict(self.facts).get(path)
+
+
+@dataclass(frozen=True, slots=True)
+class JobCard:
+    """A job as one line of a list: what the store keeps beside the entries, and can always make again from them.
+
+    `waiting` is the reason and what for, in words; `owner_name` is empty once erased.
+    """
+
+    id: str
+    number: int
+    visit: str
+    owner: str
+    owner_name: str
+    unit: str
+    serial: str
+    sheet: str
+    chassis: str
+    bicycle: str
+    stage: Stage
+    waiting: str
+    waiting_what: str
+    holder: str
+    promised: str | None
+    taken_in: datetime
+    updated: datetime
+    entries: int
+    comeback_of: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class JobView:
+    """A job as one opens it."""
+
+    card: JobCard
+    state: JobState
+    entries: tuple[Entry, ...]

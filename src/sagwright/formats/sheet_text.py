@@ -1,0 +1,102 @@
+"""Sheets as texts that are kept: with everything they extend, and compared value by value."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Iterator, Mapping
+
+from sagwright.domain.records.kept import SheetDifference, SheetRevision
+from sagwright.domain.sheet import Sheet
+from sagwright.errors import MissingValue, UnreadableFile
+from sagwright.formats.entry_json import compact
+from sagwright.formats.lookup import MOST_LAYERS, find_sheet, shipped_text
+from sagwright.formats.nodes import Node, Row, Source, Table, Text
+from sagwright.formats.reader import read_text
+from sagwright.formats.sheet import load_sheet
+
+Texts = tuple[tuple[str, str], ...]
+
+
+def shipped(key: str) -> str:
+    """The text of a shipped sheet.
+
+    Raises
+    ------
+    UnreadableFile
+        If there is none of that name.
+    """
+    text = shipped_text(key)
+    if text is None:
+        find_sheet(key, files=False)
+        raise UnreadableFile("must name a sheet that is there", value=key)
+    return text
+
+
+def extended(key: str, text: str, known: Mapping[str, str]) -> Texts:
+    """The sheets that a text extends, nearest first, each as it is: those known, else those shipped.
+
+    Raises
+    ------
+    InputError
+        If one of them is not there, or they extend each other in a ring.
+    """
+    found: dict[str, str] = {}
+    name = _extends(key, text)
+    while name and len(found) < MOST_LAYERS and name not in {key, *found}:
+        found[name] = known[name] if name in known else shipped(name)
+        name = _extends(name, found[name])
+    return tuple(found.items())
+
+
+def _extends(name: str, text: str) -> str:
+    node = read_text(text, Source(f"{name}.yaml")).get("extends")
+    return str(node) if isinstance(node, Text) else ""
+
+
+def digest_of(key: str, text: str, inputs: Texts) -> str:
+    """What a sheet's revision is named by."""
+    return hashlib.sha256(compact([key, text, [list(one) for one in inputs]]).encode()).hexdigest()[:32]
+
+
+def sheet_of(revision: SheetRevision) -> Sheet:
+    """The sheet that a revision says; errors as `load_sheet`."""
+    return read_sheet(revision.key, revision.text, revision.inputs)
+
+
+def read_sheet(key: str, text: str, inputs: Texts) -> Sheet:
+    """The sheet that texts say; errors as `load_sheet`."""
+    return load_sheet(key, files=False, texts={**dict(inputs), key: text})
+
+
+def require_stated_revision(text: str, key: str) -> None:
+    """Nothing, if a text states its own revision.
+
+    Raises
+    ------
+    InputError
+    """
+    if "revision" not in read_text(text, Source(f"{key}.yaml")):
+        raise MissingValue("must be there", field="revision", file=f"{key}.yaml", remedy="Write revision: 1.")
+
+
+def differences(before: SheetRevision, after: SheetRevision) -> tuple[SheetDifference, ...]:
+    """Every value that the one writes differently from the other, with all that both extend, by path."""
+    old, new = (dict(_values(_merged(one), "")) for one in (before, after))
+    paths = sorted(path for path in {*old, *new} if old.get(path) != new.get(path))
+    return tuple(SheetDifference(path, old.get(path), new.get(path)) for path in paths)
+
+
+def _merged(revision: SheetRevision) -> Table:
+    texts = {**dict(revision.inputs), revision.key: revision.text}
+    return find_sheet(revision.key, files=False, texts=texts).root
+
+
+def _values(node: Node, path: str) -> Iterator[tuple[str, str]]:
+    if isinstance(node, Table):
+        for key, value in node.items():
+            yield from _values(value, f"{path}.{key}" if path else str(key))
+    elif isinstance(node, Row):
+        for number, value in enumerate(node):
+            yield from _values(value, f"{path}.{number}")
+    else:
+        yield path, str(node)

@@ -1,0 +1,169 @@
+"""From what is known of a job to a plan, and a plan decided on."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from sagwright.domain.plan import Plan, Severity
+from sagwright.domain.records.entry import Submission
+from sagwright.domain.records.fold import with_facts
+from sagwright.domain.records.job import JobState, JobView
+from sagwright.domain.records.kept import Document, SheetRevision
+from sagwright.domain.records.payloads import Decided, Facts
+from sagwright.domain.task import Sequenced
+from sagwright.errors import NotNow, NotThere
+from sagwright.formats.job_intake import intake_text, read_intake
+from sagwright.formats.plan_json import SHAPE as PLAN
+from sagwright.formats.plan_json import plan_to_json
+from sagwright.formats.sheet_text import sheet_of
+from sagwright.formats.steps_json import SHAPE as STEPS
+from sagwright.formats.steps_json import steps_to_json
+from sagwright.formats.tasks import read_task
+from sagwright.service.plan import plan
+from sagwright.service.recording import recorded, require_sayable, view_of
+from sagwright.service.sequence import sequence
+from sagwright.store.engine import Transaction
+from sagwright.store.people import bicycle_of
+from sagwright.store.store import Store
+from sagwright.store.things import document_of, keep_document, revision_by_id
+
+BIKE: str = "bike/1"
+INTAKE: str = "intake/1"
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A job with everything its plan is computed from, as texts.
+
+    `facts` are those of the job with what is being tried over them; `intake` is the text they make.
+    """
+
+    job: JobView
+    facts: Facts
+    revision: SheetRevision = field(repr=False)
+    intake: str = field(repr=False)
+    bike: str = field(repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """What would be done; nothing of it is recorded yet."""
+
+    known: Known
+    tried: Facts
+    work: Plan | Sequenced
+
+
+def known_of(store: Store, job: str, facts: Facts = ()) -> Known:
+    """A job with what its plan is computed from; `facts` are tried over what is recorded.
+
+    Raises
+    ------
+    NotThere
+    """
+    with store.reading() as transaction:
+        view = view_of(transaction, job)
+        revision = revision_by_id(transaction, view.state.sheet)
+        bike = bicycle_of(transaction, view.state.bicycle).document if view.state.bicycle else ""
+    state = replace(view.state, facts=with_facts(view.state.facts, facts))
+    text = intake_text(state, number=view.card.number, sheet=revision.key, bike=bool(bike))
+    return Known(view, state.facts, revision, text, bike)
+
+
+def propose(store: Store, job: str, facts: Facts = ()) -> Proposal:
+    """What would be done with a job, with some facts tried: a plan where there is a wish for travel, else the tasks.
+
+    Raises
+    ------
+    InputError, InputErrors
+        Everything that is missing or wrong, each with its path as `field`.
+    NotThere
+        If there is no such job.
+    """
+    known = known_of(store, job, facts)
+    return Proposal(known, facts, _work(known))
+
+
+def _work(known: Known) -> Plan | Sequenced:
+    state = known.job.state
+    if state.tasks and "wish.travel" not in dict(known.facts):
+        tasks = [read_task(text) for text in state.tasks]
+        return sequence(sheet_of(known.revision), tasks, chassis=state.fact("unit.chassis") or "")
+    return plan(read_intake(known.intake, known.revision, known.bike))
+
+
+def decide(store: Store, proposal: Proposal, said: Submission) -> JobView:
+    """A job with what was proposed decided on, and all it was computed from kept as it was.
+
+    Raises
+    ------
+    NotNow
+        If what was wished is refused, a finding still asks for an answer, or the job's stage does not permit it.
+    Conflict
+        If the job has gone on since the proposal was made.
+    """
+    known, work = proposal.known, proposal.work
+    _require_answered(known.job.state, work)
+    seen = said if said.expected is not None else replace(said, expected=known.job.state.entries)
+    with store.writing() as transaction:
+        payload = _decided(transaction, proposal)
+        require_sayable(payload, seen)
+        return recorded(transaction, known.job.card.id, payload, seen)
+
+
+def _decided(transaction: Transaction, proposal: Proposal) -> Decided:
+    known, work = proposal.known, proposal.work
+    shape, text = (PLAN, plan_to_json(work)) if isinstance(work, Plan) else (STEPS, steps_to_json(work))
+    return Decided(
+        work=keep_document(transaction, shape, text),
+        work_shape=shape,
+        program=work.program,
+        sheet=known.revision.id,
+        intake=keep_document(transaction, INTAKE, known.intake),
+        bike=keep_document(transaction, BIKE, known.bike) if known.bike else None,
+        steps=tuple(step.key for step in work.steps),
+        facts=proposal.tried,
+    )
+
+
+def _require_answered(state: JobState, work: Plan | Sequenced) -> None:
+    if not isinstance(work, Plan):
+        return
+    if work.target is None:
+        codes = ", ".join(one.code for one in work.findings if one.severity is Severity.REFUSE)
+        raise NotNow(f"What was wished is refused ({codes}).", remedy="Wish something else, or refuse the job.")
+    answered = {one.about for one in state.answers}
+    asked = [one.code for one in work.findings if one.severity is Severity.ASK and one.code not in answered]
+    if asked:
+        raise NotNow(f"Findings ask for an answer first: {', '.join(asked)}.", remedy="Answer them, then decide.")
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """What was decided, word for word; the intake and bike are None where there were none."""
+
+    decided: Decided
+    work: Document = field(repr=False)
+    intake: Document | None = field(repr=False)
+    bike: Document | None = field(repr=False)
+
+
+def decision_of(store: Store, job: str) -> Decision:
+    """What was decided last on a job, as it was decided: nothing is computed again.
+
+    Raises
+    ------
+    NotThere
+        If nothing was.
+    """
+    with store.reading() as transaction:
+        view = view_of(transaction, job)
+        decided = view.state.decision
+        if decided is None:
+            raise NotThere(f"Nothing is decided yet on job {view.card.number}.", remedy="Choose first.")
+        return Decision(
+            decided,
+            document_of(transaction, decided.work),
+            document_of(transaction, decided.intake) if decided.intake else None,
+            document_of(transaction, decided.bike) if decided.bike else None,
+        )

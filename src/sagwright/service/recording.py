@@ -1,0 +1,152 @@
+"""Adding an entry to a job: the one door through which everything after taking in is recorded."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sagwright.domain.records.entry import Entry, Submission
+from sagwright.domain.records.fold import job_state
+from sagwright.domain.records.job import JobState, JobView
+from sagwright.domain.records.payloads import Decided, Payload, Settled, TakenIn
+from sagwright.domain.records.pointers import photos_in
+from sagwright.domain.records.rules import require_allowed, require_correction, require_unseen_nothing
+from sagwright.domain.records.wording import require_words, require_writable
+from sagwright.errors import Conflict, NotThere
+from sagwright.store.engine import Transaction
+from sagwright.store.jobs import (
+    add_entry,
+    card_of,
+    entries_of,
+    entry_by_id,
+    lock,
+    project,
+    refresh_search,
+)
+from sagwright.store.people import put_unit, unit_of
+from sagwright.store.photos import missing_photos
+from sagwright.store.store import Store
+from sagwright.store.things import drop_draft
+
+
+def submit(store: Store, job: str, payload: Payload, said: Submission, *, corrects: str | None = None) -> JobView:
+    """A job with one entry more; handed in again under the same id, with the entry it has.
+
+    Parameters
+    ----------
+    store : Store
+    job : str
+        Id of the job.
+    payload : Payload
+        What the entry says.
+    said : Submission
+    corrects : str, optional
+        Id of an entry of the same job and kind that this one stands in for.
+
+    Raises
+    ------
+    InputError
+        If a text cannot be kept.
+    NotThere
+        If there is no such job, entry or photo.
+    NotNow
+        If the job's stage does not permit it.
+    Conflict
+        If the job has gone on since it was looked at, or the id has been used for something else.
+    StoreFailed
+        If it could not be written.
+    """
+    require_sayable(payload, said)
+    with store.writing() as transaction:
+        return recorded(transaction, job, payload, said, corrects=corrects)
+
+
+def require_sayable(payload: Payload, said: Submission) -> None:
+    """Nothing, if every text of a submission can be kept; errors as `require_writable`."""
+    require_words(said.id, "id")
+    require_words(said.by, "by")
+    require_writable(said)
+    require_writable(payload)
+
+
+def recorded(
+    transaction: Transaction, job: str, payload: Payload, said: Submission, *, corrects: str | None = None
+) -> JobView:
+    """The same as `submit`, within a transaction."""
+    lock(transaction, job)
+    known = entries_of(transaction, job)
+    entry = Entry(said.id, job, len(known) + 1, said.at, said.by, payload, said.note, corrects)
+    if (before := entry_by_id(transaction, said.id)) is not None:
+        return repeated(transaction, before, entry)
+    _require(transaction, job_state(known), known, entry, said)
+    add_entry(transaction, entry)
+    return _shown(transaction, (*known, entry), entry)
+
+
+def repeated(transaction: Transaction, before: Entry, again: Entry) -> JobView:
+    """The job as it is, if what was handed in again is what was recorded.
+
+    Raises
+    ------
+    Conflict
+    """
+    if not before.says_the_same(again):
+        remedy = "Open the job again, and hand in what is missing from a new form."
+        raise Conflict("Something else was recorded under the same id. Nothing was overwritten.", remedy=remedy)
+    return view_of(transaction, before.job)
+
+
+def view_of(transaction: Transaction, job: str) -> JobView:
+    """A job as one opens it.
+
+    Raises
+    ------
+    NotThere
+    """
+    card = card_of(transaction, job)
+    entries = entries_of(transaction, job)
+    return JobView(card, job_state(entries), entries)
+
+
+def require_photos(transaction: Transaction, payload: Payload) -> None:
+    """Nothing, if every photo that an entry names is kept.
+
+    Raises
+    ------
+    NotThere
+    """
+    if missing := missing_photos(transaction, photos_in(payload)):
+        raise NotThere(f"There is no photo {missing[0]}.", remedy="Hand the photo in first.")
+
+
+def _require(
+    transaction: Transaction, state: JobState, known: tuple[Entry, ...], entry: Entry, said: Submission
+) -> None:
+    require_unseen_nothing(state, known, said)
+    if entry.corrects is None:
+        require_allowed(state, entry.payload)
+    else:
+        require_correction(state, entry.payload, entry.corrects)
+    require_photos(transaction, entry.payload)
+
+
+def _shown(transaction: Transaction, entries: tuple[Entry, ...], last: Entry) -> JobView:
+    state = job_state(entries)
+    project(transaction, state)
+    drop_draft(transaction, last.id)
+    if isinstance(last.payload, Settled | Decided | TakenIn) or last.corrects is not None:
+        _keep_unit(transaction, state)
+        refresh_search(transaction, [state.id])
+    return JobView(card_of(transaction, state.id), state, entries)
+
+
+def _keep_unit(transaction: Transaction, state: JobState) -> None:
+    """The unit as this job knows it by now."""
+    unit = unit_of(transaction, state.unit)
+    known = replace(
+        unit,
+        serial=state.fact("unit.serial") or "",
+        chassis=state.fact("unit.chassis") or unit.chassis,
+        bicycle=state.bicycle or unit.bicycle,
+    )
+    if known != unit:
+        put_unit(transaction, known)

@@ -1,0 +1,103 @@
+"""Sheets a workshop keeps: their revisions, and what one changes of the other."""
+
+from __future__ import annotations
+
+from sagwright.domain.records.entry import Submission
+from sagwright.domain.records.kept import SheetDifference, SheetRevision
+from sagwright.domain.records.wording import require_words
+from sagwright.domain.sheet import Sheet
+from sagwright.errors import OutOfRange
+from sagwright.formats.lookup import shipped_sheets, shipped_text
+from sagwright.formats.sheet_text import differences, digest_of, extended, read_sheet, require_stated_revision, sheet_of
+from sagwright.store.engine import Transaction
+from sagwright.store.store import Store
+from sagwright.store.things import add_revision, newest_revisions, revision_by_id, revisions_of
+
+
+def add_sheet(store: Store, key: str, text: str, said: Submission) -> SheetRevision:
+    """A sheet's new revision; the same text again is the revision that is there.
+
+    Raises
+    ------
+    InputError, InputErrors
+        Everything that is wrong with it, with its line; or its revision is not newer than what is there.
+    """
+    require_words(key, "key")
+    require_stated_revision(text, key)
+    with store.writing() as transaction:
+        made = _revision(transaction, key, text, said)
+        there = revisions_of(transaction, key)
+        if made.id not in {one.id for one in there}:
+            _require_newer(made, there)
+            add_revision(transaction, made)
+        return revision_by_id(transaction, made.id)
+
+
+def _revision(transaction: Transaction, key: str, text: str, said: Submission) -> SheetRevision:
+    known = {one.key: one.text for one in newest_revisions(transaction)}
+    inputs = extended(key, text, known)
+    sheet = read_sheet(key, text, inputs)
+    return SheetRevision(digest_of(key, text, inputs), key, sheet.revision, text, inputs, said.at, said.by)
+
+
+def _require_newer(made: SheetRevision, there: tuple[SheetRevision, ...]) -> None:
+    newest = max((one.revision for one in there), default=0)
+    same = [one for one in there if one.revision == made.revision and one.text == made.text]
+    if made.revision <= newest and not same:
+        rule = f"must be newer than {newest}, which is kept already with other values"
+        remedy = f"Write revision: {newest + 1}."
+        raise OutOfRange(rule, field="revision", value=str(made.revision), remedy=remedy, file=f"{made.key}.yaml")
+
+
+def sheet_for(transaction: Transaction, key: str, said: Submission) -> SheetRevision:
+    """The newest revision of a sheet, by its key; or that revision, by its id. A shipped one is kept when first used.
+
+    Raises
+    ------
+    NotThere
+        If there is none of that name.
+    """
+    there = revisions_of(transaction, key)
+    text = shipped_text(key) if key in shipped_sheets() else None
+    if text is not None and all(one.text != text for one in there):
+        made = _revision(transaction, key, text, said)
+        if all(made.revision > one.revision for one in there):
+            add_revision(transaction, made)
+            return made
+    return there[-1] if there else revision_by_id(transaction, key)
+
+
+def list_sheets(store: Store) -> tuple[SheetRevision, ...]:
+    """The newest revision of every sheet that is kept, by key; shipped ones are kept once they are used."""
+    with store.reading() as transaction:
+        return newest_revisions(transaction)
+
+
+def list_revisions(store: Store, key: str) -> tuple[SheetRevision, ...]:
+    """Every revision of one sheet, the newest last."""
+    with store.reading() as transaction:
+        return revisions_of(transaction, key)
+
+
+def read_revision(store: Store, revision: str) -> tuple[SheetRevision, Sheet]:
+    """A revision by its id, and the sheet it says.
+
+    Raises
+    ------
+    NotThere
+    """
+    with store.reading() as transaction:
+        found = revision_by_id(transaction, revision)
+    return found, sheet_of(found)
+
+
+def difference(store: Store, before: str, after: str) -> tuple[SheetDifference, ...]:
+    """Every value that two revisions, by their ids, write differently.
+
+    Raises
+    ------
+    NotThere
+    """
+    with store.reading() as transaction:
+        old, new = revision_by_id(transaction, before), revision_by_id(transaction, after)
+    return differences(old, new)

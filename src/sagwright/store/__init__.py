@@ -1,0 +1,1 @@
+"""Rows ⇄ records: SQLite in one file, or PostgreSQL by its URL. What is committed is on disk."""

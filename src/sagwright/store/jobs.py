@@ -1,0 +1,226 @@
+"""Jobs and their entries: the entries are what holds, a job's row is what they come to, written together."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from typing import Any, Final
+
+from sqlalchemy import ColumnElement, Row, Select, case, func, insert, or_, select, update
+
+from sagwright.domain.records.entry import Entry
+from sagwright.domain.records.job import JobCard, JobState
+from sagwright.domain.records.stages import OPEN, Stage
+from sagwright.domain.records.wording import folded
+from sagwright.errors import NotThere
+from sagwright.formats.entry_json import payload_from_text, payload_to_text
+from sagwright.store.engine import Transaction
+from sagwright.store.tables import bicycles, entries, jobs, owners, sheets, units, visits
+
+MOST_FOUND: Final = 100
+"""Jobs that one search shows."""
+
+_CARDS: Final = (
+    select(
+        jobs,
+        visits.c.owner.label("owner"),
+        owners.c.name.label("owner_name"),
+        units.c.serial.label("serial"),
+        units.c.chassis.label("chassis"),
+        sheets.c.key.label("sheet_key"),
+        func.coalesce(bicycles.c.name, "").label("bicycle_name"),
+    )
+    .join(visits, visits.c.id == jobs.c.visit)
+    .join(owners, owners.c.id == visits.c.owner)
+    .join(units, units.c.id == jobs.c.unit)
+    .join(sheets, sheets.c.id == jobs.c.sheet)
+    .outerjoin(bicycles, bicycles.c.id == jobs.c.bicycle)
+)
+
+
+def card_of(transaction: Transaction, job: str) -> JobCard:
+    """One job by its id.
+
+    Raises
+    ------
+    NotThere
+    """
+    return _one(transaction, jobs.c.id == job, job)
+
+
+def card_by_number(transaction: Transaction, number: int) -> JobCard:
+    """One job by its short number.
+
+    Raises
+    ------
+    NotThere
+    """
+    return _one(transaction, jobs.c.number == number, str(number))
+
+
+def _one(transaction: Transaction, which: ColumnElement[bool], said: str) -> JobCard:
+    row = transaction.execute(_CARDS.where(which)).first()
+    if row is None:
+        raise NotThere(f"There is no job {said}.", remedy="Search for its owner, serial or number.")
+    return _card(row)
+
+
+def lock(transaction: Transaction, job: str) -> None:
+    """Nobody else adds to this job until the transaction ends.
+
+    Raises
+    ------
+    NotThere
+        If there is no such job.
+    """
+    if transaction.execute(select(jobs.c.id).where(jobs.c.id == job).with_for_update()).first() is None:
+        raise NotThere(f"There is no job {job}.", remedy="Search for its owner, serial or number.")
+
+
+def next_number(transaction: Transaction) -> int:
+    """The short number for a new job; one taking in at a time."""
+    return (transaction.execute(select(func.max(jobs.c.number))).scalar() or 1000) + 1
+
+
+def entries_of(transaction: Transaction, job: str) -> tuple[Entry, ...]:
+    """All entries of a job in their order."""
+    rows = transaction.execute(select(entries).where(entries.c.job == job).order_by(entries.c.ordinal))
+    return tuple(_entry(row) for row in rows)
+
+
+def entry_by_id(transaction: Transaction, entry: str) -> Entry | None:
+    """One entry, whichever job it belongs to."""
+    row = transaction.execute(select(entries).where(entries.c.id == entry)).first()
+    return None if row is None else _entry(row)
+
+
+def add_job(transaction: Transaction, state: JobState, number: int) -> None:
+    """A job's row, before its first entry."""
+    row = _projection(state) | {"number": number, "search": ""}
+    transaction.execute(insert(jobs).values(id=state.id, **row))
+
+
+def add_entry(transaction: Transaction, entry: Entry) -> None:
+    """One entry more."""
+    transaction.execute(
+        insert(entries).values(
+            id=entry.id,
+            job=entry.job,
+            ordinal=entry.ordinal,
+            at=entry.at,
+            by=entry.by,
+            kind=entry.payload.kind,
+            payload=payload_to_text(entry.payload),
+            note=entry.note,
+            corrects=entry.corrects,
+        )
+    )
+
+
+def project(transaction: Transaction, state: JobState) -> None:
+    """A job's row, as its entries have it now."""
+    transaction.execute(update(jobs).where(jobs.c.id == state.id).values(**_projection(state)))
+
+
+def refresh_search(transaction: Transaction, which: Iterable[str]) -> None:
+    """What jobs are found by, besides their owners' names."""
+    for job in which:
+        card = card_of(transaction, job)
+        words = folded(f"{card.number} {card.serial} {card.sheet} {card.bicycle}")
+        transaction.execute(update(jobs).where(jobs.c.id == job).values(search=words))
+
+
+def _projection(state: JobState) -> dict[str, Any]:
+    waiting = state.waiting
+    return {
+        "visit": state.visit,
+        "unit": state.unit,
+        "sheet": state.sheet,
+        "bicycle": state.bicycle,
+        "comeback_of": state.comeback_of,
+        "stage": state.stage.value,
+        "waiting": "" if waiting is None else waiting.reason.value,
+        "waiting_what": "" if waiting is None else waiting.what,
+        "holder": state.holder,
+        "promised": state.promised,
+        "taken_in": state.taken_in,
+        "updated": state.updated,
+        "entries": state.entries,
+    }
+
+
+# lists
+
+
+def open_jobs(transaction: Transaction) -> tuple[JobCard, ...]:
+    """Every job that is not closed: by stage, those promised first before the others, then as they came."""
+    stages = [stage.value for stage in OPEN]
+    place = case({stage: number for number, stage in enumerate(stages)}, value=jobs.c.stage)
+    order = (place, jobs.c.promised.is_(None), jobs.c.promised, jobs.c.number)
+    return _cards(transaction, _CARDS.where(jobs.c.stage.in_(stages)).order_by(*order))
+
+
+def found_jobs(transaction: Transaction, query: str, *, most: int = MOST_FOUND) -> tuple[JobCard, ...]:
+    """Jobs in which every word of a query occurs: in number, serial, sheet, bike or owner's name; the newest first."""
+    words = folded(query[:300]).split()
+    cards = _CARDS.where(*(or_(jobs.c.search.contains(word, autoescape=True), _owner_has(word)) for word in words))
+    return _cards(transaction, cards.order_by(jobs.c.updated.desc(), jobs.c.number.desc()).limit(most))
+
+
+def _owner_has(word: str) -> ColumnElement[bool]:
+    return owners.c.search.contains(word, autoescape=True)
+
+
+def jobs_of_units(transaction: Transaction, which: Sequence[str]) -> tuple[JobCard, ...]:
+    """All jobs on some units, oldest first."""
+    return _cards(transaction, _CARDS.where(jobs.c.unit.in_(which)).order_by(jobs.c.number))
+
+
+def jobs_of_owner(transaction: Transaction, owner: str) -> tuple[JobCard, ...]:
+    """All jobs of an owner, oldest first."""
+    return _cards(transaction, _CARDS.where(visits.c.owner == owner).order_by(jobs.c.number))
+
+
+def jobs_of_visit(transaction: Transaction, visit: str) -> tuple[JobCard, ...]:
+    """All jobs of one visit, as they came."""
+    return _cards(transaction, _CARDS.where(jobs.c.visit == visit).order_by(jobs.c.number))
+
+
+def _cards(transaction: Transaction, query: Select[Any]) -> tuple[JobCard, ...]:
+    return tuple(_card(row) for row in transaction.execute(query))
+
+
+def _card(row: Row[Any]) -> JobCard:
+    return JobCard(
+        id=row.id,
+        number=row.number,
+        visit=row.visit,
+        owner=row.owner,
+        owner_name=row.owner_name,
+        unit=row.unit,
+        serial=row.serial,
+        sheet=row.sheet_key,
+        chassis=row.chassis,
+        bicycle=row.bicycle_name,
+        stage=Stage(row.stage),
+        waiting=row.waiting,
+        waiting_what=row.waiting_what,
+        holder=row.holder,
+        promised=row.promised,
+        taken_in=row.taken_in,
+        updated=row.updated,
+        entries=row.entries,
+        comeback_of=row.comeback_of,
+    )
+
+
+def _entry(row: Row[Any]) -> Entry:
+    return Entry(
+        id=row.id,
+        job=row.job,
+        ordinal=row.ordinal,
+        at=row.at,
+        by=row.by,
+        payload=payload_from_text(row.payload),
+        note=row.note,
+        corrects=row.corrects,
+    )

