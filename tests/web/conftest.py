@@ -25,9 +25,9 @@ Opener = Callable[..., Page]
 
 
 @pytest.fixture(scope="session")
-def site() -> Guard:
-    """The application, as it is served."""
-    return example_site()
+def site(tmp_path_factory: pytest.TempPathFactory) -> Guard:
+    """The application, as it is served, over a workshop with jobs."""
+    return example_site(tmp_path_factory.mktemp("workshop"))
 
 
 @pytest.fixture(scope="session")

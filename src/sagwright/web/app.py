@@ -17,12 +17,15 @@ from starlette.types import Lifespan, Scope
 from sagwright.errors import SagwrightError
 from sagwright.web import faults
 from sagwright.web.guard import Guard
-from sagwright.web.pages import display, sheets
+from sagwright.web.pages import board, display, job, photos, sheets, who
 from sagwright.web.render import ASSETS, assets_address
 from sagwright.web.shop import Shop
 
-PAGES: Final[tuple[Route, ...]] = (*sheets.ROUTES, *display.ROUTES)
+PAGES: Final[tuple[Route, ...]] = (*board.ROUTES, *job.ROUTES, *sheets.ROUTES, *display.ROUTES, *who.ROUTES)
 """Every page and every form, in the order in which addresses are tried."""
+
+FILES: Final[tuple[Route, ...]] = photos.ROUTES
+"""What is no page: pictures."""
 
 
 class Kept(StaticFiles):
@@ -44,7 +47,7 @@ def create_app(shop: Shop, *, warm: Callable[[], None] | None = None) -> Guard:
     warm : callable, optional
         Called beside the first requests, for what is slow the first time.
     """
-    routes: list[BaseRoute] = [*PAGES, Mount(assets_address(), Kept(directory=ASSETS), name="assets")]
+    routes: list[BaseRoute] = [*PAGES, *FILES, Mount(assets_address(), Kept(directory=ASSETS), name="assets")]
     app = Starlette(
         routes=routes,
         lifespan=_lifespan(warm),

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import dataclass
 from typing import Final
@@ -14,15 +15,19 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 from starlette.types import Message, Receive
 
+from sagwright.domain.records.entry import Submission
+from sagwright.service.workshop import Workshop
 from sagwright.units import Choice
 from sagwright.web.display import COOKIE, choice_of
 from sagwright.web.form import Form, Upload
-from sagwright.web.frame import Cell, Frame, Stage
+from sagwright.web.frame import Cell, Frame, Stage, Tab
 from sagwright.web.render import assets_address
 from sagwright.web.shop import Shop
+from sagwright.web.who import BY, WHO, YEARS, readable, who_cookie, who_of
 
 MOST_BYTES: Final = 1_500_000  # of a form; a sheet may have 1 MB, and sending it makes it longer
 MOST_FIELDS: Final = 2_000
+ID: Final = re.compile(r"[A-Za-z0-9-]{8,64}", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,6 +45,8 @@ class Asked:
         Units and decimal mark of this browser.
     here : str
         Path and query.
+    who : str
+        Who is at this device; empty while nobody has said so.
     """
 
     shop: Shop
@@ -48,12 +55,46 @@ class Asked:
     form: Form
     choice: Choice
     here: str
+    who: str = ""
+
+    @property
+    def workshop(self) -> Workshop:
+        """The workshop's records."""
+        return self.shop.workshop
+
+    @property
+    def id(self) -> str:
+        """The id that a form's submission carries, made where it was shown; a new one where it carries none."""
+        sent = self.form.text("id")
+        return sent if ID.fullmatch(sent) else self.shop.new_id()
+
+    def said(self) -> Submission:
+        """Who hands the form in, when, under which id, and how many entries its job had where it was shown."""
+        seen = self.form.text("seen")
+        return Submission(self.id, self.who, self.shop.now(), int(seen) if seen.isdecimal() else None)
 
     def frame(
-        self, title: str, section: str = "", *, block: tuple[Cell, ...] = (), stages: tuple[Stage, ...] = ()
+        self,
+        title: str,
+        section: str = "",
+        *,
+        block: tuple[Cell, ...] = (),
+        stages: tuple[Stage, ...] = (),
+        tabs: tuple[Tab, ...] = (),
     ) -> Frame:
         """What stands around the page that answers."""
-        return Frame(title, section, self.choice, assets_address(), self.here, block, stages, self.query.text("done"))
+        return Frame(
+            title=title,
+            section=section,
+            choice=self.choice,
+            assets=assets_address(),
+            here=self.here if not self.form.pairs else "/",
+            block=block,
+            stages=stages,
+            notice=self.query.text("done"),
+            who=self.who,
+            tabs=tabs,
+        )
 
 
 View = Callable[[Asked], Response]
@@ -81,20 +122,26 @@ def _name(view: View) -> str:
 
 def _endpoint(view: View, most_bytes: int) -> Endpoint:
     async def answer(request: Request) -> Response:
-        return await run_in_threadpool(view, await _asked(request, most_bytes))
+        asked = await _asked(request, most_bytes)
+        response = await run_in_threadpool(view, asked)
+        if asked.who and not request.cookies.get(WHO):
+            response.set_cookie(WHO, who_cookie(asked.who), max_age=YEARS, httponly=True, samesite="strict")
+        return response
 
     return answer
 
 
 async def _asked(request: Request, most_bytes: int) -> Asked:
     query = f"?{request.url.query}" if request.url.query else ""
+    form = await _sent(request, most_bytes) if request.method == "POST" else Form()
     return Asked(
         shop=request.app.state.shop,
         path=dict(request.path_params),
         query=Form(tuple(request.query_params.multi_items())),
-        form=await _sent(request, most_bytes) if request.method == "POST" else Form(),
+        form=form,
         choice=choice_of(request.cookies.get(COOKIE, "")),
         here=request.url.path + query,
+        who=who_of(request.cookies.get(WHO, "")) or readable(form.text(BY)),
     )
 
 

@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from uuid import uuid4
 
+from sagwright.service.workshop import Workshop
+
 
 def _now() -> datetime:
     return datetime.now(UTC)
@@ -20,5 +22,6 @@ def _new_id() -> str:
 class Shop:
     """The clock and the source of ids are arguments, so that a page can be asked twice for the same."""
 
+    workshop: Workshop
     now: Callable[[], datetime] = _now
     new_id: Callable[[], str] = _new_id

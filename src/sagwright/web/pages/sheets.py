@@ -12,7 +12,7 @@ from sagwright.formats.lookup import shipped_sheets
 from sagwright.formats.sheet import load_sheet
 from sagwright.phrases import sheets as words
 from sagwright.units import Choice
-from sagwright.web.asked import Asked, get, to
+from sagwright.web.asked import Asked, get
 from sagwright.web.frame import Page
 from sagwright.web.render import respond
 
@@ -44,11 +44,6 @@ class SheetsPage(Page):
     shipped: tuple[Row, ...]
 
 
-def front(_asked: Asked) -> Response:
-    """The front door."""
-    return to("/sheets")
-
-
 def browse(asked: Asked) -> Response:
     """All sheets."""
     return respond(SheetsPage(frame=asked.frame("Sheets", "Sheets"), shipped=_shipped(asked.choice)))
@@ -72,4 +67,4 @@ def _row(name: str, choice: Choice) -> Row:
     )
 
 
-ROUTES = (get("/", front), get("/sheets", browse))
+ROUTES = (get("/sheets", browse),)
