@@ -25,9 +25,10 @@ Opener = Callable[..., Page]
 
 
 @pytest.fixture(scope="session")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Guard:
-    """The application, as it is served, over a workshop with jobs."""
-    return example_site(tmp_path_factory.mktemp("workshop"))
+def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Guard]:
+    """The application, as it is served."""
+    with example_site(tmp_path_factory.mktemp("workshop")) as made:
+        yield made
 
 
 @pytest.fixture(scope="session")

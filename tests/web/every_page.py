@@ -5,11 +5,18 @@ from __future__ import annotations
 from starlette.routing import Route
 
 from sagwright.web.app import PAGES
+from tests.web.shop import HALF, ON_THE_BENCH, REFUSED, SHAFT, TASKS_ONLY, TURNED_AWAY, UNKNOWN, UNREADY, WITH_BIKE
 
 EXAMPLES: dict[str, tuple[str, ...]] = {
-    "/": ("/",),
+    "/": ("/", "/?q=owner"),
+    "/who": ("/who",),
+    "/take-in": ("/take-in", f"/take-in?draft={HALF}"),
+    "/jobs/{number}": tuple(f"/jobs/{number}" for number in (WITH_BIKE, ON_THE_BENCH, TURNED_AWAY)),
     "/sheets": ("/sheets",),
     "/display": ("/display",),
+    "/jobs/{number}/choose": tuple(
+        f"/jobs/{number}/choose" for number in (WITH_BIKE, UNKNOWN, SHAFT, REFUSED, UNREADY, TASKS_ONLY)
+    ),
 }
 """Addresses by the path of their route; several where a page has quite different faces."""
 

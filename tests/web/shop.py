@@ -1,50 +1,110 @@
-"""The workshop that the tests look at: a job at every stage, and one with corrections."""
+"""The workshop that the tests look at: one job for each face of a page."""
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from contextlib import contextmanager
+from datetime import UTC, datetime, timedelta
+from functools import cache
 from pathlib import Path
+from typing import Any, Final
 
-from sagwright.domain.records.payloads import Noted, Prepared, Promised, Recorded, TurnedAway, Waits
+import yaml
+
+from sagwright.domain.records.entry import Submission
+from sagwright.domain.records.payloads import Facts, Noted, Prepared, Recorded, TurnedAway, Waits
 from sagwright.domain.records.stages import WaitFor
 from sagwright.service.jobs import correct, note, prepare, promise, record, start, turn_away, wait
+from sagwright.service.keeping import keep_draft
 from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner, take_in
 from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.guard import Guard
 from sagwright.web.shop import Shop
 from sagwright.web.warming import warm
-from tests.workshops import ARRIVAL, FACTS, Person, decided
+from tests.workshops import Person, decided
 
-BIKE = Path(__file__).parents[2] / "examples" / "bikes" / "trail.yaml"
+EXAMPLES: Final = Path(__file__).parents[2] / "examples"
+NOW: Final = datetime(2026, 3, 4, 9, 30, tzinfo=UTC)
 
-TAKEN_IN, TO_CHOOSE, TO_PREPARE, ON_THE_BENCH, REFUSED = 1001, 1002, 1003, 1004, 1005
-"""Numbers of the jobs, in the order in which they came."""
+WITH_BIKE, AS_BEFORE, UNKNOWN, SHAFT, REFUSED, UNREADY, TASKS_ONLY = range(1001, 1008)
+TO_PREPARE, ON_THE_BENCH, TURNED_AWAY = range(1008, 1011)
+"""The numbers of the jobs, in the order in which they are taken in."""
+
+HALF: Final = "half-filled-form"
+NAMES: Final = ("shorten-t35-bike", "shorten-t35", "unknown-until-open-t35", "lengthen-p34", "refused-t35")
+NO_FACTS: Final = {"shape", "name", "sheet", "bike", "answers"}
 
 
-def example_site(folder: Path) -> Guard:
-    """The application, as it is served, over a workshop with jobs."""
-    return create_app(Shop(example_workshop(folder)), warm=warm)
+@cache
+def example(name: str) -> dict[str, Any]:
+    """An example intake as its file writes it, every scalar as text."""
+    tree: dict[str, Any] = yaml.load((EXAMPLES / f"{name}.yaml").read_text("utf-8"), Loader=yaml.BaseLoader)
+    return tree
 
 
-def example_workshop(folder: Path) -> Workshop:
-    """A workshop with a job at each stage."""
-    workshop = open_workshop(folder / "workshop.sqlite")
-    kim = Person()
-    posted = (("unit.chassis", "standard"), ("unit.serial", "0099"), ("as_found.travel", "not measured"))
-    take_in(workshop, Arrival(NewOwner("R. Oduya", "by post"), "specimen/p34", posted, complete=False), kim())
-    bike = NewBicycle("Trail bike, green", BIKE.read_text("utf-8"))
-    to_choose = take_in(workshop, Arrival(ARRIVAL.owner, ARRIVAL.sheet, FACTS, bicycle=bike), kim()).card.id
-    promise(workshop, to_choose, kim(), promised="2026-03-04")
-    to_prepare = take_in(workshop, ARRIVAL, kim()).card.id
-    decided(workshop, to_prepare, kim)
-    bench = take_in(workshop, ARRIVAL, kim()).card.id
-    decided(workshop, bench, kim)
-    prepare(workshop, bench, kim(), what=Prepared(ready=True))
-    first = start(workshop, bench, kim()).state.left[0]
-    record(workshop, bench, kim("first-step"), what=Recorded(first))
-    correct(workshop, bench, kim(), entry="first-step", what=Recorded(first, seconds=90.0))
-    wait(workshop, bench, kim(), what=Waits(WaitFor.PARTS, "wipers 35 mm", "18 euro"))
-    refused = take_in(workshop, ARRIVAL, kim()).card.id
-    note(workshop, refused, kim(), what=Noted("<b>crown</b> creaks"))
-    turn_away(workshop, refused, kim(), what=TurnedAway("The crown creaks."))
-    return workshop
+def facts_of(name: str) -> Facts:
+    """The facts that an example intake says."""
+    return tuple(_facts({key: value for key, value in example(name).items() if key not in NO_FACTS}, ""))
+
+
+def _facts(tree: dict[str, Any], prefix: str) -> Iterator[tuple[str, str]]:
+    for key, value in tree.items():
+        if isinstance(value, dict):
+            yield from _facts(value, f"{prefix}{key}.")
+        else:
+            yield f"{prefix}{key}", str(value)
+
+
+def arrival_of(name: str, owner: str) -> Arrival:
+    """An example intake as it comes in over the counter."""
+    bike = example(name).get("bike")
+    document = (EXAMPLES / bike).read_text("utf-8") if bike else ""
+    return Arrival(
+        owner=NewOwner(owner),
+        sheet=example(name)["sheet"],
+        facts=facts_of(name),
+        bicycle=NewBicycle("trail bike", document) if bike else None,
+    )
+
+
+def fill(store: Workshop) -> None:
+    """Every job that the tests look at."""
+    for number, name in enumerate(NAMES):
+        take_in(store, arrival_of(name, f"Owner {number + 1}"), _said(name))
+    chassis = (("unit.chassis", "mid"),)
+    take_in(store, Arrival(NewOwner("Owner 6"), "specimen/t35", chassis), _said("unready"))
+    shock = (("unit.chassis", "standard"),)
+    tasks = ("air-can", "set-pressure=150psi")
+    take_in(store, Arrival(NewOwner("Owner 7"), "specimen/a55", shock, tasks=tasks), _said("tasks"))
+
+    fill_further(store)
+    keep_draft(store, "take in", {"owner.name": "R. Oduya", "unit.family": "specimen/t35 mid"}, _said(HALF))
+
+
+def fill_further(store: Workshop) -> None:
+    """Jobs that have gone further: decided, at the stand with a correction and waiting, and turned away."""
+    kim = Person(start=NOW - timedelta(days=2))
+    to_prepare, bench, away = (take_in(store, arrival_of(NAMES[1], f"Owner {n}"), kim()).card.id for n in (8, 9, 10))
+    decided(store, to_prepare, kim)
+    promise(store, to_prepare, kim(), promised="2026-03-03")
+    decided(store, bench, kim)
+    prepare(store, bench, kim(), what=Prepared(ready=True))
+    first = start(store, bench, kim()).state.left[0]
+    record(store, bench, kim("first-step"), what=Recorded(first))
+    correct(store, bench, kim(), entry="first-step", what=Recorded(first, seconds=90.0))
+    wait(store, bench, kim(), what=Waits(WaitFor.PARTS, "wipers 35 mm", "18 euro"))
+    note(store, away, kim(), what=Noted("<b>crown</b> creaks"))
+    turn_away(store, away, kim(), what=TurnedAway("The crown creaks."))
+
+
+def _said(name: str) -> Submission:
+    return Submission(name if name == HALF else f"take-in-{name}", "Kim", NOW)
+
+
+@contextmanager
+def example_site(folder: Path) -> Iterator[Guard]:
+    """The application over that workshop."""
+    with open_workshop(folder / "workshop.sqlite") as store:
+        fill(store)
+        yield create_app(Shop(store, now=lambda: NOW), warm=warm)

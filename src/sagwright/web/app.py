@@ -17,11 +17,19 @@ from starlette.types import Lifespan, Scope
 from sagwright.errors import SagwrightError
 from sagwright.web import faults
 from sagwright.web.guard import Guard
-from sagwright.web.pages import board, display, job, photos, sheets, who
+from sagwright.web.pages import board, choose, display, job, photos, sheets, take_in, who
 from sagwright.web.render import ASSETS, assets_address
 from sagwright.web.shop import Shop
 
-PAGES: Final[tuple[Route, ...]] = (*board.ROUTES, *job.ROUTES, *sheets.ROUTES, *display.ROUTES, *who.ROUTES)
+PAGES: Final[tuple[Route, ...]] = (
+    *board.ROUTES,
+    *job.ROUTES,
+    *take_in.ROUTES,
+    *choose.ROUTES,
+    *sheets.ROUTES,
+    *display.ROUTES,
+    *who.ROUTES,
+)
 """Every page and every form, in the order in which addresses are tried."""
 
 FILES: Final[tuple[Route, ...]] = photos.ROUTES

@@ -16,14 +16,14 @@ from starlette.routing import Route
 from starlette.types import Message, Receive
 
 from sagwright.domain.records.entry import Submission
-from sagwright.service.workshop import Workshop
+from sagwright.errors import MissingValue
 from sagwright.units import Choice
-from sagwright.web.display import COOKIE, choice_of
+from sagwright.web.display import COOKIE, YEARS, choice_of
 from sagwright.web.form import Form, Upload
 from sagwright.web.frame import Cell, Frame, Stage, Tab
 from sagwright.web.render import assets_address
 from sagwright.web.shop import Shop
-from sagwright.web.who import BY, WHO, YEARS, readable, who_cookie, who_of
+from sagwright.web.who import BY, cookie_of_name, name_of, one_line
 
 MOST_BYTES: Final = 1_500_000  # of a form; a sheet may have 1 MB, and sending it makes it longer
 MOST_FIELDS: Final = 2_000
@@ -41,37 +41,49 @@ class Asked:
         The parts of the address that have a name.
     query, form : Form
         What follows "?" and what was sent; the form is empty unless something was sent.
+    by : str
+        Who is at this browser, as they last said; empty while nobody did.
     choice : Choice
         Units and decimal mark of this browser.
     here : str
         Path and query.
-    who : str
-        Who is at this device; empty while nobody has said so.
     """
 
     shop: Shop
     path: Mapping[str, str]
     query: Form
     form: Form
+    by: str
     choice: Choice
     here: str
-    who: str = ""
-
-    @property
-    def workshop(self) -> Workshop:
-        """The workshop's records."""
-        return self.shop.workshop
 
     @property
     def id(self) -> str:
         """The id that a form's submission carries, made where it was shown; a new one where it carries none."""
-        sent = self.form.text("id")
+        sent = self.form.text("submission")
         return sent if ID.fullmatch(sent) else self.shop.new_id()
 
-    def said(self) -> Submission:
-        """Who hands the form in, when, under which id, and how many entries its job had where it was shown."""
-        seen = self.form.text("seen")
-        return Submission(self.id, self.who, self.shop.now(), int(seen) if seen.isdecimal() else None)
+    @property
+    def expected(self) -> int | None:
+        """How many entries a form's job had where the form was shown; None where it does not say."""
+        sent = self.form.text("expected")
+        return int(sent) if sent.isascii() and sent.isdecimal() else None
+
+    def submission(self, *, expected: int | None = None) -> Submission:
+        """What a form hands in besides what it says: under the id that was made with it, so that twice is once.
+
+        Raises
+        ------
+        MissingValue
+            If it does not say who.
+        """
+        if not self.by:
+            raise MissingValue("must be there", field="by", remedy="Write your name, so that the record says who.")
+        return Submission(self.id, self.by, self.shop.now(), expected)
+
+    def done(self, address: str) -> Response:
+        """After an act: go and look at a page."""
+        return to(address)
 
     def frame(
         self,
@@ -88,11 +100,11 @@ class Asked:
             section=section,
             choice=self.choice,
             assets=assets_address(),
-            here=self.here if not self.form.pairs else "/",
+            here=self.here,
             block=block,
             stages=stages,
             notice=self.query.text("done"),
-            who=self.who,
+            by=self.by,
             tabs=tabs,
         )
 
@@ -116,6 +128,11 @@ def to(address: str) -> Response:
     return RedirectResponse(address, 303)
 
 
+def remember(response: Response, name: str, value: str) -> None:
+    """Keep something in this browser, out of reach of scripts and of other sites."""
+    response.set_cookie(name, value, max_age=YEARS, httponly=True, samesite="strict")
+
+
 def _name(view: View) -> str:
     return f"{view.__module__.rpartition('.')[2]}.{getattr(view, '__name__', '')}"
 
@@ -124,8 +141,8 @@ def _endpoint(view: View, most_bytes: int) -> Endpoint:
     async def answer(request: Request) -> Response:
         asked = await _asked(request, most_bytes)
         response = await run_in_threadpool(view, asked)
-        if asked.who and not request.cookies.get(WHO):
-            response.set_cookie(WHO, who_cookie(asked.who), max_age=YEARS, httponly=True, samesite="strict")
+        if asked.by and asked.form.has(BY):
+            remember(response, BY, cookie_of_name(asked.by))
         return response
 
     return answer
@@ -139,9 +156,9 @@ async def _asked(request: Request, most_bytes: int) -> Asked:
         path=dict(request.path_params),
         query=Form(tuple(request.query_params.multi_items())),
         form=form,
+        by=one_line(form.text(BY)) or name_of(request.cookies.get(BY, "")),
         choice=choice_of(request.cookies.get(COOKIE, "")),
-        here=request.url.path + query,
-        who=who_of(request.cookies.get(WHO, "")) or readable(form.text(BY)),
+        here=request.url.path + query if request.method == "GET" else "/",
     )
 
 

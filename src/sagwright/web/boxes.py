@@ -85,7 +85,7 @@ def wrongs_of(error: SagwrightError, fields: Mapping[str, str] | None = None) ->
     told: dict[str, str] = {}
     for one in errors:
         field = one.field if isinstance(one, InputError) else ""
-        name = (fields or {}).get(field, field)
+        name = (fields or {}).get(field, field) if field else ""
         text = said(one) if name else str(one)
         told[name] = f"{told[name]} {text}" if name in told else text
     return told

@@ -72,8 +72,8 @@ class Frame:
         Of the job; empty on pages that belong to none.
     notice : str
         What was just done, after a form; empty for nothing.
-    who : str
-        Who is at this device; empty while nobody has said so.
+    by : str
+        Who is at this browser; empty while nobody has said so.
     tabs : tuple of Tab
         Open jobs to switch to; empty on pages that belong to none.
     """
@@ -86,7 +86,7 @@ class Frame:
     block: tuple[Cell, ...] = ()
     stages: tuple[Stage, ...] = ()
     notice: str = ""
-    who: str = ""
+    by: str = ""
     tabs: tuple[Tab, ...] = ()
 
     @property

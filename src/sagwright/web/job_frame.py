@@ -1,21 +1,22 @@
-"""What stands around every page of a job: its stages, the other open jobs one touch away, the title block."""
+"""What stands around the pages of a job: its stages, the other open jobs one touch away, the title block."""
 
 from __future__ import annotations
 
 from typing import Final
 
 from sagwright.domain.records.job import JobCard, JobState
-from sagwright.domain.records.stages import OPEN, Stage as At
+from sagwright.domain.records.stages import OPEN, Stage, WaitFor
+from sagwright.errors import NotThere
 from sagwright.phrases.entries import WAITS_FOR
-from sagwright.domain.records.stages import WaitFor
 from sagwright.service.looking import OpenedJob, board, open_job_numbered
 from sagwright.web.asked import Asked
-from sagwright.web.frame import Cell, Frame, Stage, Tab
+from sagwright.web.frame import Cell, Frame, Tab
+from sagwright.web.frame import Stage as Mark
 
+PAGES: Final[dict[Stage, str]] = {Stage.TAKE_IN: "take-in", Stage.CHOOSE: "choose", Stage.PREPARE: "prepare"}
+"""The pages that stages have so far, by the last part of their address."""
 MOST_TABS: Final = 12
-PAGES: Final = {At.TAKE_IN: "take-in", At.CHOOSE: "choose", At.PREPARE: "prepare"}
-"""Stages that have a page."""
-NAMES: Final = {stage: stage.value.capitalize() for stage in At}
+LONGEST_NUMBER: Final = 9
 
 
 def job_address(number: int, page: str = "") -> str:
@@ -23,24 +24,24 @@ def job_address(number: int, page: str = "") -> str:
     return f"/jobs/{number}/{page}".rstrip("/")
 
 
-def opened(asked: Asked) -> OpenedJob:
+def named_job(asked: Asked) -> OpenedJob:
     """The job that the address names.
 
     Raises
     ------
     NotThere
     """
-    return open_job_numbered(asked.workshop, int(asked.path["number"]))
+    number = asked.path["number"]
+    if not (number.isascii() and number.isdigit() and len(number) <= LONGEST_NUMBER):
+        raise NotThere(f"There is no job {number}.", remedy="Search for its owner, serial or number.")
+    return open_job_numbered(asked.shop.records, int(number))
 
 
-def job_frame(asked: Asked, job: OpenedJob, title: str, *, at: str = "") -> Frame:
-    """The frame of a page of a job; `at` is the page it is, as in `PAGES`."""
+def job_frame(asked: Asked, job: OpenedJob, title: str, on: Stage | None, *, sheet: str = "") -> Frame:
+    """Navigation, stages and title block of one page of a job; `sheet` is the revision it stands on, in words."""
+    card = job.view.card
     return asked.frame(
-        title,
-        "Board" if not at else "",
-        block=_block(job),
-        stages=_stages(job.view.card, at),
-        tabs=_tabs(asked, job.view.card),
+        title, "Board", block=_block(job, sheet), stages=tuple(_marks(card, on)), tabs=_tabs(asked, card)
     )
 
 
@@ -57,45 +58,43 @@ def waits_for(reason: str, what: str) -> str:
 
 
 def wish_text(state: JobState) -> str:
-    """What is wished, in a few words."""
+    """The wish in a few words, as it was typed."""
     travel = state.fact("wish.travel")
-    return ", ".join([*([f"{travel} of travel"] if travel else []), *state.tasks]) or "nothing yet"
+    return ", ".join([*([f"{travel} of travel"] if travel else []), *state.tasks]) or "not said yet"
 
 
-def _block(job: OpenedJob) -> tuple[Cell, ...]:
+def _marks(card: JobCard, on: Stage | None) -> list[Mark]:
+    place = OPEN.index(card.stage) if card.stage in OPEN else len(OPEN)
+    marks = []
+    for number, stage in enumerate(OPEN):
+        state = "done" if number < place else "stands" if number == place else "ahead"
+        may = stage in PAGES and number <= place
+        address = job_address(card.number, PAGES[stage]) if may else ""
+        marks.append(Mark(stage.value.capitalize(), address, "now" if stage is on else state))
+    return marks
+
+
+def _block(job: OpenedJob, sheet: str) -> tuple[Cell, ...]:
     card = job.view.card
-    return (
-        Cell("unit", unit_text(card)),
-        Cell("owner", card.owner_name or "erased"),
-        Cell("wish", wish_text(job.view.state)),
+    serial = f"no. {job.unit.serial}" if job.unit.serial else "no serial number"
+    cells = [
+        Cell("unit", f"{card.sheet} · chassis {job.unit.chassis} · {serial}"),
+        Cell("owner", job.owner.name or "erased"),
         Cell("job", str(card.number)),
-        Cell("sheet", card.sheet),
-        Cell("state", card.stage.value + (", waiting" if card.waiting else "")),
-    )
-
-
-def _stages(card: JobCard, at: str) -> tuple[Stage, ...]:
-    stands = OPEN.index(card.stage) if card.stage in OPEN else len(OPEN)
-    return tuple(
-        Stage(
-            NAMES[stage],
-            job_address(card.number, PAGES[stage]) if stage in PAGES and number <= stands else "",
-            _state(number, stands, here=PAGES.get(stage) == at),
-        )
-        for number, stage in enumerate(OPEN)
-    )
-
-
-def _state(number: int, stands: int, *, here: bool) -> str:
-    if here:
-        return "now"
-    return "done" if number < stands else "stands" if number == stands else "ahead"
+        Cell("wish", wish_text(job.view.state)),
+        Cell("state", card.stage.value + (f", waits for {card.waiting_what or card.waiting}" if card.waiting else "")),
+    ]
+    if sheet:
+        cells.insert(4, Cell("sheet", sheet))
+    if card.promised:
+        cells.insert(3, Cell("promised", card.promised))
+    return tuple(cells)
 
 
 def _tabs(asked: Asked, card: JobCard) -> tuple[Tab, ...]:
-    """The open jobs nearest to hand: this one, those of whoever is at this device, those touched last."""
-    jobs = board(asked.workshop)
-    near = sorted(jobs, key=lambda one: (one.id != card.id, one.holder != asked.who, -one.updated.timestamp()))
+    """The open jobs nearest to hand: this one, those of whoever is at this browser, those touched last."""
+    jobs = board(asked.shop.records)
+    near = sorted(jobs, key=lambda one: (one.id != card.id, one.holder != asked.by, -one.updated.timestamp()))
     shown = sorted(near[:MOST_TABS], key=lambda one: one.number)
     return tuple(Tab(one.number, unit_text(one), _stands(one), here=one.id == card.id) for one in shown)
 

@@ -22,7 +22,7 @@ from sagwright.web.dates import moment
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """One thing that is known: what it is called, what was typed, and the same in this browser's units if others were."""
+    """One thing that is known: what it is called, what was typed, and the same in this browser's units."""
 
     name: str
     text: str

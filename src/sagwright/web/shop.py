@@ -20,8 +20,8 @@ def _new_id() -> str:
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """The clock and the source of ids are arguments, so that a page can be asked twice for the same."""
+    """The workshop's records, the clock, and where ids come from; all three are arguments of what is done."""
 
-    workshop: Workshop
+    records: Workshop
     now: Callable[[], datetime] = _now
     new_id: Callable[[], str] = _new_id

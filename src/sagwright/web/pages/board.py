@@ -70,7 +70,7 @@ class BoardPage(Page):
 def look(asked: Asked) -> Response:
     """The board, or what a search found."""
     query = asked.query.text("q")
-    cards = search(asked.workshop, query) if query else board(asked.workshop)
+    cards = search(asked.shop.records, query) if query else board(asked.shop.records)
     today = asked.shop.now().astimezone().date()
     page = BoardPage(
         frame=asked.frame("Board", "Board"),
@@ -83,10 +83,8 @@ def look(asked: Asked) -> Response:
 
 
 def _shelves(cards: tuple[JobCard, ...], today: date) -> tuple[Shelf, ...]:
-    return tuple(
-        Shelf(stage.value, stage.value.replace(" ", "-"), tuple(_row(card, today) for card in cards if card.stage is stage))
-        for stage in OPEN
-    )
+    rows = {stage: tuple(_row(card, today) for card in cards if card.stage is stage) for stage in OPEN}
+    return tuple(Shelf(stage.value, stage.value.replace(" ", "-"), some) for stage, some in rows.items())
 
 
 def _row(card: JobCard, today: date) -> Row:

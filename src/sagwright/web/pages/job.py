@@ -19,7 +19,7 @@ from sagwright.web.boxes import Box, Fault, Wrongs, faults_of, wrongs_of
 from sagwright.web.dates import due, moment
 from sagwright.web.form import Form
 from sagwright.web.frame import Page
-from sagwright.web.job_frame import PAGES, job_address, job_frame, opened, unit_text, wish_text
+from sagwright.web.job_frame import PAGES, job_address, job_frame, named_job, unit_text, wish_text
 from sagwright.web.job_words import FactGroup, Written, known, written
 from sagwright.web.keep_photos import MOST_BYTES, kept_photos
 from sagwright.web.render import respond
@@ -86,8 +86,8 @@ class JobPage(Page):
     acts : tuple of ActForm
     entries : tuple of Written
         The newest first.
-    id : str
-        For the next submission.
+    submission : str
+        Id of the next one.
     seen : int
         How many entries there were when this was shown.
     faults : tuple of Fault
@@ -117,14 +117,14 @@ class JobPage(Page):
     before: Way | None
     acts: tuple[ActForm, ...]
     entries: tuple[Written, ...]
-    id: str
+    submission: str
     seen: int
     faults: tuple[Fault, ...]
 
 
 def look(asked: Asked) -> Response:
     """A job as it stands."""
-    return respond(_page(asked, opened(asked)))
+    return respond(_page(asked, named_job(asked)))
 
 
 def act(asked: Asked) -> Response:
@@ -132,17 +132,17 @@ def act(asked: Asked) -> Response:
     chosen = next((one for one in ACTS if one.name == asked.path["act"]), None)
     if chosen is None:
         raise NotThere("There is no such form.")
-    job = opened(asked)
+    job = named_job(asked)
     try:
-        said = asked.said()
-        photos = kept_photos(asked.workshop, asked.form, "photo", said) if chosen.photos else ()
-        chosen.do(asked.workshop, job.view.card.id, said, asked.form, photos)
+        said = asked.submission(expected=asked.expected)
+        photos = kept_photos(asked.shop.records, asked.form, "photo", said) if chosen.photos else ()
+        chosen.do(asked.shop.records, job.view.card.id, said, asked.form, photos)
     except StoreFailed:
         raise
     except (InputError, InputErrors) as error:
-        return respond(_page(asked, opened(asked), chosen, wrongs_of(error)), status=422)
+        return respond(_page(asked, named_job(asked), chosen, wrongs_of(error)), status=422)
     except RecordError as error:
-        return respond(_page(asked, opened(asked), chosen, {"": str(error)}), status=409)
+        return respond(_page(asked, named_job(asked), chosen, {"": str(error)}), status=409)
     return to(f"{job_address(job.view.card.number)}?done={chosen.done}")
 
 
@@ -152,7 +152,7 @@ def _page(asked: Asked, job: OpenedJob, chosen: Act | None = None, wrongs: Wrong
     waiting = state.waiting
     conflict = "" in (wrongs or {})
     return JobPage(
-        frame=job_frame(asked, job, f"Job {card.number}"),
+        frame=job_frame(asked, job, f"Job {card.number}", None),
         number=card.number,
         heading=unit_text(card),
         owner=job.owner.name or "erased",
@@ -175,7 +175,7 @@ def _page(asked: Asked, job: OpenedJob, chosen: Act | None = None, wrongs: Wrong
         before=_before(asked, state),
         acts=_acts(state, asked.form, chosen, wrongs or {}),
         entries=written(state, now),
-        id=asked.shop.new_id() if conflict or not asked.form.pairs else asked.id,
+        submission=asked.shop.new_id() if conflict or not asked.form.pairs else asked.id,
         seen=state.entries,
         faults=_faults(asked.form, chosen, wrongs or {}),
     )
@@ -202,7 +202,7 @@ def _beside(job: OpenedJob) -> tuple[Way, ...]:
 def _before(asked: Asked, state: JobState) -> Way | None:
     if state.comeback_of is None:
         return None
-    number = open_job(asked.workshop, state.comeback_of).view.card.number
+    number = open_job(asked.shop.records, state.comeback_of).view.card.number
     return Way(f"from job {number}", job_address(number))
 
 
@@ -223,6 +223,6 @@ def _faults(form: Form, chosen: Act | None, wrongs: Mapping[str, str]) -> tuple[
 
 
 ROUTES = (
-    get("/jobs/{number:int}", look),
-    post("/jobs/{number:int}/do/{act}", act, most_bytes=MOST_BYTES),
+    get("/jobs/{number}", look),
+    post("/jobs/{number}/do/{act}", act, most_bytes=MOST_BYTES),
 )

@@ -10,7 +10,7 @@ from sagwright.web.asked import Asked, get
 
 def photo(asked: Asked) -> Response:
     """One photo, piece by piece; what an id names never changes."""
-    known, pieces = read_photo(asked.workshop, asked.path["photo"])
+    known, pieces = read_photo(asked.shop.records, asked.path["photo"])
     headers = {
         "Content-Length": str(known.size),
         "Cache-Control": "private, max-age=31536000, immutable",

@@ -1,4 +1,4 @@
-"""Who is at this device."""
+"""Who is at this browser."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from sagwright.web.boxes import Box
 from sagwright.web.frame import Page
 from sagwright.web.pages.display import own_path
 from sagwright.web.render import respond
-from sagwright.web.who import BY, WHO, YEARS, readable, who_cookie
+from sagwright.web.who import BY, one_line
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -38,17 +38,15 @@ def look(asked: Asked) -> Response:
 
 
 def say(asked: Asked) -> Response:
-    """Keep a name in this browser and go back to where it was asked."""
-    name, back = readable(asked.form.text(BY)), asked.form.text("back")
-    if not name:
+    """The browser keeps the name, as that of any form, and goes back to where it was asked."""
+    back = asked.form.text("back")
+    if not one_line(asked.form.text(BY)):
         return _answered(asked, back, "Must not be empty. Write the name that stands beside what you record.")
-    response = to(own_path(back))
-    response.set_cookie(WHO, who_cookie(name), max_age=YEARS, httponly=True, samesite="strict")
-    return response
+    return to(own_path(back))
 
 
 def _answered(asked: Asked, back: str, wrong: str) -> Response:
-    name = Box(BY, "your name", value="" if wrong else asked.who, wrong=wrong, first=bool(wrong))
+    name = Box(BY, "your name", value=asked.by, wrong=wrong, first=bool(wrong))
     page = WhoPage(frame=asked.frame("Who is at this device"), name=name, back=own_path(back))
     return respond(page, status=422 if wrong else 200)
 
