@@ -5,11 +5,24 @@ from __future__ import annotations
 from starlette.routing import Route
 
 from sagwright.web.app import PAGES
-from tests.web.shop import HALF, ON_THE_BENCH, REFUSED, SHAFT, TASKS_ONLY, TURNED_AWAY, UNKNOWN, UNREADY, WITH_BIKE
+from tests.web.shop import (
+    HALF,
+    ON_THE_BENCH,
+    REFUSED,
+    SHAFT,
+    TASKS_ONLY,
+    TO_PREPARE,
+    TURNED_AWAY,
+    UNKNOWN,
+    UNREADY,
+    WITH_BIKE,
+)
 
 EXAMPLES: dict[str, tuple[str, ...]] = {
     "/": ("/", "/?q=owner"),
     "/who": ("/who",),
+    "/jobs/{number}/prepare": (f"/jobs/{TO_PREPARE}/prepare",),
+    "/jobs/{number}/sheet": (f"/jobs/{TO_PREPARE}/sheet",),
     "/take-in": ("/take-in", f"/take-in?draft={HALF}"),
     "/jobs/{number}": tuple(f"/jobs/{number}" for number in (WITH_BIKE, ON_THE_BENCH, TURNED_AWAY)),
     "/sheets": ("/sheets",),

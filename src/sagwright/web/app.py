@@ -17,7 +17,7 @@ from starlette.types import Lifespan, Scope
 from sagwright.errors import SagwrightError
 from sagwright.web import faults
 from sagwright.web.guard import Guard
-from sagwright.web.pages import board, choose, display, job, photos, sheets, take_in, who
+from sagwright.web.pages import board, choose, display, job, job_sheet, photos, prepare, sheets, take_in, who
 from sagwright.web.render import ASSETS, assets_address
 from sagwright.web.shop import Shop
 
@@ -26,6 +26,8 @@ PAGES: Final[tuple[Route, ...]] = (
     *job.ROUTES,
     *take_in.ROUTES,
     *choose.ROUTES,
+    *prepare.ROUTES,
+    *job_sheet.ROUTES,
     *sheets.ROUTES,
     *display.ROUTES,
     *who.ROUTES,

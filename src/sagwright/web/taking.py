@@ -8,7 +8,7 @@ from typing import Final
 
 from sagwright.domain.intake import Posture
 from sagwright.domain.item import Criterion, Role, Verdict
-from sagwright.domain.sheet import Sheet, ShaftPerTravel, SpacerStack
+from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack
 from sagwright.domain.value import Unknown
 from sagwright.formats.facts import quantity_of
 from sagwright.phrases.facts import LABELS
