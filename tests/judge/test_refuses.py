@@ -14,6 +14,7 @@ from sagwright.domain.value import Value
 from sagwright.judge import RULES
 from tests.judge.bench import (
     RIDING,
+    SECOND,
     SHAFT,
     STACK,
     STACK_WORK,
@@ -24,6 +25,8 @@ from tests.judge.bench import (
     shaft_bench,
     stack_bench,
     twice,
+    two_valves,
+    two_valves_order,
     whole,
     without,
 )
@@ -120,6 +123,7 @@ CASES: dict[str, Callable[[], Case]] = {
         stack().steps(STACK, change__travel_spacers={"records": ()}),
         "change:travel_spacers",
     ),
+    "valve-order": lambda: (two_valves(), two_valves().steps(after(two_valves_order(), RIDING, SECOND)), RIDING),
     "readings-first": lambda: (
         bare(),
         bare().steps(before(STACK, "off:readings", "off:adjusters")),
@@ -176,6 +180,21 @@ def test_another_charge_before_the_lowers_than_the_sheets_is_refused(stage: Char
     refusal = bench.verdict(bench.steps(whole(STACK_WORK, ChargeStage.RIDING)))
     assert refusal is not None
     assert refusal.rule in {"charge-before-lowers", "feet-first"}
+
+
+@pytest.mark.parametrize(
+    ("order", "rule"),
+    [
+        (two_valves_order(), ""),
+        (without(two_valves_order(), "off:second_charge"), "proven-empty"),
+        (before(two_valves_order(), "off:air_charge", "off:second_charge"), "valve-order"),
+        (without(two_valves_order(), SECOND), "valve-order"),
+        (before(two_valves_order(), "on:lowers", SECOND), "feet-first"),
+    ],
+)
+def test_a_second_chamber_has_its_own_proof_and_place(order: tuple[str, ...], rule: str) -> None:
+    refusal = two_valves().verdict(two_valves().steps(order))
+    assert (refusal.rule if refusal else "") == rule
 
 
 def test_every_reason_says_what_hurts() -> None:

@@ -8,8 +8,9 @@ from sagwright.web.app import PAGES
 from tests.web.shop import (
     HALF,
     ON_THE_BENCH,
+    OWN_IDS,
+    OWN_KEY,
     REFUSED,
-    SHAFT,
     TASKS_ONLY,
     TO_PREPARE,
     TURNED_AWAY,
@@ -27,11 +28,22 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
     "/jobs/{number}": tuple(f"/jobs/{number}" for number in (WITH_BIKE, ON_THE_BENCH, TURNED_AWAY)),
     "/sheets": ("/sheets",),
     "/display": ("/display",),
+    "/sheets/measure": ("/sheets/measure", "/sheets/measure?architecture=rear-air-shock"),
+    "/sheets/of/{key:path}": ("/sheets/of/specimen/t35", "/sheets/of/specimen/a55"),
+    "/sheets/revision/{id}": (f"/sheets/revision/{OWN_IDS[1]}",),
+    "/sheets/changes/{before}/{after}": (f"/sheets/changes/{OWN_IDS[0]}/{OWN_IDS[1]}",),
+    "/sheets/new": ("/sheets/new",),
+    "/sheets/edit/{key:path}": (f"/sheets/edit/{OWN_KEY}",),
     "/jobs/{number}/choose": tuple(
-        f"/jobs/{number}/choose" for number in (WITH_BIKE, UNKNOWN, SHAFT, REFUSED, UNREADY, TASKS_ONLY)
+        f"/jobs/{number}/choose" for number in (WITH_BIKE, UNKNOWN, REFUSED, UNREADY, TASKS_ONLY)
     ),
 }
 """Addresses by the path of their route; several where a page has quite different faces."""
+
+
+def one_of_each(routes: tuple[Route, ...] = PAGES) -> list[str]:
+    """One address of every page."""
+    return [EXAMPLES[route.path][0] for route in routes if "GET" in (route.methods or ())]
 
 
 def looked_at(routes: tuple[Route, ...] = PAGES) -> list[str]:

@@ -14,8 +14,10 @@ import yaml
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.payloads import Facts, Noted, Prepared, Recorded, TurnedAway, Waits
 from sagwright.domain.records.stages import WaitFor
+from sagwright.formats.sheet_text import digest_of, extended
 from sagwright.service.jobs import correct, note, prepare, promise, record, start, turn_away, wait
 from sagwright.service.keeping import keep_draft
+from sagwright.service.sheets import add_sheet
 from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner, take_in
 from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.web.app import create_app
@@ -32,6 +34,22 @@ TO_PREPARE, ON_THE_BENCH, TURNED_AWAY = range(1008, 1011)
 """The numbers of the jobs, in the order in which they are taken in."""
 
 HALF: Final = "half-filled-form"
+OWN_KEY: Final = "specimen/q36"
+OWN_SHEET: Final = """\
+shape: sheet/1
+extends: air-fork/spacer-stack
+maker: Specimen
+model: Q36
+revision: 1
+origin: measured
+chassis:
+  standard: {longest: 150 mm, travels: 120..150 mm, every: 10 mm}
+spring: {bore: 31.8 ± 0.05 mm}
+"""
+OWN_TEXTS: Final = (OWN_SHEET, OWN_SHEET.replace("revision: 1", "revision: 2").replace("31.8", "31.9"))
+OWN_IDS: Final = tuple(digest_of(OWN_KEY, text, extended(OWN_KEY, text, {})) for text in OWN_TEXTS)
+"""What the revisions of the workshop's own sheet are named by: a digest of their texts."""
+
 NAMES: Final = ("shorten-t35-bike", "shorten-t35", "unknown-until-open-t35", "lengthen-p34", "refused-t35")
 NO_FACTS: Final = {"shape", "name", "sheet", "bike", "answers"}
 
@@ -75,7 +93,9 @@ def fill(store: Workshop) -> None:
     chassis = (("unit.chassis", "mid"),)
     take_in(store, Arrival(NewOwner("Owner 6"), "specimen/t35", chassis), _said("unready"))
     shock = (("unit.chassis", "standard"),)
-    tasks = ("air-can", "set-pressure=150psi")
+    for number, text in enumerate(OWN_TEXTS):
+        add_sheet(store, OWN_KEY, text, _said(f"sheet-{number}"))
+    tasks = ("air-spring", "set-pressure=150psi")
     take_in(store, Arrival(NewOwner("Owner 7"), "specimen/a55", shock, tasks=tasks), _said("tasks"))
 
     fill_further(store)

@@ -11,13 +11,13 @@ import pytest
 from jinja2 import nodes
 from jinja2.meta import find_referenced_templates, find_undeclared_variables
 
-from sagwright.web import controls, faults, frame, outcome, pages, typed
+from sagwright.web import controls, deciding, faults, frame, outcome, pages, typed
 from sagwright.web.frame import Page
 from sagwright.web.render import TEMPLATES, environment
 from tests.web.modules import modules_in
 
 MODULES = (*modules_in(pages), faults)
-PARTS = (frame, controls, outcome, typed)
+PARTS = (frame, controls, deciding, outcome, typed)
 
 
 def pages_of(modules: tuple[ModuleType, ...]) -> dict[str, type[Page]]:

@@ -13,6 +13,8 @@ class Role(StrEnum):
 
     READINGS = "readings"  # off = as found written down, on = proven after the work
     AIR_CHARGE = "air charge"  # gas in the air spring: off = vented and proven empty, on = charged
+    SECOND_CHARGE = "second air charge"  # the same of a second positive chamber
+    NEGATIVE_CHARGE = "negative air charge"  # the same of a negative chamber with a valve of its own
     AIR_CAP = "air cap"
     VOLUME_SPACERS = "volume spacers"
     ADJUSTERS = "adjusters"  # clicks: off = recorded, lock-out open; on = set back

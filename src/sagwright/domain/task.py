@@ -15,9 +15,11 @@ from sagwright.domain.value import Quantity
 
 
 class TaskKind(StrEnum):
-    """What can be asked; the first four want a value."""
+    """What can be asked; the first six want a value."""
 
     SET_PRESSURE = "set-pressure"  # gauge, topped out [Pa]
+    SECOND_PRESSURE = "second-pressure"  # gauge, of a second positive chamber [Pa]
+    NEGATIVE_PRESSURE = "negative-pressure"  # gauge, of a negative chamber with its own valve [Pa]
     VOLUME_SPACERS = "volume-spacers"  # a count
     CHANGE_TRAVEL = "change-travel"  # travel [m]
     INSPECT = "inspect"  # the key of an item with criteria
@@ -30,6 +32,8 @@ class TaskKind(StrEnum):
 
 QUANTITIES: Final = {
     TaskKind.SET_PRESSURE: Quantity.PRESSURE,
+    TaskKind.SECOND_PRESSURE: Quantity.PRESSURE,
+    TaskKind.NEGATIVE_PRESSURE: Quantity.PRESSURE,
     TaskKind.VOLUME_SPACERS: Quantity.COUNT,
     TaskKind.CHANGE_TRAVEL: Quantity.LENGTH,
 }

@@ -20,7 +20,7 @@ from sagwright.errors import OutOfRange
 from sagwright.units import Choice, amount_in, show_in
 
 SMALLEST: Final = 280.0  # px
-SHAPE: Final = 0.5  # height over width of the frame
+TALL, FLAT = 0.66, 0.45  # height over width of the frame, in a narrow and in a wide drawing
 SLOW_SHOWN: Final = 0.5  # of travel: beyond it nothing is read off the slow curve
 MORE: Final = 1.04  # room over the highest force
 FEW, MANY = 4, 8  # pieces of an axis, in a narrow and in a wide drawing
@@ -105,7 +105,8 @@ def _view(ends: tuple[float, float], choice: Choice, width: float) -> _View:
     far = amount_in(choice, ends[0], Quantity.LENGTH), amount_in(choice, ends[1], Quantity.FORCE)
     left = svg.width_of(f"{far[1]:.0f}", letters) + 12.0
     wide = width - left - 12.0
-    return _View(Plot((left, 1.9 * letters), (wide, SHAPE * wide), far, letters, choice.decimal), choice)
+    size = (wide, (FLAT if width >= WIDE else TALL) * wide)
+    return _View(Plot((left, 1.9 * letters), size, far, letters, choice.decimal), choice)
 
 
 def _names(view: _View) -> Iterator[str]:
@@ -158,7 +159,8 @@ def _sag(view: _View, line: Line, load: float | None) -> Iterator[str]:
         yield svg.dot(low, 5.0, pen.colour)
     words = _sag_words(line, view.choice)
     if pen.dash:
-        yield svg.text(words, (high[0] + 9.0, high[1] + 1.35 * letters), letters, colour=pen.colour)
+        most = view.plot.corner[0] + view.plot.size[0] - svg.width_of(words, letters) - 4.0
+        yield svg.text(words, (min(high[0] + 9.0, most), high[1] + 1.35 * letters), letters, colour=pen.colour)
     else:
         wide = svg.width_of(words, letters)
         right = max(low[0] - 6.0, view.plot.corner[0] + wide + 6.0)

@@ -34,10 +34,13 @@ COVERED: Final = {
 COVERED_IN_LEG: Final = {Role.FOOT_SEAT: Role.FOOT_FASTENER, Role.BATH_OIL: Role.FOOT_SEAT}
 """The same within one leg."""
 
-PROOFS: Final = ((Role.AIR_CHARGE, Act.OFF), (Role.CLIP, Act.PROVE))
+AIR: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
+"""Charges: they come out by a step and go in by charging."""
+
+PROOFS: Final = (*((role, Act.OFF) for role in AIR), (Role.CLIP, Act.PROVE))
 """Work that proves something: no step after it may rely on it before the evidence is written."""
 
-OF_THE_PLAN: Final = ("found_", "pressure_left")
+OF_THE_PLAN: Final = ("found_", "pressure_left", "second_found", "second_left", "negative_found", "negative_left")
 """Beginnings of the keys of readings that a plan adds by itself."""
 
 
@@ -109,7 +112,7 @@ def coming_and_going(sheet: Sheet) -> Found:
     """What comes off goes on again; what is renewed goes on; what is inspected comes off."""
     for item in sheet.items:
         off, on = item.work(Act.OFF), item.work(Act.ON)
-        if off and not on and item.role is not Role.AIR_CHARGE:
+        if off and not on and item.role not in AIR:
             yield ("items", item.key), MissingValue('must say "on", because it comes off', remedy="Write how.")
         if item.renew and not on:
             yield (

@@ -39,6 +39,8 @@ ONLY_FORKS: Final = (Role.LOWERS, Role.CLIP, Role.AIR_SHAFT)
 ACTS: Final = {
     Role.READINGS: (Act.OFF, Act.ON),
     Role.AIR_CHARGE: (Act.OFF, Act.CHARGE, Act.CYCLE),
+    Role.SECOND_CHARGE: (Act.OFF, Act.CHARGE),
+    Role.NEGATIVE_CHARGE: (Act.OFF, Act.CHARGE),
     Role.CLIP: (Act.OFF, Act.ON, Act.PROVE),
     Role.LOWERS: (Act.OFF, Act.ON),
     Role.AIR_CAP: (Act.OFF, Act.ON),
@@ -258,7 +260,9 @@ def roles(sheet: Sheet) -> Found:
     stack = (Role.TRAVEL_SPACERS,) if isinstance(sheet.mechanism, SpacerStack) else ()
     port = (Role.EQUALISER,) if stack and sheet.spring.equaliser.holes > 1 else ()
     once = ONCE if sheet.legs else tuple(role for role in ONCE if role not in ONLY_FORKS)
-    for role in (*once, *stack, *port):
+    second = (Role.SECOND_CHARGE,) if sheet.spring.second is not None else ()
+    negative = (Role.NEGATIVE_CHARGE,) if sheet.spring.negative_gauge is not None else ()
+    for role in (*once, *stack, *port, *second, *negative):
         having = sheet.having(role)
         if len(having) != 1:
             yield (

@@ -6,7 +6,7 @@ from typing import Final
 
 from sagwright.domain.item import Act, ChargeStage, Role
 from sagwright.judge.rule import Moment, StepRule, listing, naming
-from sagwright.judge.state import enclosed, goes_on_by_step
+from sagwright.judge.state import CHARGES, OWN, enclosed, goes_on_by_step
 
 
 def absent(moment: Moment) -> str:
@@ -14,7 +14,7 @@ def absent(moment: Moment) -> str:
     act, key, off = moment.step.act, moment.item.key, moment.state.off
     if act not in {Act.INSPECT, Act.MEASURE} and moment.work is None:
         return f"the sheet describes no such work on it: {act.value}"
-    if act is Act.ON and moment.item.role is Role.AIR_CHARGE:
+    if act is Act.ON and moment.item.role in CHARGES:
         return "air goes in by charging"
     if act is Act.OFF and key in off:
         return "it is off already"
@@ -28,6 +28,8 @@ _CHARGES: Final = (None, ChargeStage.HOLDING, ChargeStage.RIDING, ChargeStage.FI
 
 def _no_such_air(moment: Moment) -> str:
     step = moment.step
+    if moment.item.role in OWN:
+        return _no_such_own_air(moment)
     if moment.item.role is not Role.AIR_CHARGE:
         return "it is not the unit's air"
     if step.act is Act.CYCLE:
@@ -36,6 +38,17 @@ def _no_such_air(moment: Moment) -> str:
         return "it does not say which charge goes in, or at which pressure"
     more = _CHARGES.index(step.stage) > _CHARGES.index(moment.state.air.stage)
     return "" if more else "this charge or a later one is in already"
+
+
+def _no_such_own_air(moment: Moment) -> str:
+    """The same of a charge behind a valve of its own: it goes in once."""
+    step = moment.step
+    if step.act is Act.CYCLE:
+        return "it is not the unit's main air"
+    if step.stage is not ChargeStage.RIDING or step.pressure_gauge is None:
+        return "it is not the riding charge, or does not say at which pressure"
+    in_already = step.item in dict(moment.state.own_gauges) and step.item not in moment.state.off
+    return "this charge is in already" if in_already else ""
 
 
 def covered(moment: Moment) -> str:

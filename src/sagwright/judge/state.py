@@ -45,6 +45,12 @@ class Air:
     cycled: bool = False
 
 
+OWN: Final = (Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
+"""Charges behind a valve of their own."""
+
+CHARGES: Final = (Role.AIR_CHARGE, *OWN)
+"""All charges there are."""
+
 AS_FOUND: Final = Air()
 EMPTY: Final = Air(proven_empty=True)
 
@@ -66,6 +72,9 @@ class State:
         Clips that came off and have not been fitted and proven since.
     inspected : frozenset of str
         Items looked at, criterion by criterion, since they came off.
+    own_gauges : tuple of (str, float)
+        What charges behind a valve of their own were set to, by item, gauge [Pa]; what is neither here nor in `off` is
+        as found.
     """
 
     settings: tuple[tuple[str, Setting], ...]
@@ -73,6 +82,7 @@ class State:
     air: Air = AS_FOUND
     unproven: frozenset[str] = frozenset()
     inspected: frozenset[str] = frozenset()
+    own_gauges: tuple[tuple[str, float], ...] = ()
 
 
 def start(sheet: Sheet, as_found: Build) -> State:
@@ -124,7 +134,7 @@ def same(one: Setting | None, other: Setting | None) -> bool:
 
 def goes_on_by_step(item: Item) -> bool:
     """Whether putting it back takes a step of its own; air goes back in by charging."""
-    return item.role is Role.AIR_CHARGE or item.work(Act.ON) is not None
+    return item.role in CHARGES or item.work(Act.ON) is not None
 
 
 def enclosed(sheet: Sheet, key: str) -> tuple[Item, ...]:
@@ -196,6 +206,9 @@ def _inspect(sheet: Sheet, state: State, step: Step) -> State:
 
 
 def _charge(sheet: Sheet, state: State, step: Step) -> State:
+    if sheet.item(step.item).role in OWN:
+        held = dict(state.own_gauges) | {step.item: step.pressure_gauge or 0.0}
+        return replace(_on(sheet, state, step), own_gauges=tuple(held.items()))
     cycled = step.stage is ChargeStage.FINAL and state.air.cycled
     air = Air(stage=step.stage, pressure_gauge=step.pressure_gauge, cycled=cycled)
     return replace(_on(sheet, state, step), air=air)

@@ -34,6 +34,7 @@ _STATES: Final = {
     ThreadState.OILED: "oiled",
     ThreadState.COMPOUND: "with thread compound",
 }
+OWN_CHARGES: Final = (Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
 BLANK: Final = "______"  # a reading starts empty
 
 _TITLES: Final[dict[tuple[Act, Role | None], str]] = {
@@ -42,6 +43,8 @@ _TITLES: Final[dict[tuple[Act, Role | None], str]] = {
     (Act.OFF, Role.ADJUSTERS): "Record and open the {name}",
     (Act.ON, Role.ADJUSTERS): "Set the {name} back",
     (Act.OFF, Role.AIR_CHARGE): "Let out the {name} and prove the unit empty",
+    (Act.OFF, Role.SECOND_CHARGE): "Let out the {name} and prove it out",
+    (Act.OFF, Role.NEGATIVE_CHARGE): "Let out the {name} and prove it out",
     (Act.OFF, Role.FOOT_FASTENER): "Loosen the {name}",
     (Act.ON, Role.FOOT_FASTENER): "Tighten the {name}",
     (Act.OFF, Role.FOOT_SEAT): "Free the {name}",
@@ -113,6 +116,8 @@ def step_text(step: Step, sheet: Sheet, choice: Choice) -> StepText:
 
 def title(step: Step, sheet: Sheet) -> str:
     """What a step does, in a few words."""
+    if step.stage is not None and sheet.item(step.item).role in OWN_CHARGES:
+        return f"Put in the {step.name}"
     if step.stage is not None:
         return _CHARGES[step.stage]
     if step.key.startswith(f"{Act.MEASURE}:again:"):

@@ -16,6 +16,8 @@ from sagwright.domain.plan import Need, Step
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity, Unknown
 from sagwright.errors import Defect
+from sagwright.planning.own_charge import OwnCharge, due_among, emptied_before, found_at, left_at, owns_of
+from sagwright.planning.valves import ROLES
 
 ROLE_OF = {
     "travel_spacers": Role.TRAVEL_SPACERS,
@@ -57,6 +59,8 @@ class Wanted:
         Target's travel less as found's [m]; None while nobody knows.
     served : tuple of str
         Keys of the items that come off for their own sake: to be looked at, renewed, or filled anew.
+    own : tuple of (str, float)
+        What each chamber with a valve of its own is charged to, by its field in `Charge`, gauge [Pa].
     """
 
     sheet: Sheet
@@ -64,6 +68,7 @@ class Wanted:
     pressure_gauge: float
     travel_change: float | None
     served: tuple[str, ...] = ()
+    own: tuple[tuple[str, float], ...] = ()
 
 
 def steps_of(wanted: Wanted) -> tuple[Step, ...]:
@@ -85,6 +90,7 @@ class _Conversion:
             if item.work(Act.CHANGE) is not None
         }
         self.changed = {key for key, changes in self.changes.items() if changes}
+        self.due = due_among(wanted.sheet, wanted.changes)
         self.off = self._closure()
 
     def _closure(self) -> set[str]:
@@ -92,12 +98,15 @@ class _Conversion:
         roles = {ROLE_OF[change.field] for change in self.wanted.changes}
         renewed = [item.key for item in self.sheet.having(Role.BATH_OIL) if Role.BATH_OIL in roles]
         pending = [*renewed, *self.changed, *self.wanted.served]
+        pending += [self._air.key for own in self.due if own.first]
         seen: set[str] = set()
         while pending:
             key = pending.pop()
             if key not in seen:
                 seen.add(key)
                 pending.extend(self.sheet.item(key).covered_by)
+        if any(self.sheet.item(key).role in HELD_IN for key in seen):
+            seen |= {own.item.key for own in owns_of(self.sheet)}
         seen |= {item.key for item in self.sheet.having(Role.READINGS)}
         return {key for key in seen if self.sheet.item(key).work(Act.OFF) is not None}
 
@@ -114,7 +123,8 @@ class _Conversion:
     # one item off, looked at, on again and proven
 
     def _off(self, item: Item) -> Iterator[Step]:
-        yield self._step(item, Act.OFF, needs=self._before_off(item))
+        step = self._step(item, Act.OFF, needs=self._before_off(item))
+        yield replace(step, records=(*step.records, *found_at(self.sheet, item)))
         off = _key(Act.OFF, item)
         if item.inspect:
             yield self._step(item, Act.INSPECT, needs=[Need(off, "inspected")], inspect=item.inspect)
@@ -130,7 +140,8 @@ class _Conversion:
         if item.role is not Role.READINGS:
             yield from self._offs("readings-first", Role.READINGS)
         if item.role in HELD_IN:
-            yield from self._offs("proven-empty", Role.AIR_CHARGE)
+            yield from self._offs("proven-empty", Role.AIR_CHARGE, *ROLES.values())
+        yield from (Need(_key(Act.OFF, one), "valve-order") for one in emptied_before(self.sheet, item, self.off))
         if item.role in (Role.FOOT_FASTENER, Role.FOOT_SEAT):
             yield from self._offs("feet-ready", Role.ADJUSTERS, Role.KNOB)
         if item.role is Role.LOWERS:
@@ -164,7 +175,7 @@ class _Conversion:
 
     def _last_steps(self, item: Item) -> Iterator[str]:
         """What finishes an item: fitted, charged, or changed where it only lies in the open."""
-        if item.key in self.off and item.role is Role.AIR_CHARGE:
+        if item.key in self.off and item.role in (Role.AIR_CHARGE, *ROLES.values()):
             yield _charge_key(ChargeStage.RIDING, item)
         elif item.key in self.off and item.work(Act.ON) is not None:
             yield _key(Act.ON, item)
@@ -199,17 +210,25 @@ class _Conversion:
     def _charging(self) -> Iterator[Step]:
         """The charge before the lowers, the riding charge, cycling, and the final setting."""
         before = self.sheet.charging.before_lowers if self._lowers_off else None
+        owns = [own for own in owns_of(self.sheet) if own.item.key in self.off or own in self.due]
+        first = [Need(_charge_key(ChargeStage.RIDING, own.item), "valve-order") for own in owns if own.first]
         riding = _charge_key(ChargeStage.RIDING, self._air)
         if before is not None:
             vented = self._offs("charge-before-lowers", Role.AIR_CHARGE)
-            yield self._charge(before, [*self._closed(), *vented, *self._offs("feet-first", Role.LOWERS)])
+            early = first if before is ChargeStage.RIDING else []
+            yield self._charge(before, [*self._closed(), *vented, *self._offs("feet-first", Role.LOWERS), *early])
         if before is not ChargeStage.RIDING:
             earlier = [Need(_charge_key(before, self._air), "absent")] if before is not None else []
             vented = self._offs("cycled", Role.AIR_CHARGE)
-            yield self._charge(ChargeStage.RIDING, [*self._closed(), *self._feet(), *vented, *earlier])
-        cycle = self._step(self._air, Act.CYCLE, needs=[Need(riding, "cycled"), *self._feet()])
-        yield replace(cycle, do=cycle.do.replace("{cycles}", str(self.sheet.charging.cycles)))
-        final = self._charge(ChargeStage.FINAL, [Need(cycle.key, "cycled"), *self._feet()])
+            yield self._charge(ChargeStage.RIDING, [*self._closed(), *self._feet(), *vented, *earlier, *first])
+        yield from (self._own_charge(own, before) for own in owns)
+        pending = [Need(riding, "cycled"), *self._feet()]
+        if self.sheet.spring.negative_gauge is None:
+            cycle = self._step(self._air, Act.CYCLE, needs=pending)
+            yield replace(cycle, do=cycle.do.replace("{cycles}", str(self.sheet.charging.cycles)))
+            pending = [Need(cycle.key, "cycled"), *self._feet()]
+        pending += [Need(_charge_key(ChargeStage.RIDING, own.item), "valve-order") for own in owns]
+        final = self._charge(ChargeStage.FINAL, pending)
         left = Record(
             "pressure_left",
             "pressure at the valve, topped out",
@@ -228,6 +247,23 @@ class _Conversion:
         pressure = holding.si if stage is ChargeStage.HOLDING and holding is not None else self.wanted.pressure_gauge
         step = self._step(self._air, Act.CHARGE, needs=needs)
         return replace(step, key=_charge_key(stage, self._air), stage=stage, pressure_gauge=pressure)
+
+    def _own_charge(self, own: OwnCharge, before: ChargeStage | None) -> Step:
+        """The charge of a chamber with a valve of its own: before the main one's riding charge, or after it."""
+        needs = [*self._closed(), *(Need(_key(Act.OFF, own.item), "absent") for _ in [0] if own.item.key in self.off)]
+        if own.first and before is ChargeStage.RIDING:
+            needs += self._offs("feet-first", Role.LOWERS)
+        else:
+            needs += self._feet()
+        if own.first:
+            needs += self._offs("valve-order", Role.AIR_CHARGE)
+        else:
+            needs.append(Need(_charge_key(ChargeStage.RIDING, self._air), "valve-order"))
+        step = self._step(own.item, Act.CHARGE, needs=needs)
+        gauge = dict(self.wanted.own)[own.field]
+        key = _charge_key(ChargeStage.RIDING, own.item)
+        step = replace(step, key=key, stage=ChargeStage.RIDING, pressure_gauge=gauge, gate=True)
+        return replace(step, records=(*step.records, left_at(own, gauge)))
 
     def _closed(self) -> Iterator[Need]:
         """Before any charge: read as found, all off that comes off without air, closed again, the clip proven."""

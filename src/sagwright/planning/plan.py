@@ -29,13 +29,12 @@ from sagwright.planning.room import about_test
 from sagwright.planning.rubbing import friction_view
 from sagwright.planning.sequence import sequenced
 from sagwright.planning.standing import about_bike, standing_view
+from sagwright.planning.valves import SAME as SAME_PRESSURE
+from sagwright.planning.valves import gauges_of, kept
 from sagwright.planning.wrong import about_equaliser
 
 CURVE_POINTS: Final = 51
 """Points of a plan's curves, both ends included."""
-
-SAME_PRESSURE: Final = 100.0
-"""Charges closer than this are one charge [Pa]."""
 
 
 def make_plan(intake: Intake, *, program: str, settings: Settings | None = None) -> Plan:
@@ -99,6 +98,8 @@ def _settled(intake: Intake, target: Candidate) -> Candidate:
     if found.setting == build.setting:
         build = replace(build, legs=found.legs)
     before = charge_of(found)
+    if before is not None and isinstance(build.charge, Charge):
+        build = replace(build, charge=kept(before, build.charge))
     if before is None or not _same_charge(before, build.charge) or build.volume_spacers != found.volume_spacers:
         return replace(target, build=build)
     return replace(target, build=replace(build, charge=before), pressure_gauge=before.pressure_gauge.si)
@@ -117,7 +118,10 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
     changes = changes_between(intake.as_found.build, target.build)
     found = found_travel(intake)
     travel_change = None if found is None else target.travel - found
-    steps, sequence = sequenced(steps_of(Wanted(intake.sheet, changes, target.pressure_gauge, travel_change)))
+    charge = charge_of(target.build)
+    own = () if charge is None else tuple(gauges_of(intake.sheet, charge).items())
+    wanted = Wanted(intake.sheet, changes, target.pressure_gauge, travel_change, own=own)
+    steps, sequence = sequenced(steps_of(wanted))
     return replace(
         plan,
         findings=_by_weight((*plan.findings, *_about_length(intake, found, target.travel), *about_test(plan.stance))),

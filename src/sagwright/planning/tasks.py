@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
+
+import numpy as np
 
 from sagwright.domain.build import Build, Charge, ShaftSetting, StackSetting
 from sagwright.domain.item import Item, Role
@@ -18,6 +20,14 @@ from sagwright.planning.change import changes_between
 from sagwright.planning.kit import kit_of
 from sagwright.planning.order import Wanted, steps_of
 from sagwright.planning.sequence import sequenced
+from sagwright.planning.valves import NEGATIVE, SECOND, Own, gauges_of, own_valves, with_own
+
+PSI: Final = 6894.757293168
+"""Pascals in a psi, for remedies."""
+
+OWN_KINDS: Final = {SECOND: TaskKind.SECOND_PRESSURE, NEGATIVE: TaskKind.NEGATIVE_PRESSURE}
+PRESSURES: Final = (TaskKind.SET_PRESSURE, *OWN_KINDS.values())
+"""Tasks that say what the unit is charged to at the end."""
 
 SERVED_ROLES: Final = {
     TaskKind.LOWER_LEGS: (Role.LOWERS, Role.BATH_OIL),
@@ -79,15 +89,18 @@ def steps_for(
     `opened` are the keys of items that are off anyhow.
     """
     served = tuple(dict.fromkeys((*opened, *(item.key for task in tasks for item in _served(sheet, task)))))
-    pressure = target.charge.pressure_gauge.si if isinstance(target.charge, Charge) else 0.0
-    return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served))
+    charge = target.charge
+    pressure, own = (
+        (charge.pressure_gauge.si, tuple(gauges_of(sheet, charge).items())) if isinstance(charge, Charge) else (0.0, ())
+    )
+    return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served, own))
 
 
 def _needed_by(
     sheet: Sheet, chassis: Chassis, tasks: Sequence[Task], steps: tuple[Step, ...]
 ) -> tuple[tuple[str, tuple[Task, ...]], ...]:
     """Which tasks need each step: those whose own steps hold it, with the pressure of all of them."""
-    pressure = [task for task in tasks if task.kind is TaskKind.SET_PRESSURE]
+    pressure = [task for task in tasks if task.kind in PRESSURES]
     found = _unseen(sheet, chassis)
     alone = {
         task: {
@@ -130,7 +143,7 @@ def _unseen_shaft(mechanism: ShaftPerTravel) -> ShaftSetting:
 def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task]) -> Build:
     """What the unit becomes; what no task asks for stays as it is."""
     asked = _asked(tasks)
-    target = replace(found, charge=_charge(sheet, asked.get(TaskKind.SET_PRESSURE)))
+    target = replace(found, charge=_charge(sheet, asked))
     travel, spacers = asked.get(TaskKind.CHANGE_TRAVEL), asked.get(TaskKind.VOLUME_SPACERS)
     if travel is not None:
         setting = setting_for(sheet, chassis, travel)
@@ -156,7 +169,9 @@ def _asked(tasks: Iterable[Task]) -> dict[TaskKind, float]:
     return asked
 
 
-def _charge(sheet: Sheet, pressure_gauge: float | None) -> Charge:
+def _charge(sheet: Sheet, asked: Mapping[TaskKind, float]) -> Charge:
+    """All charges that the unit is to have."""
+    pressure_gauge = asked.get(TaskKind.SET_PRESSURE)
     if pressure_gauge is None:
         raise MissingValue(
             "must be among the tasks, because the unit is charged at the end",
@@ -168,7 +183,28 @@ def _charge(sheet: Sheet, pressure_gauge: float | None) -> Charge:
         raise _outside(
             TaskKind.SET_PRESSURE, f"{pressure_gauge / 1e5:.3g} bar", f"The sheet permits {span.as_written}."
         )
-    return Charge(Value(pressure_gauge))
+    owns = {own.field: own for own in own_valves(sheet)}
+    for field, kind in OWN_KINDS.items():
+        if kind in asked and field not in owns:
+            raise OutOfRange("must have something to do on this unit", field=str(kind), remedy="It has no such valve.")
+    held = {field: Value(_own(own, asked.get(OWN_KINDS[field]), pressure_gauge)) for field, own in owns.items()}
+    return with_own(Charge(Value(pressure_gauge)), held)
+
+
+def _own(own: Own, asked: float | None, pressure_gauge: float) -> float:
+    """The charge of one chamber with a valve of its own: as asked, or the only one the sheet allows."""
+    kind = OWN_KINDS[own.field]
+    if asked is None and own.valve.choices:
+        raise MissingValue(
+            "must be among the tasks, because this chamber is charged at a valve of its own",
+            field=str(kind),
+            remedy=f"Add it, like --task {kind}={own.usual.si / PSI:.0f}psi.",
+        )
+    gauge = float(np.asarray(own.beside(pressure_gauge))) if asked is None else asked
+    if not own.permits(gauge):
+        permitted = "" if own.span is None else f"{own.span.low / PSI:.0f}..{own.span.high / PSI:.0f} psi"
+        raise _outside(kind, f"{gauge / PSI:.1f} psi", f"The sheet permits {permitted}.")
+    return gauge
 
 
 def _outside(kind: TaskKind, value: str, remedy: str) -> OutOfRange:

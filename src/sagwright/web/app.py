@@ -17,7 +17,23 @@ from starlette.types import Lifespan, Scope
 from sagwright.errors import SagwrightError
 from sagwright.web import faults
 from sagwright.web.guard import Guard
-from sagwright.web.pages import board, choose, display, job, job_sheet, photos, prepare, sheets, take_in, who
+from sagwright.web.pages import (
+    board,
+    choose,
+    decide,
+    display,
+    job,
+    job_sheet,
+    measure,
+    photos,
+    prepare,
+    sheet,
+    sheet_changes,
+    sheet_edit,
+    sheets,
+    take_in,
+    who,
+)
 from sagwright.web.render import ASSETS, assets_address
 from sagwright.web.shop import Shop
 
@@ -26,9 +42,14 @@ PAGES: Final[tuple[Route, ...]] = (
     *job.ROUTES,
     *take_in.ROUTES,
     *choose.ROUTES,
+    *decide.ROUTES,
     *prepare.ROUTES,
     *job_sheet.ROUTES,
     *sheets.ROUTES,
+    *measure.ROUTES,
+    *sheet.ROUTES,
+    *sheet_changes.ROUTES,
+    *sheet_edit.ROUTES,
     *display.ROUTES,
     *who.ROUTES,
 )

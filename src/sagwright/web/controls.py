@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Final
 
 from sagwright.domain.intake import Aim, AimKind, Intake, Wish
 from sagwright.domain.plan import Candidate, Plan
 from sagwright.domain.value import Quantity
+from sagwright.errors import InputError
 from sagwright.phrases import figures, findings
 from sagwright.service.offers import OfferedTravel, Offers
 from sagwright.units import Choice
 from sagwright.web.form import Form
-from sagwright.web.typed import NumberField, Typed, read_number, shown_number
+from sagwright.web.typed import NumberField, Typed, read_number, sentence_of, shown_number
 
 Facts = tuple[tuple[str, str], ...]
 
@@ -72,6 +74,22 @@ class Set:
     def wrong(self, name: str) -> Typed | None:
         """What was typed in a field that cannot be read."""
         return next((one for key, one in self.typed if key == name and one.wrong), None)
+
+
+FIELDS: Final = {"wish.pressure": "pressure", "wish.aim.sag": "sag", "wish.aim.capacity": "capacity"}
+"""Which field sets which fact."""
+
+
+def with_faults(made: Set, faults: Iterable[InputError], form: Form) -> tuple[Set, tuple[str, ...]]:
+    """What was set, with what is wrong beside its fields; and as sentences what belongs to none of them."""
+    typed, others = list(made.typed), []
+    for fault in faults:
+        name = FIELDS.get(fault.field or "")
+        if name is None:
+            others.append(str(InputError(fault.rule, value=fault.value, remedy=fault.remedy, field=fault.field)))
+        else:
+            typed.insert(0, (name, Typed(form.text(name), wrong=sentence_of(fault, form.text(name)))))
+    return replace(made, typed=tuple(typed)), tuple(others)
 
 
 def read_controls(form: Form, choice: Choice) -> Set:
@@ -139,7 +157,7 @@ def _travel_option(one: OfferedTravel, intake: Intake, offered: Offers, choice: 
     text = figures.bare(one.travel, Quantity.LENGTH, choice)
     found = offered.found is not None and abs(one.travel - offered.found) < SAME
     chosen = abs(one.travel - intake.wish.travel.si) < SAME
-    return Option(f"{one.travel * 1e3:.6g} mm", text, "as found" if found else "", chosen, not one.refusals)
+    return Option(f"{one.travel * 1e3:.6g} mm", text, "found" if found else "", chosen, not one.refusals)
 
 
 def _reasons(travels: tuple[OfferedTravel, ...], choice: Choice) -> list[str]:

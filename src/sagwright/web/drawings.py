@@ -74,7 +74,7 @@ def force_drawing(force: Force, choice: Choice, width: float, key: str) -> Marku
 @lru_cache(maxsize=256)
 def cutaway_drawing(legs: tuple[ShownLeg, ...], choice: Choice, key: str) -> Markup:
     """Spring legs beside each other."""
-    return inline(cutaway(legs, choice=choice), key)
+    return inline(cutaway(legs, choice=choice, width=340.0), key)
 
 
 @lru_cache(maxsize=256)

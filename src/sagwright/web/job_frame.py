@@ -24,7 +24,7 @@ def job_address(number: int, page: str = "") -> str:
     return f"/jobs/{number}/{page}".rstrip("/")
 
 
-def named_job(asked: Asked) -> OpenedJob:
+def job_of(asked: Asked) -> OpenedJob:
     """The job that the address names.
 
     Raises

@@ -19,7 +19,6 @@ from sagwright.units import Choice
 from sagwright.web.drawings import bikes_of, cutaway_drawing, force_drawing, force_of, legs_of, side_drawing
 
 LARGE, SMALL = 640.0, 350.0  # px, the widths drawings are laid out for
-BIKE: Final = 400.0
 EVERY: Final = 5  # points of a curve from one row of its table to the next
 
 
@@ -155,7 +154,7 @@ def outcome_of(plan: Plan, choice: Choice) -> Outcome:
         facts=tuple(_facts(plan, choice)),
         doubts=spring.doubts_meaning(view.sag_tells, choice),
         distances=spring.distance_meaning(view.noticeable, choice),
-        headings=spring.candidate_headings(choice),
+        headings=spring.candidate_headings(plan.intake.sheet, choice),
         candidates=tuple(_candidates(plan, choice)),
         changes=tuple(_changes(plan, choice)),
         findings=tuple(_finding(one, choice) for one in plan.findings),
@@ -163,7 +162,7 @@ def outcome_of(plan: Plan, choice: Choice) -> Outcome:
         curve_large=force_drawing(force, choice, LARGE, "curve") if force else nothing,
         curve_small=force_drawing(force, choice, SMALL, "curve-s") if force else nothing,
         legs=cutaway_drawing(legs, choice, "legs") if legs else nothing,
-        bike=side_drawing(bikes, choice, BIKE, "bike") if bikes else nothing,
+        bike=side_drawing(bikes, choice, SMALL, "bike") if bikes else nothing,
         caption=_caption(plan, choice),
         curve_headings=tuple(_curve_headings(plan, choice)),
         curve_rows=tuple(_curve_rows(plan, choice)),
@@ -247,10 +246,13 @@ def _facts(plan: Plan, choice: Choice) -> Iterator[Said]:
 def _candidates(plan: Plan, choice: Choice) -> Iterator[CandidateRow]:
     view, found = plan.spring, plan.intake.as_found.build
     if len(view.as_found) == 1:
-        yield CandidateRow("found", spring.as_found_cells(found, view.as_found[0], choice), "as found", "", "")
+        yield CandidateRow(
+            "found", spring.as_found_cells(found, view.as_found[0], plan.intake.sheet, choice), "as found", "", ""
+        )
     elif view.as_found:
+        unknown = ("?",) * (2 + len(spring.valves_of(plan.intake.sheet)))
         ranges = tuple(over(term, view.as_found, choice) for term in TERMS)
-        yield CandidateRow("found", ("?", "?", *ranges, ""), "as found, as far as it is known", "", "")
+        yield CandidateRow("found", (*unknown, *ranges, ""), "as found, as far as it is known", "", "")
     for candidate in plan.candidates:
         yield _candidate(candidate, plan, choice)
 
@@ -267,7 +269,7 @@ def _candidate(candidate: Candidate, plan: Plan, choice: Choice) -> CandidateRow
     takes = candidate.permitted and not chosen
     return CandidateRow(
         kind,
-        spring.candidate_cells(candidate, choice),
+        spring.candidate_cells(candidate, plan.intake.sheet, choice),
         ", ".join(text for text, holds in remarks if holds),
         str(candidate.build.volume_spacers) if takes else "",
         _written(plan) if takes and candidate.same_pressure else "",

@@ -22,9 +22,8 @@ NOT_MEASURED, UNTIL_OPEN = Unknown.NOT_MEASURED.value, Unknown.UNTIL_OPEN.value
 TASKS: Final = {
     "lower-legs": "lower legs: oil, foams, wipers cleaned",
     "wipers": "new wipers and foam rings",
-    "air-spring": "air spring: new seals",
+    "air-spring": "air spring, or the can of a shock: new seals",
     "damper": "damper out and in",
-    "air-can": "air can of a shock",
 }
 AIMS: Final = {"as-it-rode": "as it rode", "sag": "a sag", "capacity": "a capacity", "": "open"}
 

@@ -75,7 +75,7 @@ def read_number(form: Form, name: str, quantity: Quantity, choice: Choice) -> Ty
     try:
         parse(fact, quantity)
     except InputError as error:
-        return Typed(text, wrong=_sentence(error, text))
+        return Typed(text, wrong=sentence_of(error, text))
     return Typed(text, fact)
 
 
@@ -89,8 +89,10 @@ def _fact(text: str, unit: str, quantity: Quantity, choice: Choice) -> str:
     return f"{number.replace(',', '.')} {own or beside}".strip() if number else text
 
 
-def _sentence(error: InputError, text: str) -> str:
-    return str(InputError(error.rule, value=text, remedy=error.remedy)).capitalize()
+def sentence_of(error: InputError, text: str | None) -> str:
+    """What is wrong with a field, for somebody who sees which field it is."""
+    said = str(InputError(error.rule, value=text, remedy=error.remedy))
+    return said[:1].upper() + said[1:]
 
 
 def shown_number(fact: str, quantity: Quantity, choice: Choice) -> str:

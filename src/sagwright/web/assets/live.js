@@ -52,7 +52,7 @@ async function ask(id, state, submitter) {
 
 function request(form, submitter) {
   const data = new FormData(form, submitter);
-  if (form.dataset.ask) return { url: form.dataset.ask, options: { method: "POST", body: new URLSearchParams(data) } };
+  if (form.dataset.ask) return { url: form.dataset.ask, options: { method: "POST", body: data } };
   return { url: `${form.action.split("?")[0]}?${new URLSearchParams(data)}`, options: {} };
 }
 

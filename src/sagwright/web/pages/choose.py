@@ -3,71 +3,27 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar, Final
+from typing import ClassVar
 from urllib.parse import urlencode
 
 from starlette.responses import Response
 
 from sagwright.domain.plan import Plan
-from sagwright.domain.records.payloads import Answered
 from sagwright.domain.records.stages import Stage
-from sagwright.errors import InputError, InputErrors, NotThere
-from sagwright.phrases import figures
-from sagwright.service import jobs
-from sagwright.service.choosing import Proposal, decide, propose
-from sagwright.service.looking import OpenedJob, open_job_numbered
+from sagwright.domain.task import Sequenced
+from sagwright.errors import InputError, InputErrors
+from sagwright.phrases import figures, sequence
+from sagwright.phrases.steps import title, total_time, waiting_time
+from sagwright.service.choosing import Proposal, propose
+from sagwright.service.looking import OpenedJob
 from sagwright.service.offers import offers
-from sagwright.web.asked import Asked, get, post, to
-from sagwright.web.controls import Controls, Facts, Set, controls_of, read_controls
-from sagwright.web.form import Form
-from sagwright.web.frame import Page
-from sagwright.web.job_frame import job_frame
-from sagwright.web.outcome import Outcome, asks, outcome_of
+from sagwright.web.asked import Asked, get, to
+from sagwright.web.controls import Controls, Facts, Set, controls_of, read_controls, with_faults
+from sagwright.web.deciding import Act, Ask, act_of, asks_of
+from sagwright.web.frame import Frame, Page
+from sagwright.web.job_frame import job_frame, job_of
+from sagwright.web.outcome import Outcome, Said, outcome_of
 from sagwright.web.render import respond
-
-MOST_FACTS: Final = 20
-DECIDABLE: Final = (Stage.CHOOSE, Stage.PREPARE, Stage.BENCH)
-
-
-@dataclass(frozen=True, slots=True)
-class Ask:
-    """A finding that wants an answer: its code, the id its answer would have, and what was answered already."""
-
-    code: str
-    submission: str
-    answered: str
-
-
-@dataclass(frozen=True, slots=True)
-class Act:
-    """What can be done here.
-
-    Attributes
-    ----------
-    decide_at, answer_at : str
-        Addresses.
-    submission : str
-        The id that the decision would have.
-    expected : str
-        How many entries the job had when this was shown.
-    facts : tuple of str
-        What is tried, each as path=text.
-    today, by : str
-    blocked : str
-        Why nothing can be decided yet; empty if it can.
-    decided : str
-        What was decided before.
-    """
-
-    decide_at: str
-    answer_at: str
-    submission: str
-    expected: str
-    facts: tuple[str, ...]
-    today: str
-    by: str
-    blocked: str
-    decided: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,22 +71,42 @@ class UnreadyPage(Page):
     faults: tuple[Fault, ...]
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TasksPage(Page):
+    """Work without a change of travel: there is nothing to choose, only to decide.
+
+    Attributes
+    ----------
+    tasks : tuple of str
+    facts : tuple of Said
+        Time, order, kit.
+    steps : tuple of str
+        The title of each.
+    act : Act
+    """
+
+    template: ClassVar[str] = "tasks.html"
+
+    tasks: tuple[str, ...]
+    facts: tuple[Said, ...]
+    steps: tuple[str, ...]
+    act: Act
+
+
 def look(asked: Asked) -> Response:
     """What the controls come to."""
     if taken := asked.query.text("take"):
         return to(_taking(asked, taken))
-    job = _job(asked)
+    job = job_of(asked)
     made = read_controls(asked.query, asked.choice)
     try:
-        proposal, wrong = _proposed(asked, job, made.facts)
+        proposal, faults = _proposed(asked, job, made.facts)
     except (InputError, InputErrors) as error:
         return _unready(asked, job, error)
-    if not isinstance(proposal.work, Plan):
-        return _unready(asked, job, InputError("asks for no change of travel", field="wish", remedy=NO_CHOICE))
-    return respond(_page(asked, job, made, proposal, wrong))
-
-
-NO_CHOICE: Final = "There is nothing to choose: the tasks say what is done."
+    if isinstance(proposal.work, Sequenced):
+        return respond(_tasks_page(asked, job, proposal, proposal.work))
+    made, others = with_faults(made, faults, asked.query)
+    return respond(_choose_page(asked, job, proposal, proposal.work, (made, others)))
 
 
 def _taking(asked: Asked, taken: str) -> str:
@@ -144,15 +120,7 @@ def _taking(asked: Asked, taken: str) -> str:
     return f"{asked.here.partition('?')[0]}?{urlencode(pairs)}"
 
 
-def _job(asked: Asked) -> OpenedJob:
-    """The job of the address."""
-    number = asked.path["number"]
-    if not (number.isascii() and number.isdigit() and len(number) < 10):
-        raise NotThere(f"There is no job {number}.")
-    return open_job_numbered(asked.shop.records, int(number))
-
-
-def _proposed(asked: Asked, job: OpenedJob, facts: Facts) -> tuple[Proposal, tuple[str, ...]]:
+def _proposed(asked: Asked, job: OpenedJob, facts: Facts) -> tuple[Proposal, tuple[InputError, ...]]:
     """What would be done; a fact of the controls that cannot be used is told and left out.
 
     Raises
@@ -168,7 +136,7 @@ def _proposed(asked: Asked, job: OpenedJob, facts: Facts) -> tuple[Proposal, tup
         usable = tuple(fact for fact in facts if fact[0] not in {fault.field for fault in faults})
         if len(usable) == len(facts):
             raise
-        return propose(store, key, usable), tuple(str(fault.at(file=None, line=None, field=None)) for fault in faults)
+        return propose(store, key, usable), faults
 
 
 def _faults(error: InputError | InputErrors) -> tuple[InputError, ...]:
@@ -183,87 +151,38 @@ def _unready(asked: Asked, job: OpenedJob, error: InputError | InputErrors) -> R
     return respond(UnreadyPage(frame=job_frame(asked, job, "Choose", Stage.CHOOSE), faults=faults))
 
 
-def _page(asked: Asked, job: OpenedJob, made: Set, proposal: Proposal, wrong: tuple[str, ...]) -> ChoosePage:
-    plan = proposal.work
-    if not isinstance(plan, Plan):
-        raise TypeError("only a plan has a target to choose")
-    waiting = tuple(_asks(asked, job, plan))
+def _choose_page(
+    asked: Asked, job: OpenedJob, proposal: Proposal, plan: Plan, made: tuple[Set, tuple[str, ...]]
+) -> ChoosePage:
+    waiting = asks_of(asked, job, plan)
     return ChoosePage(
-        frame=job_frame(asked, job, "Choose", Stage.CHOOSE),
-        wrong=wrong,
-        controls=controls_of(plan, offers(plan.intake), made, asked.choice),
+        frame=_frame(asked, job, proposal),
+        wrong=made[1],
+        controls=controls_of(plan, offers(plan.intake), made[0], asked.choice),
         outcome=outcome_of(plan, asked.choice),
         asks=waiting,
-        act=_act(asked, job, proposal, _blocked(job, plan, waiting)),
+        act=act_of(asked, job, proposal, waiting),
     )
 
 
-def _asks(asked: Asked, job: OpenedJob, plan: Plan) -> list[Ask]:
-    known = {one.about: one for one in job.view.state.answers}
-    return [Ask(one.code, asked.shop.new_id(), _answered(known.get(one.code))) for one in asks(plan)]
+def _frame(asked: Asked, job: OpenedJob, proposal: Proposal) -> Frame:
+    revision = proposal.known.revision
+    return job_frame(asked, job, "Choose", Stage.CHOOSE, sheet=f"{revision.key}, revision {revision.revision}")
 
 
-def _answered(answer: Answered | None) -> str:
-    return "" if answer is None else f"{answer.who}, {answer.when}: {answer.answer}"
-
-
-def _blocked(job: OpenedJob, plan: Plan, waiting: tuple[Ask, ...]) -> str:
-    open_asks = sum(not one.answered for one in waiting)
-    if job.view.card.stage not in DECIDABLE:
-        return f"The job stands at {job.view.card.stage.value}, where nothing is decided any more."
-    if plan.target is None:
-        return "There is no target: put right what the findings refuse."
-    if open_asks:
-        return f"Answer first what the findings ask: {figures.count(open_asks, 'question')} without an answer."
-    return ""
-
-
-def _act(asked: Asked, job: OpenedJob, proposal: Proposal, blocked: str) -> Act:
-    card, decision = job.view.card, job.view.state.decision
-    here = f"/jobs/{card.number}/choose"
-    again = "Something was decided before; deciding again replaces it from here on."
-    return Act(
-        decide_at=here,
-        answer_at=f"{here}/answer",
-        submission=asked.shop.new_id(),
-        expected=str(card.entries),
-        facts=tuple(f"{path}={text}" for path, text in proposal.tried),
-        today=asked.shop.now().date().isoformat(),
-        by=asked.by,
-        blocked=blocked,
-        decided=again if decision else "Nothing is decided yet.",
+def _tasks_page(asked: Asked, job: OpenedJob, proposal: Proposal, work: Sequenced) -> TasksPage:
+    choice, waits = asked.choice, waiting_time(work.steps, asked.choice)
+    facts = [Said("time", total_time(work.steps, choice) + (f", and {waits} of waiting" if waits else ""))]
+    if work.sequence is not None:
+        facts.append(Said("order", sequence.order_text(work.sequence, choice)))
+    facts.append(Said("kit", figures.count(len(work.kit), "line")))
+    return TasksPage(
+        frame=_frame(asked, job, proposal),
+        tasks=tuple(sequence.task_text(task, choice) for task in work.tasks),
+        facts=tuple(facts),
+        steps=tuple(title(step, work.sheet) for step in work.steps),
+        act=act_of(asked, job, proposal),
     )
 
 
-def decide_on(asked: Asked) -> Response:
-    """Decide on what was shown."""
-    job = _job(asked)
-    expected = asked.form.text("expected")
-    said = asked.submission(expected=int(expected) if expected.isascii() and expected.isdigit() else None)
-    proposal = propose(asked.shop.records, job.view.card.id, _sent(asked.form))
-    decide(asked.shop.records, proposal, said)
-    return asked.done(f"/jobs/{job.view.card.number}/choose?done=Decided.")
-
-
-def _sent(form: Form) -> Facts:
-    """The facts of a wish that a form holds, and no others."""
-    pairs = (text.partition("=") for text in form.all("fact")[:MOST_FACTS])
-    return tuple((path, text) for path, _, text in pairs if path.startswith("wish."))
-
-
-def answer(asked: Asked) -> Response:
-    """Record what somebody answered to a finding."""
-    job = _job(asked)
-    form = asked.form
-    said = Answered(form.text("about"), form.text("who"), form.text("when"), form.text("answer"))
-    jobs.answer(asked.shop.records, job.view.card.id, asked.submission(), what=said)
-    back = form.text("back")
-    here = f"/jobs/{job.view.card.number}/choose"
-    return asked.done(back if back.startswith(f"{here}?") or back == here else here)
-
-
-ROUTES = (
-    get("/jobs/{number}/choose", look),
-    post("/jobs/{number}/choose", decide_on),
-    post("/jobs/{number}/choose/answer", answer),
-)
+ROUTES = (get("/jobs/{number}/choose", look),)

@@ -19,7 +19,7 @@ from sagwright.web.boxes import Box, Fault, Wrongs, faults_of, wrongs_of
 from sagwright.web.dates import due, moment
 from sagwright.web.form import Form
 from sagwright.web.frame import Page
-from sagwright.web.job_frame import PAGES, job_address, job_frame, named_job, unit_text, wish_text
+from sagwright.web.job_frame import PAGES, job_address, job_frame, job_of, unit_text, wish_text
 from sagwright.web.job_words import FactGroup, Written, known, written
 from sagwright.web.keep_photos import MOST_BYTES, kept_photos
 from sagwright.web.render import respond
@@ -124,7 +124,7 @@ class JobPage(Page):
 
 def look(asked: Asked) -> Response:
     """A job as it stands."""
-    return respond(_page(asked, named_job(asked)))
+    return respond(_page(asked, job_of(asked)))
 
 
 def act(asked: Asked) -> Response:
@@ -132,7 +132,7 @@ def act(asked: Asked) -> Response:
     chosen = next((one for one in ACTS if one.name == asked.path["act"]), None)
     if chosen is None:
         raise NotThere("There is no such form.")
-    job = named_job(asked)
+    job = job_of(asked)
     try:
         said = asked.submission(expected=asked.expected)
         photos = kept_photos(asked.shop.records, asked.form, "photo", said) if chosen.photos else ()
@@ -140,9 +140,9 @@ def act(asked: Asked) -> Response:
     except StoreFailed:
         raise
     except (InputError, InputErrors) as error:
-        return respond(_page(asked, named_job(asked), chosen, wrongs_of(error)), status=422)
+        return respond(_page(asked, job_of(asked), chosen, wrongs_of(error)), status=422)
     except RecordError as error:
-        return respond(_page(asked, named_job(asked), chosen, {"": str(error)}), status=409)
+        return respond(_page(asked, job_of(asked), chosen, {"": str(error)}), status=409)
     return to(f"{job_address(job.view.card.number)}?done={chosen.done}")
 
 

@@ -12,7 +12,7 @@ from sagwright.web.asked import Asked, get, to
 from sagwright.web.dates import moment
 from sagwright.web.decided import StepRow, Times, changes_of, decided_of, rows_of, special_tools, times_of
 from sagwright.web.frame import Page
-from sagwright.web.job_frame import job_address, job_frame, named_job, unit_text, wish_text
+from sagwright.web.job_frame import job_address, job_frame, job_of, unit_text, wish_text
 from sagwright.web.job_words import known
 from sagwright.web.render import respond
 
@@ -66,7 +66,7 @@ class JobSheetPage(Page):
 
 def look(asked: Asked) -> Response:
     """The page; before anything is decided, the job."""
-    job = named_job(asked)
+    job = job_of(asked)
     card, state = job.view.card, job.view.state
     if state.decision is None:
         return to(f"{job_address(card.number)}?done=Nothing is decided yet: choose first.")

@@ -32,7 +32,7 @@ from sagwright.web.decided import (
 )
 from sagwright.web.form import Form
 from sagwright.web.frame import Page
-from sagwright.web.job_frame import job_address, job_frame, named_job
+from sagwright.web.job_frame import job_address, job_frame, job_of
 from sagwright.web.render import respond
 
 ESTIMATE: Final = "estimate"
@@ -98,7 +98,7 @@ class PreparePage(Page):
 
 def look(asked: Asked) -> Response:
     """What was decided; before that, where to decide it."""
-    job = named_job(asked)
+    job = job_of(asked)
     if job.view.state.decision is None:
         return to(f"{job_address(job.view.card.number)}?done=Nothing is decided yet: choose first.")
     return respond(_page(asked, job))
@@ -106,7 +106,7 @@ def look(asked: Asked) -> Response:
 
 def tick(asked: Asked) -> Response:
     """Record what lies ready."""
-    job = named_job(asked)
+    job = job_of(asked)
     work = decided_of(asked.shop.records, job.view.card.id).work
     keys = [kit_key(line) for line in work.kit]
     ticked = tuple(key for key in keys if asked.form.has(f"kit.{key}"))
@@ -123,7 +123,7 @@ def tick(asked: Asked) -> Response:
 
 def owner_says(asked: Asked) -> Response:
     """Record what the owner says to the estimate, or that they are to be asked."""
-    job = named_job(asked)
+    job = job_of(asked)
     try:
         _record_answer(asked, job)
     except StoreFailed:
@@ -165,7 +165,7 @@ def _again(asked: Asked, error: InputError | InputErrors | RecordError) -> Respo
     """The page with what was typed, and what is wrong with it, or who did what in the meantime."""
     conflict = isinstance(error, RecordError)
     wrongs = {"": str(error)} if conflict else wrongs_of(error)
-    return respond(_page(asked, named_job(asked), wrongs=wrongs), status=409 if conflict else 422)
+    return respond(_page(asked, job_of(asked), wrongs=wrongs), status=409 if conflict else 422)
 
 
 def _page(asked: Asked, job: OpenedJob, *, wrongs: Wrongs | None = None) -> PreparePage:
