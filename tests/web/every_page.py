@@ -22,6 +22,7 @@ from tests.web.shop import (
 EXAMPLES: dict[str, tuple[str, ...]] = {
     "/": ("/", "/?q=owner"),
     "/who": ("/who",),
+    "/jobs/{number}/take-in": (f"/jobs/{UNREADY}/take-in",),
     "/jobs/{number}/prepare": (f"/jobs/{TO_PREPARE}/prepare",),
     "/jobs/{number}/sheet": (f"/jobs/{TO_PREPARE}/sheet",),
     "/take-in": ("/take-in", f"/take-in?draft={HALF}"),

@@ -29,7 +29,7 @@ from sagwright.domain.records.payloads import (
     Withdrawn,
 )
 from sagwright.domain.records.stages import WaitFor
-from sagwright.phrases.facts import label
+from sagwright.phrases.facts import label, place
 
 WAITS_FOR: Final = {
     WaitFor.OWNER: "the owner",
@@ -65,7 +65,8 @@ def _split(lines: Iterator[str]) -> tuple[str, tuple[str, ...]]:
 
 
 def _facts(facts: tuple[tuple[str, str], ...]) -> Iterator[str]:
-    yield from (f"{label(path)}: {text or 'taken back'}" for path, text in facts)
+    ordered = sorted(facts, key=lambda fact: place(fact[0]))
+    yield from (f"{label(path)}: {text or 'taken back'}" for path, text in ordered)
 
 
 def _photos(photos: tuple[str, ...]) -> str:

@@ -31,7 +31,6 @@ from sagwright.web.taking import (
 )
 
 MOST_MATCHES: Final = 8
-BIKES_FIELDS: Final = {"bicycle.name": "bicycle.name"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +95,21 @@ def sections_of(
         _found(filler, reading),
         _condition(filler, reading),
         _rider(filler),
+        _wish(filler),
+    )
+    boxes.update(filler.boxes)
+    return shelves
+
+
+def settled_sections(reading: Reading, wrongs: Wrongs, boxes: dict[str, Box]) -> tuple[Shelf, ...]:
+    """The sections of a job that is there: whose it is and which unit it is stand fast."""
+    filler = Filler(reading.form, reading.choice, wrongs)
+    shelves = (
+        Shelf("said", "Symptoms", boxes=(filler.box(Box("symptoms", "what the owner says, in their words", "lines")),)),
+        _found(filler, reading),
+        _condition(filler, reading),
+        _rider(filler),
+        Shelf("outline", "What is known of the bike", boxes=filler.asks(OUTLINE)),
         _wish(filler),
     )
     boxes.update(filler.boxes)

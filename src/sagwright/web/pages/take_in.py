@@ -15,18 +15,20 @@ from sagwright.service.taking_in import take_in
 from sagwright.units import Choice
 from sagwright.web.asked import Asked, get, post, to
 from sagwright.web.boxes import Box, Fault, Wrongs, faults_of, form_of, wrongs_of
-from sagwright.web.counter import BIKES_FIELDS, Match, Shelf, matches_of, sections_of
+from sagwright.web.counter import Match, Shelf, matches_of, sections_of
 from sagwright.web.dates import moment
 from sagwright.web.display import choice_of, cookie_of
 from sagwright.web.form import Form
 from sagwright.web.frame import Page
 from sagwright.web.job_frame import job_address
-from sagwright.web.keep_photos import MOST_BYTES, kept_photos
+from sagwright.web.keep_photos import MOST_BYTES, with_photos
 from sagwright.web.known_sheets import sheets_by_key
 from sagwright.web.render import respond
-from sagwright.web.taken import KEPT, Reading, arrival_of, family_of
+from sagwright.web.taken import Reading, arrival_of, family_of
 
 FORM: Final = "take in"
+CHART: Final = "bicycle.document"
+OURS: Final = frozenset({"by", "owner.name", "bicycle.name", "unit.chassis", "unit.serial"})
 UNKEPT: Final = frozenset({"submission", "by"})
 
 
@@ -104,7 +106,7 @@ def _beside(asked: Asked) -> Form:
 def keep(asked: Asked) -> Response:
     """Keep what is typed so far, photos too, and go on with it."""
     try:
-        form = _with_photos(asked)
+        form = with_photos(asked)
     except (InputError, InputErrors) as error:
         return respond(_page(asked, asked.form, asked.id, wrongs=wrongs_of(error)), status=422)
     keep_draft(asked.shop.records, FORM, _typed(form), replace(asked.submission(), id=asked.id))
@@ -123,7 +125,7 @@ def take(asked: Asked) -> Response:
     form = asked.form
     try:
         said = asked.submission()
-        form = _with_photos(asked)
+        form = with_photos(asked)
         reading = _reading(asked, form)
         arrival = arrival_of(reading)
         if reading.wrongs:
@@ -139,8 +141,13 @@ def take(asked: Asked) -> Response:
 
 
 def _placed(wrongs: dict[str, str]) -> dict[str, str]:
-    """What is wrong with a bike's text stands beside that text."""
-    return {BIKES_FIELDS.get(name, name): text for name, text in wrongs.items()}
+    """What is wrong with a bike's text stands beside that text, with the place in it."""
+    placed: dict[str, str] = {}
+    for name, text in wrongs.items():
+        ours = not name or name in OURS or name.startswith("photo.")
+        key, words = (name, text) if ours else (CHART, f"{name}: {text}")
+        placed[key] = f"{placed[key]} {words}" if key in placed else words
+    return placed
 
 
 def _reading(asked: Asked, form: Form) -> Reading:
@@ -150,18 +157,6 @@ def _reading(asked: Asked, form: Form) -> Reading:
 
 def _units(asked: Asked, form: Form) -> Choice:
     return choice_of(form.text("units")) if form.text("units") else asked.choice
-
-
-def _with_photos(asked: Asked) -> Form:
-    """The form with its photos kept: from then on it names them."""
-    said = replace(asked.submission(), id=asked.id)
-    named = []
-    for field in dict.fromkeys(upload.field for upload in asked.form.uploads):
-        place = field.removeprefix("photo.")
-        photos = kept_photos(asked.shop.records, asked.form, field, said)
-        named += [(f"{KEPT}.{place}.{photo}", "yes") for photo in photos]
-    known = {name for name, _ in asked.form.pairs}
-    return Form((*asked.form.pairs, *(pair for pair in named if pair[0] not in known)))
 
 
 def _typed(form: Form) -> dict[str, str]:
