@@ -6,6 +6,7 @@ from starlette.routing import Route
 
 from sagwright.web.app import PAGES
 from tests.web.shop import (
+    COIL,
     HALF,
     ON_THE_BENCH,
     OWN_IDS,
@@ -36,7 +37,7 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
     "/sheets/new": ("/sheets/new",),
     "/sheets/edit/{key:path}": (f"/sheets/edit/{OWN_KEY}",),
     "/jobs/{number}/choose": tuple(
-        f"/jobs/{number}/choose" for number in (WITH_BIKE, UNKNOWN, REFUSED, UNREADY, TASKS_ONLY)
+        f"/jobs/{number}/choose" for number in (WITH_BIKE, UNKNOWN, COIL, REFUSED, UNREADY, TASKS_ONLY)
     ),
 }
 """Addresses by the path of their route; several where a page has quite different faces."""

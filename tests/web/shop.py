@@ -29,8 +29,8 @@ from tests.workshops import Person, decided
 EXAMPLES: Final = Path(__file__).parents[2] / "examples"
 NOW: Final = datetime(2026, 3, 4, 9, 30, tzinfo=UTC)
 
-WITH_BIKE, AS_BEFORE, UNKNOWN, SHAFT, REFUSED, UNREADY, TASKS_ONLY = range(1001, 1008)
-TO_PREPARE, ON_THE_BENCH, TURNED_AWAY = range(1008, 1011)
+WITH_BIKE, AS_BEFORE, UNKNOWN, SHAFT, COIL, TWO_VALVES, REFUSED, UNREADY, TASKS_ONLY = range(1001, 1010)
+TO_PREPARE, ON_THE_BENCH, TURNED_AWAY = range(1010, 1013)
 """The numbers of the jobs, in the order in which they are taken in."""
 
 HALF: Final = "half-filled-form"
@@ -50,7 +50,15 @@ OWN_TEXTS: Final = (OWN_SHEET, OWN_SHEET.replace("revision: 1", "revision: 2").r
 OWN_IDS: Final = tuple(digest_of(OWN_KEY, text, extended(OWN_KEY, text, {})) for text in OWN_TEXTS)
 """What the revisions of the workshop's own sheet are named by: a digest of their texts."""
 
-NAMES: Final = ("shorten-t35-bike", "shorten-t35", "unknown-until-open-t35", "lengthen-p34", "refused-t35")
+NAMES: Final = (
+    "shorten-t35-bike",
+    "shorten-t35",
+    "unknown-until-open-t35",
+    "lengthen-p34",
+    "shorten-c38",
+    "two-stage-s38",
+    "refused-t35",
+)
 NO_FACTS: Final = {"shape", "name", "sheet", "bike", "answers"}
 
 

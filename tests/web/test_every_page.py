@@ -94,9 +94,10 @@ def test_the_checks_themselves_find_what_is_wrong(open_page: Opener) -> None:
     page = open_page("/display")
     page.locator("h1").evaluate("e => { e.textContent = ''; e.className = 'off-screen'; }")
     page.locator("main").evaluate(
-        "e => e.insertAdjacentHTML('beforeend', '<img src=\"/x.png\" width=3000><button></button>')"
+        "e => e.insertAdjacentHTML('beforeend', '<img src=\"/x.png\"><button></button><pre></pre>')"
     )
     assert {text.partition(" ")[0] for text in violations(page)} >= {"image-alt", "button-name"}
+    page.locator("pre").evaluate("e => { e.textContent = 'x'.repeat(2000); }")
     wide = page.evaluate(WIDTHS)
     assert wide[0] > wide[1]
     page.locator("main").evaluate("e => e.insertAdjacentHTML('beforeend', '<button class=\"button\">x</button>')")

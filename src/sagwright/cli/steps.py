@@ -15,9 +15,11 @@ if TYPE_CHECKING:
 
 TASKS = """\b
 Tasks:
-  set-pressure=80psi    the pressure to leave with; always needed
+  set-pressure=80psi    the pressure to leave with; needed where there is air
   change-travel=130mm   volume-spacers=2   inspect=lowers
   lower-legs            air-spring         damper            wipers
+  change-coil=firm      preload-spacers=2  set-preload=3 turns, and
+  coil-spring           where the spring is a coil
 """
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from sagwright.domain.build import Change
+from sagwright.domain.build import Build, Change
 from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Record, Role, Work
 from sagwright.domain.plan import Need, Step
 from sagwright.domain.sheet import Sheet
@@ -24,13 +24,17 @@ ROLE_OF = {
     "equaliser_hole": Role.EQUALISER,
     "shaft_travel": Role.AIR_SHAFT,
     "volume_spacers": Role.VOLUME_SPACERS,
+    "top_out_spacers": Role.TOP_OUT_SPACERS,
+    "coil": Role.COIL,
+    "preload_spacers": Role.PRELOAD_SPACERS,
+    "adjuster": Role.PRELOAD,
     "legs": Role.BATH_OIL,
     "charge": Role.AIR_CHARGE,
 }
 """Which items a change concerns."""
 
-QUANTITY_OF = {"shaft_travel": Quantity.LENGTH}
-"""What is counted or measured inside; a count where nothing is said."""
+QUANTITY_OF = {"shaft_travel": Quantity.LENGTH, "coil": None}
+"""What is counted, measured or, with None, named inside; a count where nothing is said."""
 
 PRESSURE_READS = 10_000.0
 """How far the last reading may lie from the plan [Pa]: a digital pump's 1 to 2 psi; common practice, no source."""
@@ -40,6 +44,9 @@ EXPOSED_READS = 0.002
 
 HELD_IN = (Role.AIR_CAP, Role.CLIP, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
 """What may not come off before the unit is proven empty."""
+
+UNDER_THE_COIL = (Role.CLIP, Role.SPRING_SHAFT)
+"""What a coil in its place presses out of the stanchion."""
 
 CLOSES = (Role.AIR_CAP, Role.AIR_SHAFT, Role.CLIP)
 """What must be on before any charge goes in."""
@@ -61,14 +68,24 @@ class Wanted:
         Keys of the items that come off for their own sake: to be looked at, renewed, or filled anew.
     own : tuple of (str, float)
         What each chamber with a valve of its own is charged to, by its field in `Charge`, gauge [Pa].
+    preload : Change or None
+        Where a preload adjuster stands and is to stand; None where there is none.
     """
 
     sheet: Sheet
     changes: tuple[Change, ...]
-    pressure_gauge: float
+    pressure_gauge: float | None
     travel_change: float | None
     served: tuple[str, ...] = ()
     own: tuple[tuple[str, float], ...] = ()
+    preload: Change | None = None
+
+
+def preload_change(before: Build, after: Build) -> Change | None:
+    """Where the preload adjuster of a coil fork stands and is to stand, the same perhaps; None where there is none."""
+    if before.fitting is None or after.fitting is None:
+        return None
+    return Change("adjuster", before.fitting.adjuster, after.fitting.adjuster)
 
 
 def steps_of(wanted: Wanted) -> tuple[Step, ...]:
@@ -94,9 +111,10 @@ class _Conversion:
         self.off = self._closure()
 
     def _closure(self) -> set[str]:
-        """Keys of the items that come off: all that covers what changes or is served, and oils that are renewed."""
+        """Keys of the items that come off: all that covers what changes or is served, oils renewed, a preload set."""
         roles = {ROLE_OF[change.field] for change in self.wanted.changes}
-        renewed = [item.key for item in self.sheet.having(Role.BATH_OIL) if Role.BATH_OIL in roles]
+        anew = (Role.BATH_OIL, Role.PRELOAD)
+        renewed = [item.key for role in anew if role in roles for item in self.sheet.having(role)]
         pending = [*renewed, *self.changed, *self.wanted.served]
         pending += [self._air.key for own in self.due if own.first]
         seen: set[str] = set()
@@ -131,7 +149,8 @@ class _Conversion:
         if item.work(Act.ON) is not None:
             step = self._step(item, Act.ON, needs=self._before_on(item), renew=item.renew)
             records = tuple(self._limited(record) for record in step.records)
-            yield replace(step, records=records, fluid=self._filled(item, step.fluid))
+            turned = (self.wanted.preload,) if item.role is Role.PRELOAD and self.wanted.preload else ()
+            yield replace(step, records=records, fluid=self._filled(item, step.fluid), changes=turned)
         if item.work(Act.PROVE) is not None:
             yield self._step(item, Act.PROVE, needs=[Need(_key(Act.ON, item), "clip-proven")])
 
@@ -146,6 +165,10 @@ class _Conversion:
             yield from self._offs("feet-ready", Role.ADJUSTERS, Role.KNOB)
         if item.role is Role.LOWERS:
             yield from self._offs("seat-free", Role.FOOT_SEAT)
+        if item.role is Role.SPRING_CAP:
+            yield from self._offs("spring-relaxed", Role.PRELOAD)
+        if item.role in UNDER_THE_COIL and self.sheet.coil is not None:
+            yield from self._offs("spring-out", Role.COIL)
 
     def _before_on(self, item: Item) -> Iterator[Need]:
         yield Need(_key(Act.OFF, item), "absent")
@@ -165,13 +188,13 @@ class _Conversion:
         if item.role is Role.FOOT_SEAT:
             yield from self._ons("oil-part-way", Role.BATH_OIL)
         before = self.sheet.charging.before_lowers
-        if item.role is Role.LOWERS:
+        if item.role in (Role.LOWERS, Role.COIL):
             yield from self._proven()
         if item.role is Role.LOWERS and before is not None:
             yield Need(_charge_key(before, self._air), "charge-before-lowers")
         if item.role is Role.READINGS:
-            yield Need(_charge_key(ChargeStage.FINAL, self._air), "proof-last")
-            yield from self._ons("proof-last", Role.ADJUSTERS)
+            yield from (Need(_charge_key(ChargeStage.FINAL, air), "proof-last") for air in self._airs)
+            yield from self._ons("proof-last", Role.ADJUSTERS, Role.PRELOAD)
 
     def _last_steps(self, item: Item) -> Iterator[str]:
         """What finishes an item: fitted, charged, or changed where it only lies in the open."""
@@ -204,11 +227,18 @@ class _Conversion:
     # charging
 
     @property
+    def _airs(self) -> tuple[Item, ...]:
+        """The charge; nothing in a coil fork."""
+        return self.sheet.having(Role.AIR_CHARGE)[:1]
+
+    @property
     def _air(self) -> Item:
-        return self.sheet.having(Role.AIR_CHARGE)[0]
+        return self._airs[0]
 
     def _charging(self) -> Iterator[Step]:
         """The charge before the lowers, the riding charge, cycling, and the final setting."""
+        if not self._airs:
+            return
         before = self.sheet.charging.before_lowers if self._lowers_off else None
         owns = [own for own in owns_of(self.sheet) if own.item.key in self.off or own in self.due]
         first = [Need(_charge_key(ChargeStage.RIDING, own.item), "valve-order") for own in owns if own.first]
@@ -223,19 +253,15 @@ class _Conversion:
             yield self._charge(ChargeStage.RIDING, [*self._closed(), *self._feet(), *vented, *earlier, *first])
         yield from (self._own_charge(own, before) for own in owns)
         pending = [Need(riding, "cycled"), *self._feet()]
-        if self.sheet.spring.negative_gauge is None:
+        if self.sheet.air.negative_gauge is None:
             cycle = self._step(self._air, Act.CYCLE, needs=pending)
             yield replace(cycle, do=cycle.do.replace("{cycles}", str(self.sheet.charging.cycles)))
             pending = [Need(cycle.key, "cycled"), *self._feet()]
         pending += [Need(_charge_key(ChargeStage.RIDING, own.item), "valve-order") for own in owns]
         final = self._charge(ChargeStage.FINAL, pending)
-        left = Record(
-            "pressure_left",
-            "pressure at the valve, topped out",
-            Quantity.PRESSURE,
-            self.wanted.pressure_gauge - PRESSURE_READS,
-            self.wanted.pressure_gauge + PRESSURE_READS,
-        )
+        gauge = self.wanted.pressure_gauge or 0.0
+        ends = (gauge - PRESSURE_READS, gauge + PRESSURE_READS)
+        left = Record("pressure_left", "pressure at the valve, topped out", Quantity.PRESSURE, *ends)
         yield replace(final, records=(*final.records, left), gate=True)
 
     @property
@@ -346,6 +372,7 @@ def _found(change: Change) -> Record:
     expected = (
         None if isinstance(change.before, Unknown) or not isinstance(change.before, int | float) else change.before
     )
-    return Record(
-        f"found_{change.field}", f"{change.field.replace('_', ' ')} found inside", quantity, expected, expected
-    )
+    what = f"{change.field.replace('top_out', 'top-out').replace('_', ' ')} found inside"
+    if isinstance(change.before, str):
+        what += f", by what came in: {change.before}"
+    return Record(f"found_{change.field}", what, quantity, expected, expected)
