@@ -273,3 +273,21 @@ def test_any_name_comes_back_as_it_was_typed(tablet: TestClient, records: Worksh
     assert "<script>alert" not in tablet.get(f"/take-in?draft={form['submission']}").text
     job = taken(tablet, records, TYPED | typed)
     assert (job.owner.name, job.view.state.symptoms) == (name, name)
+
+
+@pytest.mark.parametrize(
+    ("family", "read", "asked"),
+    [
+        ("specimen/c38 standard", {"as_found.top_out_spacers": "0", "as_found.coil": "medium"}, "turns of preload"),
+        ("specimen/p34 standard", {"as_found.air_shaft": "130"}, "air shaft, by its travel"),
+    ],
+)
+def test_each_family_is_asked_what_it_has(
+    tablet: TestClient, records: Workshop, family: str, read: dict[str, str], asked: str
+) -> None:
+    form = form_of(tablet) | {"by": "Kim", "unit.family": family}
+    page = tablet.get(tablet.post("/take-in/keep", data=form).headers["location"]).text
+    assert asked in page
+    assert "equaliser hole" not in page
+    facts = dict(taken(tablet, records, TYPED | {"unit.family": family} | read).view.state.facts)
+    assert all(facts[path].startswith(text) for path, text in read.items())

@@ -10,10 +10,12 @@ from pydantic.fields import FieldInfo
 
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange, WrongUnit
+from sagwright.formats.bike_fields import Radius, Steep
 from sagwright.formats.fields import Count, Field, OrUnknown, Word, Words, Written
 from sagwright.formats.intake_shape import IntakeShape, ShareOrLength
 from sagwright.units import Choice
 
+_QUANTITIES: Final = ((Count, Quantity.COUNT), (Radius, Quantity.LENGTH), (Steep, Quantity.ANGLE))
 _BARE: Final = re.compile(r"[\d\s.,±+/−-]+")
 _POINT: Final = re.compile(r"(?<=\d)\.(?=\d)")
 _COMMA: Final = re.compile(r"(?<=\d),(?=\d)")
@@ -67,7 +69,7 @@ def quantity_of(path: str) -> Quantity | None:
     inner = field.field if isinstance(field, OrUnknown) else field
     if isinstance(inner, Written):
         return inner.quantity
-    return Quantity.COUNT if isinstance(inner, Count) else None
+    return next((quantity for kind, quantity in _QUANTITIES if isinstance(inner, kind)), None)
 
 
 def read_fact(path: str, text: str) -> object:

@@ -152,7 +152,7 @@ def _change(said: Any) -> Change:
 
 
 def _setpoint(said: Any) -> Setpoint:
-    if isinstance(said, int):
+    if isinstance(said, int | str):
         return said
     if isinstance(said, list):
         return tuple(_leg(one) for one in said)

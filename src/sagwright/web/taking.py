@@ -6,9 +6,10 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
+from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.intake import Posture
 from sagwright.domain.item import Criterion, Role, Verdict
-from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack
+from sagwright.domain.sheet import AirSpring, ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown
 from sagwright.formats.facts import quantity_of
 from sagwright.phrases.facts import LABELS
@@ -39,25 +40,45 @@ class Ask:
 
 
 def as_found(sheet: Sheet | None) -> tuple[Ask, ...]:
-    """What is read on a unit of a family, as found; without one, what every family has."""
-    return (
-        Ask("as_found.travel", unknown=NOT_MEASURED, hint="Air out: pulled out less bottomed."),
-        *_inside(sheet),
-        Ask("as_found.volume_spacers", unknown=UNTIL_OPEN, hint="In the positive chamber."),
-        Ask("as_found.charge.pressure", unknown=NOT_MEASURED, hint="Gauge, topped out, before anything else."),
-        Ask("as_found.charge.last_set", "days", hint="How long ago; off a leaked pressure nothing can be told."),
-        Ask("as_found.charge.temperature", hint="Of the unit when it was read; left empty: the workshop's."),
-    )
+    """What is read on a unit of a family, as found; without one, what most families have."""
+    travel = Ask("as_found.travel", unknown=NOT_MEASURED, hint="Air out: pulled out less bottomed.")
+    spring = sheet.spring if sheet is not None else None
+    return (travel, *_setting(sheet), *(_coil(spring) if isinstance(spring, CoilSpring) else _air(sheet)))
 
 
-def _inside(sheet: Sheet | None) -> Iterator[Ask]:
-    mechanism = sheet.mechanism if sheet is not None else None
-    if sheet is not None and isinstance(mechanism, SpacerStack):
-        yield Ask("as_found.travel_spacers", unknown=UNTIL_OPEN, hint="Under the piston.")
-        if sheet.spring.equaliser.holes > 1:
-            yield Ask("as_found.equaliser_hole", unknown=UNTIL_OPEN, hint="0 for no travel spacer.")
-    if isinstance(mechanism, ShaftPerTravel) and len(mechanism.shafts) > 1:
-        yield Ask("as_found.air_shaft", unknown=UNTIL_OPEN, hint="By the travel it gives.")
+def _setting(sheet: Sheet | None) -> Iterator[Ask]:
+    """What sets the travel."""
+    if sheet is None:
+        return
+    match sheet.mechanism:
+        case SpacerStack():
+            yield Ask("as_found.travel_spacers", unknown=UNTIL_OPEN, hint="Under the piston.")
+            if isinstance(sheet.spring, AirSpring) and sheet.spring.equaliser.holes > 1:
+                yield Ask("as_found.equaliser_hole", unknown=UNTIL_OPEN, hint="0 for no travel spacer.")
+        case ShaftPerTravel(shafts=shafts) if len(shafts) > 1:
+            yield Ask("as_found.air_shaft", unknown=UNTIL_OPEN, hint="By the travel it gives.")
+        case TopOutSpacers():
+            yield Ask("as_found.top_out_spacers", unknown=UNTIL_OPEN, hint="Under the top-out.")
+
+
+def _coil(spring: CoilSpring) -> Iterator[Ask]:
+    names = ", ".join(coil.name for coil in spring.coils)
+    yield Ask("as_found.coil", unknown=UNTIL_OPEN, hint=f"By its name: {names}.")
+    yield Ask("as_found.preload_spacers", unknown=UNTIL_OPEN, hint="On top of the coil.")
+    yield Ask("as_found.preload_turns", unknown=NOT_MEASURED, hint="Of the adjuster, from fully out.")
+
+
+def _air(sheet: Sheet | None) -> Iterator[Ask]:
+    """The air spring's chambers and valves."""
+    yield Ask("as_found.volume_spacers", unknown=UNTIL_OPEN, hint="In the positive chamber.")
+    yield Ask("as_found.charge.pressure", unknown=NOT_MEASURED, hint="Gauge, topped out, before anything else.")
+    spring = sheet.spring if sheet is not None else None
+    if isinstance(spring, AirSpring) and spring.negative_gauge is not None:
+        yield Ask("as_found.charge.negative_pressure", hint="Gauge, at the negative chamber's own valve.")
+    if isinstance(spring, AirSpring) and spring.second is not None:
+        yield Ask("as_found.charge.second_pressure", hint="Gauge, at the second positive chamber's own valve.")
+    yield Ask("as_found.charge.last_set", "days", hint="How long ago; off a leaked pressure nothing can be told.")
+    yield Ask("as_found.charge.temperature", hint="Of the unit when it was read; left empty: the workshop's.")
 
 
 RIDER: Final = (
@@ -68,7 +89,7 @@ RIDER: Final = (
     Ask("load", hint="Along the fork at rest, if somebody measured it."),
 )
 OUTLINE: Final = (
-    Ask("bike.head_angle", "°", hint="From the horizontal behind."),
+    Ask("bike.head_angle", hint="From the horizontal behind."),
     Ask("bike.wheelbase"),
     Ask("bike.offset"),
     Ask("bike.front_radius", hint="Axle to ground."),
@@ -139,7 +160,7 @@ class Filler:
 
     def _unit(self, path: str) -> str:
         quantity = quantity_of(path)
-        return self.choice.unit(quantity) if quantity else self.choice.length
+        return self.choice.unit(quantity) if quantity else ""
 
     def asks(self, asks: tuple[Ask, ...]) -> tuple[Box, ...]:
         """Several of them."""
