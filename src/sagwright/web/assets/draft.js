@@ -2,7 +2,7 @@
 // Parts that depend on what is typed are put in place from the answer; what stands in their fields stays.
 
 const WAIT = 500; // ms after the last key
-const AGAIN = 4000; // ms until a failed try is repeated
+const AGAIN = 2000; // ms until a failed try is repeated
 
 export function drafts(root) {
   for (const form of root.querySelectorAll("form[data-draft]")) attach(form);
@@ -10,7 +10,9 @@ export function drafts(root) {
 
 function attach(form) {
   let timer = 0;
-  let going = null;
+  let going = false;
+  let changed = false;
+  let sent = false;
   const soon = (wait) => {
     clearTimeout(timer);
     timer = setTimeout(keep, wait);
@@ -21,30 +23,39 @@ function attach(form) {
   form.addEventListener("change", () => soon(0));
   form.addEventListener("submit", () => {
     clearTimeout(timer);
-    going?.abort();
+    sent = true;
   });
+  addEventListener("pageshow", () => (sent = false));
 
+  // One after the other, so that what was typed last is what is kept.
   async function keep() {
-    going?.abort();
-    const mine = (going = new AbortController());
+    if (going) return void (changed = true);
+    if (sent) return;
+    const by = form.querySelector("[name=by]");
+    if (by && !by.value.trim()) return tell(form, "Nothing is kept yet: say who is at this device.");
+    going = true;
+    changed = false;
     try {
-      const by = form.querySelector("[name=by]");
-      if (by && !by.value.trim()) return tell(form, "Nothing is kept yet: say who is at this device.");
-      const data = new FormData(form);
-      const answer = await fetch(form.dataset.draft, { method: "POST", body: data, signal: mine.signal, credentials: "same-origin" });
-      if (mine !== going) return;
+      const options = { method: "POST", body: new FormData(form), credentials: "same-origin" };
+      const answer = await fetch(form.dataset.draft, options);
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-      if (mine !== going) return;
-      if (!answer.ok) return tell(form, page.querySelector("#faults li, .fault p")?.textContent ?? "Not kept.");
-      put(form, page);
-      history.replaceState(null, "", new URL(answer.url).pathname + new URL(answer.url).search);
-      tell(form, page.querySelector("[data-kept]")?.textContent ?? "");
-    } catch (error) {
-      if (error.name === "AbortError") return;
+      if (sent) return;
+      if (answer.ok) kept(form, page, new URL(answer.url));
+      else tell(form, page.querySelector("#faults li, .fault p")?.textContent ?? "Not kept.");
+    } catch {
       tell(form, "Not kept: the server cannot be reached. What you typed stands here; it is tried again.");
       soon(AGAIN);
+    } finally {
+      going = false;
+      if (changed) soon(0);
     }
   }
+}
+
+function kept(form, page, address) {
+  put(form, page);
+  history.replaceState(null, "", address.pathname + address.search);
+  tell(form, page.querySelector("[data-kept]")?.textContent ?? "");
 }
 
 function put(form, page) {

@@ -83,13 +83,20 @@ def look(asked: Asked) -> Response:
     draft = asked.query.text("draft")
     if not draft:
         return respond(_page(asked, _beside(asked), asked.shop.new_id()))
+    if taken := _taken(asked, draft):
+        return to(taken)
     typed = read_draft(asked.shop.records, draft)
-    if typed is not None:
-        return respond(_page(asked, form_of(typed), draft, kept=True))
-    try:
-        return to(job_address(open_job(asked.shop.records, draft).view.card.number))
-    except NotThere:
+    if typed is None:
         return respond(_page(asked, Form(), asked.shop.new_id()))
+    return respond(_page(asked, form_of(typed), draft, kept=True))
+
+
+def _taken(asked: Asked, submission: str) -> str:
+    """Where the job is that a form became; empty while it is only a form."""
+    try:
+        return job_address(open_job(asked.shop.records, submission).view.card.number)
+    except NotThere:
+        return ""
 
 
 def _beside(asked: Asked) -> Form:
@@ -104,7 +111,9 @@ def _beside(asked: Asked) -> Form:
 
 
 def keep(asked: Asked) -> Response:
-    """Keep what is typed so far, photos too, and go on with it."""
+    """Keep what is typed so far, photos too, and go on with it; what was taken in meanwhile is a job."""
+    if taken := _taken(asked, asked.id):
+        return to(taken)
     try:
         form = with_photos(asked)
     except (InputError, InputErrors) as error:
