@@ -25,6 +25,8 @@ help:
 
 demo: $(RUN_STAMP)
 	$(VENV)/bin/sagwright plan examples/shorten-t35.yaml
+	@echo
+	@echo "To go on: $(VENV)/bin/sagwright serve opens the workshop's pages for a browser on this machine."
 
 test: $(DEV_STAMP)
 	$(PY) -m pytest --quiet tests/test_layers.py

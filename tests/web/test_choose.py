@@ -205,6 +205,17 @@ def test_a_coil_has_coils_and_preload_for_controls(client: TestClient) -> None:
     assert 'name="fact" value="wish.coil=firm"' in pinned
 
 
+@pytest.mark.parametrize(
+    "field", ["travel", "spacers", "pressure", "aim", "sag", "capacity", "coil", "preload", "take"]
+)
+def test_what_is_sent_is_never_repeated_as_markup(client: TestClient, field: str) -> None:
+    hostile = '"><script>alert(1)</script>'
+    fields = {"travel": "150 mm", "coil": "firm"} | {field: hostile}
+    answer = client.get(at(COIL), params=fields, follow_redirects=True)
+    assert answer.status_code == 200
+    assert "<script>alert" not in answer.text
+
+
 # Acting: on a workshop of one's own
 
 
@@ -293,6 +304,7 @@ def test_a_change_shows_what_it_does_and_keeps_focus(open_page: Opener) -> None:
     page.get_by_role("radio", name="120").check()
     expect(page.get_by_role("region", name="Target")).to_contain_text("120 mm of travel")
     expect(page.get_by_role("radio", name="120")).to_be_focused()
+    expect(page.locator("#announce")).to_contain_text("120 mm of travel")
     assert "travel=120" in page.url
     pressure = page.get_by_role("textbox", name="pressure, psi")
     pressure.fill("104")
