@@ -291,3 +291,31 @@ def test_each_family_is_asked_what_it_has(
     assert "equaliser hole" not in page
     facts = dict(taken(tablet, records, TYPED | {"unit.family": family} | read).view.state.facts)
     assert all(facts[path].startswith(text) for path, text in read.items())
+
+
+def test_two_who_settle_the_same_job_are_told(tablet: TestClient, records: Workshop) -> None:
+    job = taken(tablet, records, TYPED)
+    address = f"/jobs/{job.view.card.number}/take-in"
+    mine, theirs = (hidden_of(tablet.get(address).text) for _ in range(2))
+    assert tablet.post(address, data=theirs | TYPED | {"by": "Lou", "rider.mass": "81"}).status_code == 303
+    answer = tablet.post(address, data=mine | TYPED | {"by": "Kim", "symptoms": "typed by Kim"})
+    assert answer.status_code == 409
+    assert "Lou: settled" in answer.text
+    assert "typed by Kim" in answer.text
+
+
+def test_half_of_a_settling_is_kept_and_put_back(tablet: TestClient, records: Workshop) -> None:
+    address = f"/jobs/{JOB}/take-in"
+    form = hidden_of(tablet.get(address).text) | {"by": "Kim", "symptoms": "half a sent"}
+    assert tablet.post(f"{address}/keep", data=form).status_code == 303
+    page = tablet.get(address).text
+    assert "half a sent" in page
+    assert hidden_of(page)["submission"] == form["submission"]
+    assert open_job_numbered(records, JOB).view.state.entries == 1
+
+
+def test_what_was_taken_in_meanwhile_is_not_kept_as_half_a_form(tablet: TestClient, records: Workshop) -> None:
+    form = form_of(tablet) | TYPED
+    job = tablet.post("/take-in", data=form).headers["location"].partition("?")[0]
+    assert tablet.post("/take-in/keep", data=form).headers["location"] == job
+    assert list_drafts(records, "take in") == ()

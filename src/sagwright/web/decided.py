@@ -16,10 +16,9 @@ from sagwright.phrases.changes import ChangeText, change_text
 from sagwright.phrases.kit import KINDS, kit_text, tool_text
 from sagwright.phrases.steps import fluid_text, record_text, title, torque_text
 from sagwright.service.choosing import decision_of
-from sagwright.service.sheets import read_revision
 from sagwright.service.workshop import Workshop
 from sagwright.units import Choice
-from sagwright.web.known_sheets import sheet_as_kept
+from sagwright.web.known_sheets import revision_named
 
 SPREAD: Final = 0.4
 """Of all expected times together, from one technician to another: common practice, no source."""
@@ -104,9 +103,9 @@ def decided_of(workshop: Workshop, job: str) -> Decided:
         If nothing was.
     """
     decision = decision_of(workshop, job)
-    revision, _ = read_revision(workshop, decision.decided.sheet)
+    revision, sheet = revision_named(workshop, decision.decided.sheet)
     words = f"{revision.key} revision {revision.revision}"
-    return Decided(read_work(decision.work.text), sheet_as_kept(revision), words)
+    return Decided(read_work(decision.work.text), sheet, words)
 
 
 def times_of(steps: tuple[Step, ...], choice: Choice) -> Times:

@@ -92,10 +92,10 @@ def _block(job: OpenedJob, sheet: str) -> tuple[Cell, ...]:
 
 
 def _tabs(asked: Asked, card: JobCard) -> tuple[Tab, ...]:
-    """The open jobs nearest to hand: this one, those of whoever is at this browser, those touched last."""
+    """The open jobs nearest to hand: this one first, those of whoever is at this browser, those touched last."""
     jobs = board(asked.shop.records)
     near = sorted(jobs, key=lambda one: (one.id != card.id, one.holder != asked.by, -one.updated.timestamp()))
-    shown = sorted(near[:MOST_TABS], key=lambda one: one.number)
+    shown = sorted(near[:MOST_TABS], key=lambda one: (one.id != card.id, one.number))
     return tuple(Tab(one.number, unit_text(one), _stands(one), here=one.id == card.id) for one in shown)
 
 

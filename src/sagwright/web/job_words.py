@@ -73,7 +73,12 @@ def _fact(path: str, text: str, choice: Choice) -> Fact:
 
 
 def _elsewise(path: str, text: str, choice: Choice) -> str:
-    """A recorded number in this browser's unit, where it was typed in another one; what was typed stays."""
+    """A recorded number in this browser's unit, where it was typed in another one; what was typed stays.
+
+    The air's own pressure is left as it is: nobody reads a barometer in a gauge's unit.
+    """
+    if path.endswith("air_pressure"):
+        return ""
     try:
         quantity, value = quantity_of(path), read_fact(path, text)
     except InputError:

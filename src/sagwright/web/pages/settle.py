@@ -19,7 +19,6 @@ from sagwright.phrases.facts import LABELS
 from sagwright.service.jobs import settle
 from sagwright.service.keeping import keep_draft, list_drafts, read_draft
 from sagwright.service.looking import OpenedJob
-from sagwright.service.sheets import read_revision
 from sagwright.units import Choice
 from sagwright.web.asked import Asked, get, post, to
 from sagwright.web.boxes import Box, Fault, Wrongs, faults_of, form_of, wrongs_of
@@ -29,7 +28,7 @@ from sagwright.web.form import Form
 from sagwright.web.frame import Page
 from sagwright.web.job_frame import job_address, job_frame, job_of
 from sagwright.web.keep_photos import MOST_BYTES, with_photos
-from sagwright.web.known_sheets import sheet_as_kept
+from sagwright.web.known_sheets import revision_named
 from sagwright.web.render import respond
 from sagwright.web.taken import Reading, conditions_of, facts_of, kept_of, tasks_of, unread
 from sagwright.web.taking import UNTOLD, WORDED, asked_for
@@ -155,9 +154,9 @@ def _pairs(state: JobState, choice: Choice) -> Iterator[tuple[str, str]]:
 
 
 def _reading(asked: Asked, job: OpenedJob, form: Form) -> Reading:
-    revision, _ = read_revision(asked.shop.records, job.view.state.sheet)
+    _, sheet = revision_named(asked.shop.records, job.view.state.sheet)
     units = choice_of(form.text("units")) if form.text("units") else asked.choice
-    return Reading(form, units, sheet_as_kept(revision))
+    return Reading(form, units, sheet)
 
 
 def _page(
