@@ -50,7 +50,6 @@ for each in (serve, demo, job, unit, owner, instrument, backup, restore, export,
     cli.add_command(each)
 
 
-
 def run(arguments: Sequence[str]) -> int:
     """Carry out one command line and return its exit code; nothing is raised."""
 

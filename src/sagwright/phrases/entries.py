@@ -1,14 +1,15 @@
-"""Entries as sentences: what was typed, never a number computed anew."""
+"""An entry of a job's record in words: what happened, and what it says, line by line."""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
 from typing import Any, Final
 
 from sagwright.domain.records.payloads import (
     Answered,
+    Condition,
     Decided,
-    Facts,
     FoundWrong,
     HandedOver,
     Noted,
@@ -27,74 +28,173 @@ from sagwright.domain.records.payloads import (
     Waits,
     Withdrawn,
 )
+from sagwright.domain.records.stages import WaitFor
+from sagwright.phrases.facts import label, place
+
+WAITS_FOR: Final = {
+    WaitFor.OWNER: "the owner",
+    WaitFor.PARTS: "parts",
+    WaitFor.OTHER: "something else",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class EntryText:
+    """An entry in words: a title, and lines under it."""
+
+    title: str
+    lines: tuple[str, ...] = ()
+
+
+def entry_text(payload: Payload) -> EntryText:
+    """What an entry says; values as they were typed when it was made."""
+    words = _WORDS[type(payload)]
+    return EntryText(*_split(words(payload)))
 
 
 def entry_sentence(payload: Payload) -> str:
-    """One line for an entry."""
-    return _SENTENCES[type(payload)](payload)
+    """The same in one line."""
+    said = entry_text(payload)
+    return f"{said.title}: {'; '.join(said.lines)}" if said.lines else said.title
 
 
-def _taken_in(said: TakenIn) -> str:
-    back = "taken in again" if said.comeback_of else "taken in"
-    return f"{back}{_more(said.symptoms)}{_photos(said.photos)}"
+def condition_text(said: Condition) -> str:
+    """Something seen, the limit it was held against, and how it stood to it."""
+    verdict = {True: "within it", False: "NOT within it", None: "not judged"}[said.within]
+    limit = f" (limit: {said.limit}; {verdict})" if said.limit else ""
+    return f"{said.what.removesuffix('.')}{limit}"
 
 
-def _settled(said: Settled) -> str:
-    changed = _facts(said.facts) or said.symptoms or ", ".join(said.tasks or ())
-    return f"settled{_more(changed)}{_photos(said.photos)}"
+def _split(lines: Iterator[str]) -> tuple[str, tuple[str, ...]]:
+    title, *rest = lines
+    return title, tuple(line for line in rest if line)
 
 
-def _answered(said: Answered) -> str:
-    return f"{said.about} answered by {said.who} on {said.when}: {said.answer}"
+def _facts(facts: tuple[tuple[str, str], ...]) -> Iterator[str]:
+    ordered = sorted(facts, key=lambda fact: place(fact[0]))
+    yield from (f"{label(path)}: {text or 'taken back'}" for path, text in ordered)
 
 
-def _decided(said: Decided) -> str:
-    return f"decided: {len(said.steps)} steps, by {said.program}{_more(_facts(said.facts), ', ')}"
+def _photos(photos: tuple[str, ...]) -> str:
+    return "" if not photos else f"{len(photos)} photo{'' if len(photos) == 1 else 's'}"
 
 
-def _prepared(said: Prepared) -> str:
-    return f"prepared{_more(', '.join(said.ticked))}{', ready' if said.ready else ''}"
+def _taken_in(said: TakenIn) -> Iterator[str]:
+    yield "Taken in"
+    yield from _facts(said.facts)
+    yield f"symptoms: {said.symptoms}" if said.symptoms else ""
+    yield from (condition_text(one) for one in said.condition)
+    yield f"tasks: {', '.join(said.tasks)}" if said.tasks else ""
+    yield f"promised: {said.promised}" if said.promised else ""
+    yield _photos(said.photos)
 
 
-def _recorded(said: Recorded) -> str:
-    return f"recorded {said.step}{_more(_readings(said.readings))}{_photos(said.photos)}"
+def _settled(said: Settled) -> Iterator[str]:
+    yield "Settled"
+    yield from _facts(said.facts)
+    yield "" if said.symptoms is None else f"symptoms: {said.symptoms or 'taken back'}"
+    yield from (condition_text(one) for one in said.condition)
+    yield "" if said.tasks is None else f"tasks: {', '.join(said.tasks) or 'none'}"
+    yield "another revision of the sheet" if said.sheet else ""
+    yield "another bike" if said.bicycle else ""
+    yield _photos(said.photos)
 
 
-def _found_wrong(said: FoundWrong) -> str:
-    where = f" at {said.step}" if said.step else ""
-    return f"found wrong{where}: {said.what}{_photos(said.photos)}"
+def _answered(said: Answered) -> Iterator[str]:
+    yield f"Answered: {said.about}"
+    yield f"{said.who}, {said.when}: {said.answer}"
 
 
-def _waits(said: Waits) -> str:
-    return f"waits for {said.reason}: {said.what}{_more(said.amount, ', ')}"
+def _decided(said: Decided) -> Iterator[str]:
+    yield "Decided"
+    yield f"{len(said.steps)} steps, by {said.program}"
+    yield from _facts(said.facts)
 
 
-def _resumed(said: Resumed) -> str:
-    yes = {True: "yes", False: "no", None: ""}[said.yes]
-    return f"resumed{_more(', '.join(part for part in (yes, said.answer, said.who, said.when) if part))}"
+def _prepared(said: Prepared) -> Iterator[str]:
+    yield "Everything lies ready" if said.ready else "Partly prepared"
+    yield f"{len(said.ticked)} of the kit ready"
 
 
-def _proved(said: Proved) -> str:
-    return f"{'proven' if said.proven else 'not proven'}{_more(_readings(said.readings))}"
+def _started(_: Started) -> Iterator[str]:
+    yield "Work at the stand"
 
 
-def _handed_over(said: HandedOver) -> str:
-    how = ", ".join(part for part in (said.how, said.checks) if part)
-    return f"handed over, {'accepted' if said.accepted else 'not accepted'}{_more(how)}"
+def _passed_on(said: PassedOn) -> Iterator[str]:
+    yield f"Passed on to {said.to}" if said.to else "Put down: nobody has it"
 
 
-def _turned_away(said: TurnedAway) -> str:
-    return f"{'scrapped' if said.scrapped else 'refused'}: {said.reason}{_photos(said.photos)}"
+def _recorded(said: Recorded) -> Iterator[str]:
+    yield f"Step done: {said.step}"
+    yield from map(_reading, said.readings)
+    yield _photos(said.photos)
 
 
-_SENTENCES: Final[dict[type, Callable[[Any], str]]] = {
+def _reading(said: Reading) -> str:
+    verdict = {True: "", False: ", outside its limits", None: ""}[said.passes]
+    return f"{said.what.removesuffix('.')}: {said.said}{verdict}"
+
+
+def _found_wrong(said: FoundWrong) -> Iterator[str]:
+    yield "Something is wrong"
+    yield said.what
+    yield f"at {said.step}" if said.step else ""
+    yield _photos(said.photos)
+
+
+def _waits(said: Waits) -> Iterator[str]:
+    yield f"Waits for {WAITS_FOR[said.reason]}"
+    yield said.what
+    yield f"amount: {said.amount}" if said.amount else ""
+
+
+def _resumed(said: Resumed) -> Iterator[str]:
+    yield {True: "Goes on: yes", False: "Goes on: no", None: "Goes on"}[said.yes]
+    about = ", ".join(part for part in (said.who, said.when) if part)
+    yield ": ".join(part for part in (about, said.answer) if part)
+
+
+def _proved(said: Proved) -> Iterator[str]:
+    yield "Proven" if said.proven else "Readings as left, not proven yet"
+    yield from map(_reading, said.readings)
+
+
+def _handed_over(said: HandedOver) -> Iterator[str]:
+    yield "Handed over"
+    yield f"{'accepted' if said.accepted else 'not accepted'}{f', {said.how}' if said.how else ''}"
+    yield said.checks
+    yield f"to come back: {said.come_back}" if said.come_back else ""
+
+
+def _turned_away(said: TurnedAway) -> Iterator[str]:
+    yield "Scrapped: not fit to be used again" if said.scrapped else "Refused"
+    yield said.reason
+    yield _photos(said.photos)
+
+
+def _promised(said: Promised) -> Iterator[str]:
+    yield f"Promised for {said.promised}" if said.promised else "No day promised any more"
+
+
+def _noted(said: Noted) -> Iterator[str]:
+    yield "Note"
+    yield said.text
+    yield _photos(said.photos)
+
+
+def _withdrawn(said: Withdrawn) -> Iterator[str]:
+    yield "Withdrawn"
+    yield said.reason
+
+
+_WORDS: Final[dict[type, Callable[[Any], Iterator[str]]]] = {
     TakenIn: _taken_in,
     Settled: _settled,
     Answered: _answered,
     Decided: _decided,
     Prepared: _prepared,
-    Started: lambda _: "started",
-    PassedOn: lambda said: f"passed on to {said.to or 'nobody'}",
+    Started: _started,
+    PassedOn: _passed_on,
     Recorded: _recorded,
     FoundWrong: _found_wrong,
     Waits: _waits,
@@ -102,23 +202,7 @@ _SENTENCES: Final[dict[type, Callable[[Any], str]]] = {
     Proved: _proved,
     HandedOver: _handed_over,
     TurnedAway: _turned_away,
-    Promised: lambda said: f"promised for {said.promised}" if said.promised else "promise taken back",
-    Noted: lambda said: f"noted{_more(said.text)}{_photos(said.photos)}",
-    Withdrawn: lambda said: f"withdrawn: {said.reason}",
+    Promised: _promised,
+    Noted: _noted,
+    Withdrawn: _withdrawn,
 }
-
-
-def _readings(readings: tuple[Reading, ...]) -> str:
-    return ", ".join(f"{one.key} {one.said}{' (outside)' if one.passes is False else ''}" for one in readings)
-
-
-def _facts(facts: Facts) -> str:
-    return ", ".join(f"{path} {text}" for path, text in facts)
-
-
-def _photos(photos: tuple[str, ...]) -> str:
-    return f", {len(photos)} photo{'s' if len(photos) > 1 else ''}" if photos else ""
-
-
-def _more(text: str, mark: str = ": ") -> str:
-    return f"{mark}{text}" if text else ""
