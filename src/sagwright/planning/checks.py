@@ -11,8 +11,9 @@ from typing import Final
 
 from sagwright.domain.build import StackSetting
 from sagwright.domain.intake import Intake
+from sagwright.domain.item import Item, Torque
 from sagwright.domain.plan import Finding, Severity
-from sagwright.domain.sheet import SpacerStack
+from sagwright.domain.sheet import Sheet, SpacerStack
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.planning.builds import (
     charge_of,
@@ -281,20 +282,23 @@ def unknown_until_open(intake: Intake) -> Iterator[Finding]:
 
 
 def unknown_torques(intake: Intake) -> Iterator[Finding]:
-    """A torque that nobody has found yet."""
-    for item in intake.sheet.items:
-        for _, work in item.works:
-            if work.torque is not None and work.torque.value is None:
-                yield finding("torque.unknown", f"sheet.items.{item.key}", (("item", item.name),))
+    """A torque that nobody has found yet, on what a conversion may open."""
+    for item, torque in _torques(intake.sheet):
+        if torque.value is None:
+            yield finding("torque.unknown", f"sheet.items.{item.key}", (("item", item.name),))
+
+
+def _torques(sheet: Sheet) -> Iterator[tuple[Item, Torque]]:
+    """Every torque on what the interlocks know; what has no role comes off for other tasks only."""
+    for item in sheet.items:
+        if item.role is not None:
+            yield from ((item, work.torque) for _, work in item.works if work.torque is not None)
 
 
 def typical_values(intake: Intake) -> Iterator[Finding]:
     """Torques and pressures of the sheet that are only typical."""
-    typical = sum(
-        work.torque is not None and work.torque.value is not None and work.torque.value.origin is Origin.TYPICAL
-        for item in intake.sheet.items
-        for _, work in item.works
-    )
+    values = (torque.value for _, torque in _torques(intake.sheet))
+    typical = sum(value is not None and value.origin is Origin.TYPICAL for value in values)
     if typical:
         yield finding("values.typical", "sheet", torques=count(typical))
 
