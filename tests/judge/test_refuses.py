@@ -47,6 +47,7 @@ from tests.judge.bench import (
     whole,
     without,
 )
+from tests.judge.coil_forks import COIL, CoilBench, coil_bench, forgetful_coil
 from tests.judge.forks import careless, off_and_on, work
 
 Case = tuple[Bench, Steps, str | None]
@@ -179,6 +180,11 @@ def glued_and_proven(**more: object) -> Steps:
     return (*steps[:place], break_step(bench.sheet, 1), *proven, *steps[place:])
 
 
+def turned_wrong() -> CoilBench:
+    """A coil fork whose preload step says twice what it turns to: it ends at the target all the same."""
+    return coil_bench()
+
+
 CASES: dict[str, Callable[[], Case]] = {
     "absent": lambda: (stack(), stack().steps(twice(STACK, "off:lowers")), "off:lowers"),
     "covered": lambda: (
@@ -295,6 +301,21 @@ CASES: dict[str, Callable[[], Case]] = {
         glued(fluid=None),
         glued(fluid=None).steps(STACK, **CURED),
         "on:damper_foot_fastener",
+    ),
+    "spring-relaxed": lambda: (
+        forgetful_coil(),
+        forgetful_coil().steps(before(COIL, "off:preload", "off:spring_cap")),
+        "off:spring_cap",
+    ),
+    "spring-out": lambda: (
+        forgetful_coil(),
+        forgetful_coil().steps(before(COIL, "off:coil", "off:spring_clip")),
+        "off:spring_clip",
+    ),
+    "preload-set": lambda: (
+        turned_wrong(),
+        turned_wrong().steps(COIL, on__preload={"changes": (*turned_wrong().steps(["on:preload"])[0].changes,) * 2}),
+        "on:preload",
     ),
 }
 
