@@ -142,15 +142,14 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
     intake = plan.intake
     found = found_travel(intake)
     steps, sequence = sequenced(work_of(intake, target))
+    about = (
+        *about_torques(steps),
+        *_about_length(intake, found, target.travel),
+        *about_test(plan.stance, coil=intake.sheet.coil is not None),
+    )
     return replace(
         plan,
-        findings=_by_weight(
-            (
-                *plan.findings,
-                *_about_length(intake, found, target.travel),
-                *about_test(plan.stance, coil=intake.sheet.coil is not None),
-            )
-        ),
+        findings=_by_weight((*plan.findings, *about)),
         changes=changes_between(intake.as_found.build, target.build),
         kit=kit_of(intake.sheet, steps),
         steps=steps,

@@ -110,9 +110,7 @@ def _as_seen(build: Build, field: str, value: float | str) -> Build | None:
         return replace(build, charge=_read(build.charge, value))
     if field == "volume_spacers" and build.fitting is None and not isinstance(value, str):
         return replace(build, volume_spacers=round(value))
-    if build.fitting is None and field == PRESSURE:
-        return replace(build, charge=_read(build.charge, value))
-    setting = _set_as_seen(build.setting, field, value)
+    setting = None if isinstance(value, str) else _set_as_seen(build.setting, field, value)
     return None if setting is None else replace(build, setting=setting)
 
 
