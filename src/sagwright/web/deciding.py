@@ -15,8 +15,6 @@ from sagwright.web.asked import Asked
 from sagwright.web.outcome import asks
 
 UNREAD: Final = "A control holds what cannot be used, so what is shown is not what is set: put it right first."
-    "A control holds something that cannot be used, so what is shown is not what is set: put it right first."
-)
 DECIDABLE: Final = (Stage.CHOOSE, Stage.PREPARE, Stage.BENCH)
 
 
