@@ -5,10 +5,29 @@ from __future__ import annotations
 from starlette.routing import Route
 
 from sagwright.web.app import PAGES
-from tests.web.shop import COIL, OWN_IDS, OWN_KEY, REFUSED, TASKS_ONLY, UNKNOWN, UNREADY, WITH_BIKE
+from tests.web.shop import (
+    COIL,
+    HALF,
+    ON_THE_BENCH,
+    OWN_IDS,
+    OWN_KEY,
+    REFUSED,
+    TASKS_ONLY,
+    TO_PREPARE,
+    TURNED_AWAY,
+    UNKNOWN,
+    UNREADY,
+    WITH_BIKE,
+)
 
 EXAMPLES: dict[str, tuple[str, ...]] = {
-    "/": ("/",),
+    "/": ("/", "/?q=owner"),
+    "/who": ("/who",),
+    "/jobs/{number}/take-in": (f"/jobs/{UNREADY}/take-in",),
+    "/jobs/{number}/prepare": (f"/jobs/{TO_PREPARE}/prepare",),
+    "/jobs/{number}/sheet": (f"/jobs/{TO_PREPARE}/sheet",),
+    "/take-in": ("/take-in", f"/take-in?draft={HALF}"),
+    "/jobs/{number}": tuple(f"/jobs/{number}" for number in (WITH_BIKE, ON_THE_BENCH, TURNED_AWAY)),
     "/sheets": ("/sheets",),
     "/display": ("/display",),
     "/sheets/measure": ("/sheets/measure", "/sheets/measure?architecture=rear-air-shock"),

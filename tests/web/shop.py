@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from functools import cache
 from pathlib import Path
 from typing import Any, Final
@@ -12,8 +12,11 @@ from typing import Any, Final
 import yaml
 
 from sagwright.domain.records.entry import Submission
-from sagwright.domain.records.payloads import Facts
+from sagwright.domain.records.payloads import Facts, Noted, Prepared, Recorded, TurnedAway, Waits
+from sagwright.domain.records.stages import WaitFor
 from sagwright.formats.sheet_text import digest_of, extended
+from sagwright.service.jobs import correct, note, prepare, promise, record, start, turn_away, wait
+from sagwright.service.keeping import keep_draft
 from sagwright.service.sheets import add_sheet
 from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner, take_in
 from sagwright.service.workshop import Workshop, open_workshop
@@ -21,13 +24,16 @@ from sagwright.web.app import create_app
 from sagwright.web.guard import Guard
 from sagwright.web.shop import Shop
 from sagwright.web.warming import warm
+from tests.workshops import Person, decided
 
 EXAMPLES: Final = Path(__file__).parents[2] / "examples"
 NOW: Final = datetime(2026, 3, 4, 9, 30, tzinfo=UTC)
 
 WITH_BIKE, AS_BEFORE, UNKNOWN, SHAFT, COIL, TWO_VALVES, REFUSED, UNREADY, TASKS_ONLY = range(1001, 1010)
+TO_PREPARE, ON_THE_BENCH, TURNED_AWAY = range(1010, 1013)
 """The numbers of the jobs, in the order in which they are taken in."""
 
+HALF: Final = "half-filled-form"
 OWN_KEY: Final = "specimen/q36"
 OWN_SHEET: Final = """\
 shape: sheet/1
@@ -100,9 +106,28 @@ def fill(store: Workshop) -> None:
     tasks = ("air-spring", "set-pressure=150psi")
     take_in(store, Arrival(NewOwner("Owner 7"), "specimen/a55", shock, tasks=tasks), _said("tasks"))
 
+    fill_further(store)
+    keep_draft(store, "take in", {"owner.name": "R. Oduya", "unit.family": "specimen/t35 mid"}, _said(HALF))
+
+
+def fill_further(store: Workshop) -> None:
+    """Jobs that have gone further: decided, at the stand with a correction and waiting, and turned away."""
+    kim = Person(start=NOW - timedelta(days=2))
+    to_prepare, bench, away = (take_in(store, arrival_of(NAMES[1], f"Owner {n}"), kim()).card.id for n in (8, 9, 10))
+    decided(store, to_prepare, kim)
+    promise(store, to_prepare, kim(), promised="2026-03-03")
+    decided(store, bench, kim)
+    prepare(store, bench, kim(), what=Prepared(ready=True))
+    first = start(store, bench, kim()).state.left[0]
+    record(store, bench, kim("first-step"), what=Recorded(first))
+    correct(store, bench, kim(), entry="first-step", what=Recorded(first, seconds=90.0))
+    wait(store, bench, kim(), what=Waits(WaitFor.PARTS, "wipers 35 mm", "18 euro"))
+    note(store, away, kim(), what=Noted("<b>crown</b> creaks"))
+    turn_away(store, away, kim(), what=TurnedAway("The crown creaks."))
+
 
 def _said(name: str) -> Submission:
-    return Submission(f"take-in-{name}", "Kim", NOW)
+    return Submission(name if name == HALF else f"take-in-{name}", "Kim", NOW)
 
 
 @contextmanager

@@ -43,8 +43,9 @@ def trees(template: str) -> Iterator[nodes.Template]:
 
 
 def imported(tree: nodes.Template) -> set[str]:
-    """The macros that a template takes from another."""
-    return {str(name) for found in tree.find_all(nodes.FromImport) for name in found.names}
+    """The macros that a template takes from another, and those of its own."""
+    own = {found.name for found in tree.find_all(nodes.Macro)}
+    return own | {str(name) for found in tree.find_all(nodes.FromImport) for name in found.names}
 
 
 @pytest.mark.parametrize("page", PAGES.values(), ids=PAGES)

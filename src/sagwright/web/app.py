@@ -17,21 +17,48 @@ from starlette.types import Lifespan, Scope
 from sagwright.errors import SagwrightError
 from sagwright.web import faults
 from sagwright.web.guard import Guard
-from sagwright.web.pages import choose, decide, display, measure, sheet, sheet_changes, sheet_edit, sheets
+from sagwright.web.pages import (
+    board,
+    choose,
+    decide,
+    display,
+    job,
+    job_sheet,
+    measure,
+    photos,
+    prepare,
+    settle,
+    sheet,
+    sheet_changes,
+    sheet_edit,
+    sheets,
+    take_in,
+    who,
+)
 from sagwright.web.render import ASSETS, assets_address
 from sagwright.web.shop import Shop
 
 PAGES: Final[tuple[Route, ...]] = (
+    *board.ROUTES,
+    *job.ROUTES,
+    *take_in.ROUTES,
+    *settle.ROUTES,
+    *choose.ROUTES,
+    *decide.ROUTES,
+    *prepare.ROUTES,
+    *job_sheet.ROUTES,
     *sheets.ROUTES,
     *measure.ROUTES,
     *sheet.ROUTES,
     *sheet_changes.ROUTES,
     *sheet_edit.ROUTES,
-    *choose.ROUTES,
-    *decide.ROUTES,
     *display.ROUTES,
+    *who.ROUTES,
 )
 """Every page and every form, in the order in which addresses are tried."""
+
+FILES: Final[tuple[Route, ...]] = photos.ROUTES
+"""What is no page: pictures."""
 
 
 class Kept(StaticFiles):
@@ -53,7 +80,7 @@ def create_app(shop: Shop, *, warm: Callable[[], None] | None = None) -> Guard:
     warm : callable, optional
         Called beside the first requests, for what is slow the first time.
     """
-    routes: list[BaseRoute] = [*PAGES, Mount(assets_address(), Kept(directory=ASSETS), name="assets")]
+    routes: list[BaseRoute] = [*PAGES, *FILES, Mount(assets_address(), Kept(directory=ASSETS), name="assets")]
     app = Starlette(
         routes=routes,
         lifespan=_lifespan(warm),
