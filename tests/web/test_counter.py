@@ -319,3 +319,16 @@ def test_what_was_taken_in_meanwhile_is_not_kept_as_half_a_form(tablet: TestClie
     job = tablet.post("/take-in", data=form).headers["location"].partition("?")[0]
     assert tablet.post("/take-in/keep", data=form).headers["location"] == job
     assert list_drafts(records, "take in") == ()
+
+
+def test_a_unit_that_comes_back_is_linked_to_the_job_it_comes_back_from(tablet: TestClient, records: Workshop) -> None:
+    first = taken(tablet, records, TYPED)
+    number = first.view.card.number
+    form = hidden_of(tablet.get(f"/jobs/{number}").text) | {"by": "Kim", "reason": "creaks"}
+    assert tablet.post(f"/jobs/{number}/do/refuse", data=form).status_code == 303
+    half = form_of(tablet) | TYPED | {"unit.pick": first.unit.id}
+    assert f"because of job {number}" in tablet.get(tablet.post("/take-in/keep", data=half).headers["location"]).text
+    picked = {"owner.pick": first.owner.id, "unit.pick": first.unit.id, "unit.comeback": first.view.card.id}
+    again = taken(tablet, records, TYPED | picked)
+    assert again.view.state.comeback_of == first.view.card.id
+    assert f"from job {number}" in tablet.get(f"/jobs/{again.view.card.number}").text

@@ -180,7 +180,7 @@ def arrival_of(reading: Reading) -> Arrival:
         photos=kept_of(form, "general"),
         promised=promised_of(reading),
         complete=wished and not unread(facts, reading.sheet),
-        comeback_of=form.text("comeback") or None,
+        comeback_of=form.text("unit.comeback") or None,
     )
 
 
