@@ -185,7 +185,8 @@ def arrival_of(reading: Reading) -> Arrival:
 
 
 def _bicycle(form: Form) -> NewBicycle | str | None:
+    """The bike that was picked; one that was named is a new one, even where nobody touched the choice."""
     picked = form.text("bike.pick", "none")
-    if picked == "new":
+    if picked == "new" or (picked == "none" and form.text("bicycle.name")):
         return NewBicycle(form.text("bicycle.name"), form.raw("bicycle.document").strip())
     return None if picked == "none" else picked
