@@ -43,6 +43,7 @@ def faults(tmp_path: pathlib.Path, more: str) -> list[str]:
 def test_what_is_shipped() -> None:
     assert tuple(name.removeprefix("specimen/") for name in shipped_sheets()) == (
         "a55",
+        "b38",
         "c38",
         "n32",
         "p34",
@@ -52,7 +53,7 @@ def test_what_is_shipped() -> None:
     )
     mechanisms = {"air-fork/spacer-stack", "air-fork/shaft-per-travel", "air-fork/fixed"}
     coils = {"coil-fork", "coil-fork/top-out-spacer", "coil-fork/fixed"}
-    assert set(shipped_architectures()) == {"air-fork", "rear-air-shock", *mechanisms, *coils}
+    assert set(shipped_architectures()) == {"fork", "air-fork", "rear-air-shock", *mechanisms, *coils}
 
 
 def test_the_stack_fork_has_three_chassis_and_the_other_one_shaft_per_travel() -> None:
@@ -93,6 +94,8 @@ items:
     on: {tools: [spanner 20 mm]}
   wipers: left out
   foam_rings: left out
+  upper_bushings: left out
+  lower_bushings: left out
 """
     sheet = load_sheet(written(tmp_path, THIN + more))
     cap = sheet.item("air_cap").work(Act.ON)
@@ -204,7 +207,7 @@ def test_the_schema_is_a_schema_and_takes_what_is_shipped() -> None:
     jsonschema.Draft202012Validator.check_schema(sheet_schema())
     validator = jsonschema.Draft202012Validator(sheet_schema())
     paths = sorted(DATA.rglob("*.yaml"))
-    assert len(paths) == 15
+    assert len(paths) == 17
     for path in paths:
         assert list(validator.iter_errors(as_strings(path))) == [], path
 

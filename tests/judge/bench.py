@@ -209,6 +209,7 @@ def plain(key: str, act: Act, item: Item, how: Work) -> Step:
         do=how.do,
         position=how.position,
         minutes=how.minutes,
+        tools=how.tools,
         torque=how.torque,
         fluid=how.fluid,
         gate=how.gate,

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from sagwright.domain.build import Build, Change, CoilFitting, TopOutSetting, coil_build
 from sagwright.domain.coil import Shelved
 from sagwright.domain.coil_spring import CoilSpring, PreloadStack
-from sagwright.domain.item import Act, Item, Record, Role
+from sagwright.domain.item import Act, Item, Record, Role, Tool
 from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Charging, Sheet, TopOutSpacers
 from sagwright.domain.value import Quantity
@@ -36,6 +36,7 @@ COIL_WORK = keys("""
     inspect:spring_shaft change:top_out_spacers on:spring_shaft on:spring_clip prove:spring_clip
     on:coil on:spring_cap
 """)
+GLASSES = Tool("safety glasses")
 OPENING = keys("""
     off:readings off:adjusters off:rebound_knob off:spring_foot_fastener off:damper_foot_fastener
     off:spring_foot_seat off:damper_foot_seat off:spring_bath_oil off:damper_bath_oil off:lowers
@@ -64,7 +65,7 @@ def coil_items() -> tuple[Item, ...]:
         Item("spring_cap", "spring cap", ("preload",), off_and_on(torque=GREASED_CAP), Role.SPRING_CAP),
         Item("preload_spacers", "preload spacers", ("spring_cap",), only(Act.CHANGE), Role.PRELOAD_SPACERS),
         Item("coil", "coil", ("spring_cap",), off_and_on() + only(Act.CHANGE), Role.COIL),
-        Item("spring_clip", "spring clip", ("lowers", "coil"), off_and_on() + proving, Role.CLIP),
+        Item("spring_clip", "spring clip", ("lowers", "coil"), off_and_on(tools=(GLASSES,)) + proving, Role.CLIP),
         Item("spring_shaft", "shaft", ("spring_clip",), off_and_on(), Role.SPRING_SHAFT, inspect=(SCORES,)),
         Item("top_out_spacers", "top-out spacers", ("spring_shaft",), only(Act.CHANGE), Role.TOP_OUT_SPACERS),
     )

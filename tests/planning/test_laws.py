@@ -18,6 +18,7 @@ from sagwright.planning.builds import possible
 from sagwright.planning.change import applied, changes_between
 from sagwright.planning.model import fit_of, model_of
 from sagwright.planning.plan import make_plan
+from sagwright.planning.timing import timed
 from tests.planning.coil_units import any_intakes
 from tests.planning.units import intakes
 
@@ -95,7 +96,7 @@ def test_doing_a_step_before_what_it_needs_is_refused_by_the_rule_of_the_need(
     early = data.draw(st.sampled_from(late.needs), label="what it needs").step
     keys = [step.key for step in plan.steps]
     a, b = keys.index(early), keys.index(late.key)
-    swapped = (*plan.steps[:a], late, *plan.steps[a:b], *plan.steps[b + 1 :])
+    swapped = timed((*plan.steps[:a], late, *plan.steps[a:b], *plan.steps[b + 1 :]))
     broken = {need.rule for need in late.needs if keys.index(need.step) >= a}
     assert verdict(plan, swapped) in broken
 

@@ -8,8 +8,7 @@ from enum import StrEnum
 from typing import Final
 
 from sagwright.domain.build import Build, Change
-from sagwright.domain.item import Verdict
-from sagwright.domain.plan import KitLine, Sequence, Step
+from sagwright.domain.plan import KitLine, Sequence, Step, Stop
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity
 
@@ -32,6 +31,7 @@ class TaskKind(StrEnum):
     COIL_SPRING = "coil-spring"  # taken out, cleaned, looked at and greased
     DAMPER = "damper"  # taken out and put back
     WIPERS = "wipers"  # wipers and foam rings, new
+    MEASURE = "measure"  # what the bench can read without opening anything
 
 
 QUANTITIES: Final = {
@@ -94,28 +94,19 @@ class Progress:
     Attributes
     ----------
     done : tuple of str
-        Keys of the steps that were done, in their order.
+        Keys of the steps that were done, in their order, from the first; "break" stands where the work rested.
     found : tuple of (str, float or str)
-        Settings as they were really inside, by field, SI: ("travel_spacers", 2.0), ("coil", "firm").
+        What was really there, by field, SI: ("travel_spacers", 2.0), ("coil", "firm"), ("pressure", 550e3).
     failed : tuple of str
         Keys of criteria and records that were not met.
     after_break : bool
-        Time has passed, or another person goes on.
+        Time has passed since the last step, or another person goes on: the same as a "break" at the end of `done`.
     """
 
     done: tuple[str, ...] = ()
     found: tuple[tuple[str, float | str], ...] = ()
     failed: tuple[str, ...] = ()
     after_break: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Stop:
-    """What ends the work: a criterion with its verdict, or a record that a gate does not pass without."""
-
-    key: str
-    what: str
-    verdict: Verdict | None
 
 
 @dataclass(frozen=True, slots=True)

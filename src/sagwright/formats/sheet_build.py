@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from sagwright.domain.coil_spring import CoilSpring
-from sagwright.domain.item import Act, Caution, Criterion, Fluid, Item, Record, Role, Signal, Work
+from sagwright.domain.item import Act, Caution, Criterion, Fluid, Item, Press, Record, Role, Signal, Work
 from sagwright.domain.sheet import (
     AirSpring,
     Bushings,
@@ -250,7 +250,7 @@ def _items(shape: SheetShape, faults: Faults) -> Iterator[Item]:
 
 def _item(key: str, shape: ItemShape, faults: Faults) -> Item:
     path: Path = ("items", key)
-    written = [(act, getattr(shape, act.value)) for act in Act]
+    written = [(act, getattr(shape, act.value)) for act in Act if act.value in ItemShape.model_fields]
     return Item(
         key=key,
         name=shape.name,
@@ -278,6 +278,7 @@ def _work(shape: WorkShape, path: Path, faults: Faults) -> Work:
         gate=shape.gate,
         records=tuple(_record(key, each, (*path, "record", key), faults) for key, each in shape.record.items()),
         waiting=shape.waiting,
+        press=Press(shape.press.share.si, shape.press.gauge_range) if shape.press else None,
     )
 
 

@@ -16,7 +16,7 @@ from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.coil_checks import COIL_ACTS, coil_parts, coil_roles, foreign_roles
 from sagwright.formats.faults import Faults
 from sagwright.formats.nodes import Path
-from sagwright.units import Choice, nearest, show_in
+from sagwright.units import Choice, show_in
 
 Found = Iterator[tuple[Path, InputError]]
 
@@ -233,40 +233,6 @@ def charging(sheet: Sheet) -> Found:
         )
 
 
-def cover(sheet: Sheet) -> Found:
-    """Items are covered by, and come after, items there are; and no item covers itself through others."""
-    keys = {item.key for item in sheet.items}
-    for item in sheet.items:
-        for field, named in (("covered_by", item.covered_by), ("after", item.after)):
-            for index, key in enumerate(named):
-                if key not in keys:
-                    near = nearest(key, keys)
-                    yield (
-                        ("items", item.key, field, index),
-                        OutOfRange(
-                            "must be the key of an item", value=key, remedy=f"Did you mean {near}?" if near else ""
-                        ),
-                    )
-        if _covers_itself(sheet, item):
-            yield (
-                ("items", item.key, "covered_by"),
-                OutOfRange("must not lead back to the item itself", remedy="Decide which of them comes off first."),
-            )
-
-
-def _covers_itself(sheet: Sheet, item: Item) -> bool:
-    by_key = {one.key: one for one in sheet.items}
-    pending, seen = list(item.covered_by), set[str]()
-    while pending:
-        key = pending.pop()
-        if key == item.key:
-            return True
-        if key in by_key and key not in seen:
-            seen.add(key)
-            pending.extend(by_key[key].covered_by)
-    return False
-
-
 def roles(sheet: Sheet) -> Found:
     """The roles that the safety rules need are there, once, and say how their work is done."""
     for role in _once(sheet):
@@ -349,7 +315,6 @@ CHECKS: Final[tuple[Callable[[Sheet], Found], ...]] = (
     equaliser,
     volumes,
     charging,
-    cover,
     roles,
     legs,
     coil_parts,

@@ -30,6 +30,7 @@ SETTINGS: Final = {
     "top_out_spacers": Quantity.COUNT,
     "preload_spacers": Quantity.COUNT,
     "coil": None,
+    "pressure": Quantity.PRESSURE,
 }
 """What can be found inside, and what kind of number it is; None for a name."""
 

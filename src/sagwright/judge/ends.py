@@ -31,8 +31,7 @@ def final_charge(case: Case, state: State) -> str:
     fault = _own_charges(case, state)
     if fault or state.air == AS_FOUND:
         return fault or _main_as_found(case)
-    final_gauge = state.air.pressure_gauge if state.air.stage is ChargeStage.FINAL else None
-    right = final_gauge is not None and same(final_gauge, case.target_pressure_gauge)
+    right = state.air.stage is ChargeStage.FINAL and same(state.air.pressure_gauge, case.target_pressure_gauge)
     return "" if right else "the last charge is not the final one at the target's pressure"
 
 
@@ -59,6 +58,11 @@ def _own_gauge(build: Build, field: str) -> float | None:
     """What was read or is wanted there, gauge [Pa]; None where nobody says."""
     said: Value | None = getattr(build.charge, field, None)
     return None if said is None else said.si
+
+
+def as_it_came(case: Case, state: State) -> bool:
+    """Whether the air was never touched, and need not be."""
+    return state.air == AS_FOUND and _same_charge(case.as_found, case.target)
 
 
 def _same_charge(one: Build, other: Build) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sagwright.domain.item import Act, ChargeStage, Item, Role
+from sagwright.judge.ends import as_it_came
 from sagwright.judge.rule import Moment, StepRule, naming
 from sagwright.judge.state import ADJUSTER, CHARGES, OWN, same
 
@@ -97,7 +98,8 @@ def readings_first(moment: Moment) -> str:
 
 def proof_last(moment: Moment) -> str:
     """The proof is read before the unit is as it will be ridden."""
-    if moment.case.sheet.coil is None and moment.state.air.stage is not ChargeStage.FINAL:
+    final = moment.state.air.stage is ChargeStage.FINAL
+    if moment.case.sheet.coil is None and not final and not as_it_came(moment.case, moment.state):
         return "the final charge is not in"
     return naming("not set back yet", moment.off(Role.ADJUSTERS, Role.PRELOAD))
 

@@ -11,6 +11,7 @@ from sagwright.domain.build import Build, LegState, Setpoint, StackSetting, TopO
 from sagwright.domain.item import Act, ChargeStage, Item, Role
 from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
+from sagwright.judge.past import NOTHING, Past, lived
 
 Setting = str | Setpoint
 
@@ -78,6 +79,10 @@ class State:
         Clips that came off and have not been fitted and proven since.
     inspected : frozenset of str
         Items looked at, criterion by criterion, since they came off.
+    measured : frozenset of str
+        Items of readings that were taken.
+    past : Past
+        Time, torques, findings and doubts.
     own_gauges : tuple of (str, float)
         What charges behind a valve of their own were set to, by item, gauge [Pa]; what is neither here nor in `off` is
         as found.
@@ -88,6 +93,8 @@ class State:
     air: Air = AS_FOUND
     unproven: frozenset[str] = frozenset()
     inspected: frozenset[str] = frozenset()
+    measured: frozenset[str] = frozenset()
+    past: Past = NOTHING
     own_gauges: tuple[tuple[str, float], ...] = ()
 
 
@@ -171,13 +178,16 @@ def enclosed(sheet: Sheet, key: str) -> tuple[Item, ...]:
 def advance(sheet: Sheet, state: State, step: Step) -> State:
     """The unit after a step on an item of the sheet, right or wrong; the rules say which."""
     move = _MOVES.get(step.act)
-    return move(sheet, state, step) if move else state
+    moved = move(sheet, state, step) if move else state
+    return replace(moved, past=lived(sheet, state.past, step))
 
 
 def _off(sheet: Sheet, state: State, step: Step) -> State:
     item = sheet.item(step.item)
     off = _with_exposed(sheet, state.off | {item.key})
-    emptied = item.role is Role.AIR_CHARGE and all(i.key in off for i in sheet.having(Role.AIR_CHARGE))
+    emptied = (
+        item.role is Role.AIR_CHARGE and not step.failed and all(i.key in off for i in sheet.having(Role.AIR_CHARGE))
+    )
     return replace(
         state,
         off=off,
@@ -237,6 +247,11 @@ def _cycle(sheet: Sheet, state: State, step: Step) -> State:
     return replace(state, air=replace(state.air, cycled=True))
 
 
+def _measure(sheet: Sheet, state: State, step: Step) -> State:
+    del sheet
+    return replace(state, measured=state.measured | {step.item})
+
+
 _MOVES: Final[dict[Act, Callable[[Sheet, State, Step], State]]] = {
     Act.OFF: _off,
     Act.ON: _on,
@@ -245,6 +260,7 @@ _MOVES: Final[dict[Act, Callable[[Sheet, State, Step], State]]] = {
     Act.INSPECT: _inspect,
     Act.CHARGE: _charge,
     Act.CYCLE: _cycle,
+    Act.MEASURE: _measure,
 }
 
 

@@ -52,6 +52,12 @@ def entry_text(payload: Payload) -> EntryText:
     return EntryText(*_split(words(payload)))
 
 
+def entry_sentence(payload: Payload) -> str:
+    """The same in one line."""
+    said = entry_text(payload)
+    return f"{said.title}: {'; '.join(said.lines)}" if said.lines else said.title
+
+
 def condition_text(said: Condition) -> str:
     """Something seen, the limit it was held against, and how it stood to it."""
     verdict = {True: "within it", False: "NOT within it", None: "not judged"}[said.within]

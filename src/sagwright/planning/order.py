@@ -11,12 +11,14 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
 from sagwright.domain.build import Build, Change
-from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Record, Role, Work
+from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Role, Work
 from sagwright.domain.plan import Need, Step
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.value import Quantity, Unknown
-from sagwright.errors import Defect
+from sagwright.errors import Defect, MissingValue, OutOfRange
+from sagwright.planning.kept import rules_of
 from sagwright.planning.own_charge import OwnCharge, due_among, emptied_before, found_at, left_at, owns_of
+from sagwright.planning.pressing import within_gauge
+from sagwright.planning.recorded import exposed, found_inside, with_pressure
 from sagwright.planning.valves import ROLES
 
 ROLE_OF = {
@@ -33,15 +35,6 @@ ROLE_OF = {
 }
 """Which items a change concerns."""
 
-QUANTITY_OF = {"shaft_travel": Quantity.LENGTH, "coil": None}
-"""What is counted, measured or, with None, named inside; a count where nothing is said."""
-
-PRESSURE_READS = 10_000.0
-"""How far the last reading may lie from the plan [Pa]: a digital pump's 1 to 2 psi; common practice, no source."""
-
-EXPOSED_READS = 0.002
-"""How far the change of exposed stanchion may lie from the plan [m]: two readings of 1 mm; common practice."""
-
 HELD_IN = (Role.AIR_CAP, Role.CLIP, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
 """What may not come off before the unit is proven empty."""
 
@@ -50,6 +43,9 @@ UNDER_THE_COIL = (Role.CLIP, Role.SPRING_SHAFT)
 
 CLOSES = (Role.AIR_CAP, Role.AIR_SHAFT, Role.CLIP)
 """What must be on before any charge goes in."""
+
+READINGS = (Role.CHARGED_READING, Role.EMPTY_READING)
+"""What is measured for its own sake, on a unit that is still shut."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,12 +56,14 @@ class Wanted:
     ----------
     sheet : Sheet
     changes : tuple of Change
-    pressure_gauge : float
-        The riding charge [Pa].
+    pressure_gauge : float or None
+        The riding charge [Pa]; None where it is decided at the bench.
     travel_change : float or None
         Target's travel less as found's [m]; None while nobody knows.
     served : tuple of str
-        Keys of the items that come off for their own sake: to be looked at, renewed, or filled anew.
+        Keys of the items that come off for their own sake: to be looked at, renewed, or filled anew; and of readings.
+    found_gauge : float or None
+        The charge as found [Pa], where it is known.
     own : tuple of (str, float)
         What each chamber with a valve of its own is charged to, by its field in `Charge`, gauge [Pa].
     preload : Change or None
@@ -77,6 +75,7 @@ class Wanted:
     pressure_gauge: float | None
     travel_change: float | None
     served: tuple[str, ...] = ()
+    found_gauge: float | None = None
     own: tuple[tuple[str, float], ...] = ()
     preload: Change | None = None
 
@@ -109,6 +108,9 @@ class _Conversion:
         self.changed = {key for key, changes in self.changes.items() if changes}
         self.due = due_among(wanted.sheet, wanted.changes)
         self.off = self._closure()
+        self.read = {key: step for key in wanted.served if (step := self._reading(self.sheet.item(key))) is not None}
+        charged = any(change.field == "charge" for change in wanted.changes)
+        self.charged = charged or any(item.key in self.off for item in self.sheet.having(Role.AIR_CHARGE))
 
     def _closure(self) -> set[str]:
         """Keys of the items that come off: all that covers what changes or is served, oils renewed, a preload set."""
@@ -123,6 +125,7 @@ class _Conversion:
             if key not in seen:
                 seen.add(key)
                 pending.extend(self.sheet.item(key).covered_by)
+        _sent_out(self.sheet, seen)
         if any(self.sheet.item(key).role in HELD_IN for key in seen):
             seen |= {own.item.key for own in owns_of(self.sheet)}
         seen |= {item.key for item in self.sheet.having(Role.READINGS)}
@@ -136,7 +139,10 @@ class _Conversion:
                 found += self._off(item)
             if item.key in self.changed:
                 found.append(self._change(item))
-        return [*found, *self._charging()]
+            if item.key in self.read:
+                found.append(self._measured(item))
+        proofs = {item.key for item in self.sheet.having(Role.READINGS)}
+        return list(_cured_at_the_end([*found, *(self._charging() if self.charged else ())], proofs))
 
     # one item off, looked at, on again and proven
 
@@ -148,7 +154,7 @@ class _Conversion:
             yield self._step(item, Act.INSPECT, needs=[Need(off, "inspected")], inspect=item.inspect)
         if item.work(Act.ON) is not None:
             step = self._step(item, Act.ON, needs=self._before_on(item), renew=item.renew)
-            records = tuple(self._limited(record) for record in step.records)
+            records = tuple(exposed(record, self.wanted.travel_change) for record in step.records)
             turned = (self.wanted.preload,) if item.role is Role.PRELOAD and self.wanted.preload else ()
             yield replace(step, records=records, fluid=self._filled(item, step.fluid), changes=turned)
         if item.work(Act.PROVE) is not None:
@@ -158,13 +164,21 @@ class _Conversion:
         yield from (Need(_key(Act.OFF, cover), "covered") for cover in self._covers(item))
         if item.role is not Role.READINGS:
             yield from self._offs("readings-first", Role.READINGS)
-        if item.role in HELD_IN:
-            yield from self._offs("proven-empty", Role.AIR_CHARGE, *ROLES.values())
-        yield from (Need(_key(Act.OFF, one), "valve-order") for one in emptied_before(self.sheet, item, self.off))
+        yield from self._holding_back(item)
         if item.role in (Role.FOOT_FASTENER, Role.FOOT_SEAT):
             yield from self._offs("feet-ready", Role.ADJUSTERS, Role.KNOB)
         if item.role is Role.LOWERS:
             yield from self._offs("seat-free", Role.FOOT_SEAT)
+        if item.role is Role.AIR_CHARGE:
+            yield from self._reads(Role.CHARGED_READING)
+        if item.role in (*HELD_IN, Role.LOWERS):
+            yield from self._reads(Role.EMPTY_READING)
+
+    def _holding_back(self, item: Item) -> Iterator[Need]:
+        """What must have let go of its air or its spring before the item comes off."""
+        if item.role in HELD_IN:
+            yield from self._offs("proven-empty", Role.AIR_CHARGE, *ROLES.values())
+        yield from (Need(_key(Act.OFF, one), "valve-order") for one in emptied_before(self.sheet, item, self.off))
         if item.role is Role.SPRING_CAP:
             yield from self._offs("spring-relaxed", Role.PRELOAD)
         if item.role in UNDER_THE_COIL and self.sheet.coil is not None:
@@ -179,6 +193,8 @@ class _Conversion:
         for under in self.sheet.items:
             if item.key in under.covered_by:
                 yield from (Need(step, "uncovered") for step in self._last_steps(under))
+            if under.key in self.read and item.key in under.covered_by:
+                yield Need(self.read[under.key].key, "covered")
         yield from (Need(step, "extra-order") for key in item.after for step in self._last_steps(self.sheet.item(key)))
         yield from self._interlocks_on(item)
 
@@ -193,7 +209,8 @@ class _Conversion:
         if item.role is Role.LOWERS and before is not None:
             yield Need(_charge_key(before, self._air), "charge-before-lowers")
         if item.role is Role.READINGS:
-            yield from (Need(_charge_key(ChargeStage.FINAL, air), "proof-last") for air in self._airs)
+            if self.charged:
+                yield from (Need(_charge_key(ChargeStage.FINAL, air), "proof-last") for air in self._airs)
             yield from self._ons("proof-last", Role.ADJUSTERS, Role.PRELOAD)
 
     def _last_steps(self, item: Item) -> Iterator[str]:
@@ -221,8 +238,36 @@ class _Conversion:
         if item.key in self.off:
             needs = [Need(_key(Act.OFF, item), "covered")]
         step = self._step(item, Act.CHANGE, needs=needs, changes=self.changes[item.key])
-        found = tuple(_found(change) for change in step.changes)
+        found = tuple(found_inside(change) for change in step.changes)
         return replace(step, records=(*step.records, *found), gate=True)
+
+    # readings that are taken for their own sake
+
+    def _reading(self, item: Item) -> Step | None:
+        """The step that takes a reading; None for other items, and where its gauge does not bear the press."""
+        work = item.work(Act.MEASURE)
+        if work is None or item.role not in READINGS:
+            return None
+        step = self._step(item, Act.MEASURE, needs=())
+        if work.press is None:
+            return step
+        found = self.wanted.found_gauge
+        highest = self.sheet.air.pressure_gauge.high
+        pressed = within_gauge(self.sheet, highest if found is None else found, work.press)
+        if pressed is None:
+            return None
+        press, peak = pressed
+        return replace(step, press=press, pressure_gauge=peak, do=step.do.replace("{share}", f"{press.share:.0%}"))
+
+    def _measured(self, item: Item) -> Step:
+        needs = [Need(_key(Act.OFF, cover), "covered") for cover in self._covers(item)]
+        needs += [Need(self.read[key].key, "extra-order") for key in item.after if key in self.read]
+        return replace(self.read[item.key], needs=tuple(dict.fromkeys(needs)))
+
+    def _reads(self, *roles: Role) -> Iterator[Need]:
+        for key, step in self.read.items():
+            if self.sheet.item(key).role in roles:
+                yield Need(step.key, "reading-state")
 
     # charging
 
@@ -258,11 +303,7 @@ class _Conversion:
             yield replace(cycle, do=cycle.do.replace("{cycles}", str(self.sheet.charging.cycles)))
             pending = [Need(cycle.key, "cycled"), *self._feet()]
         pending += [Need(_charge_key(ChargeStage.RIDING, own.item), "valve-order") for own in owns]
-        final = self._charge(ChargeStage.FINAL, pending)
-        gauge = self.wanted.pressure_gauge or 0.0
-        ends = (gauge - PRESSURE_READS, gauge + PRESSURE_READS)
-        left = Record("pressure_left", "pressure at the valve, topped out", Quantity.PRESSURE, *ends)
-        yield replace(final, records=(*final.records, left), gate=True)
+        yield self._charge(ChargeStage.FINAL, pending)
 
     @property
     def _lowers_off(self) -> bool:
@@ -272,7 +313,8 @@ class _Conversion:
         holding = self.sheet.charging.holding_gauge
         pressure = holding.si if stage is ChargeStage.HOLDING and holding is not None else self.wanted.pressure_gauge
         step = self._step(self._air, Act.CHARGE, needs=needs)
-        return replace(step, key=_charge_key(stage, self._air), stage=stage, pressure_gauge=pressure)
+        step = replace(step, key=_charge_key(stage, self._air), stage=stage, pressure_gauge=pressure)
+        return with_pressure(step, self.sheet)
 
     def _own_charge(self, own: OwnCharge, before: ChargeStage | None) -> Step:
         """The charge of a chamber with a valve of its own: before the main one's riding charge, or after it."""
@@ -286,7 +328,7 @@ class _Conversion:
         else:
             needs.append(Need(_charge_key(ChargeStage.RIDING, self._air), "valve-order"))
         step = self._step(own.item, Act.CHARGE, needs=needs)
-        gauge = dict(self.wanted.own)[own.field]
+        gauge = dict(self.wanted.own).get(own.field) or _nobody_said(own)
         key = _charge_key(ChargeStage.RIDING, own.item)
         step = replace(step, key=key, stage=ChargeStage.RIDING, pressure_gauge=gauge, gate=True)
         return replace(step, records=(*step.records, left_at(own, gauge)))
@@ -294,6 +336,7 @@ class _Conversion:
     def _closed(self) -> Iterator[Need]:
         """Before any charge: read as found, all off that comes off without air, closed again, the clip proven."""
         yield from self._offs("readings-first", Role.READINGS)
+        yield from self._reads(*READINGS)
         for item in self.sheet.items:
             if item.key in self.off and self._air.key in item.covered_by:
                 yield Need(_key(Act.OFF, item), "covered")
@@ -319,13 +362,6 @@ class _Conversion:
     def _in_work(self, roles: Iterable[Role]) -> Iterator[Item]:
         yield from (item for role in roles for item in self.sheet.having(role) if item.key in self.off)
 
-    def _limited(self, record: Record) -> Record:
-        """A proof reading with the limits that this conversion gives it."""
-        change = self.wanted.travel_change
-        if record.key != "exposed_change" or change is None:
-            return record
-        return replace(record, low=change - EXPOSED_READS, high=change + EXPOSED_READS)
-
     def _filled(self, item: Item, fluid: Fluid | None) -> Fluid | None:
         """A fluid with its amount; bath oil takes it from its leg."""
         if item.role is not Role.BATH_OIL or fluid is None:
@@ -350,8 +386,25 @@ class _Conversion:
             gate=work.gate,
             records=work.records,
             waiting=work.waiting,
+            rules=tuple(rules_of(item, act)),
             **more,  # type: ignore[arg-type]
         )
+
+
+def _sent_out(sheet: Sheet, keys: set[str]) -> None:
+    """Gas with a release of its own is not let out here."""
+    for item in sheet.having(Role.GAS_CHAMBER):
+        if item.key in keys:
+            remedy = "Send the unit out to who has its release and its manual."
+            raise OutOfRange("must not be opened at an ordinary bench", value=item.name, field="task", remedy=remedy)
+
+
+def _nobody_said(own: OwnCharge) -> float:
+    """A chamber with a valve of its own is not charged by guessing."""
+    remedy = "Add it and the main one, like --task set-pressure=80psi."
+    raise MissingValue(
+        "must be known where a chamber with a valve of its own is charged", field=own.field, remedy=remedy
+    )
 
 
 def _missing(item: Item, act: Act) -> Work:
@@ -366,13 +419,9 @@ def _charge_key(stage: ChargeStage, item: Item) -> str:
     return f"{Act.CHARGE}:{stage}:{item.key}"
 
 
-def _found(change: Change) -> Record:
-    """What was found inside; it must be what was expected, where anything was."""
-    quantity = QUANTITY_OF.get(change.field, Quantity.COUNT)
-    expected = (
-        None if isinstance(change.before, Unknown) or not isinstance(change.before, int | float) else change.before
-    )
-    what = f"{change.field.replace('top_out', 'top-out').replace('_', ' ')} found inside"
-    if isinstance(change.before, str):
-        what += f", by what came in: {change.before}"
-    return Record(f"found_{change.field}", what, quantity, expected, expected)
+def _cured_at_the_end(steps: list[Step], proofs: set[str]) -> Iterator[Step]:
+    """The steps; the last readings also wait for everything that cures."""
+    cures = [Need(step.key, "cure-before-load") for step in steps if step.waiting is not None]
+    for step in steps:
+        last = step.act is Act.ON and step.item in proofs
+        yield replace(step, needs=tuple(dict.fromkeys((*step.needs, *cures)))) if last else step

@@ -11,7 +11,7 @@ import numpy as np
 from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge, CoilFitting
 from sagwright.domain.intake import Intake
-from sagwright.domain.plan import Candidate, Curve, Finding, FrictionView, Plan, Severity, SpringView
+from sagwright.domain.plan import Candidate, Curve, Finding, FrictionView, Plan, Severity, SpringView, Step
 from sagwright.domain.stance import StanceView
 from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
@@ -20,7 +20,7 @@ from sagwright.planning.behave import SLOW
 from sagwright.planning.builds import charge_of, found_travel, same
 from sagwright.planning.cautions import ALWAYS
 from sagwright.planning.change import changes_between
-from sagwright.planning.checks import checked, finding, length
+from sagwright.planning.checks import about_torques, checked, finding, length
 from sagwright.planning.choose import Choice, Settings, charged_as_found, chosen
 from sagwright.planning.coil_checks import about_chosen, about_coil
 from sagwright.planning.doubts import curve_doubts, curve_lines, pressure_from_sag
@@ -140,27 +140,38 @@ def _same_charge(before: Charge, after: object) -> bool:
 def _with_work(plan: Plan, target: Candidate) -> Plan:
     """The plan with its changes, steps and kit."""
     intake = plan.intake
-    changes = changes_between(intake.as_found.build, target.build)
     found = found_travel(intake)
-    travel_change = None if found is None else target.travel - found
-    charge = charge_of(target.build)
-    own = () if charge is None else tuple(gauges_of(intake.sheet, charge).items())
-    preload = preload_change(intake.as_found.build, target.build)
-    wanted = Wanted(intake.sheet, changes, target.pressure_gauge, travel_change, own=own, preload=preload)
-    steps, sequence = sequenced(steps_of(wanted))
+    steps, sequence = sequenced(work_of(intake, target))
+    about = (
+        *about_torques(steps),
+        *_about_length(intake, found, target.travel),
+        *about_test(plan.stance, coil=intake.sheet.coil is not None),
+    )
     return replace(
         plan,
-        findings=_by_weight(
-            (
-                *plan.findings,
-                *_about_length(intake, found, target.travel),
-                *about_test(plan.stance, coil=intake.sheet.coil is not None),
-            )
-        ),
-        changes=changes,
+        findings=_by_weight((*plan.findings, *about)),
+        changes=changes_between(intake.as_found.build, target.build),
         kit=kit_of(intake.sheet, steps),
         steps=steps,
         sequence=sequence,
+    )
+
+
+def work_of(intake: Intake, target: Candidate, opened: tuple[str, ...] = ()) -> tuple[Step, ...]:
+    """The steps from as found to a target, in no order yet; `opened` are the keys of items that are off anyhow."""
+    changes = changes_between(intake.as_found.build, target.build)
+    found, charge, left = found_travel(intake), charge_of(intake.as_found.build), charge_of(target.build)
+    return steps_of(
+        Wanted(
+            sheet=intake.sheet,
+            changes=changes,
+            pressure_gauge=target.pressure_gauge,
+            travel_change=None if found is None else target.travel - found,
+            served=opened,
+            found_gauge=None if charge is None else charge.pressure_gauge.si,
+            own=() if left is None else tuple(gauges_of(intake.sheet, left).items()),
+            preload=preload_change(intake.as_found.build, target.build),
+        )
     )
 
 

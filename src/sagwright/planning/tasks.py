@@ -27,9 +27,10 @@ from sagwright.planning.builds import most_volume_spacers, permitted, setting_fo
 from sagwright.planning.change import changes_between
 from sagwright.planning.coil_tasks import UNSEEN, check_fits, check_kinds, with_coil
 from sagwright.planning.kit import kit_of
-from sagwright.planning.order import Wanted, preload_change, steps_of
+from sagwright.planning.order import READINGS, Wanted, preload_change, steps_of
 from sagwright.planning.sequence import sequenced
 from sagwright.planning.valves import NEGATIVE, SECOND, Own, gauges_of, own_valves, with_own
+from sagwright.planning.which import chassis_of, seen_as
 
 PSI: Final = 6894.757293168
 """Pascals in a psi, for remedies."""
@@ -42,6 +43,7 @@ SERVED_ROLES: Final = {
     TaskKind.LOWER_LEGS: (Role.LOWERS, Role.BATH_OIL),
     TaskKind.AIR_SPRING: (Role.AIR_CAP, Role.AIR_SHAFT),
     TaskKind.COIL_SPRING: (Role.SPRING_CAP, Role.COIL),
+    TaskKind.MEASURE: READINGS,
 }
 SERVED_KEYS: Final = {TaskKind.DAMPER: ("damper",), TaskKind.WIPERS: ("wipers", "foam_rings")}
 """What comes off for its own sake, by role or by the key that a sheet gives it."""
@@ -64,23 +66,26 @@ def sequence_of(
     program : str
         Name and version of what computes.
     chassis : str
-        Which chassis the unit has; may be left empty where the sheet has only one.
+        Which chassis the unit has; may be left empty where the tasks leave no doubt.
     ordering : Ordering
 
     Raises
     ------
     InputError
-        If tasks contradict each other, ask for what sheet or chassis do not allow, or leave the pressure open.
+        If tasks contradict each other, or ask for what sheet or chassis do not allow.
     """
-    own = _chassis(sheet, chassis)
     check_kinds(sheet, tuple(tasks))
+    own = chassis_of(sheet, chassis, _asked(tasks).get(TaskKind.CHANGE_TRAVEL))
     found = _unseen(sheet, own)
     target = _target(sheet, own, found, tasks)
-    steps, sequence = sequenced(steps_for(sheet, found, target, tasks=tasks), ordering)
+    wanted = steps_for(sheet, found, target, tasks=tasks)
+    deduced = not chassis and len(sheet.chassis) > 1
+    asked = deduced and any(task.kind is TaskKind.CHANGE_TRAVEL for task in tasks)
+    steps, sequence = sequenced(seen_as(sheet, wanted, own) if asked else wanted, ordering)
     return Sequenced(
         program=program,
         sheet=sheet,
-        chassis=own.name,
+        chassis="" if deduced and not asked else own.name,
         tasks=tuple(tasks),
         as_found=found,
         target=target,
@@ -100,13 +105,12 @@ def steps_for(
     `opened` are the keys of items that are off anyhow.
     """
     served = tuple(dict.fromkeys((*opened, *(item.key for task in tasks for item in _served(sheet, task)))))
-    charge, preload = target.charge, preload_change(found, target)
-    pressure, own = (
-        (charge.pressure_gauge.si, tuple(gauges_of(sheet, charge).items()))
-        if isinstance(charge, Charge)
-        else (None, ())
+    pressure, before = (
+        build.charge.pressure_gauge.si if isinstance(build.charge, Charge) else None for build in (target, found)
     )
-    return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served, own, preload))
+    own = tuple(gauges_of(sheet, target.charge).items()) if isinstance(target.charge, Charge) else ()
+    preload = preload_change(found, target)
+    return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served, before, own, preload))
 
 
 def _needed_by(
@@ -123,17 +127,6 @@ def _needed_by(
         for task in dict.fromkeys(tasks)
     }
     return tuple((step.key, tuple(task for task, keys in alone.items() if step.key in keys)) for step in steps)
-
-
-def _chassis(sheet: Sheet, name: str) -> Chassis:
-    names = [chassis.name for chassis in sheet.chassis]
-    if not name and len(names) > 1:
-        remedy = f"Add --chassis with one of: {', '.join(names)}."
-        raise MissingValue("must be given, because the sheet has several", field="chassis", remedy=remedy)
-    if name and name not in names:
-        remedy = f"Choose one of: {', '.join(names)}."
-        raise OutOfRange("must be a chassis of the sheet", value=name, field="chassis", remedy=remedy)
-    return sheet.chassis_named(name or names[0])
 
 
 def _unseen(sheet: Sheet, chassis: Chassis) -> Build:
@@ -187,15 +180,12 @@ def _asked(tasks: Iterable[Task]) -> dict[TaskKind, float]:
     return asked
 
 
-def _charge(sheet: Sheet, asked: Mapping[TaskKind, float]) -> Charge:
-    """All charges that the unit is to have."""
+def _charge(sheet: Sheet, asked: Mapping[TaskKind, float]) -> Charge | Unknown:
+    """The charges that are asked for; where none is, they stay as found, and are decided at the bench if they come
+    out."""
     pressure_gauge = asked.get(TaskKind.SET_PRESSURE)
     if pressure_gauge is None:
-        raise MissingValue(
-            "must be among the tasks, because the unit is charged at the end",
-            field=str(TaskKind.SET_PRESSURE),
-            remedy="Add the pressure the rider uses, like --task set-pressure=80psi.",
-        )
+        return Unknown.NOT_MEASURED
     span = sheet.air.pressure_gauge
     if not span.low <= pressure_gauge <= span.high:
         raise _outside(
