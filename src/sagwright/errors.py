@@ -153,7 +153,23 @@ class NotAllowed(SagwrightError):
 
 
 class Defect(SagwrightError):
-    """Our own fault: the judge refused a plan of our own making."""
+    """Our own fault: the judge refused a plan of our own making.
+
+    Parameters
+    ----------
+    told : str
+        What went wrong.
+    rule, step, reason : str or None
+        The rule that was broken, the key of the step that breaks it, and what is wrong, where the judge refused.
+    """
+
+    def __init__(
+        self, told: str = "", *, rule: str | None = None, step: str | None = None, reason: str | None = None
+    ) -> None:
+        self.rule = rule
+        self.step = step
+        self.reason = reason
+        super().__init__(told)
 
 
 @dataclass(frozen=True, slots=True)

@@ -33,6 +33,8 @@ PLAN_KEYS = [
     "spring",
     "cautions",
     "stance",
+    "done",
+    "stops",
 ]
 
 

@@ -147,7 +147,8 @@ def test_what_ends_the_work_answers_1_and_says_what_follows(shell: Shell) -> Non
     assert answer.code == 1
     assert "Stop. Not as it must be: Scratches and wear of the coating" in answer.out
     assert "do not ride" in answer.out
-    assert "\nSTEPS" not in answer.out
+    assert "End the work: write the verdict" in answer.out
+    assert "Take off" not in answer.out
 
 
 def test_a_unit_that_stays_drawn_in_is_sent_out(shell: Shell) -> None:

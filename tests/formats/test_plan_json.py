@@ -18,7 +18,8 @@ from tests.planning.test_checks import CASES
 from tests.planning.units import intakes
 
 KEYS = {
-    "": "shape program intake sheet findings candidates target changes kit steps sequence spring cautions stance",
+    "": "shape program intake sheet findings candidates target changes kit steps sequence spring cautions stance"
+    " done stops",
     "intake": "name unit as_found rider load front_scale bike technician answers wish workshop",
     "sheet": "name maker model revision architecture",
     "target": "build travel pressure_gauge behaviour distance distance_low same_pressure at_limit permitted",
@@ -30,7 +31,7 @@ KEYS = {
     "changes": "field before after",
     "kit": "kind name size amount at_most special steps",
     "steps": "key act item name do position time needs tools torque fluid cautions gate records waiting changes stage"
-    " pressure_gauge renew inspect",
+    " pressure_gauge renew inspect idle press rules",
     "cautions": "signal text",
     "stance": "topped_out sagged rear_sag_fraction outline sat clearance",
 }

@@ -9,12 +9,24 @@ from typing import Any
 from sagwright.domain.build import Build, Change, Charge, ShaftSetting, StackSetting
 from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Record, Role, Work
 from sagwright.domain.plan import Step
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import FloatingPiston, Sheet
 from sagwright.domain.value import Quantity, Unknown
 from sagwright.judge import Refusal, examine
 from sagwright.judge.examination import END_RULES, STEP_RULES, first_refusal
 from sagwright.judge.rule import Case
-from tests.judge.forks import HOLDING_GAUGE, careless, shaft_fork, shafted, stack_fork, stacked, work
+from tests.judge.forks import (
+    HOLDING_GAUGE,
+    RIDING_GAUGE,
+    careless,
+    charge,
+    shaft_fork,
+    shafted,
+    sighting,
+    stack_fork,
+    stacked,
+    value,
+    work,
+)
 
 Keys = tuple[str, ...]
 Steps = tuple[Step, ...]
@@ -55,6 +67,7 @@ def whole(inner_work: Keys, before_lowers: ChargeStage | None) -> Keys:
 
 STACK = whole(STACK_WORK, ChargeStage.RIDING)
 SHAFT = whole(SHAFT_WORK, ChargeStage.HOLDING)
+SECOND = "charge:riding:second_charge"
 PRESSURE_ONLY = keys("off:readings charge:riding:air_charge cycle:air_charge charge:final:air_charge on:readings")
 
 
@@ -74,6 +87,12 @@ def after(order: Keys, earlier: str, *keys: str) -> Keys:
     rest = without(order, *keys)
     place = rest.index(earlier) + 1
     return (*rest[:place], *keys, *rest[place:])
+
+
+def two_valves_order() -> Keys:
+    """A conversion of a fork whose second chamber is charged first and emptied last."""
+    emptied = after(whole(STACK_WORK, None), "off:air_charge", "off:second_charge")
+    return before(emptied, RIDING, SECOND)
 
 
 def twice(order: Keys, key: str) -> Keys:
@@ -112,6 +131,8 @@ class Bench:
             return replace(step, stage=stage, pressure_gauge=HOLDING_GAUGE)
         wanted = self.target.charge
         gauge = wanted.pressure_gauge.si if isinstance(wanted, Charge) else None
+        if isinstance(wanted, Charge) and wanted.second_gauge and step.item == "second_charge":
+            gauge = wanted.second_gauge.si
         return replace(step, stage=stage, pressure_gauge=gauge)
 
     def _changing(self, step: Step, item: Item) -> Step:
@@ -186,6 +207,7 @@ def plain(key: str, act: Act, item: Item, how: Work) -> Step:
         do=how.do,
         position=how.position,
         minutes=how.minutes,
+        tools=how.tools,
         torque=how.torque,
         fluid=how.fluid,
         gate=how.gate,
@@ -208,6 +230,20 @@ def forgetful(before_lowers: ChargeStage | None = ChargeStage.RIDING) -> Bench:
     """The stack fork by a sheet that says nothing about order."""
     bench = stack_bench(before_lowers)
     return replace(bench, sheet=careless(bench.sheet))
+
+
+def two_valves() -> Bench:
+    """The stack fork with a second chamber behind a floating piston, charged before the main one."""
+    bench = stack_bench(None)
+    works = ((Act.OFF, work(records=sighting("second_empty"))), (Act.CHARGE, work()))
+    second = Item("second_charge", "second charge", ("readings",), works, Role.SECOND_CHARGE)
+    spring = replace(bench.sheet.spring, second=FloatingPiston(value(60e-6), value(1e6)))
+    sheet = replace(bench.sheet, items=(*bench.sheet.items, second), spring=spring)
+    as_found, target = (
+        replace(build, charge=replace(charge(RIDING_GAUGE), second_gauge=value(gauge)))
+        for build, gauge in ((bench.as_found, 0.9e6), (bench.target, 1e6))
+    )
+    return Bench(sheet, as_found, target)
 
 
 def untouched() -> Bench:

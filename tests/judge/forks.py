@@ -19,6 +19,7 @@ from sagwright.domain.item import (
     Record,
     Role,
     ThreadState,
+    Tool,
     Torque,
     Verdict,
     Work,
@@ -53,12 +54,14 @@ def work(
     torque: Torque | None = None,
     fluid: Fluid | None = None,
     records: tuple[Record, ...] = (),
+    tools: tuple[Tool, ...] = (),
 ) -> Work:
     """A minute's work; it is a gate where it has records."""
     return Work(
         do="As the sheet says.",
         position="in the stand",
         minutes=value(60.0),
+        tools=tools,
         torque=torque,
         fluid=fluid,
         gate=bool(records),
@@ -150,8 +153,13 @@ def lowers_and_wipers() -> tuple[Item, ...]:
 
 
 def air_clip() -> Item:
-    proving = ((Act.PROVE, work(records=sighting("clip_home"))),)
-    return Item("air_clip", "air clip", ("lowers", "air_charge"), off_and_on() + proving, Role.CLIP)
+    glasses = (Tool("safety glasses"),)
+    works = (
+        (Act.OFF, work(tools=glasses)),
+        (Act.ON, work(tools=glasses)),
+        (Act.PROVE, work(records=sighting("clip_home"))),
+    )
+    return Item("air_clip", "air clip", ("lowers", "air_charge"), works, Role.CLIP)
 
 
 def seal_head() -> Item:

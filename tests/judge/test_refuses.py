@@ -9,11 +9,27 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sagwright.domain.item import Act, ChargeStage, Fluid, ThreadState
+from sagwright.domain.item import (
+    Act,
+    Caution,
+    ChargeStage,
+    Fluid,
+    Item,
+    Press,
+    Record,
+    Role,
+    Signal,
+    ThreadState,
+    Tool,
+    Torque,
+)
+from sagwright.domain.plan import Stop
 from sagwright.domain.value import Value
 from sagwright.judge import RULES
+from sagwright.planning.again import break_step, proofs_again, verdict_step
 from tests.judge.bench import (
     RIDING,
+    SECOND,
     SHAFT,
     STACK,
     STACK_WORK,
@@ -21,13 +37,17 @@ from tests.judge.bench import (
     Steps,
     after,
     before,
+    plain,
     shaft_bench,
     stack_bench,
     twice,
+    two_valves,
+    two_valves_order,
+    untouched,
     whole,
     without,
 )
-from tests.judge.forks import careless
+from tests.judge.forks import careless, off_and_on, work
 
 Case = tuple[Bench, Steps, str | None]
 
@@ -57,6 +77,106 @@ def curing() -> Bench:
     works = tuple((act, replace(how, waiting=Value(1800.0)) if act is Act.ON else how) for act, how in foot.works)
     items = tuple(replace(foot, works=works) if item is foot else item for item in bench.sheet.items)
     return replace(bench, sheet=replace(bench.sheet, items=items))
+
+
+COMPOUND = Torque(Value(7.0), ThreadState.COMPOUND)
+GLUED = replace(work(torque=COMPOUND, fluid=Fluid("thread compound")), waiting=Value(1800.0))
+CURED = {"cycle__air_charge": {"idle": 1800.0}, "on__rebound_knob": {"idle": 1800.0}}
+
+
+def with_item(bench: Bench, item: Item) -> Bench:
+    """The fork with one more item, or another in the place of one."""
+    others = tuple(one for one in bench.sheet.items if one.key != item.key)
+    return replace(bench, sheet=replace(bench.sheet, items=(*others, item)))
+
+
+def glued(**more: object) -> Bench:
+    """The fork with thread compound at the foot of its damper."""
+    bench = stack_bench()
+    foot = bench.sheet.item("damper_foot_fastener")
+    on = replace(GLUED, **more)  # type: ignore[arg-type]
+    return with_item(bench, replace(foot, works=tuple((act, on if act is Act.ON else how) for act, how in foot.works)))
+
+
+def floating() -> Bench:
+    """The fork with gas of its own, by an author who wrote down how to let it out."""
+    return with_item(stack_bench(), Item("gas", "gas", (), off_and_on(), Role.GAS_CHAMBER))
+
+
+def reading(role: Role, **more: object) -> Item:
+    """Something that is measured on the shut unit."""
+    how = replace(work(records=(Record("half", "read"),)), **more)  # type: ignore[arg-type]
+    return Item("half_travel", "half travel", (), ((Act.MEASURE, how),), role)
+
+
+def pressed() -> Bench:
+    """An untouched fork that is pressed in to half its travel."""
+    warning = (Caution(Signal.WARNING, "Stay out of line."),)
+    press = Press(0.5, Value(2e6))
+    return with_item(
+        untouched(),
+        reading(Role.CHARGED_READING, press=press, cautions=warning, tools=(Tool("rated strap"),)),
+    )
+
+
+def press_steps(**more: object) -> Steps:
+    bench = pressed()
+    (item,) = bench.sheet.having(Role.CHARGED_READING)
+    how = item.works[0][1]
+    step = replace(
+        plain("measure:half_travel", Act.MEASURE, item, how),
+        cautions=how.cautions,
+        press=how.press,
+        pressure_gauge=1e6,
+    )
+    first, last = bench.steps(("off:readings", "on:readings"))
+    return first, replace(step, **more), last  # type: ignore[arg-type]
+
+
+def rested(number: int = 12, **more: object) -> Steps:
+    """A break after so many steps, and everything proven again."""
+    bench = stack()
+    steps = bench.steps(STACK)
+    done = steps[:number]
+    proofs = proofs_again(bench.sheet, done, 1)
+    pause = replace(break_step(bench.sheet, 1), **more)  # type: ignore[arg-type]
+    return (*done, pause, *proofs, *steps[number:])
+
+
+def found(key: str, *, failed: str, ends: bool = True, goes_on: bool = False) -> Steps:
+    """The work up to a step that finds something, its verdict, and perhaps what follows all the same."""
+    bench = stack()
+    steps = bench.steps(STACK)
+    place = STACK.index(key)
+    stopped = (*steps[:place], replace(steps[place], failed=(failed,)))
+    verdict = verdict_step(bench.sheet, [Stop(failed, "Found.", None)])
+    return (*stopped, *((verdict,) if ends else ()), *(steps[place + 1 : place + 2] if goes_on else ()))
+
+
+def drawn_in_and_gone_on() -> Steps:
+    """The unit does not move both ways, and a knob comes off all the same before it is put right."""
+    bench = stack()
+    order = STACK[: STACK.index("off:air_charge") + 1]
+    steps = bench.steps(order)
+    verdict = verdict_step(bench.sheet, [Stop("moves_freely", "Found.", None)])
+    return (*steps[:-1], replace(steps[-1], failed=("moves_freely",)), bench.step("inspect:air_shaft"), verdict)
+
+
+def gone_on_over(key: str, failed: str) -> Steps:
+    """A finding that ends the work, work, and the verdict."""
+    *steps, verdict = found(key, failed=failed)
+    following = stack().step(STACK[STACK.index(key) + 1])
+    return (*steps, following, verdict)
+
+
+def glued_and_proven(**more: object) -> Steps:
+    """A break after the glued foot has cured, and its proof with something else in it."""
+    bench = glued()
+    steps = bench.steps(STACK, **CURED)
+    place = STACK.index("on:damper_foot_fastener") + 1
+    proofs = proofs_again(bench.sheet, steps[:place], 1)
+    proven = (replace(p, **more) if p.item == "damper_foot_fastener" else p for p in proofs)  # type: ignore[arg-type]
+    return (*steps[:place], break_step(bench.sheet, 1), *proven, *steps[place:])
 
 
 CASES: dict[str, Callable[[], Case]] = {
@@ -112,7 +232,7 @@ CASES: dict[str, Callable[[], Case]] = {
     ),
     "cured": lambda: (
         curing(),
-        curing().steps(STACK, on__damper_foot_fastener={"waiting": Value(600.0)}),
+        curing().steps(STACK, on__damper_foot_fastener={"waiting": Value(600.0)}, **CURED),
         "on:damper_foot_fastener",
     ),
     "settled": lambda: (
@@ -120,6 +240,7 @@ CASES: dict[str, Callable[[], Case]] = {
         stack().steps(STACK, change__travel_spacers={"records": ()}),
         "change:travel_spacers",
     ),
+    "valve-order": lambda: (two_valves(), two_valves().steps(after(two_valves_order(), RIDING, SECOND)), RIDING),
     "readings-first": lambda: (
         bare(),
         bare().steps(before(STACK, "off:readings", "off:adjusters")),
@@ -138,6 +259,43 @@ CASES: dict[str, Callable[[], Case]] = {
         None,
     ),
     "proof": lambda: (stack(), stack().steps(without(STACK, "on:readings")), None),
+    "drawn-in": lambda: (stack(), drawn_in_and_gone_on(), "inspect:air_shaft"),
+    "verdict": lambda: (stack(), gone_on_over("inspect:air_shaft", "coating"), "change:travel_spacers"),
+    "signed": lambda: (
+        stack(),
+        (*(s := found("off:air_charge", failed="moves_freely"))[:-1], replace(s[-1], records=())),
+        "verdict:moves_freely",
+    ),
+    "ended": lambda: (stack(), found("on:readings", failed="exposed_change", ends=False), None),
+    "tagged": lambda: (stack(), rested(records=()), "break:1"),
+    "proven-again": lambda: (
+        stack(),
+        tuple(step for step in rested() if step.key != "measure:again:air_charge"),
+        STACK[12],
+    ),
+    "gas-chamber": lambda: (
+        floating(),
+        floating().steps(after(STACK, "off:air_charge", "off:gas", "on:gas")),
+        "off:gas",
+    ),
+    "retaining-ring": lambda: (stack(), stack().steps(STACK, on__air_clip={"tools": ()}), "on:air_clip"),
+    "reading-state": lambda: (
+        with_item(stack(), reading(Role.EMPTY_READING)),
+        with_item(stack(), reading(Role.EMPTY_READING)).steps(after(STACK, "off:readings", "measure:half_travel")),
+        "measure:half_travel",
+    ),
+    "pressing": lambda: (pressed(), press_steps(pressure_gauge=1.7e6), "measure:half_travel"),
+    "cure-before-load": lambda: (glued(), glued().steps(STACK), "on:rebound_knob"),
+    "torque-once": lambda: (
+        glued(),
+        glued_and_proven(torque=COMPOUND),
+        "measure:again:damper_foot_fastener",
+    ),
+    "torque-wet": lambda: (
+        glued(fluid=None),
+        glued(fluid=None).steps(STACK, **CURED),
+        "on:damper_foot_fastener",
+    ),
 }
 
 
@@ -176,6 +334,21 @@ def test_another_charge_before_the_lowers_than_the_sheets_is_refused(stage: Char
     refusal = bench.verdict(bench.steps(whole(STACK_WORK, ChargeStage.RIDING)))
     assert refusal is not None
     assert refusal.rule in {"charge-before-lowers", "feet-first"}
+
+
+@pytest.mark.parametrize(
+    ("order", "rule"),
+    [
+        (two_valves_order(), ""),
+        (without(two_valves_order(), "off:second_charge"), "proven-empty"),
+        (before(two_valves_order(), "off:air_charge", "off:second_charge"), "valve-order"),
+        (without(two_valves_order(), SECOND), "valve-order"),
+        (before(two_valves_order(), "on:lowers", SECOND), "feet-first"),
+    ],
+)
+def test_a_second_chamber_has_its_own_proof_and_place(order: tuple[str, ...], rule: str) -> None:
+    refusal = two_valves().verdict(two_valves().steps(order))
+    assert (refusal.rule if refusal else "") == rule
 
 
 def test_every_reason_says_what_hurts() -> None:

@@ -122,8 +122,8 @@ def test_the_terms_are_the_behaviours() -> None:
 
 
 def test_a_candidate_has_a_cell_under_every_heading() -> None:
-    headings = spring.candidate_headings(PLAIN)
-    cells = spring.candidate_cells(CANDIDATES[0], PLAIN)
+    headings = spring.candidate_headings(SHEET, PLAIN)
+    cells = spring.candidate_cells(CANDIDATES[0], SHEET, PLAIN)
     assert dict(zip(headings, cells, strict=True)) == {
         "volume\nspacers": "2",
         "psi": "105",
@@ -135,7 +135,7 @@ def test_a_candidate_has_a_cell_under_every_heading() -> None:
         "capa-\ncity\nJ": "143",
         "off\nby": "2.1",
     }
-    found = spring.as_found_cells(UNKNOWN_INSIDE, CANDIDATES[0].behaviour, PLAIN)
+    found = spring.as_found_cells(UNKNOWN_INSIDE, CANDIDATES[0].behaviour, SHEET, PLAIN)
     assert found[:2] == ("?", "?")
     assert len(found) == len(headings)
 

@@ -16,13 +16,19 @@ from sagwright.domain.value import Unknown, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.checks import FINDING_CODES
 from sagwright.planning.plan import make_plan
-from tests.planning.units import PSI, charge, intake_of, shaft_sheet, stack_sheet, trail_bike, value
+from tests.planning.units import PSI, charge, intake_of, shaft_sheet, shipped, stack_sheet, trail_bike, value
 
 
 def as_found(**more: object) -> Intake:
     """The demo fork at 150 mm, ridden at 78 psi, to become 140 mm."""
     given = {"chassis": "mid", "travel": 0.14, "charge": charge(78.0)} | more
     return intake_of(stack_sheet(), StackSetting(0, 0), **given)  # type: ignore[arg-type]
+
+
+def two_stage(**own: Value) -> Intake:
+    """The demo fork with a second chamber, its own valve read or not."""
+    held = replace(charge(65.0), **own)  # type: ignore[arg-type]
+    return intake_of(shipped("specimen/s38"), ShaftSetting(0.17), chassis="standard", travel=0.16, charge=held)
 
 
 def wished(intake: Intake, **wish: object) -> Intake:
@@ -95,6 +101,9 @@ CASES: dict[str, Intake] = {
     "target.volume-spacers-too-many": wished(as_found(), volume_spacers=7),
     "target.pressure-over": wished(as_found(), pressure_gauge=value(131 * PSI)),
     "target.pressure-under": wished(as_found(), pressure_gauge=value(39 * PSI)),
+    "target.own-charge-outside": wished(two_stage(second_gauge=value(140 * PSI)), second_gauge=value(230 * PSI)),
+    "found.own-charge-outside": two_stage(second_gauge=value(240 * PSI)),
+    "found.own-charge-unread": two_stage(),
     "found.travel-spacers-too-many": found(as_found(), setting=StackSetting(5, Unknown.UNTIL_OPEN)),
     "found.volume-spacers-too-many": as_found(volume_spacers=7),
     "found.travel-not-permitted": replace(

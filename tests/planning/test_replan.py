@@ -91,7 +91,8 @@ def test_a_part_that_failed_after_it_was_fitted_is_refused() -> None:
 def test_a_scratched_stanchion_ends_the_work() -> None:
     rest = replan(STACK, Progress(up_to(STACK, "on:air_shaft"), failed=("coating", "piston_seal")))
     assert [(stop.key, stop.verdict) for stop in rest.stops] == [("coating", "do not ride")]
-    assert rest.steps == ()
+    assert [step.key for step in rest.steps] == ["verdict:coating"]
+    assert {record.key for record in rest.steps[0].records} >= {"photo", "signature"}
 
 
 def test_a_thread_in_compound_is_never_tightened_again() -> None:

@@ -81,7 +81,7 @@ def candidates_section(plan: Plan, choice: Choice, *, shown: int) -> Iterator[Bl
     if not plan.candidates:
         return
     yield Heading("Candidates")
-    headings = spring.candidate_headings(choice)
+    headings = spring.candidate_headings(plan.intake.sheet, choice)
     columns = (Column("", right=False), *(Column(heading) for heading in headings), Column("", right=False))
     yield Table(columns, (*_as_found_lines(plan, choice), *_candidate_lines(plan, choice, shown)))
     left = len(plan.candidates) - shown
@@ -100,7 +100,7 @@ def _alike(candidates: tuple[Candidate, ...]) -> bool:
 def _as_found_lines(plan: Plan, choice: Choice) -> Iterator[Line]:
     """As found, where it is one build; where it may be several their range stands above."""
     if len(plan.spring.as_found) == 1:
-        cells = spring.as_found_cells(plan.intake.as_found.build, plan.spring.as_found[0], choice)
+        cells = spring.as_found_cells(plan.intake.as_found.build, plan.spring.as_found[0], plan.intake.sheet, choice)
         yield Line(("as found", *cells, ""), Tone.FOUND)
 
 
@@ -108,7 +108,7 @@ def _candidate_lines(plan: Plan, choice: Choice, shown: int) -> Iterator[Line]:
     for rank, candidate in enumerate(plan.candidates, start=1):
         if rank <= shown or candidate == plan.target or candidate.same_pressure:
             chosen = candidate == plan.target
-            cells = spring.candidate_cells(candidate, choice)
+            cells = spring.candidate_cells(candidate, plan.intake.sheet, choice)
             tone = Tone.TARGET if chosen else Tone.PLAIN
             yield Line((f"{rank:>2}", *cells, _remark(candidate, chosen=chosen)), tone)
 

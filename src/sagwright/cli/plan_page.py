@@ -8,6 +8,7 @@ from sagwright.cli.document import Block, Document, Heading, Paragraph, Row, Row
 from sagwright.cli.findings_page import findings_rows
 from sagwright.cli.plan_choice import candidates_section, spring_section
 from sagwright.cli.plan_work import cautions_section, changes_section, kit_section, steps_section
+from sagwright.cli.progress_page import progress_blocks
 from sagwright.cli.stance_page import bike_section
 from sagwright.domain.plan import Plan
 from sagwright.phrases import spring
@@ -28,6 +29,7 @@ def plan_document(plan: Plan, choice: Choice, *, all_candidates: bool = False) -
         *candidates_section(plan, choice, shown=shown),
         *bike_section(plan, choice),
         *changes_section(plan, choice),
+        *progress_blocks(plan),
         *kit_section(plan, choice),
         *steps_section(plan, choice),
         *cautions_section(plan),

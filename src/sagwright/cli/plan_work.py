@@ -20,6 +20,7 @@ from sagwright.domain.item import Caution, Signal
 from sagwright.domain.plan import KitLine, Plan, Step
 from sagwright.domain.task import Sequenced
 from sagwright.phrases.changes import change_text
+from sagwright.phrases.figures import count
 from sagwright.phrases.kit import KINDS, kit_text
 from sagwright.phrases.sequence import order_text
 from sagwright.phrases.steps import StepText, step_text, total_time, waiting_time
@@ -105,12 +106,14 @@ def _held_by(step: Step, numbers: dict[str, int]) -> tuple[Row, ...]:
         if need.rule not in PLAIN:
             waits.setdefault(need.rule, []).append(str(numbers.get(need.step, "done")))
     text = "; ".join(f"{', '.join(dict.fromkeys(steps))} ({rule})" for rule, steps in waits.items())
-    return (Row("after", text),) if text else ()
+    keeps = (Row("keeps", ", ".join(step.rules)),) if step.rules else ()
+    return (*((Row("after", text),) if text else ()), *keeps)
 
 
 def _rules_section(steps: tuple[Step, ...]) -> Iterator[Block]:
     """What the interlocks named in the steps are for."""
-    used = [rule for rule in REASONS if any(need.rule == rule for step in steps for need in step.needs)]
+    named = {rule for step in steps for rule in (*step.rules, *(need.rule for need in step.needs))}
+    used = [rule for rule in REASONS if rule in named]
     rows = tuple(Row(rule, REASONS[rule]) for rule in used if rule not in PLAIN)
     if rows:
         yield Heading("Why this order")
@@ -121,7 +124,7 @@ def order_paragraphs(work: Plan | Sequenced, choice: Choice) -> Iterator[Block]:
     """How long the steps take, and how good their order is."""
     waiting = waiting_time(work.steps, choice)
     wait = f", and {waiting} of waiting" if waiting else ""
-    yield Paragraph(f"{len(work.steps)} steps, {total_time(work.steps, choice)}{wait}.")
+    yield Paragraph(f"{count(len(work.steps), 'step')}, {total_time(work.steps, choice)}{wait}.")
     if work.sequence is not None:
         yield Paragraph(order_text(work.sequence, choice))
 

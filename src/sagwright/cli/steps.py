@@ -9,22 +9,24 @@ from typing import TYPE_CHECKING, Any
 import click
 
 from sagwright.cli.options import named, unit_choice
+from sagwright.cli.progress import progress_of, progress_options
 
 if TYPE_CHECKING:
     from sagwright.domain.task import Sequenced
 
 TASKS = """\b
 Tasks:
-  set-pressure=80psi    the pressure to leave with; always needed
+  set-pressure=80psi    the pressure to leave with; without it, it is decided at the bench
   change-travel=130mm   volume-spacers=2   inspect=lowers
   lower-legs            air-spring         damper            wipers
+  measure               what can be read without opening anything
 """
 
 
 @click.command(epilog=TASKS)
 @click.argument("sheet")
 @click.option("--task", "tasks", multiple=True, required=True, metavar="TASK", help="What to do; may be repeated.")
-@click.option("--chassis", default="", help="Which chassis the unit has, where the sheet has several.")
+@click.option("--chassis", default="", help="Which chassis the unit has, where the travel leaves it open.")
 @click.option("--why", default="", metavar="STEP", help="Say why one step is there, by its key or number.")
 @click.option("--one-page", is_flag=True, help="Only torques, fills, settings and gates.")
 @click.option("--json", "as_json", is_flag=True, help="Print the sequence as JSON (steps/1, SI units).")
@@ -33,10 +35,7 @@ Tasks:
 @click.option("--position-change", default="1 min", show_default=True, metavar="TIME", help="Price of a turn.")
 @click.option("--earlier", default="", metavar="FILE", help="Keep to the order in this JSON where it costs nothing.")
 @click.option("--time-limit", default="", metavar="TIME", help="Give up the proof after this time.")
-@click.option("--done", default="", metavar="STEPS", help="Go on after these steps: keys with commas, or a number.")
-@click.option("--found", multiple=True, metavar="FIELD=VALUE", help="What was really inside, like travel_spacers=2.")
-@click.option("--failed", multiple=True, metavar="KEY", help="A criterion or a record that was not met.")
-@click.option("--after-break", is_flag=True, help="Prove charge and torques again first.")
+@progress_options
 @click.option("--units", default="", metavar="LIST", help="Units to show, like bar,in,lbf-in,lb.")
 @click.option("--comma", is_flag=True, help="Write decimals with a comma.")
 def steps(sheet: str, **options: Any) -> int:  # noqa: ANN401  # click's options, each read once below
@@ -89,16 +88,10 @@ def _made(sheet: str, options: dict[str, Any]) -> Sequenced:
 
 def _continued(work: Sequenced, options: dict[str, Any]) -> Sequenced:
     """The work, or what is left of it where something was done or found."""
-    from sagwright.domain.task import Progress
-    from sagwright.formats.tasks import read_found
     from sagwright.service.sequence import replan
 
-    done = options["done"].split(",") if options["done"] else []
-    if len(done) == 1 and done[0].isascii() and done[0].isdigit():
-        done = [step.key for step in work.steps[: int(done[0])]]
-    found = tuple(read_found(text) for text in options["found"])
-    progress = Progress(tuple(key.strip() for key in done), found, options["failed"], options["after_break"])
-    return work if progress == Progress() else replan(work, progress)
+    progress = progress_of(work.steps, options)
+    return work if progress is None else replan(work, progress)
 
 
 def _time(option: str, text: str) -> float:

@@ -14,26 +14,24 @@ from sagwright.cli.plan_work import (
     order_paragraphs,
     steps_section,
 )
+from sagwright.cli.progress_page import progress_blocks
 from sagwright.domain.plan import Step
 from sagwright.domain.task import Sequenced
 from sagwright.errors import OutOfRange
 from sagwright.phrases.sequence import task_text
-from sagwright.phrases.steps import VERDICTS, step_text, title
+from sagwright.phrases.steps import step_text, title
 from sagwright.service.sequence import CAUTIONS, REASONS
 from sagwright.units import Choice
 
-ESSENTIAL: Final = frozenset({"set", "pressure", "new", "torque", "fluid", "record", "wait"})
+ESSENTIAL: Final = frozenset({"set", "pressure", "new", "torque", "fluid", "record", "wait", "first"})
 """Lines that experienced hands still need."""
-
-GATE_SHUT: Final = "the gate does not pass; open nothing more, least of all what holds gas in, and send it out"
-TAGGED: Final = 'Until that is decided it carries the tag "not rideable".'
 
 
 def steps_document(work: Sequenced, choice: Choice) -> Document:
     """Everything: kit, steps, cautions."""
     return (
         *_title(work, choice),
-        *_progress(work),
+        *progress_blocks(work),
         *kit_section(work, choice),
         *steps_section(work, choice),
         *_cautions(work),
@@ -44,7 +42,7 @@ def one_page(work: Sequenced, choice: Choice) -> Document:
     """Only steps with a torque, a fill, a setting, a new part or a gate, and only those lines of them."""
     return (
         *_title(work, choice),
-        *_progress(work),
+        *progress_blocks(work),
         Heading("Steps"),
         *order_paragraphs(work, choice),
         *_essentials(work, choice),
@@ -115,28 +113,15 @@ def _asked(work: Sequenced, asked: str) -> Step:
 
 def _title(work: Sequenced, choice: Choice) -> Iterator[Block]:
     sheet = work.sheet
+    chassis = f"chassis {work.chassis}" if work.chassis else "any chassis"
     yield Rows(
         (
             Row("sequence", f"by {work.program}"),
-            Row("unit", f"{sheet.maker} {sheet.model}, chassis {work.chassis}", Tone.STRONG),
+            Row("unit", f"{sheet.maker} {sheet.model}, {chassis}", Tone.STRONG),
             Row("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.architecture}"),
             Row("tasks", ", ".join(task_text(task, choice) for task in work.tasks), Tone.TARGET),
         )
     )
-
-
-def _progress(work: Sequenced) -> Iterator[Block]:
-    """What was done, what must still have waited, and what ends the work."""
-    if work.done:
-        yield Paragraph(f"Done: {', '.join(step.key for step in work.done)}.", Tone.SOFT)
-    done = {step.key for step in work.done}
-    for step in work.done:
-        held = [later.key for later in work.steps if step.key in {need.step for need in later.needs}]
-        if step.waiting and held and done:
-            yield Paragraph(f"The waiting after {step.key} must be over before {', '.join(held)}.", Tone.STRONG)
-    for stop in work.stops:
-        verdict = VERDICTS[stop.verdict] if stop.verdict else GATE_SHUT
-        yield Paragraph(f"Stop. Not as it must be: {stop.what} What follows: {verdict}. {TAGGED}", Tone.STRONG)
 
 
 def _cautions(work: Sequenced) -> Iterator[Block]:

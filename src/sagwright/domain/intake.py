@@ -99,8 +99,8 @@ class Wish:
     aim : Aim or None
         None when the intake leaves it open.
     travel_spacers, volume_spacers : int or None
-    pressure_gauge : Value or None
-        Gauge, topped out, in the workshop [Pa].
+    pressure_gauge, negative_gauge, second_gauge : Value or None
+        Gauge, topped out, in the workshop [Pa]: at the main valve, and of the chambers with a valve of their own.
     """
 
     travel: Value
@@ -108,6 +108,8 @@ class Wish:
     travel_spacers: int | None = None
     volume_spacers: int | None = None
     pressure_gauge: Value | None = None
+    negative_gauge: Value | None = None
+    second_gauge: Value | None = None
 
 
 @dataclass(frozen=True, slots=True)

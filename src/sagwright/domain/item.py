@@ -13,6 +13,8 @@ class Role(StrEnum):
 
     READINGS = "readings"  # off = as found written down, on = proven after the work
     AIR_CHARGE = "air charge"  # gas in the air spring: off = vented and proven empty, on = charged
+    SECOND_CHARGE = "second air charge"  # the same of a second positive chamber
+    NEGATIVE_CHARGE = "negative air charge"  # the same of a negative chamber with a valve of its own
     AIR_CAP = "air cap"
     VOLUME_SPACERS = "volume spacers"
     ADJUSTERS = "adjusters"  # clicks: off = recorded, lock-out open; on = set back
@@ -25,6 +27,9 @@ class Role(StrEnum):
     AIR_SHAFT = "air shaft"
     TRAVEL_SPACERS = "travel spacers"
     EQUALISER = "equaliser"
+    GAS_CHAMBER = "gas chamber"  # gas with a release of its own, as behind a floating piston; never opened here
+    CHARGED_READING = "charged reading"  # measured before the air is let out
+    EMPTY_READING = "empty reading"  # measured with the unit proven empty and still shut
 
 
 class Signal(StrEnum):
@@ -57,6 +62,7 @@ class Verdict(StrEnum):
 
     RENEW = "renew"
     REFUSE = "refuse"
+    SCRAP = "scrap"
     DO_NOT_RIDE = "do not ride"
 
 
@@ -70,7 +76,9 @@ class Act(StrEnum):
     INSPECT = "inspect"
     CHARGE = "charge"
     CYCLE = "cycle"  # work the unit through the equaliser
-    MEASURE = "measure"
+    MEASURE = "measure"  # read something, or prove once more that it holds
+    BREAK = "break"  # the work rests: a pause, a night, another person
+    VERDICT = "verdict"  # the work ends by what was found
 
 
 class ChargeStage(StrEnum):
@@ -159,6 +167,22 @@ class Part:
 
 
 @dataclass(frozen=True, slots=True)
+class Press:
+    """How far a charged unit is pressed in to read its pressure there, and what the gauge reaches.
+
+    Attributes
+    ----------
+    share : float
+        Of the travel, 0 to 1.
+    gauge_range : Value
+        The most the gauge shows [Pa].
+    """
+
+    share: float
+    gauge_range: Value
+
+
+@dataclass(frozen=True, slots=True)
 class Work:
     """How one act on an item is done.
 
@@ -178,6 +202,8 @@ class Work:
     records : tuple of Record
     waiting : Value or None
         Time [s] that must pass afterwards (a cure), during which only what depends on it is held.
+    press : Press or None
+        Where a charged unit is pressed in.
     """
 
     do: str
@@ -190,6 +216,7 @@ class Work:
     gate: bool = False
     records: tuple[Record, ...] = ()
     waiting: Value | None = None
+    press: Press | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,19 @@ from enum import StrEnum
 
 from sagwright.domain.build import Build, Change
 from sagwright.domain.intake import Aim, Intake
-from sagwright.domain.item import Act, Caution, ChargeStage, Criterion, Fluid, Part, Record, Tool, Torque
+from sagwright.domain.item import (
+    Act,
+    Caution,
+    ChargeStage,
+    Criterion,
+    Fluid,
+    Part,
+    Press,
+    Record,
+    Tool,
+    Torque,
+    Verdict,
+)
 from sagwright.domain.load import Load
 from sagwright.domain.stance import StanceView
 from sagwright.domain.value import Figure, Value
@@ -284,6 +296,14 @@ class Step:
         New parts it fits.
     inspect : tuple of Criterion
         What it inspects.
+    idle : float
+        How long to wait before it begins, so that what it loads is cured [s].
+    press : Press or None
+        How far it presses a charged unit in; `pressure_gauge` is then the peak to be expected.
+    rules : tuple of str
+        Interlocks it keeps by how it is done, not by when.
+    failed : tuple of str
+        Once it was done: keys of its criteria and records that were not met.
     """
 
     key: str
@@ -306,6 +326,10 @@ class Step:
     pressure_gauge: float | None = None
     renew: tuple[Part, ...] = ()
     inspect: tuple[Criterion, ...] = ()
+    idle: float = 0.0
+    press: Press | None = None
+    rules: tuple[str, ...] = ()
+    failed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -340,8 +364,20 @@ class Sequence:
 
 
 @dataclass(frozen=True, slots=True)
+class Stop:
+    """What ends the work: a criterion with its verdict, or a record that a gate does not pass without."""
+
+    key: str
+    what: str
+    verdict: Verdict | None
+
+
+@dataclass(frozen=True, slots=True)
 class Plan:
-    """Everything between an intake and the stand."""
+    """Everything between an intake and the stand.
+
+    Of a plan that was gone on with, `done` holds what was done, `stops` what ends the work, and `steps` what is left.
+    """
 
     program: str
     intake: Intake = field(repr=False)
@@ -355,6 +391,8 @@ class Plan:
     cautions: tuple[Caution, ...]
     sequence: Sequence | None = None
     stance: StanceView | None = None
+    done: tuple[Step, ...] = ()
+    stops: tuple[Stop, ...] = ()
 
     @property
     def refused(self) -> bool:

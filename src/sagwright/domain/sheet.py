@@ -8,6 +8,7 @@ from typing import Literal, TypeVar
 
 from sagwright.domain.item import Caution, ChargeStage, Item, Role
 from sagwright.domain.value import Span, Value
+from sagwright.domain.valve import AFTER, FIRST, Valve
 
 T = TypeVar("T")
 
@@ -91,10 +92,11 @@ class NegativeCoil:
 @dataclass(frozen=True, slots=True)
 class FloatingPiston:
     """A second positive chamber behind a floating piston: its volume [m³] and its usual charge, gauge [Pa], both with
-    the piston on its stop."""
+    the piston on its stop, and how it is charged."""
 
     volume: Value
     pressure_gauge: Value
+    valve: Valve = FIRST
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,6 +123,8 @@ class AirSpring:
     negative_gauge : Value or None
         Usual charge of a negative chamber with its own valve, gauge, topped out [Pa]; None where the equaliser fills
         it. With one the equaliser means nothing.
+    negative_valve : Valve
+        How it is charged then.
     negative_coil : NegativeCoil or None
     second : FloatingPiston or None
     """
@@ -136,6 +140,7 @@ class AirSpring:
     pressure_gauge: Span
     equaliser: Equaliser
     negative_gauge: Value | None = None
+    negative_valve: Valve = AFTER
     negative_coil: NegativeCoil | None = None
     second: FloatingPiston | None = None
 

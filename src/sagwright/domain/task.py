@@ -8,16 +8,17 @@ from enum import StrEnum
 from typing import Final
 
 from sagwright.domain.build import Build, Change
-from sagwright.domain.item import Verdict
-from sagwright.domain.plan import KitLine, Sequence, Step
+from sagwright.domain.plan import KitLine, Sequence, Step, Stop
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity
 
 
 class TaskKind(StrEnum):
-    """What can be asked; the first four want a value."""
+    """What can be asked; the first six want a value."""
 
     SET_PRESSURE = "set-pressure"  # gauge, topped out [Pa]
+    SECOND_PRESSURE = "second-pressure"  # gauge, of a second positive chamber [Pa]
+    NEGATIVE_PRESSURE = "negative-pressure"  # gauge, of a negative chamber with its own valve [Pa]
     VOLUME_SPACERS = "volume-spacers"  # a count
     CHANGE_TRAVEL = "change-travel"  # travel [m]
     INSPECT = "inspect"  # the key of an item with criteria
@@ -26,10 +27,13 @@ class TaskKind(StrEnum):
     AIR_SPRING = "air-spring"
     DAMPER = "damper"  # taken out and put back
     WIPERS = "wipers"  # wipers and foam rings, new
+    MEASURE = "measure"  # what the bench can read without opening anything
 
 
 QUANTITIES: Final = {
     TaskKind.SET_PRESSURE: Quantity.PRESSURE,
+    TaskKind.SECOND_PRESSURE: Quantity.PRESSURE,
+    TaskKind.NEGATIVE_PRESSURE: Quantity.PRESSURE,
     TaskKind.VOLUME_SPACERS: Quantity.COUNT,
     TaskKind.CHANGE_TRAVEL: Quantity.LENGTH,
 }
@@ -84,28 +88,19 @@ class Progress:
     Attributes
     ----------
     done : tuple of str
-        Keys of the steps that were done, in their order.
+        Keys of the steps that were done, in their order, from the first; "break" stands where the work rested.
     found : tuple of (str, float)
-        Settings as they were really inside, by field, SI: ("travel_spacers", 2.0).
+        What was really there, by field, SI: ("travel_spacers", 2.0), ("pressure", 550e3).
     failed : tuple of str
         Keys of criteria and records that were not met.
     after_break : bool
-        Time has passed, or another person goes on.
+        Time has passed since the last step, or another person goes on: the same as a "break" at the end of `done`.
     """
 
     done: tuple[str, ...] = ()
     found: tuple[tuple[str, float], ...] = ()
     failed: tuple[str, ...] = ()
     after_break: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class Stop:
-    """What ends the work: a criterion with its verdict, or a record that a gate does not pass without."""
-
-    key: str
-    what: str
-    verdict: Verdict | None
 
 
 @dataclass(frozen=True, slots=True)

@@ -17,6 +17,7 @@ from sagwright.formats.intake_shape import AirPressure, LegStateShape, Temperatu
 from sagwright.formats.item_shape import Key, Label, Shape
 from sagwright.formats.nodes import Source
 from sagwright.formats.reader import read_text
+from sagwright.formats.valve_shape import check_valves
 from sagwright.units import nearest
 
 SAME: float = 1e-6
@@ -69,7 +70,7 @@ def read_build(text: str, sheet: Sheet, *, around: Surroundings, number: int = 1
     faults.raise_any()
     setting = _setting(shape, sheet, chassis, faults)
     legs = _legs(shape, sheet, faults)
-    _check_valves(shape, sheet, faults)
+    check_valves(shape, sheet, path=(), faults=faults)
     faults.raise_any()
     charge = Charge(
         shape.pressure,
@@ -135,14 +136,6 @@ def _stack(shape: BuildShape, sheet: Sheet, chassis: Chassis, faults: Faults) ->
         faults.add(("equaliser_hole",), OutOfRange(rule, value=str(hole), remedy="Count from 0 for no spacer."))
     beside = min(max(spacers, 0), port.holes - 1) if port.holes > 1 else 0
     return StackSetting(spacers, beside if hole is None else hole)
-
-
-def _check_valves(shape: BuildShape, sheet: Sheet, faults: Faults) -> None:
-    valves = {"negative_pressure": sheet.spring.negative_gauge, "second_pressure": sheet.spring.second}
-    for key, there in valves.items():
-        if getattr(shape, key) is not None and there is None:
-            fault = OutOfRange("does not exist in this family", remedy="It has one valve; remove this.")
-            faults.add((key,), fault)
 
 
 def _legs(shape: BuildShape, sheet: Sheet, faults: Faults) -> tuple[LegState, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sagwright.errors import InputError, InputErrors, SagwrightError
+from sagwright.errors import Defect, InputError, InputErrors, SagwrightError
 from sagwright.formats.json_text import Json, dumped
 
 SHAPE: Final = "errors/1"
@@ -17,6 +17,9 @@ def errors_to_json(error: SagwrightError) -> str:
 
 
 def _fault(error: SagwrightError) -> Json:
+    if isinstance(error, Defect):
+        place = {"rule": error.rule, "step": error.step, "reason": error.reason}
+        return {"kind": type(error).__name__, "message": str(error), **place}
     if not isinstance(error, InputError):
         return {"kind": type(error).__name__, "message": str(error)}
     return {

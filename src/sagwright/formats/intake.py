@@ -26,6 +26,7 @@ from sagwright.formats.intake_shape import (
 from sagwright.formats.nodes import Path, Source, Table, located
 from sagwright.formats.reader import read_file, read_text
 from sagwright.formats.sheet import load_sheet
+from sagwright.formats.valve_shape import check_valves
 from sagwright.units import nearest
 
 FRONT_SHARE: Final = Value(0.40, 0.05, Origin.TYPICAL, "")
@@ -147,6 +148,7 @@ def _check_load(intake: Intake, faults: Faults) -> None:
 
 def _as_found(shape: IntakeShape, sheet: Sheet, faults: Faults) -> AsFound:
     said = shape.as_found
+    check_valves(said.charge, sheet, path=("as_found", "charge"), faults=faults)
     build = Build(
         chassis=shape.unit.chassis,
         setting=_setting(said, sheet, faults),
@@ -167,6 +169,8 @@ def _charge(shape: ChargeShape, around: Surroundings) -> Charge | Unknown:
         temperature=shape.temperature.si if shape.temperature else around.temperature,
         ambient_abs=shape.air_pressure.si if shape.air_pressure else around.ambient_abs,
         cycled=shape.cycled,
+        negative_gauge=shape.negative_pressure,
+        second_gauge=shape.second_pressure,
     )
 
 
@@ -235,6 +239,7 @@ def _legs(said: AsFoundShape, sheet: Sheet, faults: Faults) -> tuple[LegState, .
 
 
 def _wish(shape: WishShape, sheet: Sheet, faults: Faults) -> Wish:
+    check_valves(shape, sheet, path=("wish",), faults=faults)
     if shape.travel_spacers is not None and not isinstance(sheet.mechanism, SpacerStack):
         fault = OutOfRange("does not exist in this family", remedy="Its travel is set by the air shaft; remove it.")
         faults.add(("wish", "travel_spacers"), fault)
@@ -244,6 +249,8 @@ def _wish(shape: WishShape, sheet: Sheet, faults: Faults) -> Wish:
         travel_spacers=shape.travel_spacers,
         volume_spacers=shape.volume_spacers,
         pressure_gauge=shape.pressure,
+        negative_gauge=shape.negative_pressure,
+        second_gauge=shape.second_pressure,
     )
 
 

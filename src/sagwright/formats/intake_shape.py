@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Final, Literal
 
 from pydantic import BeforeValidator
@@ -18,6 +19,7 @@ INTAKE: Final = "intake/1"
 
 _TRAVEL: Final = Written(Quantity.LENGTH, 0.01, 0.4)
 _PRESSURE: Final = Written(Quantity.PRESSURE, -1e5, 50e5)
+_BARE: Final = re.compile(r"\d+(?:[.,]\d+)?", re.ASCII)
 _COUNT: Final = OrUnknown(Count(), Unknown.UNTIL_OPEN)
 
 Counted = Annotated[int | Unknown, _COUNT]
@@ -39,6 +41,12 @@ class ChargeShape(Shape):
 
     pressure: Annotated[Value | Unknown, OrUnknown(_PRESSURE, Unknown.NOT_MEASURED)] = About(
         description="Gauge, at the valve.", examples=["78 psi", "not measured"]
+    )
+    second_pressure: Annotated[Value, _PRESSURE] | None = About(
+        None, description="Gauge, of a second positive chamber, at its own valve.", examples=["150 psi"]
+    )
+    negative_pressure: Annotated[Value, _PRESSURE] | None = About(
+        None, description="Gauge, of a negative chamber with its own valve.", examples=["70 psi"]
     )
     compression: Annotated[Value, Written(Quantity.LENGTH, 0.0, 0.4)] | None = About(
         None, description="Where the fork stood when it was read; topped out if left out.", examples=["0 mm"]
@@ -126,7 +134,10 @@ class ShareOrLength(Field):
     """A sag: a share of travel or a length."""
 
     def read(self, text: str) -> object:
-        """Tells the two apart by the unit."""
+        """Tells the two apart by the unit; a number alone is a share only where it can be one."""
+        if _BARE.fullmatch(text) and float(text.replace(",", ".")) > 1.0:
+            rule = "must say its unit: a share of travel or a length"
+            raise WrongUnit(rule, value=text, remedy=f"Did you mean {text} % or {text} mm?")
         for field in (Written(Quantity.FRACTION, 0.01, 0.6), Written(Quantity.LENGTH, 0.001, 0.2)):
             try:
                 return field.quantity, field.read(text)
@@ -167,6 +178,12 @@ class WishShape(Shape):
     volume_spacers: Annotated[int, Count()] | None = About(None, description="Pinned count.", examples=["1"])
     pressure: Annotated[Value, _PRESSURE] | None = About(
         None, description="Pinned charge, gauge, topped out, in the workshop.", examples=["80 psi"]
+    )
+    second_pressure: Annotated[Value, _PRESSURE] | None = About(
+        None, description="The same at the valve of a second positive chamber.", examples=["150 psi"]
+    )
+    negative_pressure: Annotated[Value, _PRESSURE] | None = About(
+        None, description="The same at the valve of a negative chamber.", examples=["70 psi"]
     )
 
 

@@ -14,8 +14,10 @@ from typing import Final
 from sagwright.domain.item import Act, Item, Role, ThreadState, Work
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.formats import safety_checks
 from sagwright.formats.faults import Faults
 from sagwright.formats.nodes import Path
+from sagwright.units import nearest
 
 Found = Iterator[tuple[Path, InputError]]
 
@@ -34,10 +36,25 @@ COVERED: Final = {
 COVERED_IN_LEG: Final = {Role.FOOT_SEAT: Role.FOOT_FASTENER, Role.BATH_OIL: Role.FOOT_SEAT}
 """The same within one leg."""
 
-PROOFS: Final = ((Role.AIR_CHARGE, Act.OFF), (Role.CLIP, Act.PROVE))
+AIR: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
+"""Charges: they come out by a step and go in by charging."""
+
+PROOFS: Final = (*((role, Act.OFF) for role in AIR), (Role.CLIP, Act.PROVE))
 """Work that proves something: no step after it may rely on it before the evidence is written."""
 
-OF_THE_PLAN: Final = ("found_", "pressure_left")
+OF_THE_PLAN: Final = (
+    "found_",
+    "pressure_left",
+    "pressure_set",
+    "pressure_again",
+    "state_again",
+    "holds_again",
+    "not_rideable",
+    "second_found",
+    "second_left",
+    "negative_found",
+    "negative_left",
+)
 """Beginnings of the keys of readings that a plan adds by itself."""
 
 
@@ -83,6 +100,40 @@ def _over(sheet: Sheet, item: Item) -> set[str]:
     return seen
 
 
+def cover(sheet: Sheet) -> Found:
+    """Items are covered by, and come after, items there are; and no item covers itself through others."""
+    keys = {item.key for item in sheet.items}
+    for item in sheet.items:
+        for field, named in (("covered_by", item.covered_by), ("after", item.after)):
+            for index, key in enumerate(named):
+                if key not in keys:
+                    near = nearest(key, keys)
+                    yield (
+                        ("items", item.key, field, index),
+                        OutOfRange(
+                            "must be the key of an item", value=key, remedy=f"Did you mean {near}?" if near else ""
+                        ),
+                    )
+        if _covers_itself(sheet, item):
+            yield (
+                ("items", item.key, "covered_by"),
+                OutOfRange("must not lead back to the item itself", remedy="Decide which of them comes off first."),
+            )
+
+
+def _covers_itself(sheet: Sheet, item: Item) -> bool:
+    by_key = {one.key: one for one in sheet.items}
+    pending, seen = list(item.covered_by), set[str]()
+    while pending:
+        key = pending.pop()
+        if key == item.key:
+            return True
+        if key in by_key and key not in seen:
+            seen.add(key)
+            pending.extend(by_key[key].covered_by)
+    return False
+
+
 def order(sheet: Sheet) -> Found:
     """Going on is possible: the cover relation, reversed, and the extra order do not contradict each other."""
     before: dict[str, set[str]] = {item.key: set(item.after) for item in sheet.items}
@@ -109,7 +160,7 @@ def coming_and_going(sheet: Sheet) -> Found:
     """What comes off goes on again; what is renewed goes on; what is inspected comes off."""
     for item in sheet.items:
         off, on = item.work(Act.OFF), item.work(Act.ON)
-        if off and not on and item.role is not Role.AIR_CHARGE:
+        if off and not on and item.role not in AIR:
             yield ("items", item.key), MissingValue('must say "on", because it comes off', remedy="Write how.")
         if item.renew and not on:
             yield (
@@ -201,6 +252,7 @@ def _works(sheet: Sheet) -> Iterator[tuple[Item, Act, Work]]:
 
 
 CHECKS: Final[tuple[Callable[[Sheet], Found], ...]] = (
+    cover,
     safe_cover,
     order,
     coming_and_going,
@@ -208,5 +260,6 @@ CHECKS: Final[tuple[Callable[[Sheet], Found], ...]] = (
     proofs,
     records,
     bath_oil,
+    *safety_checks.CHECKS,
 )
 """Every check of the items, in the order it is told."""

@@ -57,6 +57,17 @@ class FluidShape(Shape):
     )
 
 
+class PressShape(Shape):
+    """How far a charged unit is pressed in to read its pressure there."""
+
+    share: Annotated[Value, Written(Quantity.FRACTION, 0.05, 0.6)] = About(
+        description="Share of the travel; {share} stands for it in the instruction.", examples=["50 %"]
+    )
+    gauge_range: Annotated[Value, Written(Quantity.PRESSURE, 1e5, 1e8)] = About(
+        description="The most the gauge shows.", examples=["300 psi"]
+    )
+
+
 class WorkShape(Shape):
     """How one act on an item is done."""
 
@@ -80,6 +91,7 @@ class WorkShape(Shape):
     )
     record: dict[Key, RecordShape] = About({}, description="What must be written down, by key.")
     waiting: Wait | None = About(None, description="Time that must pass afterwards, for a cure.", examples=["30 min"])
+    press: PressShape | None = About(None, description="Where a charged unit is pressed in, on a measure only.")
 
 
 class CriterionShape(Shape):

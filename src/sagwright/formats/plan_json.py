@@ -11,7 +11,7 @@ from typing import Final
 
 from sagwright.domain.build import Build, Change, Charge, LegState, Setpoint, StackSetting
 from sagwright.domain.intake import Aim, AsFound, Intake, Rider, Wish
-from sagwright.domain.item import Caution, Criterion, Fluid, Part, Record, Tool, Torque
+from sagwright.domain.item import Caution, Criterion, Fluid, Part, Press, Record, Tool, Torque
 from sagwright.domain.load import Load
 from sagwright.domain.plan import (
     Behaviour,
@@ -26,6 +26,7 @@ from sagwright.domain.plan import (
     Sequence,
     SpringView,
     Step,
+    Stop,
 )
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
@@ -57,7 +58,14 @@ def plan_shape(plan: Plan) -> dict[str, Json]:
         "spring": _spring(plan.spring),
         "cautions": [caution_shape(one) for one in plan.cautions],
         "stance": None if plan.stance is None else view_shape(plan.stance),
+        "done": [one.key for one in plan.done],
+        "stops": [stop_shape(one) for one in plan.stops],
     }
+
+
+def stop_shape(stop: Stop) -> Json:
+    """What ends the work."""
+    return {"key": stop.key, "what": stop.what, "verdict": None if stop.verdict is None else stop.verdict.value}
 
 
 def _number(value: float, u: float | None = None) -> Json:
@@ -266,7 +274,14 @@ def step_shape(step: Step) -> dict[str, Json]:
         "pressure_gauge": None if step.pressure_gauge is None else _number(step.pressure_gauge),
         "renew": [_part(one) for one in step.renew],
         "inspect": [_criterion(one) for one in step.inspect],
+        "idle": _number(step.idle),
+        "press": None if step.press is None else _press(step.press),
+        "rules": list(step.rules),
     }
+
+
+def _press(press: Press) -> Json:
+    return {"share": _number(press.share), "gauge_range": _value(press.gauge_range)}
 
 
 def _tool(tool: Tool) -> Json:

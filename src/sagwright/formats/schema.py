@@ -29,6 +29,9 @@ def _partial(schema: dict[str, Any], *, keep: tuple[str, ...] = ()) -> dict[str,
         loose["properties"] = {key: _removable(value, kept=key in keep) for key, value in loose["properties"].items()}
     if "additionalProperties" in loose and isinstance(loose["additionalProperties"], dict):
         loose["additionalProperties"] = _removable(loose["additionalProperties"], kept=False)
+    if "patternProperties" in loose:
+        named = loose["patternProperties"]
+        loose["patternProperties"] = {key: _removable(value, kept=False) for key, value in named.items()}
     if "$defs" in loose:
         loose["$defs"] = {name: _partial(value) for name, value in loose["$defs"].items()}
     return loose

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import Any
 
-from sagwright.domain.item import Act, Caution, Criterion, Fluid, Item, Record, Signal, Work
+from sagwright.domain.item import Act, Caution, Criterion, Fluid, Item, Press, Record, Role, Signal, Work
 from sagwright.domain.sheet import (
     AirSpring,
     Bushings,
@@ -26,12 +26,14 @@ from sagwright.domain.sheet import (
     Stop,
 )
 from sagwright.domain.value import Quantity, Span, Value
+from sagwright.domain.valve import AFTER, FIRST, Valve
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.faults import Faults
 from sagwright.formats.item_shape import CautionShape, CriterionShape, ItemShape, RecordShape, WorkShape
 from sagwright.formats.nodes import Path
 from sagwright.formats.sheet_shape import ChassisShape, MechanismShape, SheetShape, SpringShape, StopShape
 from sagwright.formats.values import read_limits, read_value
+from sagwright.formats.valve_shape import ValveShape, built_valve
 
 MOST_TRAVELS = 100
 
@@ -47,7 +49,7 @@ def built(shape: SheetShape, name: str, architecture: str, faults: Faults) -> Sh
     parts: dict[str, Any] = {
         "chassis": tuple(_chassis(key, each, faults) for key, each in shape.chassis.items()),
         "spring": _spring(shape, faults),
-        "items": tuple(_item(key, each, faults) for key, each in shape.items.items()),
+        "items": tuple(_items(shape, faults)),
         "notices": _cautions(shape.notices, ("notices",), faults),
     }
     faults.raise_any()
@@ -132,7 +134,7 @@ def _spring(shape: SheetShape, faults: Faults) -> AirSpring | None:
     if length is None:
         return None
     positive, negative = spring.positive, spring.negative
-    coil, second = negative.coil, spring.second
+    coil, own = negative.coil, _own(negative, spring, AFTER, path=("spring", "negative"), faults=faults)
     return AirSpring(
         bore=spring.bore,
         shaft=spring.shaft,
@@ -144,15 +146,31 @@ def _spring(shape: SheetShape, faults: Faults) -> AirSpring | None:
         negative_oil=negative.oil,
         pressure_gauge=spring.pressure,
         equaliser=_equaliser(shape, faults),
-        negative_gauge=negative.pressure,
+        negative_gauge=None if own is None else own[0],
+        negative_valve=AFTER if own is None else own[1],
         negative_coil=None if coil is None else NegativeCoil(coil.length, coil.rate),
-        second=None if second is None else FloatingPiston(second.volume, second.pressure),
+        second=_second(spring, faults),
     )
+
+
+def _second(spring: SpringShape, faults: Faults) -> FloatingPiston | None:
+    shape = spring.second
+    if shape is None:
+        return None
+    own = built_valve(shape, spring.pressure, FIRST, path=("spring", "second"), faults=faults)
+    return None if own is None else FloatingPiston(shape.volume, *own)
+
+
+def _own(
+    shape: ValveShape, spring: SpringShape, usual: Valve, *, path: Path, faults: Faults
+) -> tuple[Value, Valve] | None:
+    """The charge of a chamber that may have a valve of its own."""
+    return built_valve(shape, spring.pressure, usual, path=path, faults=faults) if shape.is_there else None
 
 
 def _equaliser(shape: SheetShape, faults: Faults) -> Equaliser:
     """The port; a negative chamber with its own valve has none, and stands here with one that never opens."""
-    port, own_valve = shape.equaliser, shape.spring.negative.pressure is not None
+    port, own_valve = shape.equaliser, shape.spring.negative.is_there
     if port is None and not own_valve:
         faults.add(("equaliser",), MissingValue("must be there", remedy="Write opens_at, band and holes."))
     if port is not None and own_valve:
@@ -179,9 +197,20 @@ def _positive_length(spring: SpringShape, *, stacked: bool, faults: Faults) -> V
     return length
 
 
+def _items(shape: SheetShape, faults: Faults) -> Iterator[Item]:
+    """Every item, without the charges of chambers that this sheet does not have."""
+    there = {
+        Role.NEGATIVE_CHARGE: shape.spring.negative.is_there,
+        Role.SECOND_CHARGE: shape.spring.second is not None,
+    }
+    for key, each in shape.items.items():
+        if each.role is None or there.get(each.role, True):
+            yield _item(key, each, faults)
+
+
 def _item(key: str, shape: ItemShape, faults: Faults) -> Item:
     path: Path = ("items", key)
-    written = [(act, getattr(shape, act.value)) for act in Act]
+    written = [(act, getattr(shape, act.value)) for act in Act if act.value in ItemShape.model_fields]
     return Item(
         key=key,
         name=shape.name,
@@ -209,6 +238,7 @@ def _work(shape: WorkShape, path: Path, faults: Faults) -> Work:
         gate=shape.gate,
         records=tuple(_record(key, each, (*path, "record", key), faults) for key, each in shape.record.items()),
         waiting=shape.waiting,
+        press=Press(shape.press.share.si, shape.press.gauge_range) if shape.press else None,
     )
 
 

@@ -15,7 +15,7 @@ from sagwright.domain.value import Quantity, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.faults import Faults
 from sagwright.formats.nodes import Path
-from sagwright.units import Choice, nearest, show_in
+from sagwright.units import Choice, show_in
 
 Found = Iterator[tuple[Path, InputError]]
 
@@ -39,6 +39,8 @@ ONLY_FORKS: Final = (Role.LOWERS, Role.CLIP, Role.AIR_SHAFT)
 ACTS: Final = {
     Role.READINGS: (Act.OFF, Act.ON),
     Role.AIR_CHARGE: (Act.OFF, Act.CHARGE, Act.CYCLE),
+    Role.SECOND_CHARGE: (Act.OFF, Act.CHARGE),
+    Role.NEGATIVE_CHARGE: (Act.OFF, Act.CHARGE),
     Role.CLIP: (Act.OFF, Act.ON, Act.PROVE),
     Role.LOWERS: (Act.OFF, Act.ON),
     Role.AIR_CAP: (Act.OFF, Act.ON),
@@ -219,46 +221,14 @@ def charging(sheet: Sheet) -> Found:
         )
 
 
-def cover(sheet: Sheet) -> Found:
-    """Items are covered by, and come after, items there are; and no item covers itself through others."""
-    keys = {item.key for item in sheet.items}
-    for item in sheet.items:
-        for field, named in (("covered_by", item.covered_by), ("after", item.after)):
-            for index, key in enumerate(named):
-                if key not in keys:
-                    near = nearest(key, keys)
-                    yield (
-                        ("items", item.key, field, index),
-                        OutOfRange(
-                            "must be the key of an item", value=key, remedy=f"Did you mean {near}?" if near else ""
-                        ),
-                    )
-        if _covers_itself(sheet, item):
-            yield (
-                ("items", item.key, "covered_by"),
-                OutOfRange("must not lead back to the item itself", remedy="Decide which of them comes off first."),
-            )
-
-
-def _covers_itself(sheet: Sheet, item: Item) -> bool:
-    by_key = {one.key: one for one in sheet.items}
-    pending, seen = list(item.covered_by), set[str]()
-    while pending:
-        key = pending.pop()
-        if key == item.key:
-            return True
-        if key in by_key and key not in seen:
-            seen.add(key)
-            pending.extend(by_key[key].covered_by)
-    return False
-
-
 def roles(sheet: Sheet) -> Found:
     """The roles that the safety rules need are there, once, and say how their work is done."""
     stack = (Role.TRAVEL_SPACERS,) if isinstance(sheet.mechanism, SpacerStack) else ()
     port = (Role.EQUALISER,) if stack and sheet.spring.equaliser.holes > 1 else ()
     once = ONCE if sheet.legs else tuple(role for role in ONCE if role not in ONLY_FORKS)
-    for role in (*once, *stack, *port):
+    second = (Role.SECOND_CHARGE,) if sheet.spring.second is not None else ()
+    negative = (Role.NEGATIVE_CHARGE,) if sheet.spring.negative_gauge is not None else ()
+    for role in (*once, *stack, *port, *second, *negative):
         having = sheet.having(role)
         if len(having) != 1:
             yield (
@@ -326,7 +296,6 @@ CHECKS: Final[tuple[Callable[[Sheet], Found], ...]] = (
     equaliser,
     volumes,
     charging,
-    cover,
     roles,
     legs,
 )

@@ -11,6 +11,7 @@ from sagwright.domain.value import Origin, Quantity, Span, Value
 from sagwright.formats.fields import Count, Range, Word, Written, word
 from sagwright.formats.item_shape import CautionShape, ItemShape, Key, Label, Shape
 from sagwright.formats.values import read_span
+from sagwright.formats.valve_shape import ValveShape
 
 SHEET: Final = "sheet/1"
 
@@ -115,23 +116,19 @@ class NegativeCoilShape(Shape):
     rate: Annotated[Value, Written(Quantity.RATE, 100.0, 1e5)] = About(description="Its rate.", examples=["6 N/mm"])
 
 
-class SecondShape(Shape):
+class SecondShape(ValveShape):
     """A second positive chamber behind a floating piston."""
 
     volume: Annotated[Value, Written(Quantity.VOLUME, 1e-6, 1e-3)] = About(
-        description="Behind the piston on its stop.", examples=["60 ml"]
+        description="Behind the piston, the piston on its stop.", examples=["60 ml"]
     )
-    pressure: GaugePressure = About(description="Its usual charge, gauge.", examples=["160 psi"])
 
 
-class NegativeShape(Shape):
-    """The negative chamber, topped out and without travel spacers."""
+class NegativeShape(ValveShape):
+    """The negative chamber, topped out and without travel spacers; a charge only where it has a valve of its own."""
 
     length: Length = About(description="Topped out, without travel spacers.", examples=["40 mm"])
     oil: Volume = About(description="Oil or grease lying in it.", examples=["1 ml"])
-    pressure: GaugePressure | None = About(
-        None, description="Usual charge, where it has a valve of its own instead of the equaliser.", examples=["70 psi"]
-    )
     coil: NegativeCoilShape | None = About(None, description="A coil beside it or instead of most of it.")
 
 

@@ -9,7 +9,7 @@ from typing import Final
 from sagwright.domain.task import Sequenced, Task
 from sagwright.errors import UnreadableFile
 from sagwright.formats.json_text import Json, dumped
-from sagwright.formats.plan_json import change_shape, kit_line_shape, sequence_shape, step_shape
+from sagwright.formats.plan_json import change_shape, kit_line_shape, sequence_shape, step_shape, stop_shape
 
 SHAPE: Final = "steps/1"
 LARGEST: Final = 4_000_000  # bytes; a plan of hundreds of steps is a tenth of it
@@ -31,10 +31,7 @@ def steps_to_json(work: Sequenced) -> str:
                 step_shape(step) | {"needed_by": [_task(task) for task in needed_by[step.key]]} for step in work.steps
             ],
             "done": [step.key for step in work.done],
-            "stops": [
-                {"key": stop.key, "what": stop.what, "verdict": None if stop.verdict is None else stop.verdict.value}
-                for stop in work.stops
-            ],
+            "stops": [stop_shape(stop) for stop in work.stops],
             "sequence": None if work.sequence is None else sequence_shape(work.sequence),
         }
     )

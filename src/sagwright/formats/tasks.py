@@ -11,6 +11,8 @@ from sagwright.units import nearest, parse
 
 EXAMPLES: Final = {
     TaskKind.SET_PRESSURE: "set-pressure=80psi",
+    TaskKind.SECOND_PRESSURE: "second-pressure=150psi",
+    TaskKind.NEGATIVE_PRESSURE: "negative-pressure=70psi",
     TaskKind.VOLUME_SPACERS: "volume-spacers=2",
     TaskKind.CHANGE_TRAVEL: "change-travel=130mm",
     TaskKind.INSPECT: "inspect=lowers",
@@ -22,6 +24,7 @@ SETTINGS: Final = {
     "equaliser_hole": Quantity.COUNT,
     "shaft_travel": Quantity.LENGTH,
     "volume_spacers": Quantity.COUNT,
+    "pressure": Quantity.PRESSURE,
 }
 """What can be found inside, and what kind of number it is."""
 

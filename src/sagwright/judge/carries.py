@@ -23,7 +23,9 @@ def inspected(moment: Moment) -> str:
 def renewed(moment: Moment) -> str:
     """A single-use part that came off with it goes back used."""
     used = Counter(moment.item.renew) - Counter(moment.step.renew)
-    return listing("not renewed", (part.name for part in used))
+    new = {part.name for part in moment.step.renew}
+    failed = (one.key.replace("_", " ") for one in moment.item.inspect if one.key in moment.state.past.failed)
+    return listing("not renewed", (*(part.name for part in used), *(name for name in failed if name not in new)))
 
 
 def torque_state(moment: Moment) -> str:

@@ -6,7 +6,7 @@ from typing import Final
 
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.item import ChargeStage, Role
-from sagwright.domain.value import Unknown
+from sagwright.domain.value import Unknown, Value
 from sagwright.judge.rule import Case, EndRule, listing, naming
 from sagwright.judge.state import AS_FOUND, State, goes_on_by_step, same, settings_of
 
@@ -26,11 +26,41 @@ def target(case: Case, state: State) -> str:
 
 def final_charge(case: Case, state: State) -> str:
     """The air in the unit is not the target's."""
-    if state.air == AS_FOUND:
-        return "" if _same_charge(case.as_found, case.target) else "the charge as found is not the target's"
-    final_gauge = state.air.pressure_gauge if state.air.stage is ChargeStage.FINAL else None
-    right = final_gauge is not None and same(final_gauge, case.target_pressure_gauge)
+    fault = _own_charges(case, state)
+    if fault or state.air == AS_FOUND:
+        return fault or _main_as_found(case)
+    right = state.air.stage is ChargeStage.FINAL and same(state.air.pressure_gauge, case.target_pressure_gauge)
     return "" if right else "the last charge is not the final one at the target's pressure"
+
+
+def _main_as_found(case: Case) -> str:
+    return "" if _same_charge(case.as_found, case.target) else "the charge as found is not the target's"
+
+
+def _own_charges(case: Case, state: State) -> str:
+    """Charges behind a valve of their own that are not the target's."""
+    held = dict(state.own_gauges)
+    wrong = []
+    for role, field in _OWN_FIELDS.items():
+        for item in case.sheet.having(role):
+            was, wanted = (_own_gauge(build, field) for build in (case.as_found, case.target))
+            if not same(held.get(item.key, was), wanted):
+                wrong.append(item)
+    return naming("not at the target's pressure", wrong)
+
+
+_OWN_FIELDS: Final = {Role.SECOND_CHARGE: "second_gauge", Role.NEGATIVE_CHARGE: "negative_gauge"}
+
+
+def _own_gauge(build: Build, field: str) -> float | None:
+    """What was read or is wanted there, gauge [Pa]; None where nobody says."""
+    said: Value | None = getattr(build.charge, field, None)
+    return None if said is None else said.si
+
+
+def as_it_came(case: Case, state: State) -> bool:
+    """Whether the air was never touched, and need not be."""
+    return state.air == AS_FOUND and _same_charge(case.as_found, case.target)
 
 
 def _same_charge(one: Build, other: Build) -> bool:

@@ -8,12 +8,18 @@ from sagwright.domain.build import Build
 from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import Defect
-from sagwright.judge import carries, ends, interlocks, order
+from sagwright.judge import carries, ends, hazards, interlocks, order
 from sagwright.judge.rule import Case, EndRule, Moment, Refusal, StepRule
 from sagwright.judge.state import State, advance, start
 
-STEP_RULES: Final[tuple[StepRule, ...]] = (*order.RULES, *interlocks.RULES, *carries.RULES)
-END_RULES: Final[tuple[EndRule, ...]] = ends.RULES
+STEP_RULES: Final[tuple[StepRule, ...]] = (
+    *hazards.RULES[:5],
+    *order.RULES,
+    *interlocks.RULES,
+    *hazards.RULES[5:],
+    *carries.RULES,
+)
+END_RULES: Final[tuple[EndRule, ...]] = (*hazards.END_RULES, *ends.RULES)
 RULES: Final[dict[str, str]] = {
     **{rule.name: rule.reason for rule in STEP_RULES},
     **{rule.name: rule.reason for rule in END_RULES},
@@ -52,7 +58,8 @@ def require(sheet: Sheet, as_found: Build, target: Build, steps: tuple[Step, ...
     if refusal is not None:
         place = f"at {refusal.step}" if refusal.step else "at its end"
         broken = f"the sequence breaks the rule {refusal.rule} {place}: {refusal.reason}"
-        raise Defect(f"{broken}. {RULES[refusal.rule]}")
+        told = f"{broken}. {RULES[refusal.rule]}"
+        raise Defect(told, rule=refusal.rule, step=refusal.step, reason=refusal.reason)
 
 
 def first_refusal(
@@ -69,6 +76,8 @@ def first_refusal(
         if refusal is not None:
             return refusal
         state = advance(case.sheet, state, step)
+    if state.past.ended:
+        return None
     return next((refusal for rule in end_rules if (refusal := rule.refusal(case, state))), None)
 
 

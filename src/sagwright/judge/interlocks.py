@@ -5,13 +5,16 @@ from __future__ import annotations
 from typing import Final
 
 from sagwright.domain.item import Act, ChargeStage, Item, Role
+from sagwright.judge.ends import as_it_came
 from sagwright.judge.rule import Moment, StepRule, naming
-from sagwright.judge.state import same
+from sagwright.judge.state import CHARGES, OWN, same
 
 
 def proven_empty(moment: Moment) -> str:
     """It opens a chamber, or lets go of what holds one shut, on a unit that may be charged."""
-    return "" if moment.state.air.proven_empty else "the unit is not proven empty"
+    if not moment.state.air.proven_empty:
+        return "the unit is not proven empty"
+    return naming("not proven empty", moment.on(*OWN))
 
 
 def feet_ready(moment: Moment) -> str:
@@ -78,7 +81,8 @@ def cycled(moment: Moment) -> str:
     """Strokes without the riding charge in, or a final charge without strokes."""
     air = moment.state.air
     if moment.step.act is Act.CHARGE:
-        early = moment.step.stage is ChargeStage.FINAL and not air.cycled
+        has_equaliser = moment.case.sheet.spring.negative_gauge is None
+        early = moment.step.stage is ChargeStage.FINAL and has_equaliser and not air.cycled
         return "the riding charge was not worked through the equaliser" if early else ""
     riding_gauge = moment.case.target_pressure_gauge
     riding = air.stage is ChargeStage.RIDING and same(air.pressure_gauge, riding_gauge)
@@ -94,9 +98,42 @@ def readings_first(moment: Moment) -> str:
 
 def proof_last(moment: Moment) -> str:
     """The proof is read before the unit is as it will be ridden."""
-    if moment.state.air.stage is not ChargeStage.FINAL:
+    if moment.state.air.stage is not ChargeStage.FINAL and not as_it_came(moment.case, moment.state):
         return "the final charge is not in"
     return naming("not set back yet", moment.off(Role.ADJUSTERS))
+
+
+def valve_order(moment: Moment) -> str:
+    """A chamber with its own valve is charged or emptied on the wrong side of the main one."""
+    if moment.item.role is Role.AIR_CHARGE:
+        return _main_valve(moment)
+    air, first = moment.state.air, moment.item in _firsts(moment)
+    if moment.step.act is Act.OFF:
+        return "the main chamber is not proven empty" if first and not air.proven_empty else ""
+    if first and not (air.proven_empty or air.stage is ChargeStage.HOLDING):
+        return "the main chamber is not empty"
+    return "the main chamber is empty" if not first and air.proven_empty else ""
+
+
+def _main_valve(moment: Moment) -> str:
+    firsts = _firsts(moment)
+    owns = tuple(item for item in moment.case.sheet.items if item.role in OWN)
+    if moment.step.act is Act.OFF:
+        return naming("still charged", (i for i in moment.on(*OWN) if i not in firsts))
+    late = firsts if moment.step.stage is ChargeStage.RIDING else owns
+    if moment.step.stage is ChargeStage.HOLDING:
+        late = ()
+    return naming("not charged yet", (i for i in late if i.key in moment.state.off))
+
+
+def _firsts(moment: Moment) -> tuple[Item, ...]:
+    """The charges that go in before the main one and come out after it."""
+    sheet, spring = moment.case.sheet, moment.case.sheet.spring
+    first = {
+        Role.SECOND_CHARGE: spring.second is not None and spring.second.valve.first,
+        Role.NEGATIVE_CHARGE: spring.negative_valve.first,
+    }
+    return tuple(item for item in sheet.items if item.role and first.get(item.role, False))
 
 
 _AIR_WORK: Final = frozenset({Act.CHARGE, Act.CYCLE})
@@ -172,6 +209,15 @@ RULES: Final = (
         "negative chamber is left behind and the pressure falls on the first ride.",
         _AIR_WORK,
         cycled,
+    ),
+    StepRule(
+        "valve-order",
+        "A chamber with a valve of its own is charged before or after the main one, as the sheet says, and what is "
+        "charged last is emptied first, because a floating piston must lie on its stop and a negative chamber "
+        "alone pulls the unit in.",
+        frozenset({Act.OFF, Act.CHARGE}),
+        valve_order,
+        frozenset(CHARGES),
     ),
     StepRule(
         "readings-first",

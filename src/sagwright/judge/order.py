@@ -2,19 +2,21 @@
 
 from __future__ import annotations
 
+import math
 from typing import Final
 
 from sagwright.domain.item import Act, ChargeStage, Role
+from sagwright.domain.value import Quantity
 from sagwright.judge.rule import Moment, StepRule, listing, naming
-from sagwright.judge.state import enclosed, goes_on_by_step
+from sagwright.judge.state import CHARGES, OWN, enclosed, goes_on_by_step
 
 
 def absent(moment: Moment) -> str:
     """The step does not meet the unit it expects, or the sheet has no such work."""
     act, key, off = moment.step.act, moment.item.key, moment.state.off
-    if act not in {Act.INSPECT, Act.MEASURE} and moment.work is None:
+    if act not in _ALWAYS and moment.work is None:
         return f"the sheet describes no such work on it: {act.value}"
-    if act is Act.ON and moment.item.role is Role.AIR_CHARGE:
+    if act is Act.ON and moment.item.role in CHARGES:
         return "air goes in by charging"
     if act is Act.OFF and key in off:
         return "it is off already"
@@ -23,23 +25,51 @@ def absent(moment: Moment) -> str:
     return _no_such_air(moment) if act in {Act.CHARGE, Act.CYCLE} else ""
 
 
+_ALWAYS: Final = frozenset({Act.INSPECT, Act.MEASURE, Act.BREAK, Act.VERDICT})
+"""What can be done to anything, whether its sheet describes it or not."""
+
 _CHARGES: Final = (None, ChargeStage.HOLDING, ChargeStage.RIDING, ChargeStage.FINAL)
 
 
 def _no_such_air(moment: Moment) -> str:
     step = moment.step
+    if moment.item.role in OWN:
+        return _no_such_own_air(moment)
     if moment.item.role is not Role.AIR_CHARGE:
         return "it is not the unit's air"
     if step.act is Act.CYCLE:
         return ""
-    if step.stage is None or step.pressure_gauge is None:
+    open_ = moment.case.target_pressure_gauge is None and step.stage is not ChargeStage.HOLDING
+    if step.stage is None or (step.pressure_gauge is None and not open_):
         return "it does not say which charge goes in, or at which pressure"
+    if step.pressure_gauge is None and not _set_at_the_bench(moment):
+        return "it does not hold for the pressure that is set, within what the sheet permits"
     more = _CHARGES.index(step.stage) > _CHARGES.index(moment.state.air.stage)
     return "" if more else "this charge or a later one is in already"
 
 
+def _set_at_the_bench(moment: Moment) -> bool:
+    """Whether a pressure that nobody has planned is written down, with limits no wider than the sheet's."""
+    span = moment.case.sheet.spring.pressure_gauge
+    limited = (r for r in moment.step.records if r.quantity is Quantity.PRESSURE and r.low is not None)
+    return moment.step.gate and any(r.low >= span.low and (r.high or math.inf) <= span.high for r in limited)  # type: ignore[operator]
+
+
+def _no_such_own_air(moment: Moment) -> str:
+    """The same of a charge behind a valve of its own: it goes in once."""
+    step = moment.step
+    if step.act is Act.CYCLE:
+        return "it is not the unit's main air"
+    if step.stage is not ChargeStage.RIDING or step.pressure_gauge is None:
+        return "it is not the riding charge, or does not say at which pressure"
+    in_already = step.item in dict(moment.state.own_gauges) and step.item not in moment.state.off
+    return "this charge is in already" if in_already else ""
+
+
 def covered(moment: Moment) -> str:
     """Something over it, or, for a change, the item itself, is still on."""
+    if moment.step.act is Act.MEASURE and moment.item.role not in _READ:
+        return ""
     in_the_way = set(moment.item.covered_by)
     if moment.step.act is Act.CHANGE and moment.item.work(Act.OFF):
         in_the_way.add(moment.item.key)
@@ -57,8 +87,14 @@ def uncovered(moment: Moment) -> str:
 
 def extra_order(moment: Moment) -> str:
     """Something the sheet wants on before it is still off."""
+    if moment.step.act is Act.MEASURE:
+        unread = set(moment.item.after) - moment.state.measured if moment.item.role in _READ else ()
+        return listing("to be read before it", sorted(unread))
     late = sorted(moment.state.off.intersection(moment.item.after))
     return listing("to go on before it and still off", late)
+
+
+_READ: Final = frozenset({Role.CHARGED_READING, Role.EMPTY_READING})
 
 
 RULES: Final = (
@@ -73,7 +109,7 @@ RULES: Final = (
         "covered",
         "A part comes off, or is changed, only once everything over it is off, because whatever is forced "
         "out from under another part damages both.",
-        frozenset({Act.OFF, Act.CHANGE}),
+        frozenset({Act.OFF, Act.CHANGE, Act.MEASURE}),
         covered,
     ),
     StepRule(
@@ -85,9 +121,9 @@ RULES: Final = (
     ),
     StepRule(
         "extra-order",
-        "A part goes on only after those the sheet names before it, because fitted early it bars their way "
-        "or is damaged by them.",
-        frozenset({Act.ON}),
+        "A part goes on, and a reading is taken, only after those the sheet names before it, because fitted early it "
+        "bars their way or is damaged by them, and read late they are spoilt.",
+        frozenset({Act.ON, Act.MEASURE}),
         extra_order,
     ),
 )

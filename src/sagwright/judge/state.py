@@ -11,6 +11,7 @@ from sagwright.domain.build import Build, LegState, Setpoint, StackSetting
 from sagwright.domain.item import Act, ChargeStage, Item, Role
 from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
+from sagwright.judge.past import NOTHING, Past, lived
 
 Setting = str | Setpoint
 
@@ -45,6 +46,12 @@ class Air:
     cycled: bool = False
 
 
+OWN: Final = (Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
+"""Charges behind a valve of their own."""
+
+CHARGES: Final = (Role.AIR_CHARGE, *OWN)
+"""All charges there are."""
+
 AS_FOUND: Final = Air()
 EMPTY: Final = Air(proven_empty=True)
 
@@ -66,6 +73,13 @@ class State:
         Clips that came off and have not been fitted and proven since.
     inspected : frozenset of str
         Items looked at, criterion by criterion, since they came off.
+    measured : frozenset of str
+        Items of readings that were taken.
+    past : Past
+        Time, torques, findings and doubts.
+    own_gauges : tuple of (str, float)
+        What charges behind a valve of their own were set to, by item, gauge [Pa]; what is neither here nor in `off` is
+        as found.
     """
 
     settings: tuple[tuple[str, Setting], ...]
@@ -73,6 +87,9 @@ class State:
     air: Air = AS_FOUND
     unproven: frozenset[str] = frozenset()
     inspected: frozenset[str] = frozenset()
+    measured: frozenset[str] = frozenset()
+    past: Past = NOTHING
+    own_gauges: tuple[tuple[str, float], ...] = ()
 
 
 def start(sheet: Sheet, as_found: Build) -> State:
@@ -124,7 +141,7 @@ def same(one: Setting | None, other: Setting | None) -> bool:
 
 def goes_on_by_step(item: Item) -> bool:
     """Whether putting it back takes a step of its own; air goes back in by charging."""
-    return item.role is Role.AIR_CHARGE or item.work(Act.ON) is not None
+    return item.role in CHARGES or item.work(Act.ON) is not None
 
 
 def enclosed(sheet: Sheet, key: str) -> tuple[Item, ...]:
@@ -145,13 +162,16 @@ def enclosed(sheet: Sheet, key: str) -> tuple[Item, ...]:
 def advance(sheet: Sheet, state: State, step: Step) -> State:
     """The unit after a step on an item of the sheet, right or wrong; the rules say which."""
     move = _MOVES.get(step.act)
-    return move(sheet, state, step) if move else state
+    moved = move(sheet, state, step) if move else state
+    return replace(moved, past=lived(sheet, state.past, step))
 
 
 def _off(sheet: Sheet, state: State, step: Step) -> State:
     item = sheet.item(step.item)
     off = _with_exposed(sheet, state.off | {item.key})
-    emptied = item.role is Role.AIR_CHARGE and all(i.key in off for i in sheet.having(Role.AIR_CHARGE))
+    emptied = (
+        item.role is Role.AIR_CHARGE and not step.failed and all(i.key in off for i in sheet.having(Role.AIR_CHARGE))
+    )
     return replace(
         state,
         off=off,
@@ -196,6 +216,9 @@ def _inspect(sheet: Sheet, state: State, step: Step) -> State:
 
 
 def _charge(sheet: Sheet, state: State, step: Step) -> State:
+    if sheet.item(step.item).role in OWN:
+        held = dict(state.own_gauges) | {step.item: step.pressure_gauge or 0.0}
+        return replace(_on(sheet, state, step), own_gauges=tuple(held.items()))
     cycled = step.stage is ChargeStage.FINAL and state.air.cycled
     air = Air(stage=step.stage, pressure_gauge=step.pressure_gauge, cycled=cycled)
     return replace(_on(sheet, state, step), air=air)
@@ -206,6 +229,11 @@ def _cycle(sheet: Sheet, state: State, step: Step) -> State:
     return replace(state, air=replace(state.air, cycled=True))
 
 
+def _measure(sheet: Sheet, state: State, step: Step) -> State:
+    del sheet
+    return replace(state, measured=state.measured | {step.item})
+
+
 _MOVES: Final[dict[Act, Callable[[Sheet, State, Step], State]]] = {
     Act.OFF: _off,
     Act.ON: _on,
@@ -214,6 +242,7 @@ _MOVES: Final[dict[Act, Callable[[Sheet, State, Step], State]]] = {
     Act.INSPECT: _inspect,
     Act.CHARGE: _charge,
     Act.CYCLE: _cycle,
+    Act.MEASURE: _measure,
 }
 
 

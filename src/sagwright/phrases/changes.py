@@ -8,6 +8,7 @@ from sagwright.domain.build import Change, Charge, LegState, Setpoint
 from sagwright.domain.sheet import Sheet, SpacerStack
 from sagwright.domain.value import Quantity, Unknown
 from sagwright.phrases.figures import UNKNOWN, number
+from sagwright.phrases.spring import own_texts
 from sagwright.units import Choice
 
 
@@ -49,7 +50,8 @@ def _setting(setting: Setpoint, field: str, choice: Choice) -> str:
         case tuple():
             return "; ".join(_leg(leg, choice) for leg in setting) or "as the sheet says"
         case Charge():
-            return number(setting.pressure_gauge.si, Quantity.PRESSURE, choice)
+            main = number(setting.pressure_gauge.si, Quantity.PRESSURE, choice)
+            return "; ".join([main, *own_texts(setting, choice)])
         case _:
             quantity = Quantity.LENGTH if field == "shaft_travel" else Quantity.COUNT
             return number(setting, quantity, choice)

@@ -35,6 +35,10 @@ _WISH: Final = {
         "A pressure of {wanted} is over the {high} that the sheet permits. Wish for {high} or less, or "
         "leave the pressure open."
     ),
+    "target.own-charge-outside": (
+        "A pressure of {wanted} in the {chamber} chamber is not within the {low} to {high} that the sheet "
+        "permits there. Wish for one that is, or leave it open."
+    ),
     "target.pressure-under": (
         "A pressure of {wanted} is under the {low} that the sheet permits. Wish for {low} or more, or "
         "leave the pressure open."
@@ -74,6 +78,15 @@ _FOUND: Final = {
     "found.pressure-under": (
         "The pressure found, {found}, is under the {low} that the sheet permits. Ask whether it was ridden "
         "like that or has leaked; if it leaked, say so in as_found.charge."
+    ),
+    "found.own-charge-unread": (
+        "Nobody read the pressure of the {chamber} chamber at its own valve, so how it rode is computed with "
+        "{assumed}, as the sheet has it. Read it before anything is touched, and write {chamber}_pressure in "
+        "as_found.charge."
+    ),
+    "found.own-charge-outside": (
+        "The pressure found in the {chamber} chamber, {found}, is not within the {low} to {high} that the "
+        "sheet permits there. Read it again; if it stands, ask whether it was set so or has leaked."
     ),
     "found.equaliser-behind": (
         "The equaliser stands {holes:hole} behind its travel spacers: it is never passed, the negative "

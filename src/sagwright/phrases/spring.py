@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Final
 
-from sagwright.domain.build import Build, StackSetting
+from sagwright.domain.build import Build, Charge, StackSetting
 from sagwright.domain.intake import Aim, AimKind, Wish
 from sagwright.domain.load import Load, LoadHow
 from sagwright.domain.plan import Behaviour, Candidate, FrictionView, Noticeable
-from sagwright.domain.value import Figure, Quantity, Unknown
+from sagwright.domain.sheet import Sheet
+from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.phrases import figures
 from sagwright.phrases.behaviours import TERMS
 from sagwright.units import Choice
 
 OFF_BY: Final = 1  # decimals of a distance
+SECOND_VALVE: Final = "second chamber"
+NEGATIVE_VALVE: Final = "negative chamber"
+_SHORT: Final = {"second_gauge": "second", "negative_gauge": "nega-\ntive"}
 HOW: Final = {
     LoadHow.GIVEN: "as given",
     LoadHow.SHARE: "the mass times the front share",
@@ -56,7 +61,14 @@ def wish_text(wish: Wish, choice: Choice) -> str:
     pinned = [
         figures.count(wish.travel_spacers, "travel spacer") if wish.travel_spacers is not None else "",
         figures.count(wish.volume_spacers, "volume spacer") if wish.volume_spacers is not None else "",
-        figures.number(wish.pressure_gauge.si, Quantity.PRESSURE, choice) if wish.pressure_gauge else "",
+        *(
+            f"{name} {figures.number(gauge.si, Quantity.PRESSURE, choice)}".strip()
+            for name, gauge in (("", wish.pressure_gauge), (SECOND_VALVE, wish.second_gauge))
+            if gauge
+        ),
+        f"{NEGATIVE_VALVE} {figures.number(wish.negative_gauge.si, Quantity.PRESSURE, choice)}"
+        if wish.negative_gauge
+        else "",
     ]
     travel = f"{figures.number(wish.travel.si, Quantity.LENGTH, choice)} of travel"
     return "; ".join([travel, aim_text(wish.aim, choice), *filter(None, pinned)])
@@ -91,32 +103,57 @@ def pressure_text(build: Build, choice: Choice) -> str:
     if isinstance(build.charge, Unknown):
         return f"pressure {figures.UNKNOWN[build.charge]}"
     uncycled = "" if build.charge.cycled else ", not cycled"
-    return figures.number(build.charge.pressure_gauge.si, Quantity.PRESSURE, choice) + uncycled
+    main = figures.number(build.charge.pressure_gauge.si, Quantity.PRESSURE, choice) + uncycled
+    return "; ".join([main, *own_texts(build.charge, choice)])
 
 
-def candidate_headings(choice: Choice) -> tuple[str, ...]:
-    """The columns of the candidates, with units: volume spacers, pressure, behaviours, distance."""
+def own_texts(charge: Charge, choice: Choice) -> Iterator[str]:
+    """The pressures that are said of chambers with a valve of their own."""
+    for name, gauge in ((SECOND_VALVE, charge.second_gauge), (NEGATIVE_VALVE, charge.negative_gauge)):
+        if gauge is not None:
+            yield f"{name} {figures.number(gauge.si, Quantity.PRESSURE, choice)}"
+
+
+def valves_of(sheet: Sheet) -> tuple[str, ...]:
+    """The fields of a charge that the sheet has a valve of its own for."""
+    spring = sheet.spring
+    there = {"negative_gauge": spring.negative_gauge is not None, "second_gauge": spring.second is not None}
+    return tuple(field for field, has in there.items() if has)
+
+
+def candidate_headings(sheet: Sheet, choice: Choice) -> tuple[str, ...]:
+    """The columns of the candidates, with units: volume spacers, pressures, behaviours, distance."""
     behaviours = (f"{term.short}\n{choice.unit(term.quantity)}".rstrip() for term in TERMS)
-    return ("volume\nspacers", choice.unit(Quantity.PRESSURE), *behaviours, "off\nby")
+    unit = choice.unit(Quantity.PRESSURE)
+    own = (f"{_SHORT[field]}\n{unit}" for field in valves_of(sheet))
+    return ("volume\nspacers", unit, *own, *behaviours, "off\nby")
 
 
-def candidate_cells(candidate: Candidate, choice: Choice) -> tuple[str, ...]:
+def candidate_cells(candidate: Candidate, sheet: Sheet, choice: Choice) -> tuple[str, ...]:
     """A candidate's numbers under those headings."""
     return (
         _count_cell(candidate.build.volume_spacers),
         figures.in_column(candidate.pressure_gauge, Quantity.PRESSURE, choice),
+        *_own_cells(candidate.build, sheet, choice),
         *behaviour_cells(candidate.behaviour, choice),
         distance_text(candidate, choice),
     )
 
 
-def as_found_cells(build: Build, behaviour: Behaviour, choice: Choice) -> tuple[str, ...]:
+def _own_cells(build: Build, sheet: Sheet, choice: Choice) -> Iterator[str]:
+    for field in valves_of(sheet):
+        gauge: Value | None = getattr(build.charge, field, None)
+        yield "?" if gauge is None else figures.in_column(gauge.si, Quantity.PRESSURE, choice)
+
+
+def as_found_cells(build: Build, behaviour: Behaviour, sheet: Sheet, choice: Choice) -> tuple[str, ...]:
     """The same for one possible as-found build."""
     charge = build.charge
     pressure = (
         "?" if isinstance(charge, Unknown) else figures.in_column(charge.pressure_gauge.si, Quantity.PRESSURE, choice)
     )
-    return (_count_cell(build.volume_spacers), pressure, *behaviour_cells(behaviour, choice), "")
+    own = _own_cells(build, sheet, choice)
+    return (_count_cell(build.volume_spacers), pressure, *own, *behaviour_cells(behaviour, choice), "")
 
 
 def _count_cell(many: int | Unknown) -> str:

@@ -34,6 +34,7 @@ _STATES: Final = {
     ThreadState.OILED: "oiled",
     ThreadState.COMPOUND: "with thread compound",
 }
+OWN_CHARGES: Final = (Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
 BLANK: Final = "______"  # a reading starts empty
 
 _TITLES: Final[dict[tuple[Act, Role | None], str]] = {
@@ -42,6 +43,8 @@ _TITLES: Final[dict[tuple[Act, Role | None], str]] = {
     (Act.OFF, Role.ADJUSTERS): "Record and open the {name}",
     (Act.ON, Role.ADJUSTERS): "Set the {name} back",
     (Act.OFF, Role.AIR_CHARGE): "Let out the {name} and prove the unit empty",
+    (Act.OFF, Role.SECOND_CHARGE): "Let out the {name} and prove it out",
+    (Act.OFF, Role.NEGATIVE_CHARGE): "Let out the {name} and prove it out",
     (Act.OFF, Role.FOOT_FASTENER): "Loosen the {name}",
     (Act.ON, Role.FOOT_FASTENER): "Tighten the {name}",
     (Act.OFF, Role.FOOT_SEAT): "Free the {name}",
@@ -58,6 +61,8 @@ _ACTS: Final = {
     Act.CHARGE: "Charge",
     Act.CYCLE: "Cycle the {name} through the equaliser",
     Act.MEASURE: "Measure the {name}",
+    Act.BREAK: "Leave it safe for a break",
+    Act.VERDICT: "End the work: write the verdict",
 }
 _CHARGES: Final = {
     ChargeStage.HOLDING: "Put in the holding charge",
@@ -67,6 +72,7 @@ _CHARGES: Final = {
 VERDICTS: Final = {
     Verdict.RENEW: "renew it",
     Verdict.REFUSE: "stop, and refuse the work",
+    Verdict.SCRAP: "stop, and scrap it: mark it so that nobody fits it again",
     Verdict.DO_NOT_RIDE: "do not ride: say so in writing, with a photo",
 }
 
@@ -113,20 +119,27 @@ def step_text(step: Step, sheet: Sheet, choice: Choice) -> StepText:
 
 def title(step: Step, sheet: Sheet) -> str:
     """What a step does, in a few words."""
+    if step.stage is not None and sheet.item(step.item).role in OWN_CHARGES:
+        return f"Put in the {step.name}"
     if step.stage is not None:
         return _CHARGES[step.stage]
-    if step.key.startswith(f"{Act.MEASURE}:again:"):
+    if step.key.startswith(f"{Act.MEASURE}:again"):
         return f"Prove the {step.name} again"
     template = _TITLES.get((step.act, sheet.item(step.item).role), _ACTS[step.act])
     return template.format(name=step.name)
 
 
 def _lines(step: Step, sheet: Sheet, choice: Choice) -> Iterator[Labelled]:
+    if step.idle > 0.0:
+        yield Labelled(
+            "first", f"wait {figures.number(step.idle, Quantity.TIME, choice)} until what it loads has cured"
+        )
     yield Labelled("do", step.do)
     for change in step.changes:
         yield Labelled("set", str(change_text(change, sheet, choice)))
     if step.pressure_gauge is not None:
-        yield Labelled("pressure", figures.number(step.pressure_gauge, Quantity.PRESSURE, choice))
+        shown = figures.number(step.pressure_gauge, Quantity.PRESSURE, choice)
+        yield Labelled("pressure", shown if step.press is None else f"expect a peak of up to {shown}")
     if step.tools:
         label = "tools" if len(step.tools) > 1 else "tool"
         yield Labelled(label, ", ".join(tool_text(tool) for tool in step.tools))

@@ -24,6 +24,7 @@ from sagwright.planning.builds import (
     setting_for,
 )
 from sagwright.planning.model import travel_of
+from sagwright.planning.valves import NAMES, gauges_of, own_valves
 
 REFUSE, ASK, NOTE = Severity.REFUSE, Severity.ASK, Severity.NOTE
 
@@ -52,6 +53,9 @@ FINDING_CODES: Final[dict[str, Severity]] = {
     "found.pressure-under": NOTE,
     "found.equaliser-behind": ASK,
     "found.equaliser-ahead": ASK,
+    "found.own-charge-unread": ASK,
+    "found.own-charge-outside": ASK,
+    "target.own-charge-outside": REFUSE,
     "found.not-cycled": ASK,
     "found.unknown-until-open": NOTE,
     "charge.age-unknown": ASK,
@@ -235,6 +239,27 @@ def found_pressure(intake: Intake) -> Iterator[Finding]:
         yield from _age(intake.as_found.last_set)
 
 
+def own_charges(intake: Intake) -> Iterator[Finding]:
+    """Chambers with a valve of their own were read, and what was found and is wished there is permitted."""
+    charge = charge_of(intake.as_found.build)
+    for own in own_valves(intake.sheet):
+        words = (("chamber", NAMES[own.field]),)
+        wanted: Value | None = getattr(intake.wish, own.field)
+        read: Value | None = None if charge is None else getattr(charge, own.field)
+        if charge is not None and read is None:
+            assumed = pressure(gauges_of(intake.sheet, charge)[own.field])
+            yield finding("found.own-charge-unread", "as_found.charge", words, assumed=assumed)
+        span = own.span
+        if span is None:
+            continue
+        ends = {"low": pressure(span.low), "high": pressure(span.high)}
+        if read is not None and not own.permits(read.si):
+            yield finding("found.own-charge-outside", "as_found.charge", words, found=pressure(read.si), **ends)
+        if wanted is not None and not own.permits(wanted.si):
+            field = f"wish.{NAMES[own.field]}_pressure"
+            yield finding("target.own-charge-outside", field, words, wanted=pressure(wanted.si), **ends)
+
+
 def _age(last_set: Value | None) -> Iterator[Finding]:
     if last_set is None:
         yield finding("charge.age-unknown", "as_found.charge.last_set")
@@ -283,6 +308,7 @@ CHECKS: Final[tuple[Callable[[Intake], Iterator[Finding]], ...]] = (
     found_reach,
     found_volume_spacers,
     found_pressure,
+    own_charges,
     unknown_until_open,
     unknown_torques,
     typical_values,

@@ -24,6 +24,7 @@ from sagwright.physics.types import Real
 from sagwright.physics.uncertainty import Doubtful, Inputs, Result, propagate
 from sagwright.planning.behave import SLOW, five_from, readings_of
 from sagwright.planning.model import Model, fit_of, model_of, state_of, stroke_of
+from sagwright.planning.valves import ROLES, with_own
 
 Array = NDArray[np.float64]
 T = TypeVar("T")
@@ -80,9 +81,15 @@ def _by_setting(builds: Sequence[Build]) -> Iterator[list[Build]]:
     groups: dict[object, list[Build]] = {}
     for build in builds:
         charge = _charge(build)
-        alike = replace(charge, pressure_gauge=Value(0.0, charge.pressure_gauge.u))
+        alike = with_own(replace(charge, pressure_gauge=Value(0.0, charge.pressure_gauge.u)), _blanked(charge))
         groups.setdefault((build.chassis, build.setting, build.legs, alike), []).append(build)
     yield from groups.values()
+
+
+def _blanked(charge: Charge) -> dict[str, Value | None]:
+    """What own valves hold, without the numbers."""
+    held = {field: getattr(charge, field) for field in ROLES}
+    return {field: None if value is None else Value(0.0, value.u) for field, value in held.items()}
 
 
 def propagated(intake: Intake, builds: Sequence[Build], load: Load, *, exponent: float, reading: str) -> Result:
@@ -101,10 +108,11 @@ def propagated(intake: Intake, builds: Sequence[Build], load: Load, *, exponent:
 def inputs_of(intake: Intake, builds: Sequence[Build], load: Load, *, reading: str) -> dict[str, Doubtful]:
     """All that is not exactly known: the sheet's numbers by their path, the load, and what the gauge is
     off [Pa]."""
-    return dict(sheet_inputs(intake.sheet)) | {
-        LOAD: Doubtful(load.force, ((LOAD, load.u or 0.0),)),
-        GAUGE: gauge_input(_charge(builds[0]).pressure_gauge, reading),
-    }
+    return (
+        dict(sheet_inputs(intake.sheet))
+        | {LOAD: Doubtful(load.force, ((LOAD, load.u or 0.0),))}
+        | gauge_inputs(_charge(builds[0]), reading)
+    )
 
 
 def curve_lines(model: Model, state: State, x: Real, *, exponent: float) -> tuple[Real, ...]:
@@ -116,12 +124,12 @@ def curve_lines(model: Model, state: State, x: Real, *, exponent: float) -> tupl
 def curve_doubts(sheet: Sheet, build: Build, x: Array, *, exponent: float, workshop: Surroundings) -> Array:
     """Standard uncertainty of each of `curve_lines`: array (lines, points)."""
     charge = _charge(build)
-    inputs = dict(sheet_inputs(sheet)) | {GAUGE: gauge_input(charge.pressure_gauge, "found")}
+    inputs = dict(sheet_inputs(sheet)) | gauge_inputs(charge, "found")
 
     def model(cases: Inputs) -> Array:
         swapped = with_numbers(sheet, cases)
         many = model_of(swapped, fit_of(swapped, build), workshop)
-        shifted = replace(charge, pressure_gauge=_value(charge.pressure_gauge.si + cases[GAUGE]))
+        shifted = _shifted(charge, [charge], cases)
         lines = curve_lines(many, state_of(many, shifted), x[:, None], exponent=exponent)
         return np.concatenate([np.broadcast_to(line, (len(x), len(cases[GAUGE]))) for line in lines])
 
@@ -146,6 +154,24 @@ def gauge_input(pressure: Value, reading: str) -> Doubtful:
     return Doubtful(0.0, ((PUMP, float(bias)), (f"scatter {reading}", scatter)))
 
 
+def gauge_inputs(charge: Charge, reading: str) -> dict[str, Doubtful]:
+    """What the gauge is off at each valve that was read; one pump reads them all, so its bias is the same."""
+    own = {field: getattr(charge, field) for field in ROLES}
+    read = {f"{GAUGE} {field}": gauge_input(value, f"{reading} {field}") for field, value in own.items() if value}
+    return {GAUGE: gauge_input(charge.pressure_gauge, reading)} | read
+
+
+def _shifted(like: Charge, charges: Sequence[Charge], cases: Inputs) -> Charge:
+    """Charges that differ in what their valves read, as one: arrays (charges, cases)."""
+    main = np.array([[charge.pressure_gauge.si] for charge in charges])
+    own = {
+        field: _value(np.array([[getattr(charge, field).si] for charge in charges]) + cases[f"{GAUGE} {field}"])
+        for field in ROLES
+        if getattr(like, field) is not None
+    }
+    return with_own(replace(like, pressure_gauge=_value(main + cases[GAUGE])), own)
+
+
 def _charge(build: Build) -> Charge:
     return cast(Charge, build.charge)
 
@@ -155,8 +181,7 @@ def behaviours_for(intake: Intake, builds: Sequence[Build], cases: Inputs, *, ex
     sheet = with_numbers(intake.sheet, cases)
     first, load = builds[0], cases[LOAD]
     spacers = np.array([[float(cast(int, build.volume_spacers))] for build in builds])
-    set_to = np.array([[_charge(build).pressure_gauge.si] for build in builds])
-    charge = replace(_charge(first), pressure_gauge=_value(set_to + cases[GAUGE]))
+    charge = _shifted(_charge(first), [_charge(build) for build in builds], cases)
     model = model_of(sheet, replace(fit_of(sheet, first), volume_spacers=spacers), intake.workshop)
     readings = readings_of(model, state_of(model, charge), load, exponent=exponent)
     five = five_from(sheet, readings, travel=model.spring.travel, load=load)

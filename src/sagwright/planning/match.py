@@ -1,13 +1,15 @@
 """All reachable builds, each with the pressure nearest to the aim, as one array computation.
 
 At a fixed exponent every force and energy of a cycled spring is affine in the absolute charge pressure, so each
-candidate is a handful of coefficients; only the sag needs a root.
+candidate is a handful of coefficients; only the sag needs a root. Forks with a second valve are not, and answer the
+same questions by numbers (`sagwright.planning.valved`).
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Protocol
 
 import numpy as np
 
@@ -45,6 +47,29 @@ class Matched:
     nearest: Real
     farthest: Real
     at_limit: Real
+
+
+class Reachable(Protocol):
+    """Builds of one chassis under one load, side by side, that can be asked at any pressure."""
+
+    @property
+    def model(self) -> Model:
+        """Their springs."""
+
+    def readings(self, pressure_abs: Real, *, start: Real | None = None, tolerance: float = ROOT_TOLERANCE) -> Readings:
+        """Readings at a charge; the sag from a first guess, to a tolerance [m]."""
+
+    def five(self, pressure_abs: Real, readings: Readings) -> Five:
+        """Behaviours from readings."""
+
+    def slopes(self, pressure_abs: Real, readings: Readings) -> tuple[Real, ...]:
+        """Derivative of each behaviour by the charge, in the order of the five."""
+
+    def pressure_for_sag(self, sag: Real, limits_abs: tuple[float, float]) -> Real:
+        """The charge that rests at a sag [m]; at or beyond a limit where it takes less or more [Pa]."""
+
+    def pressure_for_capacity(self, capacity: float, limits_abs: tuple[float, float]) -> Real:
+        """The charge of a capacity [J]; the same."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,6 +116,22 @@ class Candidates:
         breakaway = np.where(readings.off_top > 0, self.off_top[0], 0.0)
         return sag / travel, breakaway, self.middle[0] / self.load, end_rise, self.capacity[0]
 
+    def pressure_for_sag(self, sag: Real, limits_abs: tuple[float, float]) -> Real:
+        """In closed form [Pa]; the limits are not needed.
+
+        Near full extension more charge can pull a spring in; a sag there has no pressure, and the answer is infinite.
+        """
+        del limits_abs
+        per_pascal, rest = self.slow.force(sag)
+        with np.errstate(divide="ignore"):
+            return np.where(per_pascal > 0, (self.load - rest) / np.maximum(per_pascal, 0.0), np.inf)
+
+    def pressure_for_capacity(self, capacity: float, limits_abs: tuple[float, float]) -> Real:
+        """In closed form [Pa]; the limits are not needed."""
+        del limits_abs
+        per_pascal, rest = self.capacity
+        return np.asarray((capacity - rest) / per_pascal)
+
     def _sag(self, pressure_abs: Real, start: Real | None, tolerance: float) -> Real:
         """Compression under the load; the equaliser of a cycled spring makes no jump, so one bracket serves."""
         travel = self.model.spring.travel
@@ -117,7 +158,7 @@ def candidates_of(
     OutOfRange
         If a build cannot exist.
     """
-    model = model_of(sheet, _stacked([fit_of(sheet, build) for build in builds]), workshop)
+    model = model_of(sheet, side_by_side(sheet, builds), workshop)
     slow, stroke = response_of(model, n=SLOW), response_of(model, n=exponent)
     travel = model.spring.travel
     return Candidates(
@@ -132,7 +173,7 @@ def candidates_of(
 
 
 def matched(
-    candidates: Candidates,
+    candidates: Reachable,
     aim: Aim,
     references: Sequence[Five],
     *,
@@ -143,7 +184,7 @@ def matched(
 
     Parameters
     ----------
-    candidates : Candidates
+    candidates : Reachable
     aim : Aim
         As it rode: the distance from how it rode is made least. A sag or a capacity: it is met exactly where the
         limits allow, because that is what was asked for; the distance then only ranks the candidates.
@@ -155,7 +196,7 @@ def matched(
     """
     low, high = limits_abs
     aimed = [with_aim(reference, aim, candidates.model.spring.travel) for reference in references]
-    wanted = _wanted_pressure(candidates, aim)
+    wanted = _wanted_pressure(candidates, aim, limits_abs)
     if wanted is None:
         middle = _middle(aimed)
         wanted = _nearest_pressure(candidates, middle, limits_abs, noticeable)
@@ -164,7 +205,7 @@ def matched(
 
 
 def at_pressure(
-    candidates: Candidates,
+    candidates: Reachable,
     pressure_abs: Real,
     references: Sequence[Five],
     *,
@@ -200,23 +241,17 @@ def sag_wanted(aim: Aim, travel: Real) -> Real:
     return aim.sag if aim.sag is not None else (aim.sag_fraction or 0.0) * travel
 
 
-def _wanted_pressure(candidates: Candidates, aim: Aim) -> Real | None:
-    """The charge that meets a sag or a capacity, in closed form [Pa]; None where the aim is how it rode.
-
-    Near full extension more charge can pull a spring in; a sag there has no pressure, and the answer is infinite.
-    """
+def _wanted_pressure(candidates: Reachable, aim: Aim, limits_abs: tuple[float, float]) -> Real | None:
+    """The charge that meets a sag or a capacity [Pa]; None where the aim is how it rode."""
     if aim.kind is AimKind.SAG:
-        per_pascal, rest = candidates.slow.force(sag_wanted(aim, candidates.model.spring.travel))
-        with np.errstate(divide="ignore"):
-            return np.where(per_pascal > 0, (candidates.load - rest) / np.maximum(per_pascal, 0.0), np.inf)
+        return candidates.pressure_for_sag(sag_wanted(aim, candidates.model.spring.travel), limits_abs)
     if aim.kind is AimKind.CAPACITY and aim.capacity is not None:
-        per_pascal, rest = candidates.capacity
-        return np.asarray((aim.capacity - rest) / per_pascal)
+        return candidates.pressure_for_capacity(aim.capacity, limits_abs)
     return None
 
 
 def _nearest_pressure(
-    candidates: Candidates, reference: Five, limits_abs: tuple[float, float], noticeable: Noticeable
+    candidates: Reachable, reference: Five, limits_abs: tuple[float, float], noticeable: Noticeable
 ) -> Real:
     """The charge of least distance: the best of a few, then the root of the squared distance's derivative around it."""
     shape = np.shape(candidates.model.spring.travel)
@@ -246,8 +281,9 @@ def _middle(references: Sequence[Five]) -> Five:
     return Five(*(0.5 * (np.min(column, axis=0) + np.max(column, axis=0)) for column in map(list, columns)))
 
 
-def _stacked(fits: Sequence[Fit]) -> Fit:
-    """Builds side by side."""
+def side_by_side(sheet: Sheet, builds: Sequence[Build]) -> Fit:
+    """Builds of one chassis as arrays."""
+    fits = [fit_of(sheet, build) for build in builds]
     return Fit(
         travel=np.array([fit.travel for fit in fits]),
         stack=np.array([fit.stack for fit in fits], dtype=float),

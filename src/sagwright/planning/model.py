@@ -17,6 +17,7 @@ from sagwright.physics.gas import AMBIENT_ABS, R_AIR
 from sagwright.physics.spring import Chamber, Port, Spring, State, Stop, Stroke
 from sagwright.physics.two_stage import NEVER, let_go
 from sagwright.physics.types import Mask, Real
+from sagwright.planning import valves
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,8 +136,7 @@ def state_of(model: Model, charge: Charge) -> State:
     gas = R_AIR * charge.temperature
     air = tuple(pressure_abs * volume / gas for volume in per_pressure(model, charge))
     positive, negative = model.spring.chambers[:2]
-    own_valve = model.sheet.spring.negative_gauge
-    filled = 0.0 if own_valve is None else (charge.negative_gauge or own_valve).si
+    filled = valves.gauge_of(model.sheet, charge, valves.NEGATIVE)
     fresh = (charge.ambient_abs + filled) * negative.at(0.0) / gas
     evened = charge.cycled & _reached(model)
     own = (pressure_abs * positive.at(charge.compression) / gas, fresh)
@@ -157,8 +157,8 @@ def _behind(model: Model, charge: Charge) -> tuple[Real, ...]:
     piston = model.sheet.spring.second
     if piston is None:
         return ()
-    pressure = charge.second_gauge or piston.pressure_gauge
-    return ((pressure.si + charge.ambient_abs) * piston.volume.si / (R_AIR * charge.temperature),)
+    pressure = valves.gauge_of(model.sheet, charge, valves.SECOND)
+    return ((pressure + charge.ambient_abs) * piston.volume.si / (R_AIR * charge.temperature),)
 
 
 def _air_chambers(sheet: Sheet, fit: Fit) -> tuple[Chamber, Chamber]:

@@ -11,7 +11,7 @@ import numpy as np
 from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake
-from sagwright.domain.plan import Candidate, Curve, Finding, FrictionView, Plan, Severity, SpringView
+from sagwright.domain.plan import Candidate, Curve, Finding, FrictionView, Plan, Severity, SpringView, Step
 from sagwright.domain.stance import StanceView
 from sagwright.errors import OutOfRange
 from sagwright.planning.behave import SLOW
@@ -29,13 +29,12 @@ from sagwright.planning.room import about_test
 from sagwright.planning.rubbing import friction_view
 from sagwright.planning.sequence import sequenced
 from sagwright.planning.standing import about_bike, standing_view
+from sagwright.planning.valves import SAME as SAME_PRESSURE
+from sagwright.planning.valves import gauges_of, kept
 from sagwright.planning.wrong import about_equaliser
 
 CURVE_POINTS: Final = 51
 """Points of a plan's curves, both ends included."""
-
-SAME_PRESSURE: Final = 100.0
-"""Charges closer than this are one charge [Pa]."""
 
 
 def make_plan(intake: Intake, *, program: str, settings: Settings | None = None) -> Plan:
@@ -99,6 +98,8 @@ def _settled(intake: Intake, target: Candidate) -> Candidate:
     if found.setting == build.setting:
         build = replace(build, legs=found.legs)
     before = charge_of(found)
+    if before is not None and isinstance(build.charge, Charge):
+        build = replace(build, charge=kept(before, build.charge))
     if before is None or not _same_charge(before, build.charge) or build.volume_spacers != found.volume_spacers:
         return replace(target, build=build)
     return replace(target, build=replace(build, charge=before), pressure_gauge=before.pressure_gauge.si)
@@ -114,17 +115,32 @@ def _same_charge(before: Charge, after: object) -> bool:
 def _with_work(plan: Plan, target: Candidate) -> Plan:
     """The plan with its changes, steps and kit."""
     intake = plan.intake
-    changes = changes_between(intake.as_found.build, target.build)
     found = found_travel(intake)
-    travel_change = None if found is None else target.travel - found
-    steps, sequence = sequenced(steps_of(Wanted(intake.sheet, changes, target.pressure_gauge, travel_change)))
+    steps, sequence = sequenced(work_of(intake, target))
     return replace(
         plan,
         findings=_by_weight((*plan.findings, *_about_length(intake, found, target.travel), *about_test(plan.stance))),
-        changes=changes,
+        changes=changes_between(intake.as_found.build, target.build),
         kit=kit_of(intake.sheet, steps),
         steps=steps,
         sequence=sequence,
+    )
+
+
+def work_of(intake: Intake, target: Candidate, opened: tuple[str, ...] = ()) -> tuple[Step, ...]:
+    """The steps from as found to a target, in no order yet; `opened` are the keys of items that are off anyhow."""
+    changes = changes_between(intake.as_found.build, target.build)
+    found, charge, left = found_travel(intake), charge_of(intake.as_found.build), charge_of(target.build)
+    return steps_of(
+        Wanted(
+            sheet=intake.sheet,
+            changes=changes,
+            pressure_gauge=target.pressure_gauge,
+            travel_change=None if found is None else target.travel - found,
+            served=opened,
+            found_gauge=None if charge is None else charge.pressure_gauge.si,
+            own=() if left is None else tuple(gauges_of(intake.sheet, left).items()),
+        )
     )
 
 

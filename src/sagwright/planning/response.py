@@ -13,6 +13,7 @@ from sagwright.physics.gas import R_AIR
 from sagwright.physics.spring import Spring, State, Stroke
 from sagwright.physics.types import Real
 from sagwright.planning.model import Model, other_masses, per_pressure
+from sagwright.planning.valves import own_valves
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,10 +53,10 @@ def response_of(model: Model, *, n: float) -> Response:
     Raises
     ------
     NoSolution
-        If the spring is not affine in one charge: a floating piston, or a negative chamber with a valve of its own.
+        If the spring is not affine in one charge, because it has a second valve; see `sagwright.planning.valved`.
     """
-    if model.sheet.spring.second is not None or model.sheet.spring.negative_gauge is not None:
-        raise NoSolution("no pressure is chosen yet for a fork with a second valve; its curves can be compared")
+    if own_valves(model.sheet):
+        raise NoSolution("a fork with a second valve does not answer to one charge alone")
     spring = model.spring
     gas = R_AIR * model.workshop.temperature
     unit = tuple(volume / gas for volume in per_pressure(model, Charge(Value(0.0))))

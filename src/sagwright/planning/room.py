@@ -27,6 +27,7 @@ from sagwright.planning.behave import SLOW
 from sagwright.planning.bike import Stand, radius_of
 from sagwright.planning.checks import finding, length
 from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
+from sagwright.planning.valves import own_valves, with_own
 
 TEST_FORCE: Final = 2800.0
 """On the wheel toward the crown, parallel to the steerer, 1 min, lowest permitted pressure [N]: the tyre-clearance
@@ -107,9 +108,10 @@ def _without_mudguard(one: Clearance, mudguard: Value | None) -> Clearance:
 
 
 def under_test(intake: Intake, build: Build, gap: float) -> float | None:
-    """Gap to the crown under the standard's load at the lowest permitted pressure [m]; None if it does not settle."""
+    """Gap to the crown under the standard's load at the lowest permitted pressures [m]; None if it does not settle."""
     span, around = intake.sheet.spring.pressure_gauge, intake.workshop
-    charge = Charge(Value(span.low), 0.0, around.temperature, around.ambient_abs)
+    lowest = {own.field: Value(own.span.low) for own in own_valves(intake.sheet) if own.span and not own.valve.follows}
+    charge = with_own(Charge(Value(span.low), 0.0, around.temperature, around.ambient_abs), lowest)
     model = model_of(intake.sheet, fit_of(intake.sheet, build), around)
     try:
         slow = stroke_of(model, state_of(model, charge), n=SLOW)

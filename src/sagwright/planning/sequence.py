@@ -8,13 +8,14 @@ from sagwright.domain.plan import Sequence, Step
 from sagwright.domain.task import LEAST_WORK, Ordering
 from sagwright.planning.search.actions import Action, Held, Limit, Prices
 from sagwright.planning.search.least_work import least_work
+from sagwright.planning.timing import curing, timed
 
 MOST_STATES: Final = 150_000
 """States after which a plan goes without its proof: about five seconds of search."""
 
 
 def sequenced(
-    steps: tuple[Step, ...], ordering: Ordering = LEAST_WORK, *, last: Step | None = None
+    steps: tuple[Step, ...], ordering: Ordering = LEAST_WORK, *, done: tuple[Step, ...] = (), last: Step | None = None
 ) -> tuple[tuple[Step, ...], Sequence | None]:
     """The steps in the order of least work, and how good that order is; None where there are no steps.
 
@@ -23,9 +24,10 @@ def sequenced(
     steps : tuple of Step
         In the order that is preferred where nothing else decides.
     ordering : Ordering
+    done : tuple of Step
+        What was done before; what of it still cures is waited for.
     last : Step or None
-        What was done last: its tools are at hand, and the unit is in its position. Steps that are needed and not among
-        these are taken as done, with what they make wait.
+        What was done last, if nobody has put down its tools and turned the unit since.
 
     Raises
     ------
@@ -34,11 +36,13 @@ def sequenced(
     """
     if not steps:
         return (), None
-    keys = {step.key for step in steps}
+    held = Held() if last is None else Held(_tools(last), last.position)
+    wet = [Action(key, 0.0, held.tool, held.position, waiting=left) for key, left in curing(done)]
+    keys = {step.key for step in steps} | {action.key for action in wet}
     found = least_work(
-        [_action(step, keys) for step in steps],
+        [*wet, *(_action(step, keys) for step in steps)],
         prices=Prices(ordering.tool_price, ordering.position_price),
-        held=Held() if last is None else Held(_tools(last), last.position),
+        held=held,
         earlier=ordering.earlier,
         limit=Limit(MOST_STATES, ordering.stop),
     )
@@ -54,7 +58,8 @@ def sequenced(
         position_price=ordering.position_price,
         proven=found.proven,
     )
-    return tuple(by_key[key] for key in found.order), sequence
+    order = tuple(by_key[key] for key in found.order if key in by_key)
+    return timed((*done, *order))[len(done) :], sequence
 
 
 def _action(step: Step, keys: set[str]) -> Action:

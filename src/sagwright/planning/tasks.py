@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
+
+import numpy as np
 
 from sagwright.domain.build import Build, Charge, ShaftSetting, StackSetting
 from sagwright.domain.item import Item, Role
@@ -16,12 +18,22 @@ from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.planning.builds import most_volume_spacers, permitted, setting_for
 from sagwright.planning.change import changes_between
 from sagwright.planning.kit import kit_of
-from sagwright.planning.order import Wanted, steps_of
+from sagwright.planning.order import READINGS, Wanted, steps_of
 from sagwright.planning.sequence import sequenced
+from sagwright.planning.valves import NEGATIVE, SECOND, Own, gauges_of, own_valves, with_own
+from sagwright.planning.which import chassis_of, seen_as
+
+PSI: Final = 6894.757293168
+"""Pascals in a psi, for remedies."""
+
+OWN_KINDS: Final = {SECOND: TaskKind.SECOND_PRESSURE, NEGATIVE: TaskKind.NEGATIVE_PRESSURE}
+PRESSURES: Final = (TaskKind.SET_PRESSURE, *OWN_KINDS.values())
+"""Tasks that say what the unit is charged to at the end."""
 
 SERVED_ROLES: Final = {
     TaskKind.LOWER_LEGS: (Role.LOWERS, Role.BATH_OIL),
     TaskKind.AIR_SPRING: (Role.AIR_CAP, Role.AIR_SHAFT),
+    TaskKind.MEASURE: READINGS,
 }
 SERVED_KEYS: Final = {TaskKind.DAMPER: ("damper",), TaskKind.WIPERS: ("wipers", "foam_rings")}
 """What comes off for its own sake, by role or by the key that a sheet gives it."""
@@ -44,22 +56,25 @@ def sequence_of(
     program : str
         Name and version of what computes.
     chassis : str
-        Which chassis the unit has; may be left empty where the sheet has only one.
+        Which chassis the unit has; may be left empty where the tasks leave no doubt.
     ordering : Ordering
 
     Raises
     ------
     InputError
-        If tasks contradict each other, ask for what sheet or chassis do not allow, or leave the pressure open.
+        If tasks contradict each other, or ask for what sheet or chassis do not allow.
     """
-    own = _chassis(sheet, chassis)
+    own = chassis_of(sheet, chassis, _asked(tasks).get(TaskKind.CHANGE_TRAVEL))
     found = _unseen(sheet, own)
     target = _target(sheet, own, found, tasks)
-    steps, sequence = sequenced(steps_for(sheet, found, target, tasks=tasks), ordering)
+    wanted = steps_for(sheet, found, target, tasks=tasks)
+    deduced = not chassis and len(sheet.chassis) > 1
+    asked = deduced and any(task.kind is TaskKind.CHANGE_TRAVEL for task in tasks)
+    steps, sequence = sequenced(seen_as(sheet, wanted, own) if asked else wanted, ordering)
     return Sequenced(
         program=program,
         sheet=sheet,
-        chassis=own.name,
+        chassis="" if deduced and not asked else own.name,
         tasks=tuple(tasks),
         as_found=found,
         target=target,
@@ -79,15 +94,18 @@ def steps_for(
     `opened` are the keys of items that are off anyhow.
     """
     served = tuple(dict.fromkeys((*opened, *(item.key for task in tasks for item in _served(sheet, task)))))
-    pressure = target.charge.pressure_gauge.si if isinstance(target.charge, Charge) else 0.0
-    return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served))
+    pressure, before = (
+        build.charge.pressure_gauge.si if isinstance(build.charge, Charge) else None for build in (target, found)
+    )
+    own = tuple(gauges_of(sheet, target.charge).items()) if isinstance(target.charge, Charge) else ()
+    return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served, before, own))
 
 
 def _needed_by(
     sheet: Sheet, chassis: Chassis, tasks: Sequence[Task], steps: tuple[Step, ...]
 ) -> tuple[tuple[str, tuple[Task, ...]], ...]:
     """Which tasks need each step: those whose own steps hold it, with the pressure of all of them."""
-    pressure = [task for task in tasks if task.kind is TaskKind.SET_PRESSURE]
+    pressure = [task for task in tasks if task.kind in PRESSURES]
     found = _unseen(sheet, chassis)
     alone = {
         task: {
@@ -97,17 +115,6 @@ def _needed_by(
         for task in dict.fromkeys(tasks)
     }
     return tuple((step.key, tuple(task for task, keys in alone.items() if step.key in keys)) for step in steps)
-
-
-def _chassis(sheet: Sheet, name: str) -> Chassis:
-    names = [chassis.name for chassis in sheet.chassis]
-    if not name and len(names) > 1:
-        remedy = f"Add --chassis with one of: {', '.join(names)}."
-        raise MissingValue("must be given, because the sheet has several", field="chassis", remedy=remedy)
-    if name and name not in names:
-        remedy = f"Choose one of: {', '.join(names)}."
-        raise OutOfRange("must be a chassis of the sheet", value=name, field="chassis", remedy=remedy)
-    return sheet.chassis_named(name or names[0])
 
 
 def _unseen(sheet: Sheet, chassis: Chassis) -> Build:
@@ -130,7 +137,7 @@ def _unseen_shaft(mechanism: ShaftPerTravel) -> ShaftSetting:
 def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task]) -> Build:
     """What the unit becomes; what no task asks for stays as it is."""
     asked = _asked(tasks)
-    target = replace(found, charge=_charge(sheet, asked.get(TaskKind.SET_PRESSURE)))
+    target = replace(found, charge=_charge(sheet, asked))
     travel, spacers = asked.get(TaskKind.CHANGE_TRAVEL), asked.get(TaskKind.VOLUME_SPACERS)
     if travel is not None:
         setting = setting_for(sheet, chassis, travel)
@@ -156,19 +163,39 @@ def _asked(tasks: Iterable[Task]) -> dict[TaskKind, float]:
     return asked
 
 
-def _charge(sheet: Sheet, pressure_gauge: float | None) -> Charge:
+def _charge(sheet: Sheet, asked: Mapping[TaskKind, float]) -> Charge | Unknown:
+    """The charges that are asked for; where none is, they stay as found, and are decided at the bench if they come
+    out."""
+    pressure_gauge = asked.get(TaskKind.SET_PRESSURE)
     if pressure_gauge is None:
-        raise MissingValue(
-            "must be among the tasks, because the unit is charged at the end",
-            field=str(TaskKind.SET_PRESSURE),
-            remedy="Add the pressure the rider uses, like --task set-pressure=80psi.",
-        )
+        return Unknown.NOT_MEASURED
     span = sheet.spring.pressure_gauge
     if not span.low <= pressure_gauge <= span.high:
         raise _outside(
             TaskKind.SET_PRESSURE, f"{pressure_gauge / 1e5:.3g} bar", f"The sheet permits {span.as_written}."
         )
-    return Charge(Value(pressure_gauge))
+    owns = {own.field: own for own in own_valves(sheet)}
+    for field, kind in OWN_KINDS.items():
+        if kind in asked and field not in owns:
+            raise OutOfRange("must have something to do on this unit", field=str(kind), remedy="It has no such valve.")
+    held = {field: Value(_own(own, asked.get(OWN_KINDS[field]), pressure_gauge)) for field, own in owns.items()}
+    return with_own(Charge(Value(pressure_gauge)), held)
+
+
+def _own(own: Own, asked: float | None, pressure_gauge: float) -> float:
+    """The charge of one chamber with a valve of its own: as asked, or the only one the sheet allows."""
+    kind = OWN_KINDS[own.field]
+    if asked is None and own.valve.choices:
+        raise MissingValue(
+            "must be among the tasks, because this chamber is charged at a valve of its own",
+            field=str(kind),
+            remedy=f"Add it, like --task {kind}={own.usual.si / PSI:.0f}psi.",
+        )
+    gauge = float(np.asarray(own.beside(pressure_gauge))) if asked is None else asked
+    if not own.permits(gauge):
+        permitted = "" if own.span is None else f"{own.span.low / PSI:.0f}..{own.span.high / PSI:.0f} psi"
+        raise _outside(kind, f"{gauge / PSI:.1f} psi", f"The sheet permits {permitted}.")
+    return gauge
 
 
 def _outside(kind: TaskKind, value: str, remedy: str) -> OutOfRange:

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from sagwright.domain.intake import Intake
 from sagwright.domain.plan import Plan
+from sagwright.domain.task import Progress
 from sagwright.judge import require
+from sagwright.planning.gone_on import plan_gone_on
 from sagwright.planning.plan import make_plan
 from sagwright.version import __version__
 
@@ -29,7 +31,39 @@ def plan(intake: Intake) -> Plan:
     Defect
         If the judge refuses the steps: a fault of the program, not of the intake.
     """
-    made = make_plan(intake, program=PROGRAM)
+    return _judged(make_plan(intake, program=PROGRAM))
+
+
+def go_on(plan: Plan, progress: Progress) -> Plan:
+    """The rest of a plan from what was done and found; the judge has passed both together.
+
+    A pure function of the plan as it was decided and of what was entered since, so that a stored job can be gone on
+    with at any time.
+
+    Parameters
+    ----------
+    plan : Plan
+        As it was decided; not refused.
+    progress : Progress
+        Everything done so far, in order, and everything found.
+
+    Returns
+    -------
+    Plan
+        Its target is chosen again where what was found asks for it; `done`, `steps` and `stops` say how far it is.
+
+    Raises
+    ------
+    InputError
+        If what was done or found does not belong to this plan, or was done before something it needs.
+    Defect
+        If the judge refuses what is left: a fault of the program.
+    """
+    return _judged(plan_gone_on(plan, progress))
+
+
+def _judged(made: Plan) -> Plan:
+    """A plan that the judge has passed, or that has no work."""
     if made.target is not None:
-        require(intake.sheet, intake.as_found.build, made.target.build, made.steps)
+        require(made.intake.sheet, made.intake.as_found.build, made.target.build, (*made.done, *made.steps))
     return made

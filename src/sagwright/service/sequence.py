@@ -15,10 +15,7 @@ from sagwright.service.plan import PROGRAM
 CAUTIONS = ALWAYS
 """What holds for all work."""
 
-REASONS = RULES | {
-    "proven-again": "After a break, a night or a change of person the charge and every torque are proven again before "
-    "anything else, because nobody remembers what is only half written down."
-}
+REASONS = RULES
 """What each rule that a step's needs name is for."""
 
 
@@ -29,9 +26,9 @@ def sequence(sheet: Sheet, tasks: Sequence[Task], *, chassis: str = "", ordering
     ----------
     sheet : Sheet
     tasks : sequence of Task
-        The pressure the unit is to leave with must be among them.
+        Where air goes in and no pressure is among them, it is decided and written down at the bench.
     chassis : str
-        May be left empty where the sheet has only one.
+        May be left empty where the tasks leave no doubt: one chassis alone, or one alone that permits the travel.
     ordering : Ordering
         What changes are priced at, an earlier order to keep to, and when to give up the proof.
 
@@ -58,6 +55,5 @@ def replan(work: Sequenced, progress: Progress) -> Sequenced:
         If the judge refuses what is left: a fault of the program.
     """
     made = replanned(work, progress)
-    if not made.stops:
-        require(made.sheet, made.as_found, made.target, (*made.done, *made.steps))
+    require(made.sheet, made.as_found, made.target, (*made.done, *made.steps))
     return made

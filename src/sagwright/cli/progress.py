@@ -1,0 +1,46 @@
+"""Options that say how far a piece of work has come."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import click
+
+if TYPE_CHECKING:
+    from sagwright.domain.plan import Step
+    from sagwright.domain.task import Progress
+
+F = TypeVar("F", bound=Callable[..., Any])
+
+OPTIONS = (
+    click.option(
+        "--done",
+        default="",
+        metavar="STEPS",
+        help='Go on after these: keys with commas ("break" for a rest), or a number.',
+    ),
+    click.option("--found", multiple=True, metavar="FIELD=VALUE", help="What was really there, like travel_spacers=2."),
+    click.option("--failed", multiple=True, metavar="KEY", help="A criterion or a record that was not met."),
+    click.option("--after-break", is_flag=True, help="Prove charge and torques again first."),
+)
+
+
+def progress_options(command: F) -> F:
+    """The options on a command."""
+    for option in reversed(OPTIONS):
+        command = option(command)
+    return command
+
+
+def progress_of(steps: Sequence[Step], options: dict[str, Any]) -> Progress | None:
+    """What the options say; None where they say nothing. `steps` are numbered as they were planned."""
+    from sagwright.domain.task import Progress
+    from sagwright.formats.tasks import read_found
+
+    done = options["done"].split(",") if options["done"] else []
+    if len(done) == 1 and done[0].isascii() and done[0].isdigit():
+        done = [step.key for step in steps[: int(done[0])]]
+    found = tuple(read_found(text) for text in options["found"])
+    progress = Progress(tuple(key.strip() for key in done), found, options["failed"], options["after_break"])
+    return None if progress == Progress() else progress

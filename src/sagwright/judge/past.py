@@ -1,0 +1,135 @@
+"""What has happened to the unit on the bench: time, what was tightened, what was found, what is in doubt."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Final
+
+from sagwright.domain.item import Act, Criterion, Item, Role, ThreadState, Torque, Verdict
+from sagwright.domain.plan import Step
+from sagwright.domain.sheet import Sheet
+
+
+@dataclass(frozen=True, slots=True)
+class Tightened:
+    """A torque that was done on an item by an act, and has not been undone since."""
+
+    item: str
+    act: Act
+    torque: Torque
+
+
+@dataclass(frozen=True, slots=True)
+class Curing:
+    """An item on which something cures, and until when [s]."""
+
+    item: str
+    until: float
+
+
+@dataclass(frozen=True, slots=True)
+class Past:
+    """What has happened so far.
+
+    Attributes
+    ----------
+    now : float
+        Time since the first step began [s]: the steps' own, and what they wait; a break adds none, for nobody knows
+        how long it was.
+    begun : bool
+        Any step was done.
+    tightened : tuple of Tightened
+    curing : tuple of Curing
+    doubted : frozenset of str
+        Items whose charge or torque has not been proven again since the last break.
+    failed : frozenset of str
+        Keys of criteria and records that were not met.
+    stopped : tuple of str
+        Those of them that end the work.
+    drawn_in : bool
+        The unit did not pass the proof that it is empty.
+    ended : bool
+        A verdict was written.
+    """
+
+    now: float = 0.0
+    begun: bool = False
+    tightened: tuple[Tightened, ...] = ()
+    curing: tuple[Curing, ...] = ()
+    doubted: frozenset[str] = frozenset()
+    failed: frozenset[str] = frozenset()
+    stopped: tuple[str, ...] = ()
+    drawn_in: bool = False
+    ended: bool = False
+
+    def compound_on(self, item: str) -> bool:
+        """Whether an item was tightened with thread compound and not taken off since."""
+        return any(one.item == item and one.torque.state is ThreadState.COMPOUND for one in self.tightened)
+
+    def torque_of(self, item: str) -> Torque | None:
+        """The torque an item was tightened with last."""
+        return next((one.torque for one in reversed(self.tightened) if one.item == item), None)
+
+    def wet(self, after: float) -> tuple[str, ...]:
+        """Items on which something still cures, so long after now."""
+        return tuple(one.item for one in self.curing if one.until > self.now + after + SLACK)
+
+
+CHARGES: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
+"""All charges there are, each with its own proof."""
+
+NOTHING: Final = Past()
+
+SLACK: Final = 1e-3
+"""Times closer than this are the same [s]."""
+
+
+def lived(sheet: Sheet, past: Past, step: Step) -> Past:
+    """What has happened once a step is over."""
+    item = sheet.item(step.item)
+    if step.act is Act.BREAK:
+        return replace(past, doubted=_doubted(sheet, past))
+    now = past.now + step.idle + step.minutes.si
+    failed = past.failed | frozenset(step.failed)
+    return replace(
+        past,
+        now=now,
+        begun=True,
+        tightened=_tightened(past, step),
+        curing=_curing(past, step, now),
+        doubted=past.doubted - {step.item} if step.act is Act.MEASURE else past.doubted,
+        failed=failed,
+        stopped=(*past.stopped, *_stopping(item, step)),
+        drawn_in=past.drawn_in or (step.act is Act.OFF and item.role in CHARGES and bool(step.failed)),
+        ended=past.ended or step.act is Act.VERDICT,
+    )
+
+
+def _doubted(sheet: Sheet, past: Past) -> frozenset[str]:
+    """After a break: the air, and every torque that was done."""
+    air = {item.key for role in CHARGES for item in sheet.having(role)} if past.begun else set()
+    return past.doubted | air | {one.item for one in past.tightened}
+
+
+def _tightened(past: Past, step: Step) -> tuple[Tightened, ...]:
+    kept = past.tightened
+    if step.act is Act.OFF:
+        kept = tuple(one for one in kept if one.item != step.item)
+    if step.torque is None or step.act not in {Act.ON, Act.CHANGE}:
+        return kept
+    return (*kept, Tightened(step.item, step.act, step.torque))
+
+
+def _curing(past: Past, step: Step, now: float) -> tuple[Curing, ...]:
+    kept = past.curing
+    if step.act is Act.OFF:
+        kept = tuple(one for one in kept if one.item != step.item)
+    return kept if step.waiting is None else (*kept, Curing(step.item, now + step.waiting.si))
+
+
+def _stopping(item: Item, step: Step) -> tuple[str, ...]:
+    """What of a step's findings ends the work: all but what a new part cures, and but the proof of empty."""
+    criteria: dict[str, Criterion] = {one.key: one for one in item.inspect}
+    cured = {key for key, one in criteria.items() if one.verdict is Verdict.RENEW}
+    proof = step.act is Act.OFF and item.role in CHARGES
+    return () if proof else tuple(key for key in step.failed if key not in cured)

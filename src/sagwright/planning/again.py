@@ -1,0 +1,171 @@
+"""Steps that no task asks for: a break, what is proven again after it, and the verdict that ends the work."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+from sagwright.domain.item import Act, Caution, Item, Record, Role, Signal, ThreadState, Torque
+from sagwright.domain.plan import Step, Stop
+from sagwright.domain.sheet import Sheet
+from sagwright.domain.value import Quantity, Value
+
+AGAIN: Final = "again"
+"""What marks a step that proves something a second time."""
+
+CHARGES: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
+"""All charges there are, each with its own proof."""
+
+RULE: Final = "proven-again"
+
+LOOK_AGAIN: Final = Value(60.0)
+"""Time to prove one torque or one charge again [s]; common practice, no source."""
+
+
+def break_step(sheet: Sheet, number: int) -> Step:
+    """The work rests: what is hung on the unit and written down before anyone leaves it. `number` counts from 1."""
+    readings = sheet.having(Role.READINGS)[0]
+    return Step(
+        key=f"{Act.BREAK}:{number}",
+        act=Act.BREAK,
+        item=readings.key,
+        name="break",
+        do=(
+            'Hang the tag "not rideable" on the unit, with the job, the last step that is done, and whether it is '
+            "charged. Lay what is off into its numbered tray, and leave no ring, cap or seal head half home."
+        ),
+        position="",
+        minutes=LOOK_AGAIN,
+        gate=True,
+        records=(Record(f"not_rideable_{number}", 'The tag "not rideable" hangs on it.'),),
+        rules=("tagged",),
+    )
+
+
+def proofs_again(sheet: Sheet, done: Sequence[Step], number: int) -> Iterator[Step]:
+    """Whether it is charged, and every torque that was done, proven again after the break of that number."""
+    if not any(step.act is not Act.BREAK for step in done):
+        return
+    for item in (one for role in CHARGES for one in sheet.having(role)):
+        yield _air_again(item, done, number)
+    for item_key, step in _tightened(done).items():
+        yield _torque_again(step, sheet.item(item_key), number, closed_in=_closed_in(sheet, done, step))
+
+
+def _tightened(done: Sequence[Step]) -> dict[str, Step]:
+    """The last torque done on each item that was not taken off since."""
+    found: dict[str, Step] = {}
+    for step in done:
+        if step.act is Act.OFF:
+            found.pop(step.item, None)
+        elif step.torque is not None and step.act in (Act.ON, Act.CHANGE):
+            found[step.item] = step
+    return found
+
+
+def _closed_in(sheet: Sheet, done: Sequence[Step], step: Step) -> bool:
+    """Whether something that covers it was put on since."""
+    covers = set(sheet.item(step.item).covered_by)
+    later = done[list(done).index(step) + 1 :]
+    return any(one.act is Act.ON and one.item in covers for one in later)
+
+
+def _key(number: int, item: Item) -> str:
+    return f"{Act.MEASURE}:{AGAIN}{number if number > 1 else ''}:{item.key}"
+
+
+def _air_again(item: Item, done: Sequence[Step], number: int) -> Step:
+    last = next((step for step in reversed(done) if step.item == item.key and step.act is not Act.MEASURE), None)
+    off = item.work(Act.OFF)
+    state = "as it was found" if last is None else "charged" if last.act is not Act.OFF else "empty"
+    return Step(
+        key=_key(number, item),
+        act=Act.MEASURE,
+        item=item.key,
+        name=item.name,
+        do=(
+            f'See that the tag "not rideable" still hangs on it. By what is written the unit is {state}. Do not '
+            "believe "
+            "it: read the pressure and write it down. If it is to be empty, hold the valve core open and see once more "
+            "that it moves both ways over its whole travel and stays where it is put."
+        ),
+        position="" if off is None else off.position,
+        minutes=LOOK_AGAIN,
+        tools=() if off is None else off.tools,
+        cautions=(
+            Caution(Signal.WARNING, "Nobody can see whether a unit is charged. Stay out of line with its ends."),
+        ),
+        gate=True,
+        records=(
+            Record(f"pressure_again_{item.key}_{number}", "Gauge pressure before the work goes on.", Quantity.PRESSURE),
+            Record(f"state_again_{item.key}_{number}", f"It is {state}, as written."),
+        ),
+        rules=(RULE,),
+    )
+
+
+def _torque_again(done: Step, item: Item, number: int, *, closed_in: bool) -> Step:
+    cured = done.torque is not None and done.torque.state is ThreadState.COMPOUND
+    return Step(
+        key=_key(number, item),
+        act=Act.MEASURE,
+        item=item.key,
+        name=item.name,
+        do=_how_again(cured=cured, closed_in=closed_in),
+        position=done.position,
+        minutes=LOOK_AGAIN,
+        tools=() if cured or closed_in else done.tools,
+        torque=_torque_shown(done.torque, cured=cured),
+        gate=True,
+        records=(Record(f"holds_again_{item.key}_{number}", "It holds."),),
+        rules=(RULE, "torque-once") if cured else (RULE,),
+    )
+
+
+def _torque_shown(torque: Torque | None, *, cured: bool) -> Torque | None:
+    return None if cured else torque
+
+
+def _how_again(*, cured: bool, closed_in: bool) -> str:
+    if closed_in:
+        return (
+            "It is closed in: see in what is written that this torque was done, by whom and with which wrench. "
+            "If that is "
+            "not written, take off again what covers it and begin it anew."
+        )
+    if cured:
+        return (
+            "Look at it only: seated, and no gap. A thread in compound is never tightened again; if in doubt "
+            "take it out, "
+            "clean both threads and begin anew."
+        )
+    return "Set the wrench to the torque shown and feel it come up to it; the fastener must not turn before it does."
+
+
+def verdict_step(sheet: Sheet, stops: Sequence[Stop]) -> Step:
+    """The work ends: what was decided, with a photo and a signature."""
+    readings = sheet.having(Role.READINGS)[0]
+    found = " ".join(stop.what for stop in stops)
+    return Step(
+        key=f"{Act.VERDICT}:{stops[0].key}",
+        act=Act.VERDICT,
+        item=readings.key,
+        name="verdict",
+        do=(
+            f"The work ends here. Found: {found} Open nothing more, and nothing at all that holds gas in. Take a "
+            "photo that "
+            'shows it, write the verdict down, sign it, and hang the tag "not rideable" on the unit until its '
+            "owner has "
+            "decided."
+        ),
+        position="",
+        minutes=Value(300.0),
+        gate=True,
+        records=(
+            Record("photo", "Photo that shows what was found."),
+            Record("signature", "Verdict, name and date."),
+            Record("owner_told", "Owner told: who, when, answer."),
+            Record("not_rideable", 'The tag "not rideable" hangs on it.'),
+        ),
+        rules=("verdict", "signed"),
+    )

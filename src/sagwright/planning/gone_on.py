@@ -1,0 +1,83 @@
+"""What is left of a plan, from what was done and what was found when the unit was open.
+
+A plan with values unknown until open holds at the gates that settle them. What is found there corrects as found, and
+the target is chosen again by the same wish and aim, as far as it is still open to choice.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Final
+
+from sagwright.domain.intake import Wish
+from sagwright.domain.plan import Candidate, Plan
+from sagwright.domain.task import Progress
+from sagwright.domain.value import Origin, Value
+from sagwright.errors import OutOfRange
+from sagwright.planning.choose import Settings
+from sagwright.planning.kit import kit_of
+from sagwright.planning.plan import make_plan, work_of
+from sagwright.planning.replan import found_in
+from sagwright.planning.rest import Begun, opened, rest_of
+
+SHUT: Final = ("change:volume_spacers", "on:air_cap", "charge:")
+"""Beginnings of steps after which the volume spacers stay as they were decided."""
+
+CHARGED: Final = ("charge:riding", "charge:final")
+
+
+def plan_gone_on(plan: Plan, progress: Progress) -> Plan:
+    """The rest of a plan, its target chosen again for what was really found.
+
+    The choice is the same: the same wish and aim, the same limits. What is closed in already stays as it was decided:
+    volume spacers once the cap is on again, the pressure once it is in.
+
+    Parameters
+    ----------
+    plan : Plan
+        As it was decided.
+    progress : Progress
+
+    Returns
+    -------
+    Plan
+        With the steps that are left; refused, without steps, where what was found makes the wish impossible.
+
+    Raises
+    ------
+    InputError
+        As for a sequence; and if the plan has no work.
+    """
+    decided = plan.target
+    if decided is None:
+        raise OutOfRange("must not be refused to be gone on with", value=plan.intake.name, field="plan")
+    intake = plan.intake
+    found = found_in(intake.as_found.build, progress)
+    as_found = replace(intake.as_found, build=found)
+    corrected = replace(intake, as_found=as_found, wish=_decided(intake.wish, decided, progress))
+    settings = Settings(plan.spring.stroke_exponent, plan.spring.noticeable)
+    fresh = plan if corrected == intake else make_plan(corrected, program=plan.program, settings=settings)
+    if fresh.target is None:
+        return replace(fresh, intake=replace(corrected, wish=intake.wish))
+    planned = (*plan.done, *plan.steps)
+    steps = work_of(corrected, fresh.target, opened(planned, progress))
+    rest = rest_of(Begun(intake.sheet, planned, steps, progress, plan.sequence))
+    return replace(
+        fresh,
+        intake=replace(corrected, wish=intake.wish),
+        kit=kit_of(intake.sheet, rest.steps),
+        steps=rest.steps,
+        sequence=rest.sequence,
+        done=rest.done,
+        stops=rest.stops,
+    )
+
+
+def _decided(wish: Wish, target: Candidate, progress: Progress) -> Wish:
+    """The wish, with what can no longer be chosen otherwise."""
+    spacers = target.build.volume_spacers
+    if any(key.startswith(SHUT) for key in progress.done) and isinstance(spacers, int):
+        wish = replace(wish, volume_spacers=spacers)
+    if any(key.startswith(CHARGED) for key in progress.done):
+        wish = replace(wish, pressure_gauge=Value(target.pressure_gauge, None, Origin.COMPUTED))
+    return wish

@@ -1,0 +1,201 @@
+"""The rest of a plan, from what was done and what was found: open and see."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from sagwright.domain.build import ShaftSetting, StackSetting
+from sagwright.domain.item import Act, ThreadState
+from sagwright.domain.plan import Plan
+from sagwright.domain.task import Progress
+from sagwright.domain.value import Unknown
+from sagwright.errors import OutOfRange
+from sagwright.judge import examine
+from sagwright.service.plan import go_on, plan
+from tests.planning.units import PSI, charge, intake_of, shaft_sheet, stack_sheet, value
+
+SAID_ONE = plan(
+    intake_of(
+        stack_sheet(),
+        StackSetting(1, 1),
+        chassis="mid",
+        travel=0.13,
+        volume_spacers=Unknown.UNTIL_OPEN,
+        charge=charge(80.0),
+    )
+)
+SHAFT = plan(
+    intake_of(
+        shaft_sheet(),
+        ShaftSetting(Unknown.UNTIL_OPEN),
+        chassis="standard",
+        travel=0.12,
+        charge=charge(85.0),
+        load=value(330.0, 10.0),
+    )
+)
+PLANS = {"stack": SAID_ONE, "shaft": SHAFT}
+
+
+def up_to(work: Plan, key: str) -> tuple[str, ...]:
+    """The keys of the steps before one."""
+    keys = [step.key for step in work.steps]
+    return tuple(keys[: keys.index(key)])
+
+
+def accepted(work: Plan) -> None:
+    assert work.target is not None
+    intake = work.intake
+    steps = (*work.done, *work.steps)
+    assert examine(intake.sheet, intake.as_found.build, work.target.build, steps) is None
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_nothing_found_leaves_the_rest_as_it_was(name: str) -> None:
+    work = PLANS[name]
+    for count in (0, 5, 20, len(work.steps)):
+        rest = go_on(work, Progress(tuple(step.key for step in work.steps[:count])))
+        assert (rest.done, rest.steps) == (work.steps[:count], work.steps[count:])
+        assert rest.target == work.target
+
+
+def test_two_spacers_where_the_sheet_said_one_change_the_list_and_the_target() -> None:
+    found = Progress(up_to(SAID_ONE, "change:travel_spacers"), (("travel_spacers", 2.0), ("equaliser_hole", 1.0)))
+    rest = go_on(SAID_ONE, found)
+    accepted(rest)
+    changes = {change.field: (change.before, change.after) for change in rest.changes}
+    assert "travel_spacers" not in changes
+    assert changes["equaliser_hole"] == (1, 2)
+    assert "change:travel_spacers" not in {step.key for step in rest.steps}
+    # as found it was another fork, with its equaliser in another place: how it rode is no longer the aim
+    assert rest.spring.aim != SAID_ONE.spring.aim
+    assert rest.intake.wish == SAID_ONE.intake.wish
+
+
+def test_volume_spacers_found_before_the_cap_is_on_settle_the_choice() -> None:
+    rest = go_on(SAID_ONE, Progress(up_to(SAID_ONE, "change:volume_spacers"), (("volume_spacers", 3.0),)))
+    accepted(rest)
+    assert any(row.distance != row.distance_low for row in SAID_ONE.candidates)
+    assert all(row.distance == row.distance_low for row in rest.candidates)
+    assert rest.intake.as_found.build.volume_spacers == 3
+
+
+def test_what_is_closed_in_stays_as_it_was_decided() -> None:
+    assert SAID_ONE.target is not None
+    done = (*up_to(SAID_ONE, "on:air_cap"), "on:air_cap")
+    rest = go_on(SAID_ONE, Progress(done, (("volume_spacers", 3.0),)))
+    accepted(rest)
+    assert rest.target is not None
+    assert rest.target.build.volume_spacers == SAID_ONE.target.build.volume_spacers
+
+
+def test_a_shaft_nobody_saw_settles_at_its_hold() -> None:
+    rest = go_on(SHAFT, Progress(up_to(SHAFT, "change:air_shaft"), (("shaft_travel", 0.14),)))
+    accepted(rest)
+    (change,) = next(step for step in rest.steps if step.key == "change:air_shaft").changes
+    assert (change.before, change.after) == (0.14, 0.12)
+    proof = next(step for step in rest.steps if step.key == "on:readings")
+    (record,) = (record for record in proof.records if record.key == "exposed_change")
+    assert record.low == pytest.approx(-0.022)
+    assert record.high == pytest.approx(-0.018)
+
+
+@pytest.mark.parametrize(
+    ("failed", "before", "verdict"),
+    [("coating", "on:air_shaft", "do not ride"), ("moves_and_stays", "off:air_charge", None)],
+)
+def test_what_ends_the_work_leaves_its_verdict_with_photo_and_signature(
+    failed: str, before: str, verdict: str | None
+) -> None:
+    """A scratched stanchion; a fork that is drawn in and won't extend."""
+    rest = go_on(SAID_ONE, Progress(up_to(SAID_ONE, before), failed=(failed,)))
+    accepted(rest)
+    assert [(stop.key, stop.verdict) for stop in rest.stops] == [(failed, verdict)]
+    (last,) = rest.steps
+    assert last.act is Act.VERDICT
+    assert {record.key for record in last.records} >= {"photo", "signature", "not_rideable"}
+
+
+def test_a_missing_washer_is_renewed() -> None:
+    rest = go_on(SAID_ONE, Progress(up_to(SAID_ONE, "on:spring_foot_seat"), failed=("spring_washer",)))
+    accepted(rest)
+    assert rest.stops == ()
+    assert "spring washer" in {part.name for step in rest.steps for part in step.renew}
+
+
+@pytest.mark.parametrize("name", PLANS)
+def test_after_a_break_charge_and_torques_are_proven_before_anything_else(name: str) -> None:
+    work = PLANS[name]
+    for count in range(1, len(work.steps)):
+        done = tuple(step.key for step in work.steps[:count])
+        rest = go_on(work, Progress(done, after_break=True))
+        accepted(rest)
+        tightened = [step for step in work.steps[:count] if step.torque and step.act in (Act.ON, Act.CHANGE)]
+        first = rest.steps[: 1 + len({step.item for step in tightened})]
+        assert all(step.act is Act.MEASURE for step in first)
+        assert {step.item for step in first} == {"air_charge", *(step.item for step in tightened)}
+        assert rest.done[-1].act is Act.BREAK
+        assert any("not_rideable" in record.key for record in rest.done[-1].records)
+
+
+def test_a_thread_in_compound_is_only_looked_at() -> None:
+    done = tuple(step.key for step in SHAFT.steps[:-1])
+    rest = go_on(SHAFT, Progress(done, after_break=True))
+    again = {step.item: step for step in rest.steps if step.act is Act.MEASURE}
+    states = {step.item: step.torque.state for step in SHAFT.steps if step.torque and step.act is not Act.OFF}
+    assert {item for item, step in again.items() if step.torque is None} - {"air_charge"} == {
+        item for item, state in states.items() if state is ThreadState.COMPOUND
+    }
+
+
+def test_two_breaks_are_two_events_and_what_was_proven_between_them_is_proven_again() -> None:
+    begun = tuple(step.key for step in SAID_ONE.steps[:6])
+    first = go_on(SAID_ONE, Progress(begun, after_break=True))
+    again = tuple(step.key for step in first.steps if step.act is Act.MEASURE)
+    more = first.steps[len(again)].key
+    rest = go_on(SAID_ONE, Progress((*begun, "break", *again, more, "break")))
+    accepted(rest)
+    assert [step.key for step in rest.done if step.act is Act.BREAK] == ["break:1", "break:2"]
+    assert rest.steps[0].key == "measure:again2:air_charge"
+    with pytest.raises(OutOfRange, match="by the rule proven-again"):
+        go_on(SAID_ONE, Progress((*begun, "break", more)))
+
+
+def test_a_refused_plan_cannot_be_gone_on_with() -> None:
+    refused = replace(SAID_ONE, target=None)
+    with pytest.raises(OutOfRange, match="must not be refused"):
+        go_on(refused, Progress())
+
+
+@st.composite
+def progresses(draw: st.DrawFn, work: Plan) -> Progress:
+    """Some of the work done, and anything found on the way that can still be answered."""
+    done = work.steps[: draw(st.integers(0, len(work.steps)))]
+    setting = (
+        ("travel_spacers", float(draw(st.integers(0, 3))))
+        if work is SAID_ONE
+        else ("shaft_travel", draw(st.sampled_from([0.1, 0.12, 0.13, 0.14])))
+    )
+    found = [setting, ("volume_spacers", float(draw(st.integers(0, 2))))]
+    if not any(step.act is Act.CHARGE for step in done):
+        found.append(("pressure", draw(st.floats(60.0, 100.0)) * PSI))
+    sheet = work.intake.sheet
+    fitted = {one.key for step in done if step.act is Act.ON for one in sheet.item(step.item).inspect}
+    seen = sorted({one.key for step in done for one in step.inspect} - fitted)
+    failed = draw(st.lists(st.sampled_from(seen), max_size=1)) if seen else []
+    return Progress(tuple(step.key for step in done), tuple(found), tuple(failed), draw(st.booleans()))
+
+
+@pytest.mark.law
+@given(st.data())
+def test_the_judge_accepts_what_is_left_whatever_was_found(data: st.DataObject) -> None:
+    work = data.draw(st.sampled_from(list(PLANS.values())))
+    rest = go_on(work, data.draw(progresses(work)))
+    if rest.target is not None:
+        accepted(rest)
+    else:
+        assert rest.refused
