@@ -78,7 +78,7 @@ LAYERS = {
         layers=words("planning judge formats store paper domain errors version"),
         standard=PURE | words("datetime pathlib"),
     ),
-    "web": Layer(layers=WEB, third_party=words("starlette jinja2"), standard=ANY),
+    "web": Layer(layers=WEB, third_party=words("starlette jinja2 markupsafe"), standard=ANY),
     "cli": Layer(
         layers=WEB | words("web"),
         third_party=words("click rich"),

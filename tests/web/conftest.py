@@ -25,18 +25,28 @@ Opener = Callable[..., Page]
 
 
 @pytest.fixture(scope="session")
-def site() -> Guard:
+def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Guard]:
     """The application, as it is served."""
-    return example_site()
+    with example_site(tmp_path_factory.mktemp("workshop")) as made:
+        yield made
 
 
 @pytest.fixture(scope="session")
 def client(site: Guard) -> Iterator[TestClient]:
     """Requests without a network; forms come from a page of this server."""
-    with TestClient(
-        site, base_url="http://127.0.0.1", headers={"sec-fetch-site": "same-origin"}, follow_redirects=False
-    ) as asking:
-        yield asking
+    with asking(site) as one:
+        yield one
+
+
+def asking(site: Guard) -> TestClient:
+    """A tablet of its own."""
+    return TestClient(
+        site,
+        base_url="http://127.0.0.1",
+        headers={"sec-fetch-site": "same-origin"},
+        follow_redirects=False,
+        raise_server_exceptions=True,
+    )
 
 
 @pytest.fixture(autouse=True)

@@ -5,13 +5,28 @@ from __future__ import annotations
 from starlette.routing import Route
 
 from sagwright.web.app import PAGES
+from tests.web.shop import OWN_IDS, OWN_KEY, REFUSED, SHAFT, TASKS_ONLY, UNKNOWN, UNREADY, WITH_BIKE
 
 EXAMPLES: dict[str, tuple[str, ...]] = {
     "/": ("/",),
     "/sheets": ("/sheets",),
     "/display": ("/display",),
+    "/sheets/measure": ("/sheets/measure", "/sheets/measure?architecture=rear-air-shock"),
+    "/sheets/of/{key:path}": ("/sheets/of/specimen/t35", "/sheets/of/specimen/a55", f"/sheets/of/{OWN_KEY}"),
+    "/sheets/revision/{id}": (f"/sheets/revision/{OWN_IDS[1]}",),
+    "/sheets/changes/{before}/{after}": (f"/sheets/changes/{OWN_IDS[0]}/{OWN_IDS[1]}",),
+    "/sheets/new": ("/sheets/new",),
+    "/sheets/edit/{key:path}": (f"/sheets/edit/{OWN_KEY}",),
+    "/jobs/{number}/choose": tuple(
+        f"/jobs/{number}/choose" for number in (WITH_BIKE, UNKNOWN, SHAFT, REFUSED, UNREADY, TASKS_ONLY)
+    ),
 }
 """Addresses by the path of their route; several where a page has quite different faces."""
+
+
+def one_of_each(routes: tuple[Route, ...] = PAGES) -> list[str]:
+    """One address of every page."""
+    return [EXAMPLES[route.path][0] for route in routes if "GET" in (route.methods or ())]
 
 
 def looked_at(routes: tuple[Route, ...] = PAGES) -> list[str]:

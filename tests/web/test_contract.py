@@ -11,12 +11,13 @@ import pytest
 from jinja2 import nodes
 from jinja2.meta import find_referenced_templates, find_undeclared_variables
 
-from sagwright.web import faults, frame, pages
+from sagwright.web import controls, deciding, faults, frame, outcome, pages, typed
 from sagwright.web.frame import Page
 from sagwright.web.render import TEMPLATES, environment
 from tests.web.modules import modules_in
 
 MODULES = (*modules_in(pages), faults)
+PARTS = (frame, controls, deciding, outcome, typed)
 
 
 def pages_of(modules: tuple[ModuleType, ...]) -> dict[str, type[Page]]:
@@ -41,9 +42,14 @@ def trees(template: str) -> Iterator[nodes.Template]:
         yield from trees(other)
 
 
+def imported(tree: nodes.Template) -> set[str]:
+    """The macros that a template takes from another."""
+    return {str(name) for found in tree.find_all(nodes.FromImport) for name in found.names}
+
+
 @pytest.mark.parametrize("page", PAGES.values(), ids=PAGES)
 def test_it_shows_its_fields_and_nothing_else(page: type[Page]) -> None:
-    used = set().union(*(find_undeclared_variables(tree) for tree in trees(page.template)))
+    used = set().union(*(find_undeclared_variables(tree) - imported(tree) for tree in trees(page.template)))
     assert used == {field.name for field in dataclasses.fields(page)}
 
 
@@ -62,7 +68,7 @@ def parts_of(module: ModuleType) -> list[type]:
     ]
 
 
-@pytest.mark.parametrize("module", [*MODULES, frame], ids=lambda module: module.__name__.rpartition(".")[2])
+@pytest.mark.parametrize("module", [*MODULES, *PARTS], ids=lambda module: module.__name__.rpartition(".")[2])
 def test_every_part_of_a_page_is_shown_somewhere(module: ModuleType) -> None:
     shown = {
         node.attr
@@ -75,8 +81,8 @@ def test_every_part_of_a_page_is_shown_somewhere(module: ModuleType) -> None:
         assert not hidden, f"{part.__name__}: {hidden}"
 
 
-NOT_SHOWN = {"Frame": {"choice", "section"}}
-"""Fields that properties of the same part read."""
+NOT_SHOWN = {"Frame": {"section"}, "Set": {"facts", "typed"}, "Typed": {"fact"}}
+"""Fields that are read on the way to the template, not by it."""
 
 
 def test_every_template_belongs_to_a_page() -> None:

@@ -8,12 +8,12 @@ import pytest
 from starlette.testclient import TestClient
 
 from tests.web.axe import violations
-from tests.web.conftest import PHONE, SIZES, TABLET, Opener
-from tests.web.every_page import EXAMPLES, looked_at
+from tests.web.conftest import PHONE, SIZES, Opener
+from tests.web.every_page import EXAMPLES, looked_at, one_of_each
 
 MOST_BYTES = 150_000
 TARGET = 44  # px, how large what is touched must be in one direction at least, and 24 in the other [wcag-22]
-PAGES = looked_at()
+PAGES, ONE_OF_EACH = looked_at(), one_of_each()
 
 
 def test_every_page_has_an_example() -> None:
@@ -31,32 +31,36 @@ def test_it_answers_whole_and_small_with_its_headers(client: TestClient, address
     assert not re.search(r"<(?:script|style)[^>]*>[^<]|\sstyle=|\son[a-z]+=", answer.text)
 
 
-@pytest.mark.parametrize("address", PAGES)
-def test_axe_finds_nothing(open_page: Opener, address: str) -> None:
-    for size in (TABLET, PHONE):
-        assert violations(open_page(address, size)) == []
-
-
-@pytest.mark.parametrize("address", PAGES)
-def test_it_fits_every_size_with_and_without_script(open_page: Opener, address: str) -> None:
-    page = open_page(address)
-    for width, height in SIZES:
-        page.set_viewport_size({"width": width, "height": height})
-        wide = page.evaluate("[document.documentElement.scrollWidth, innerWidth]")
-        assert wide[0] <= wide[1], f"{width}: {wide}"
-    plain = open_page(address, PHONE, script=False)
-    assert plain.get_by_role("main").bounding_box()["width"] <= PHONE[0]  # type: ignore[index]
-
-
 SMALL_TARGETS = """() => [...document.querySelectorAll('button, .button, input, select, summary, nav a, header a')]
   .filter(e => e.type !== 'hidden' && e.checkVisibility() && !e.closest('.skip') && !e.matches('.skip'))
   .map(e => [(e.closest('label') ?? e).getBoundingClientRect(), e.outerHTML.slice(0, 80)])
   .filter(([r]) => r.height < 44 || r.width < 24).map(([r, t]) => `${r.width}x${r.height} ${t}`)"""
 
 
+WIDTHS = "() => [document.documentElement.scrollWidth, innerWidth]"
+
+
 @pytest.mark.parametrize("address", PAGES)
-def test_what_is_touched_is_large_enough(open_page: Opener, address: str) -> None:
-    assert open_page(address, PHONE).evaluate(SMALL_TARGETS) == []
+def test_axe_finds_nothing_and_it_fits_every_size(open_page: Opener, address: str) -> None:
+    page = open_page(address)
+    assert violations(page) == []
+    for width, height in SIZES:
+        page.set_viewport_size({"width": width, "height": height})
+        wide = page.evaluate(WIDTHS)
+        assert wide[0] <= wide[1], f"{width}: {wide}"
+    page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
+    assert violations(page) == []
+    assert page.evaluate(SMALL_TARGETS) == []
+
+
+@pytest.mark.parametrize("address", ONE_OF_EACH)
+def test_it_is_whole_without_script(open_page: Opener, address: str) -> None:
+    page = open_page(address, PHONE, script=False)
+    box = page.get_by_role("main").bounding_box()
+    assert box is not None
+    assert box["width"] <= PHONE[0]
+    assert page.locator(".sheet").evaluate("e => e.scrollWidth <= innerWidth")
+    assert page.get_by_role("heading", level=1).is_visible()
 
 
 REACHED = """() => { const e = document.activeElement;
@@ -71,12 +75,12 @@ FOCUSABLE = """() => { const names = new Set(); let count = 0;
     count += 1; } return count; }"""
 
 
-@pytest.mark.parametrize("address", PAGES)
+@pytest.mark.parametrize("address", ONE_OF_EACH)
 def test_the_keyboard_reaches_everything_and_shows_where_it_is(open_page: Opener, address: str) -> None:
     page = open_page(address)
     wanted = page.evaluate(FOCUSABLE)
     reached = set()
-    for _ in range(wanted + 2):
+    for _ in range(2 * wanted + 20):  # a date takes several
         page.keyboard.press("Tab")
         at = page.evaluate(REACHED)
         if at is None:

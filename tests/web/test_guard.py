@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+from typing import cast
+
 import pytest
 from starlette.requests import Request
 from starlette.responses import Response
 from starlette.testclient import TestClient
 
 from sagwright.errors import Defect, InputErrors, MissingValue, NotAllowed, OutOfRange, SagwrightError
+from sagwright.service.workshop import Workshop
 from sagwright.web import faults
 from sagwright.web.app import create_app
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.shop import Shop
 
 FORM = {"content-type": "application/x-www-form-urlencoded", "transfer-encoding": "chunked"}
+NOBODY = Shop(cast(Workshop, None))
+"""No records: what is refused at the door never asks for them."""
 GOOD = {"mark": ",", "back": "/sheets"}
 
 
@@ -46,7 +51,7 @@ def test_a_form_from_here_is_taken(client: TestClient, headers: dict[str, str]) 
     ],
 )
 def test_a_form_from_elsewhere_is_not(site: object, headers: dict[str, str]) -> None:
-    with TestClient(create_app(Shop()), base_url="http://127.0.0.1", follow_redirects=False) as foreign:
+    with TestClient(create_app(NOBODY), base_url="http://127.0.0.1", follow_redirects=False) as foreign:
         answer = foreign.post("/display", data=GOOD, headers=headers)
     assert answer.status_code == 403
     assert "set-cookie" not in answer.headers
@@ -72,7 +77,7 @@ def raising(error: Exception) -> TestClient:
     def fail(_asked: Asked) -> Response:
         raise error
 
-    app = create_app(Shop())
+    app = create_app(NOBODY)
     app.app.router.routes[:] = [get("/", fail), post("/sent", fail, most_bytes=100)]
     return TestClient(
         app,

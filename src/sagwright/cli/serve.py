@@ -12,7 +12,8 @@ PATIENCE = 5  # s, for answers under way when the server is stopped
 @click.command()
 @click.option("--host", default=LOOPBACK[0], show_default=True, metavar="ADDRESS", help="An address of this machine.")
 @click.option("--port", default=PORT, show_default=True, type=click.IntRange(0, 65535), help="0 for any that is free.")
-def serve(*, host: str, port: int) -> int:
+@click.option("--records", default="", metavar="FILE|URL", help="Where records are kept; your data folder if left out.")
+def serve(*, host: str, port: int, records: str) -> int:
     """Serve the pages of the workshop to a browser on this machine, until stopped with Ctrl+C.
 
     There is no sign-in yet, so no other machine is answered.
@@ -26,15 +27,17 @@ def serve(*, host: str, port: int) -> int:
             field="--host",
             remedy="Other machines could read and write everything, because there is no sign-in yet.",
         )
-    return _served(host, port)
+    return _served(host, port, records)
 
 
-def _served(host: str, port: int) -> int:
+def _served(host: str, port: int, records: str) -> int:
     """Serve until stopped; 0 if that was asked for."""
+    from sagwright.cli.places import records_place
     from sagwright.cli.server import run_server, socket_on
+    from sagwright.service.workshop import open_workshop
     from sagwright.web.app import create_app
     from sagwright.web.shop import Shop
     from sagwright.web.warming import warm
 
-    with socket_on(host, port) as listening:
-        return run_server(create_app(Shop(), warm=warm), listening, patience=PATIENCE)
+    with socket_on(host, port) as listening, open_workshop(records or records_place()) as kept:
+        return run_server(create_app(Shop(kept), warm=warm), listening, patience=PATIENCE)

@@ -3,8 +3,12 @@
 from __future__ import annotations
 
 import pathlib
+from typing import TypeAlias
 
 from sagwright.store.store import Store
+
+Workshop: TypeAlias = Store
+"""A workshop's records, as its callers name them."""
 
 
 def open_workshop(where: str | pathlib.Path) -> Store:

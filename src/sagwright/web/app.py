@@ -17,11 +17,20 @@ from starlette.types import Lifespan, Scope
 from sagwright.errors import SagwrightError
 from sagwright.web import faults
 from sagwright.web.guard import Guard
-from sagwright.web.pages import display, sheets
+from sagwright.web.pages import choose, decide, display, measure, sheet, sheet_changes, sheet_edit, sheets
 from sagwright.web.render import ASSETS, assets_address
 from sagwright.web.shop import Shop
 
-PAGES: Final[tuple[Route, ...]] = (*sheets.ROUTES, *display.ROUTES)
+PAGES: Final[tuple[Route, ...]] = (
+    *sheets.ROUTES,
+    *measure.ROUTES,
+    *sheet.ROUTES,
+    *sheet_changes.ROUTES,
+    *sheet_edit.ROUTES,
+    *choose.ROUTES,
+    *decide.ROUTES,
+    *display.ROUTES,
+)
 """Every page and every form, in the order in which addresses are tried."""
 
 

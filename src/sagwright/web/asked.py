@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import dataclass
 from typing import Final
+from urllib.parse import quote, unquote
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import UploadFile
@@ -14,14 +15,18 @@ from starlette.responses import RedirectResponse, Response
 from starlette.routing import Route
 from starlette.types import Message, Receive
 
+from sagwright.domain.records.entry import Submission
+from sagwright.errors import MissingValue
 from sagwright.units import Choice
-from sagwright.web.display import COOKIE, choice_of
+from sagwright.web.display import COOKIE, YEARS, choice_of
 from sagwright.web.form import Form, Upload
 from sagwright.web.frame import Cell, Frame, Stage
 from sagwright.web.render import assets_address
 from sagwright.web.shop import Shop
 
 MOST_BYTES: Final = 1_500_000  # of a form; a sheet may have 1 MB, and sending it makes it longer
+BY: Final = "by"  # the cookie that remembers who is at this browser
+LONGEST_NAME: Final = 200
 MOST_FIELDS: Final = 2_000
 
 
@@ -36,6 +41,8 @@ class Asked:
         The parts of the address that have a name.
     query, form : Form
         What follows "?" and what was sent; the form is empty unless something was sent.
+    by : str
+        Who is at this browser, as they last said; empty while nobody did.
     choice : Choice
         Units and decimal mark of this browser.
     here : str
@@ -46,8 +53,31 @@ class Asked:
     path: Mapping[str, str]
     query: Form
     form: Form
+    by: str
     choice: Choice
     here: str
+
+    def submission(self, *, expected: int | None = None) -> Submission:
+        """What a form hands in besides what it says: under the id that was made with it, so that twice is once.
+
+        Raises
+        ------
+        MissingValue
+            If it does not say who.
+        """
+        by = self.form.text("by") or self.by
+        if not by:
+            raise MissingValue("must be there", field="by", remedy="Write your name, so that the record says who.")
+        return Submission(
+            self.form.text("submission") or self.shop.new_id(), by[:LONGEST_NAME], self.shop.now(), expected
+        )
+
+    def done(self, address: str) -> Response:
+        """After an act: go and look at a page; the browser remembers who did it."""
+        response = to(address)
+        if by := self.form.text("by"):
+            remember(response, BY, quote(by[:LONGEST_NAME]))
+        return response
 
     def frame(
         self, title: str, section: str = "", *, block: tuple[Cell, ...] = (), stages: tuple[Stage, ...] = ()
@@ -75,6 +105,11 @@ def to(address: str) -> Response:
     return RedirectResponse(address, 303)
 
 
+def remember(response: Response, name: str, value: str) -> None:
+    """Keep something in this browser, out of reach of scripts and of other sites."""
+    response.set_cookie(name, value, max_age=YEARS, httponly=True, samesite="strict")
+
+
 def _name(view: View) -> str:
     return f"{view.__module__.rpartition('.')[2]}.{getattr(view, '__name__', '')}"
 
@@ -93,6 +128,7 @@ async def _asked(request: Request, most_bytes: int) -> Asked:
         path=dict(request.path_params),
         query=Form(tuple(request.query_params.multi_items())),
         form=await _sent(request, most_bytes) if request.method == "POST" else Form(),
+        by=unquote(request.cookies.get(BY, ""))[:LONGEST_NAME],
         choice=choice_of(request.cookies.get(COOKIE, "")),
         here=request.url.path + query,
     )

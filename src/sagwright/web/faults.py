@@ -20,7 +20,7 @@ HEADINGS: Final = {
     403: "This may not be done",
     404: "There is no such page",
     405: "This page takes nothing of that kind",
-    409: "It has gone on without you",
+    409: "Not as things stand",
     413: "That is too large",
     422: "This cannot be used",
     500: "A defect in Sagwright",

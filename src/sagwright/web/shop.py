@@ -7,6 +7,8 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from uuid import uuid4
 
+from sagwright.service.workshop import Workshop
+
 
 def _now() -> datetime:
     return datetime.now(UTC)
@@ -18,7 +20,8 @@ def _new_id() -> str:
 
 @dataclass(frozen=True, slots=True)
 class Shop:
-    """The clock and the source of ids are arguments, so that a page can be asked twice for the same."""
+    """The workshop's records, the clock, and where ids come from; all three are arguments of what is done."""
 
+    records: Workshop
     now: Callable[[], datetime] = _now
     new_id: Callable[[], str] = _new_id

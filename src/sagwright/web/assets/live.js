@@ -1,65 +1,70 @@
-// A form with data-live asks the server as soon as something in it changes, and puts what comes back where
-// data-live points. The server renders the same page either way; this only fetches it sooner.
+// A form with data-live asks the server as soon as something in it changes, and puts the parts that come back where
+// data-live points. The server renders the same page either way; this only fetches it sooner. One question is on its
+// way at a time; what was asked before the last change is dropped. Without script a button does the same.
 import { steppers } from "./stepper.js";
 
 const WAIT = 140; // ms after the last key
 const TELL = 300; // ms after which the wait is worth saying
+const asking = new Map(); // by the form's id: the request under way, the timer, the count of changes
 
 export function live(root) {
-  for (const form of root.querySelectorAll("form[data-live]")) attach(form);
+  root.addEventListener("input", (event) => {
+    const form = event.target.closest?.("form[data-live]");
+    if (form) soon(form, event.target.type === "radio" ? 0 : WAIT);
+  });
+  root.addEventListener("submit", (event) => {
+    const form = event.target;
+    if (!form.hasAttribute("data-live") || event.submitter?.hasAttribute("formaction") || form.method !== "get") return;
+    event.preventDefault();
+    soon(form, 0, event.submitter);
+  });
 }
 
-function attach(form) {
-  let asking = null;
-  let timer = 0;
-  const soon = (wait) => {
-    clearTimeout(timer);
-    timer = setTimeout(ask, wait);
-  };
-  form.addEventListener("input", (event) => soon(event.target.type === "radio" ? 0 : WAIT));
-  form.addEventListener("submit", (event) => {
-    if (form.method !== "get" || event.submitter?.hasAttribute("formaction")) return;
-    event.preventDefault();
-    soon(0);
-  });
+function soon(form, wait, submitter = null) {
+  const state = asking.get(form.id) ?? { changes: 0 };
+  asking.set(form.id, state);
+  state.changes += 1;
+  clearTimeout(state.timer);
+  state.timer = setTimeout(() => ask(form.id, state, submitter), wait);
+}
 
-  async function ask() {
-    asking?.abort();
-    const mine = (asking = new AbortController());
-    const target = document.querySelector(form.dataset.live);
-    const address = request(form);
-    const waiting = setTimeout(() => target.setAttribute("aria-busy", "true"), TELL);
-    try {
-      const answer = await fetch(address.url, { ...address.options, signal: mine.signal, credentials: "same-origin" });
-      const page = new DOMParser().parseFromString(await answer.text(), "text/html");
-      if (mine !== asking) return;
-      put(page, form.dataset.live);
-      if (form.method === "get") history.replaceState(null, "", address.url);
-      said(form, "");
-    } catch (error) {
-      if (error.name !== "AbortError") said(form, "The server cannot be reached. What you set is kept here; change anything to try again.");
-    } finally {
-      clearTimeout(waiting);
-      if (mine === asking) document.querySelector(form.dataset.live)?.removeAttribute("aria-busy");
-    }
+async function ask(id, state, submitter) {
+  const form = document.getElementById(id);
+  state.request?.abort();
+  state.request = new AbortController();
+  const mine = state.changes;
+  const waiting = setTimeout(() => busy(form.dataset.live, true), TELL);
+  try {
+    const { url, options } = request(form, submitter);
+    const answer = await fetch(url, { ...options, signal: state.request.signal, credentials: "same-origin" });
+    const page = new DOMParser().parseFromString(await answer.text(), "text/html");
+    if (mine !== state.changes) return;
+    if (!page.querySelector(form.dataset.live)) return answer.ok ? location.assign(answer.url) : say(form, text(page));
+    put(page, form.dataset.live);
+    if (form.method === "get") history.replaceState(null, "", answer.url);
+  } catch (error) {
+    if (error.name !== "AbortError") say(form, "The server cannot be reached. What you set is kept here; change anything to try again.");
+  } finally {
+    clearTimeout(waiting);
+    if (mine === state.changes) busy(form.dataset.live, false);
   }
 }
 
-function request(form) {
-  const data = new FormData(form);
-  const url = form.dataset.ask ?? form.action;
-  if (form.dataset.ask || form.method === "post") return { url, options: { method: "POST", body: new URLSearchParams(data) } };
-  return { url: `${url.split("?")[0]}?${new URLSearchParams(data)}`, options: {} };
+function request(form, submitter) {
+  const data = new FormData(form, submitter);
+  if (form.dataset.ask) return { url: form.dataset.ask, options: { method: "POST", body: data } };
+  return { url: `${form.action.split("?")[0]}?${new URLSearchParams(data)}`, options: {} };
 }
 
-// Replace each part, unless it holds what is being typed in: then only the parts of it that do not.
 function put(page, selector) {
   for (const fresh of page.querySelectorAll(selector)) {
-    const old = fresh.id ? document.getElementById(fresh.id) : document.querySelector(selector);
+    const old = document.getElementById(fresh.id);
     if (!old) continue;
     const focus = kept(old);
+    const open = [...old.querySelectorAll("details[open] > summary")].map((one) => one.textContent);
     old.replaceWith(fresh);
     steppers(fresh);
+    for (const summary of fresh.querySelectorAll("summary")) if (open.includes(summary.textContent)) summary.parentElement.open = true;
     restore(focus);
   }
 }
@@ -68,19 +73,25 @@ function kept(part) {
   const active = document.activeElement;
   if (!active || !part.contains(active)) return null;
   const caret = typeof active.selectionStart === "number" ? [active.selectionStart, active.selectionEnd] : null;
-  const typed = "value" in active && active.type !== "radio" && active.type !== "checkbox" ? active.value : null;
-  return { id: active.id, text: active.textContent, caret, typed };
+  return { id: active.id, label: active.getAttribute("aria-label"), caret };
 }
 
 function restore(focus) {
-  const again = focus?.id ? document.getElementById(focus.id) : null;
-  if (!again) return;
-  again.focus({ preventScroll: true });
-  if (focus.typed !== null) again.value = focus.typed;
-  if (focus.caret) again.setSelectionRange(...focus.caret);
+  if (!focus) return;
+  const again = focus.id ? document.getElementById(focus.id) : focus.label && document.querySelector(`[aria-label="${CSS.escape(focus.label)}"]`);
+  again?.focus({ preventScroll: true });
+  if (again && focus.caret) again.setSelectionRange(...focus.caret);
 }
 
-function said(form, text) {
+function busy(selector, is) {
+  for (const part of document.querySelectorAll(selector)) part.toggleAttribute("aria-busy", is) && part.setAttribute("aria-busy", "true");
+}
+
+function text(page) {
+  return page.querySelector("main")?.innerText.trim() ?? "The server did not understand that.";
+}
+
+function say(form, words) {
   const place = form.querySelector("[data-said]");
-  if (place && place.textContent !== text) place.textContent = text;
+  if (place && place.textContent !== words) place.textContent = words;
 }

@@ -4,7 +4,8 @@ const places = (step) => (step.split(".")[1] ?? "").length;
 
 function moved(input, sign) {
   const mark = input.dataset.mark ?? ".";
-  const now = Number(input.value.trim().replace(mark, ".").replace("−", "-"));
+  const written = input.value.trim() || input.placeholder; // empty: from what holds while it is empty
+  const now = Number(written.replace(mark, ".").replace("−", "-"));
   const step = Number(input.dataset.step);
   if (!Number.isFinite(now)) return;
   const [low, high] = [input.dataset.low, input.dataset.high].map((end) => (end === undefined || end === "" ? null : Number(end)));
@@ -21,6 +22,7 @@ function button(input, sign, text) {
   made.textContent = text;
   made.className = "step";
   made.setAttribute("aria-label", `${sign < 0 ? "less" : "more"}: ${input.dataset.label ?? input.name}`);
+  made.id = `${input.id}-${sign < 0 ? "less" : "more"}`;
   made.addEventListener("click", () => moved(input, sign));
   return made;
 }

@@ -9,8 +9,8 @@ from starlette.responses import Response
 
 from sagwright.errors import OutOfRange
 from sagwright.units import Choice, choose
-from sagwright.web.asked import Asked, get, post, to
-from sagwright.web.display import COOKIE, MARKS, OFFERED, YEARS, cookie_of
+from sagwright.web.asked import Asked, get, post, remember, to
+from sagwright.web.display import COOKIE, MARKS, OFFERED, cookie_of
 from sagwright.web.frame import Page
 from sagwright.web.render import respond
 
@@ -87,7 +87,7 @@ def choose_display(asked: Asked) -> Response:
         raise OutOfRange("must be a point or a comma", field="mark", value=mark)
     chosen = replace(choose(",".join(filter(None, wanted)), base=asked.choice), decimal=mark)
     response = to(own_path(asked.form.text("back")))
-    response.set_cookie(COOKIE, cookie_of(chosen), max_age=YEARS, httponly=True, samesite="strict")
+    remember(response, COOKIE, cookie_of(chosen))
     return response
 
 
