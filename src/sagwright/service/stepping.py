@@ -9,8 +9,7 @@ from sagwright.domain.item import Record
 from sagwright.domain.plan import Plan, Step
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobView
-from sagwright.domain.records.payloads import Decided, FoundWrong, Reading, Recorded, Started
-from sagwright.domain.value import Quantity
+from sagwright.domain.records.payloads import Decided, FoundWrong, Payload, Reading, Recorded, Started
 from sagwright.errors import InputErrors, MissingValue, NotNow, OutOfRange
 from sagwright.formats.plan_json import plan_to_json
 from sagwright.formats.steps_json import steps_to_json
@@ -198,6 +197,23 @@ def go_on_after_rest(store: Store, job: str, said: Submission) -> JobView:
         return _replanned(transaction, view, said)
 
 
+def correct_step(store: Store, job: str, said: Submission, *, entry: str, what: Payload) -> JobView:
+    """An entry that stands in for an earlier one, or withdraws it; the rest is planned anew where that changes it.
+
+    Raises
+    ------
+    InputError
+        If what is left then does not fit: a step done before one that it needs.
+    """
+    require_sayable(what, said)
+    with store.writing() as transaction:
+        lock(transaction, job)
+        known = entry_by_id(transaction, said.id) is not None
+        view = recorded(transaction, job, what, said, corrects=entry)
+        at_work = view.state.started and not view.state.closed and view.state.decision is not None
+        return _replanned(transaction, view, said) if at_work and not known else view
+
+
 def reading_of(record: Record, said: str, value: float | None) -> Reading:
     """A reading of what a step asks for, held against its limits."""
     passes = None
@@ -209,7 +225,7 @@ def reading_of(record: Record, said: str, value: float | None) -> Reading:
 
 
 def as_planned(record: Record) -> float | None:
-    """What a reading would be if all is as planned; None where the plan does not say one number."""
-    if record.quantity is Quantity.COUNT and record.low is not None and record.low == record.high:
-        return record.low
-    return None
+    """What a reading would be if all is as planned: the middle of its limits; None where the plan does not say."""
+    if record.quantity is None or record.low is None or record.high is None:
+        return None
+    return 0.5 * (record.low + record.high)

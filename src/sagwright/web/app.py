@@ -17,7 +17,7 @@ from starlette.types import Lifespan, Scope
 from sagwright.errors import SagwrightError
 from sagwright.web import faults
 from sagwright.web.guard import Guard
-from sagwright.web.pages import choose, decide, display, measure, sheet, sheet_changes, sheet_edit, sheets
+from sagwright.web.pages import bench, choose, decide, display, measure, sheet, sheet_changes, sheet_edit, sheets
 from sagwright.web.render import ASSETS, assets_address
 from sagwright.web.shop import Shop
 

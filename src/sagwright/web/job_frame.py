@@ -26,7 +26,12 @@ def job_of(asked: Asked) -> OpenedJob:
     return open_job_numbered(asked.shop.records, int(number))
 
 
-PAGES: Final[dict[Stage, str]] = {Stage.CHOOSE: "choose"}
+PAGES: Final[dict[Stage, str]] = {
+    Stage.CHOOSE: "choose",
+    Stage.BENCH: "bench",
+    Stage.PROVE: "prove",
+    Stage.HAND_OVER: "hand-over",
+}
 """The pages that stages have so far, by the last part of their address."""
 
 
