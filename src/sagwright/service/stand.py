@@ -245,5 +245,3 @@ def breaks(state: JobState) -> int:
 def same_steps(work: AtTheStand) -> bool:
     """Whether the job's own list of what is left is the plan's."""
     return set(work.view.state.left) == {step.key for step in work.steps}
-
-

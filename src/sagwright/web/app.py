@@ -17,7 +17,23 @@ from starlette.types import Lifespan, Scope
 from sagwright.errors import SagwrightError
 from sagwright.web import faults
 from sagwright.web.guard import Guard
-from sagwright.web.pages import bench, choose, decide, display, measure, sheet, sheet_changes, sheet_edit, sheets
+from sagwright.web.pages import (
+    bench,
+    choose,
+    decide,
+    display,
+    entries,
+    hand_over,
+    measure,
+    prove,
+    sheet,
+    sheet_changes,
+    sheet_edit,
+    sheets,
+    tag,
+    unit,
+    wrong,
+)
 from sagwright.web.render import ASSETS, assets_address
 from sagwright.web.shop import Shop
 
@@ -29,9 +45,19 @@ PAGES: Final[tuple[Route, ...]] = (
     *sheet_edit.ROUTES,
     *choose.ROUTES,
     *decide.ROUTES,
+    *bench.ROUTES,
+    *wrong.ROUTES,
+    *tag.ROUTES,
+    *entries.ROUTES,
+    *prove.ROUTES,
+    *hand_over.ROUTES,
+    *unit.ROUTES,
     *display.ROUTES,
 )
 """Every page and every form, in the order in which addresses are tried."""
+
+DATA: Final[tuple[Route, ...]] = bench.DATA
+"""What scripts ask for; no page."""
 
 
 class Kept(StaticFiles):
@@ -53,7 +79,7 @@ def create_app(shop: Shop, *, warm: Callable[[], None] | None = None) -> Guard:
     warm : callable, optional
         Called beside the first requests, for what is slow the first time.
     """
-    routes: list[BaseRoute] = [*PAGES, Mount(assets_address(), Kept(directory=ASSETS), name="assets")]
+    routes: list[BaseRoute] = [*PAGES, *DATA, Mount(assets_address(), Kept(directory=ASSETS), name="assets")]
     app = Starlette(
         routes=routes,
         lifespan=_lifespan(warm),
