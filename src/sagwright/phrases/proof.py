@@ -7,8 +7,10 @@ from typing import Final
 READINGS: Final = {
     "exposed_change": (
         "Exposed stanchion, now less as found",
-        "Topped out and charged, measure what shows of the stanchion between wiper and crown. Take off what it was as "
-        "found. Shorter is negative.",
+        (
+            "Topped out and charged, measure what shows of the stanchion between wiper and crown. Take off what it was "
+            "found. Shorter is negative."
+        ),
     ),
     "pressure_before": ("Pressure before cycling", "Topped out. Screw the pump on, read, and leave it on."),
     "pressure_after": (
@@ -26,8 +28,10 @@ READINGS: Final = {
     "sag_lifted": ("Sag after lifting", "The same; lift it first, let it settle, read the ring."),
     "leak": (
         "Leak test",
-        "Leave the pump on, or leave the valve alone overnight. 15 minutes find a gross leak only. Write down both "
-        "temperatures: pressure goes with them.",
+        (
+            "Leave the pump on, or leave the valve alone overnight. 15 minutes find a gross leak only. Write down both "
+            "temperatures: pressure goes with them."
+        ),
     ),
 }
 """What a reading is called, and how it is taken."""

@@ -8,6 +8,8 @@ from sagwright.domain.records.payloads import Reading
 from sagwright.planning.proof import READ_NEXT, LeakTest, explained, leak_prediction, predictions, verdict_of
 from sagwright.service.stand import AtTheStand
 
+__all__ = ["NEXT", "LeakTest", "judged", "leak_judged", "proof_reading", "to_prove"]
+
 NEXT = READ_NEXT
 """The reading that tells each explanation apart."""
 

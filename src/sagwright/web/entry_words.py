@@ -71,23 +71,30 @@ def said(payload: Payload, choice: Choice) -> tuple[str, ...]:
             return (*(reading_text(one, choice) for one in payload.readings), proven)
         case FoundWrong():
             return (payload.what, *(f"{name.replace('_', ' ')}: {value:g}" for name, value in payload.found))
-        case Waits():
-            return (f"for {payload.reason}: {payload.what}", *([payload.amount] if payload.amount else []))
-        case Resumed():
-            yes = {True: "yes", False: "no", None: ""}[payload.yes]
-            return tuple(filter(None, (payload.who, payload.when, payload.answer, yes)))
-        case Answered():
-            return (f"{payload.about}: {payload.answer}", f"{payload.who}, {payload.when}")
         case Decided():
             return (f"{len(payload.steps)} steps are left", payload.program)
         case _:
-            return _ended(payload)
+            return tuple(filter(None, (*_asked(payload), *_ended(payload))))
+
+
+def _asked(payload: Payload) -> tuple[str, ...]:
+    """What was asked of somebody, and what they said."""
+    match payload:
+        case Waits():
+            return f"for {payload.reason}: {payload.what}", payload.amount
+        case Resumed():
+            yes = {True: "yes", False: "no", None: ""}[payload.yes]
+            return payload.who, payload.when, payload.answer, yes
+        case Answered():
+            return f"{payload.about}: {payload.answer}", f"{payload.who}, {payload.when}"
+        case _:
+            return ()
 
 
 def _ended(payload: Payload) -> tuple[str, ...]:
     match payload:
         case HandedOver():
-            return tuple(filter(None, ("accepted" if payload.accepted else "not accepted", payload.how)))
+            return "accepted" if payload.accepted else "not accepted", payload.how
         case TurnedAway():
             return ("scrapped" if payload.scrapped else "refused", payload.reason)
         case Withdrawn():

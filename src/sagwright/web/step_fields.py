@@ -17,7 +17,8 @@ from sagwright.units import Choice, amount_in, parse
 from sagwright.web.form import Form
 from sagwright.web.typed import NumberField, read_number
 
-GOOD, BAD: Final = "good", "not good"
+GOOD: Final = "good"
+BAD: Final = "not good"
 STEPS: Final = {
     Quantity.PRESSURE: {"psi": "1", "bar": "0.1", "kPa": "5"},
     Quantity.LENGTH: {"mm": "1", "in": "0.05"},
@@ -103,7 +104,7 @@ def _number(record: Record, choice: Choice, typed: Form, faults: dict[str, str])
     quantity = record.quantity or Quantity.COUNT
     return NumberAsked(
         what=record.what,
-        field=number_field(record.key, record.what, quantity, choice, typed=typed, wrong=faults.get(record.key, "")),
+        field=number_field((record.key, record.what, quantity), choice, typed=typed, wrong=faults.get(record.key, "")),
         presets=tuple(_presets(record, quantity, choice)),
         limits=figures.span(record.low, record.high, quantity, choice),
         least=_plain(record.low, quantity, choice),
@@ -111,10 +112,9 @@ def _number(record: Record, choice: Choice, typed: Form, faults: dict[str, str])
     )
 
 
-def number_field(
-    name: str, label: str, quantity: Quantity, choice: Choice, *, typed: Form, wrong: str = ""
-) -> NumberField:
-    """A field for a reading, empty unless it was typed in."""
+def number_field(asking: tuple[str, str, Quantity], choice: Choice, *, typed: Form, wrong: str = "") -> NumberField:
+    """A field for a reading, by its name, what it is and its quantity; empty unless it was typed in."""
+    name, label, quantity = asking
     unit = choice.unit(quantity)
     return NumberField(
         name=name,
@@ -163,7 +163,7 @@ def readings_of(step: Step, form: Form, choice: Choice, photo: str | None) -> tu
     if faults:
         raise InputErrors(tuple(faults))
     looked = [_looked(one, form.text(one.key)) for one in step.inspect if form.text(one.key) in (GOOD, BAD)]
-    read += [one for one in looked if one is not None]
+    read += looked
     if photo and not read and step.records:
         read.append(Reading("photo", "Photo", "photo", photo=photo))
     return tuple(read)

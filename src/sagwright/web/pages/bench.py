@@ -98,7 +98,7 @@ class Progress:
 
 @dataclass(frozen=True, slots=True)
 class Ways:
-    """Where the page leads: the form's address, one step, the step before, something wrong, everything left, the tag."""
+    """Where it leads: the form's address, one step, the step before, something wrong, everything left, the tag."""
 
     do: str
     one: str
@@ -219,8 +219,8 @@ def _before(job: OpenedJob) -> Hold | None:
     if card.stage in BEFORE_BENCH:
         return Hold(("Nothing is decided yet.",), ways=(Link("Choose", f"{number}/choose"),))
     if card.waiting:
-        said = (f"The work waits for {card.waiting}: {card.waiting_what}.",)
-        return Hold(said, ways=(Link("The answer is here", f"{number}/bench/wrong"), Link("Tag", f"{number}/tag")))
+        waits = (f"The work waits for {card.waiting}: {card.waiting_what}.",)
+        return Hold(waits, ways=(Link("The answer is here", f"{number}/bench/wrong"), Link("Tag", f"{number}/tag")))
     if not job.view.state.started:
         said = ("The work has not begun.", "Look that the kit lies ready, hang the tag on the unit, then start.")
         return Hold(said, "Start", f"{number}/bench/start", ways=(Link("Tag to print", f"{number}/tag"),))
@@ -230,6 +230,7 @@ def _before(job: OpenedJob) -> Hold | None:
 def _during(asked: Asked, job: OpenedJob, work: AtTheStand) -> Hold | None:
     number = f"/jobs/{job.view.card.number}"
     wrong = Link("Something's wrong", f"{number}/bench/wrong")
+    said: tuple[str, ...]
     if work.stops:
         found = tuple(f"{stop.what} Verdict: {stop.verdict or Verdict.REFUSE}." for stop in work.stops)
         said = ("The work ends here. Open nothing more, and nothing at all that holds gas in.", *found)

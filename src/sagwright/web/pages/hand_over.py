@@ -32,10 +32,14 @@ from sagwright.web.pages.prove import last_readings
 from sagwright.web.render import respond
 
 AFTER_RIDES: Final = (
-    "After the first ride, read the pressure topped out with the same pump. Taking a pump off and on again costs 1 to "
-    "3 % by itself.",
-    "After two or three rides, look at both feet and the wipers for oil, and whether axle, pinch and caliper bolts "
-    "are tight.",
+    (
+        "After the first ride, read the pressure topped out with the same pump. Taking a pump off and on costs 1 to "
+        "3 % by itself."
+    ),
+    (
+        "After two or three rides, look at both feet and the wipers for oil, and whether axle, pinch and caliper bolts "
+        "are tight."
+    ),
     "Listen for a knock at top-out or under braking. If there is one, stop riding and bring it back.",
 )
 """What the rider looks at after the first rides: common practice, no source."""

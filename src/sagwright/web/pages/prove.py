@@ -191,7 +191,7 @@ def _row(told: Prediction, read: Reading | None, asked: Asked, wrong: dict[str, 
         how=how,
         predicted=figures.number(told.value, told.quantity, choice),
         band=figures.span(told.value - told.tolerance, told.value + told.tolerance, told.quantity, choice),
-        field=number_field(told.key, name, told.quantity, choice, typed=asked.form, wrong=wrong.get(told.key, "")),
+        field=number_field((told.key, name, told.quantity), choice, typed=asked.form, wrong=wrong.get(told.key, "")),
         read=_read(read, choice),
         verdict=_verdict(verdict),
         explained=tuple(EXPLAINED[code] for code in why),
@@ -216,7 +216,7 @@ def _verdict(verdict: Verdict | None) -> str:
 
 def _leak(read: Reading | None, asked: Asked, wrong: dict[str, str]) -> LeakShown:
     fields = tuple(
-        number_field(name, label, quantity, asked.choice, typed=asked.form, wrong=wrong.get(name, ""))
+        number_field((name, label, quantity), asked.choice, typed=asked.form, wrong=wrong.get(name, ""))
         for name, label, quantity in LEAK
     )
     how = reading_words("leak")[1]

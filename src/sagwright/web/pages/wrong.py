@@ -198,7 +198,11 @@ def record(asked: Asked) -> Response:
 def _found(asked: Asked, job: OpenedJob, said: Submission) -> FoundWrong:
     form = asked.form
     step = _step(_work(asked, job), form.text("step"))
-    known = {} if step is None else {one.key: one.what for one in (*step.inspect, *step.records)}
+    known = (
+        {}
+        if step is None
+        else {one.key: one.what for one in step.inspect} | {one.key: one.what for one in step.records}
+    )
     chosen = form.all("what")
     words = [*(known.get(one) or COMMON.get(one, "") for one in chosen), form.text("words")]
     failed = [one for one in chosen if one in known]
