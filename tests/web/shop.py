@@ -15,6 +15,7 @@ from sagwright.domain.item import Record
 from sagwright.domain.plan import Step
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.payloads import (
+    Answered,
     Facts,
     FoundWrong,
     HandedOver,
@@ -27,6 +28,7 @@ from sagwright.domain.records.payloads import (
 from sagwright.domain.records.stages import WaitFor
 from sagwright.formats.sheet_text import digest_of, extended
 from sagwright.service import jobs
+from sagwright.service.choosing import decide, propose
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.recording import recorded, view_of
 from sagwright.service.sheets import add_sheet
@@ -38,7 +40,7 @@ from sagwright.web.app import create_app
 from sagwright.web.guard import Guard
 from sagwright.web.shop import Shop
 from sagwright.web.warming import warm
-from tests.workshops import Person, decided
+from tests.workshops import Person
 
 EXAMPLES: Final = Path(__file__).parents[2] / "examples"
 NOW: Final = datetime(2026, 3, 4, 9, 30, tzinfo=UTC)
@@ -133,11 +135,20 @@ UNTIL: Final = {AT_GATE: "off:air_charge", AT_LOOK: "inspect:lowers", TO_PROVE: 
 def at_the_stand_from(store: Workshop, kim: Person, arrival: Arrival, *, started: bool = True) -> str:
     """A job that was decided and prepared, and begun if it is to be."""
     job = take_in(store, arrival, kim()).card.id
-    decided(store, job, kim)
+    decide_as_it_is(store, job, kim)
     jobs.prepare(store, job, kim(), what=Prepared(ready=True))
     if started:
         jobs.start(store, job, kim())
     return job
+
+
+def decide_as_it_is(store: Workshop, job: str, kim: Person) -> None:
+    """What the plan asks is answered, and it is decided."""
+    proposal = propose(store, job)
+    asks = [one.code for one in getattr(proposal.work, "findings", ()) if one.severity == "ask"]
+    for code in asks:
+        jobs.answer(store, job, kim(), what=Answered(code, "Jo", "2026-03-02", "as it is"))
+    decide(store, propose(store, job) if asks else proposal, kim())
 
 
 def work_until(store: Workshop, job: str, kim: Person, until: str) -> None:
