@@ -1,4 +1,4 @@
-"""The second half in a browser and without one: a step at a time, held keys, breaks, two tablets, no network, findings."""
+"""The second half, in a browser and without: a step at a time, held keys, breaks, tablets, no network, findings."""
 
 from __future__ import annotations
 
@@ -69,7 +69,7 @@ class Bench:
 
     def until(self, step: str) -> None:
         """Work as planned until a step is next."""
-        kim = Person("Kim", start=self.clock.at - timedelta(minutes=45))
+        kim = Person("Kim", said=100, start=self.clock.at - timedelta(minutes=145))
         work_until(self.store, open_job_numbered(self.store, NUMBER).view.card.id, kim, step)
 
 
@@ -143,9 +143,7 @@ def test_a_step_is_recorded_once_in_its_order(bench: Bench) -> None:
 
 
 @pytest.mark.parametrize(("hours", "by"), [(14, "Kim"), (0, "Lou")])
-def test_after_a_night_or_in_other_hands_charge_and_torques_are_proven_first(
-    bench: Bench, hours: int, by: str
-) -> None:
+def test_after_a_night_or_in_other_hands_charge_and_torques_are_proven_first(bench: Bench, hours: int, by: str) -> None:
     bench.until("off:rebound_knob")
     bench.clock.at += timedelta(hours=hours)
     bench.client.cookies.set("by", by)
@@ -154,7 +152,8 @@ def test_after_a_night_or_in_other_hands_charge_and_torques_are_proven_first(
     assert bench.post("bench/go-on", by=by) == 422
     assert bench.post("bench/go-on", by=by, tick="yes") == 303
     assert bench.step == "measure:again:air_charge"
-    again = {"pressure_again_1": "0", "state_again_1": "yes", "step": bench.step}
+    again = {f"{name}_again_air_charge_1": said for name, said in (("pressure", "0"), ("state", "yes"))}
+    again["step"] = bench.step
     assert bench.post("bench/do", by=by, **again) == 303
     assert bench.step == "off:rebound_knob"
     assert bench.state()[-2:] == ("break:1", "measure:again:air_charge")
@@ -315,9 +314,7 @@ def test_no_gate_is_passed_by_a_key_or_by_holding_one(bench: Bench, address: str
     assert len(done) > 3
 
 
-def test_a_held_key_stops_before_a_gate_with_its_readings_empty(
-    bench: Bench, address: str, open_page: Opener
-) -> None:
+def test_a_held_key_stops_before_a_gate_with_its_readings_empty(bench: Bench, address: str, open_page: Opener) -> None:
     page = open_at(open_page, address)
     for key in ("PageDown", "Space", "Enter", "ArrowRight"):
         for _ in range(20):

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
@@ -14,12 +13,13 @@ from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.kept import SheetRevision
 from sagwright.domain.records.payloads import FoundWrong, Recorded, Started
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.task import Progress, Sequenced, Task, TaskKind
+from sagwright.domain.task import Progress, Sequenced
 from sagwright.domain.value import Unknown
 from sagwright.errors import NotThere, OutOfRange
 from sagwright.formats.job_intake import read_intake
 from sagwright.formats.plan_json import SHAPE as PLAN
 from sagwright.formats.sheet_text import sheet_of
+from sagwright.formats.steps_json import asked_in
 from sagwright.service.plan import go_on, plan
 from sagwright.service.recording import view_of
 from sagwright.service.sequence import replan, sequence
@@ -153,12 +153,8 @@ def _decided(shape: str, revision: SheetRevision, texts: tuple[str, ...]) -> Dec
     work, intake, bike = texts
     if shape == PLAN:
         return plan(read_intake(intake, revision, bike))
-    kept = json.loads(work)
-    tasks = [
-        Task(TaskKind(one["kind"]), None if one["value"] is None else one["value"]["value"], one["item"])
-        for one in kept["tasks"]
-    ]
-    return sequence(sheet_of(revision), tasks, chassis=kept["chassis"])
+    chassis, tasks = asked_in(work)
+    return sequence(sheet_of(revision), tasks, chassis=chassis)
 
 
 @lru_cache(maxsize=256)

@@ -86,6 +86,11 @@ def _require(work: AtTheStand, what: Recorded, said: Submission) -> None:
         done = what.step in work.view.state.done
         said_already = "was recorded already" if done else "is not a step that is left"
         raise NotNow(f"The step {what.step} {said_already}.", remedy="Open the bench again and see what is next.")
+    missing = [need.step for need in step.needs if need.step not in {one.key for one in work.done}]
+    if missing:
+        raise NotNow(
+            f"The step {what.step} comes after {missing[0]}.", remedy="Open the bench again, and do that first."
+        )
     require_evidence(step, what)
 
 
