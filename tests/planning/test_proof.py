@@ -69,7 +69,7 @@ def test_the_band_is_two_standard_uncertainties_of_both(value: float, u: float, 
 
 
 def test_a_gauge_falls_with_temperature_as_an_ideal_gas_does() -> None:
-    """Amontons: absolute pressure over absolute temperature stays. By hand, and the trade's 0.4 psi per kelvin at 93."""
+    """Amontons: absolute pressure over absolute temperature stays. By hand, and 0.4 psi per kelvin at 93."""
     test = LeakTest(93 * PSI, 0.0, 101_325.0, 20.0 + CELSIUS, 10.0 + CELSIUS)
     by_hand = (93 * PSI + 101_325.0) * 283.15 / 293.15 - 101_325.0
     told = leak_prediction(test)
