@@ -47,7 +47,7 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
     "/jobs/{number}/entries/{ordinal}": (f"/jobs/{AT_LOOK}/entries/5",),
     "/jobs/{number}/prove": (f"/jobs/{TO_PROVE}/prove",),
     "/jobs/{number}/hand-over": (f"/jobs/{TO_HAND_OVER}/hand-over", f"/jobs/{CLOSED}/hand-over"),
-    "/units/{id}": ("/units/Kim-1",),
+    "/units/{id}": ("/units/Kim-2001",),
 }
 """Addresses by the path of their route; several where a page has quite different faces."""
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import contextmanager
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from functools import cache
 from pathlib import Path
 from typing import Any, Final
@@ -118,7 +118,7 @@ def fill(store: Workshop) -> None:
 
 def fill_second_half(store: Workshop) -> None:
     """Jobs at the stand and after it."""
-    kim = Person("Kim", start=NOW)
+    kim = Person("Kim", said=2000, start=NOW - timedelta(hours=36))
     for number, name in zip(range(TO_START, ENDED + 1), STANDS, strict=True):
         job = at_the_stand_from(store, kim, arrival_of(name, f"Owner {number}"), started=number != TO_START)
         work_until(store, job, kim, UNTIL.get(number, ""))
@@ -171,8 +171,9 @@ def as_it_should(step: Step) -> tuple[Reading, ...]:
 
 def _passing(record: Record) -> float:
     planned = as_planned(record)
-    ends = [end for end in (record.low, record.high) if end is not None]
-    return planned if planned is not None else ends[0] if ends else 5.0
+    if planned is not None:
+        return planned
+    return 5.0 if record.high is None else 0.5 * record.high
 
 
 def finish(store: Workshop, kim: Person) -> None:

@@ -2,16 +2,20 @@
 
 from __future__ import annotations
 
+import contextlib
 import re
 import shutil
 import threading
+import time
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import datetime, timedelta
+from io import BytesIO
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, expect
+from playwright.sync_api import Error as PlaywrightError
+from playwright.sync_api import Page, expect, sync_playwright
 from starlette.testclient import TestClient
 
 from sagwright.domain.plan import Step
@@ -19,9 +23,11 @@ from sagwright.domain.records.payloads import Recorded
 from sagwright.domain.records.stages import Stage
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.stand import at_the_stand
+from sagwright.service.taking_in import Arrival, come_back
 from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
+from tests.web.chromium import FLAGS, installed
 from tests.web.conftest import Opener, served
 from tests.web.shop import NOW, arrival_of, at_the_stand_from, work_until
 from tests.workshops import Person
@@ -135,10 +141,10 @@ def test_a_reading_outside_its_limits_passes_nothing_and_what_was_typed_stays(be
 
 
 def test_a_step_is_recorded_once_in_its_order(bench: Bench) -> None:
-    one = {"step": "off:readings", "submission": "tap-1", **AT_GATE}
+    one = {"step": "off:readings", "submission": "first-tap", **AT_GATE}
     assert [bench.post("bench/do", **one), bench.post("bench/do", **one)] == [303, 303]
-    assert bench.post("bench/do", **(one | {"submission": "tap-2"})) == 409
-    assert bench.post("bench/do", step="on:lowers", submission="early") == 409
+    assert bench.post("bench/do", **(one | {"submission": "second-tap"})) == 409
+    assert bench.post("bench/do", step="on:lowers", submission="too-early") == 409
     assert bench.state() == ("off:readings",)
 
 
@@ -229,7 +235,7 @@ def test_a_correction_stands_beside_what_it_corrects(bench: Bench) -> None:
     assert "78 psi" in page
     assert "80 psi" in page
     assert "misread" in page
-    assert bench.post(f"entries/{ordinal}", reason="not done yet", submission="w") == 303
+    assert bench.post(f"entries/{ordinal}", reason="not done yet", submission="withdrawal") == 303
     assert bench.step == "off:readings"
 
 
@@ -290,6 +296,87 @@ def test_eight_benches_on_one_job_lose_double_and_mix_nothing(bench: Bench) -> N
     assert set(statuses) <= {303, 409, 422}
     view = open_job_numbered(bench.store, NUMBER).view
     assert [entry.ordinal for entry in view.entries] == list(range(1, len(view.entries) + 1))
+
+
+def test_a_comeback_and_its_first_visit_stand_in_one_history(bench: Bench) -> None:
+    bench.until("inspect:lowers")
+    assert bench.post("bench/wrong", words="creaks", then="refuse") == 303
+    again = Arrival(owner="", sheet="", facts=(("wish.travel", "150 mm"),), symptoms="knocks")
+    first = open_job_numbered(bench.store, NUMBER)
+    view = come_back(bench.store, first.view.card.id, again, Person("Kim", said=500)())
+    page = bench.client.get(f"/units/{first.unit.id}").text
+    assert f"Job {view.card.number}" in page
+    assert f"job {NUMBER}" in page
+    assert "creaks" in page
+
+
+def test_scrapped_says_so_on_its_tag(bench: Bench) -> None:
+    assert bench.post("bench/wrong", words="bent", then="scrap") == 303
+    bench.state(Stage.SCRAPPED)
+    assert "Scrap: do not use" in bench.client.get(f"/jobs/{NUMBER}/tag").text
+
+
+def test_a_photo_comes_with_a_reading(bench: Bench) -> None:
+    photo = {"photo": ("gauge.png", one_pixel(), "image/png")}
+    sent = {"by": "Kim", "step": "off:readings", **AT_GATE}
+    assert bench.client.post(f"/jobs/{NUMBER}/bench/do", data=sent, files=photo).status_code == 303
+    assert len(open_job_numbered(bench.store, NUMBER).view.state.photos) == 1
+
+
+def one_pixel() -> bytes:
+    """A picture."""
+    from PIL import Image
+
+    held = BytesIO()
+    Image.new("RGB", (8, 8)).save(held, "PNG")
+    return held.getvalue()
+
+
+@pytest.mark.long
+def test_eight_browsers_for_two_minutes(bench: Bench, address: str) -> None:
+    """Each in a browser of its own, keys and gates mixed: nothing lost, doubled or out of order."""
+    failed: list[str] = []
+
+    def tablet(number: int) -> None:
+        try:
+            with sync_playwright() as playwright:
+                opened = playwright.chromium.launch(executable_path=installed(), args=list(FLAGS))
+                page = opened.new_page()
+                page.context.add_cookies([{"name": "by", "value": "Kim", "url": address}])
+                page.goto(address)
+                until = time.monotonic() + 120.0
+                while time.monotonic() < until and page.locator("[data-next]").count():
+                    _passed(page)
+                opened.close()
+        except Exception as error:  # noqa: BLE001  # a thread's failure is told by the test
+            failed.append(f"{number}: {error}")
+
+    threads = [threading.Thread(target=tablet, args=(number,)) for number in range(8)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    view = open_job_numbered(bench.store, NUMBER).view
+    assert not failed
+    assert len(view.state.done) == len(set(view.state.done)) > 10
+    assert [entry.ordinal for entry in view.entries] == list(range(1, len(view.entries) + 1))
+    assert at_the_stand(bench.store, view.card.id).done  # every step after what it needs
+
+
+def _passed(page: Page) -> None:
+    """One step as a person passes it: what is asked is entered, then the button is pressed."""
+    for value in ("good", "yes"):
+        for radio in page.locator(f"input[type=radio][value={value}]").all():
+            with contextlib.suppress(PlaywrightError):
+                radio.check(force=True, timeout=500)
+    for number in page.locator(".read input[data-label]").all():
+        with contextlib.suppress(PlaywrightError):
+            low, high = number.get_attribute("data-least"), number.get_attribute("data-most")
+            ends = [float(end) for end in (low, high) if end]
+            number.fill(f"{sum(ends) / len(ends):g}" if ends else "5", timeout=500)
+    with contextlib.suppress(PlaywrightError):
+        page.locator("[data-next]").click(timeout=1_000)
+    page.wait_for_timeout(400)
 
 
 # in a browser
