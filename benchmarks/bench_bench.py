@@ -21,7 +21,7 @@ from tests.workshops import Person
 
 JOBS = 2
 RUNS = 70
-SI = {Quantity.PRESSURE: "Pa", Quantity.LENGTH: "m", Quantity.VOLUME: "m³"}
+UNITS = {Quantity.PRESSURE: "Pa", Quantity.LENGTH: "m", Quantity.VOLUME: "ml"}
 
 
 @benchmark("next_step")
@@ -52,5 +52,5 @@ def _forms(store: Workshop, number: int) -> Iterator[dict[str, str]]:
 
 
 def _readings(step: Step) -> dict[str, str]:
-    units = {record.key: SI.get(record.quantity or Quantity.COUNT, "") for record in step.records}
+    units = {record.key: UNITS.get(record.quantity or Quantity.COUNT, "") for record in step.records}
     return {one.key: f"{one.said} {units.get(one.key, '')}".strip() for one in as_it_should(step)}

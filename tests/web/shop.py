@@ -118,11 +118,17 @@ def fill(store: Workshop) -> None:
 
 def fill_second_half(store: Workshop) -> None:
     """Jobs at the stand and after it."""
-    kim = Person("Kim", said=2000, start=NOW - timedelta(hours=36))
     for number, name in zip(range(TO_START, ENDED + 1), STANDS, strict=True):
+        kim = _kim(number)
         job = at_the_stand_from(store, kim, arrival_of(name, f"Owner {number}"), started=number != TO_START)
         work_until(store, job, kim, UNTIL.get(number, ""))
-    finish(store, kim)
+    finish(store, _kim(ENDED + 1))
+
+
+def _kim(number: int) -> Person:
+    """Kim, with ids of their own for each job, within the hour."""
+    said = 100 * (number - TO_START + 20)
+    return Person("Kim", said=said, start=NOW - timedelta(minutes=said + 55))
 
 
 STANDS: Final = ("shorten-t35-bike",) * 3 + ("shorten-t35-bike", "lengthen-p34") + ("shorten-t35-bike",) * 3

@@ -37,6 +37,9 @@ REMEDY: Final = "Withdraw the entry that is wrong; if it was really done so, sto
 
 Decided = Plan | Sequenced
 
+MOST_READ: Final = 64
+_READ: Final[dict[tuple[str, ...], tuple[SheetRevision, tuple[str, ...]]]] = {}
+
 
 @dataclass(frozen=True, slots=True)
 class Rested:
@@ -116,13 +119,22 @@ def standing(transaction: Transaction, view: JobView) -> AtTheStand:
     decided = view.state.decision
     if decided is None:
         raise NotThere(f"Nothing is decided yet on job {view.card.number}.", remedy="Choose first.")
-    revision = revision_by_id(transaction, decided.sheet)
-    texts = tuple(
-        document_of(transaction, key).text if key else "" for key in (decided.work, decided.intake, decided.bike or "")
-    )
+    revision, texts = _kept(transaction, (decided.sheet, decided.work, decided.intake, decided.bike or ""))
     told = _progress_of(view.state, _decided(decided.work_shape, revision, texts))
     work = _gone_on(decided.work_shape, revision, texts, told.planned)
     return AtTheStand(view, revision, _advanced(work, told.since), told.all)
+
+
+def _kept(transaction: Transaction, ids: tuple[str, ...]) -> tuple[SheetRevision, tuple[str, ...]]:
+    """The revision of the sheet and the texts of the documents; an id is a digest of what it names, so that what was
+    read once need not be read again."""
+    if ids not in _READ:
+        if len(_READ) >= MOST_READ:
+            _READ.clear()
+        sheet, *documents = ids
+        texts = tuple(document_of(transaction, key).text if key else "" for key in documents)
+        _READ[ids] = revision_by_id(transaction, sheet), texts
+    return _READ[ids]
 
 
 def _advanced(work: Decided, done: tuple[str, ...]) -> Decided:

@@ -156,7 +156,11 @@ def _step(work: AtTheStand | None, key: str) -> Step | None:
 
 
 def _options(step: Step | None) -> list[Option]:
-    own = [] if step is None else [*((one.key, f"{one.what}: {one.limit}") for one in step.inspect)]
+    own = (
+        []
+        if step is None
+        else [*((one.key, f"Not so: {one.what.removesuffix('.')}: {one.limit}") for one in step.inspect)]
+    )
     if step is not None:
         own += [(one.key, f"Not so: {one.what}") for one in step.records if one.quantity is None]
     return [Option(value, text) for value, text in (*own, *COMMON.items())]
