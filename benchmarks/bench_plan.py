@@ -48,7 +48,7 @@ def all_candidates() -> Timed[NDArray[np.float64]]:
     found = Build("mid", StackSetting(0, 0), 1, Charge(Value(540e3)))
     model = model_of(sheet, fit_of(sheet, found), WORKSHOP)
     reference = five_of(behaviour_of(model, state_of(model, Charge(Value(540e3))), LOAD, exponent=STROKE))
-    limits = (sheet.spring.pressure_gauge.low + AMBIENT_ABS, sheet.spring.pressure_gauge.high + AMBIENT_ABS)
+    limits = (sheet.air.pressure_gauge.low + AMBIENT_ABS, sheet.air.pressure_gauge.high + AMBIENT_ABS)
     aim = Aim(AimKind.AS_IT_RODE)
 
     def ready(some: list[Build]) -> Candidates:

@@ -11,7 +11,8 @@ from numpy.typing import NDArray
 from benchmarks.timing import Timed, benchmark
 from sagwright.domain.build import Build
 from sagwright.domain.intake import Intake
-from sagwright.drawing.cutaway import ShownLeg, cutaway
+from sagwright.drawing.cutaway import cutaway
+from sagwright.drawing.leg_paper import ShownLeg
 from sagwright.drawing.look import Meaning
 from sagwright.drawing.side_view import Shown, side_view
 from sagwright.formats.bike import load_bike

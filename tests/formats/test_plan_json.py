@@ -22,10 +22,10 @@ KEYS = {
     " done stops",
     "intake": "name unit as_found rider load front_scale bike technician answers wish workshop",
     "sheet": "name maker model revision architecture",
-    "target": "build travel pressure_gauge behaviour distance distance_low same_pressure at_limit permitted",
+    "target": "build travel pressure_gauge preload behaviour distance distance_low same_pressure at_limit permitted",
     "spring": (
         "load aim slow_exponent stroke_exponent noticeable as_found as_found_curve"
-        " as_found_friction target_friction sag_tells_gauge target target_curve"
+        " as_found_friction target_friction as_found_preload sag_tells_gauge target target_curve"
     ),
     "findings": "code severity field figures words",
     "changes": "field before after",

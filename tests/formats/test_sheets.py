@@ -44,6 +44,7 @@ def test_what_is_shipped() -> None:
     assert tuple(name.removeprefix("specimen/") for name in shipped_sheets()) == (
         "a55",
         "b38",
+        "c38",
         "n32",
         "p34",
         "s38",
@@ -51,7 +52,8 @@ def test_what_is_shipped() -> None:
         "v34",
     )
     mechanisms = {"air-fork/spacer-stack", "air-fork/shaft-per-travel", "air-fork/fixed"}
-    assert set(shipped_architectures()) == {"fork", "air-fork", "rear-air-shock", *mechanisms}
+    coils = {"coil-fork", "coil-fork/top-out-spacer", "coil-fork/fixed"}
+    assert set(shipped_architectures()) == {"fork", "air-fork", "rear-air-shock", *mechanisms, *coils}
 
 
 def test_the_stack_fork_has_three_chassis_and_the_other_one_shaft_per_travel() -> None:
@@ -63,7 +65,7 @@ def test_the_stack_fork_has_three_chassis_and_the_other_one_shaft_per_travel() -
 
 
 def test_a_value_keeps_si_tolerance_origin_and_text() -> None:
-    bore = load_sheet("specimen/t35").spring.bore
+    bore = load_sheet("specimen/t35").air.bore
     assert bore.si == pytest.approx(0.0318)
     # JCGM 100:2008 4.3.7: a tolerance is the half-width of a rectangular distribution.
     assert bore.u == pytest.approx(0.03e-3 / math.sqrt(3))
@@ -72,8 +74,8 @@ def test_a_value_keeps_si_tolerance_origin_and_text() -> None:
 
 def test_an_inherited_value_keeps_the_origin_of_its_own_file(tmp_path: pathlib.Path) -> None:
     sheet = load_sheet(written(tmp_path, "origin: maker's manual\n" + THIN + "spring: {shaft: 10 mm}\n"))
-    assert sheet.spring.shaft.origin is Origin.MANUAL
-    assert sheet.spring.bore.origin is Origin.TYPICAL
+    assert sheet.air.shaft.origin is Origin.MANUAL
+    assert sheet.air.bore.origin is Origin.TYPICAL
 
 
 def test_a_thin_sheet_carries_everything_its_architecture_has(tmp_path: pathlib.Path) -> None:
@@ -205,7 +207,7 @@ def test_the_schema_is_a_schema_and_takes_what_is_shipped() -> None:
     jsonschema.Draft202012Validator.check_schema(sheet_schema())
     validator = jsonschema.Draft202012Validator(sheet_schema())
     paths = sorted(DATA.rglob("*.yaml"))
-    assert len(paths) == 13
+    assert len(paths) == 17
     for path in paths:
         assert list(validator.iter_errors(as_strings(path))) == [], path
 

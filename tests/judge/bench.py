@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from typing import Any
 
-from sagwright.domain.build import Build, Change, Charge, ShaftSetting, StackSetting
+from sagwright.domain.build import Build, Change, Charge, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Record, Role, Work
 from sagwright.domain.plan import Step
 from sagwright.domain.sheet import FloatingPiston, Sheet
@@ -187,6 +187,8 @@ def setting(build: Build, role: Role | None) -> int | float | Unknown:
         return build.volume_spacers
     if isinstance(build.setting, ShaftSetting):
         return build.setting.shaft_travel
+    if isinstance(build.setting, TopOutSetting):
+        return build.setting.top_out_spacers
     stack: StackSetting = build.setting
     return stack.equaliser_hole if role is Role.EQUALISER else stack.travel_spacers
 
@@ -237,7 +239,7 @@ def two_valves() -> Bench:
     bench = stack_bench(None)
     works = ((Act.OFF, work(records=sighting("second_empty"))), (Act.CHARGE, work()))
     second = Item("second_charge", "second charge", ("readings",), works, Role.SECOND_CHARGE)
-    spring = replace(bench.sheet.spring, second=FloatingPiston(value(60e-6), value(1e6)))
+    spring = replace(bench.sheet.air, second=FloatingPiston(value(60e-6), value(1e6)))
     sheet = replace(bench.sheet, items=(*bench.sheet.items, second), spring=spring)
     as_found, target = (
         replace(build, charge=replace(charge(RIDING_GAUGE), second_gauge=value(gauge)))

@@ -47,6 +47,7 @@ from tests.judge.bench import (
     whole,
     without,
 )
+from tests.judge.coil_forks import COIL, CoilBench, coil_bench, forgetful_coil
 from tests.judge.forks import careless, off_and_on, work
 
 Case = tuple[Bench, Steps, str | None]
@@ -77,6 +78,11 @@ def curing() -> Bench:
     works = tuple((act, replace(how, waiting=Value(1800.0)) if act is Act.ON else how) for act, how in foot.works)
     items = tuple(replace(foot, works=works) if item is foot else item for item in bench.sheet.items)
     return replace(bench, sheet=replace(bench.sheet, items=items))
+
+
+def turned_wrong() -> CoilBench:
+    """A coil fork whose preload step says twice what it turns to: it ends at the target all the same."""
+    return coil_bench()
 
 
 COMPOUND = Torque(Value(7.0), ThreadState.COMPOUND)
@@ -259,6 +265,21 @@ CASES: dict[str, Callable[[], Case]] = {
         None,
     ),
     "proof": lambda: (stack(), stack().steps(without(STACK, "on:readings")), None),
+    "spring-relaxed": lambda: (
+        forgetful_coil(),
+        forgetful_coil().steps(before(COIL, "off:preload", "off:spring_cap")),
+        "off:spring_cap",
+    ),
+    "spring-out": lambda: (
+        forgetful_coil(),
+        forgetful_coil().steps(before(COIL, "off:coil", "off:spring_clip")),
+        "off:spring_clip",
+    ),
+    "preload-set": lambda: (
+        turned_wrong(),
+        turned_wrong().steps(COIL, on__preload={"changes": (*turned_wrong().steps(["on:preload"])[0].changes,) * 2}),
+        "on:preload",
+    ),
     "drawn-in": lambda: (stack(), drawn_in_and_gone_on(), "inspect:air_shaft"),
     "verdict": lambda: (stack(), gone_on_over("inspect:air_shaft", "coating"), "change:travel_spacers"),
     "signed": lambda: (

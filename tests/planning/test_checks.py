@@ -16,6 +16,7 @@ from sagwright.domain.value import Unknown, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.checks import FINDING_CODES
 from sagwright.planning.plan import make_plan
+from tests.planning.coil_units import COIL_CASES
 from tests.planning.units import PSI, charge, intake_of, shaft_sheet, shipped, stack_sheet, trail_bike, value
 
 
@@ -157,6 +158,7 @@ CASES: dict[str, Intake] = {
     "load.scale": replace(on_a_bike(), front_scale=value(41.0, 0.5)),
     "torque.unknown": without_torque(as_found()),
     "values.typical": intake_of(shaft_sheet(), ShaftSetting(0.14), chassis="standard", travel=0.12),
+    **COIL_CASES,
 }
 
 

@@ -99,8 +99,8 @@ def test_no_builds_have_no_doubts() -> None:
 def test_only_named_numbers_are_swapped() -> None:
     sheet = stack_sheet()
     swapped = with_numbers(sheet, {"spring.bore": np.array([0.03, 0.031])})
-    assert np.array_equal(np.asarray(swapped.spring.bore.si), [0.03, 0.031])
-    assert replace(swapped.spring, bore=sheet.spring.bore) == sheet.spring
+    assert np.array_equal(np.asarray(swapped.air.bore.si), [0.03, 0.031])
+    assert replace(swapped.air, bore=sheet.air.bore) == sheet.air
     assert swapped.legs == sheet.legs
 
 

@@ -18,6 +18,8 @@ from sagwright.planning.builds import possible
 from sagwright.planning.change import applied, changes_between
 from sagwright.planning.model import fit_of, model_of
 from sagwright.planning.plan import make_plan
+from sagwright.planning.timing import timed
+from tests.planning.coil_units import any_intakes
 from tests.planning.units import intakes
 
 pytestmark = [pytest.mark.law, pytest.mark.filterwarnings("ignore:Generating overly large repr")]
@@ -40,14 +42,14 @@ def verdict(plan: Plan, steps: tuple[Step, ...]) -> str | None:
     return None if refusal is None else refusal.rule
 
 
-@given(intakes())
+@given(any_intakes())
 def test_the_changes_applied_to_as_found_give_the_target(intake: Intake) -> None:
     plan = planned(intake)
     assert plan.target is not None
     assert applied(plan.changes, intake.as_found.build) == plan.target.build
 
 
-@given(intakes(wrong=False, unknown=False), intakes(wrong=False, unknown=False))
+@given(any_intakes(wrong=False, unknown=False), any_intakes(wrong=False, unknown=False))
 def test_there_and_back_gives_as_found(intake: Intake, other: Intake) -> None:
     found, target = intake.as_found.build, other.as_found.build
     if type(found.setting) is not type(target.setting):
@@ -59,7 +61,7 @@ def test_there_and_back_gives_as_found(intake: Intake, other: Intake) -> None:
 
 
 def test_a_change_from_another_value_than_there_is_is_refused() -> None:
-    @given(intakes(wrong=False, unknown=False))
+    @given(any_intakes(wrong=False, unknown=False))
     def law(intake: Intake) -> None:
         found = intake.as_found.build
         changes = changes_between(found, replace(found, volume_spacers=9))
@@ -69,12 +71,12 @@ def test_a_change_from_another_value_than_there_is_is_refused() -> None:
     law()
 
 
-@given(intakes())
+@given(any_intakes())
 def test_the_judge_accepts_every_plan(intake: Intake) -> None:
     accepted(intake)
 
 
-@given(intakes(), st.data())
+@given(any_intakes(), st.data())
 def test_dropping_a_step_is_refused(intake: Intake, data: st.DataObject) -> None:
     plan = accepted(intake)
     if plan.steps:
@@ -82,7 +84,7 @@ def test_dropping_a_step_is_refused(intake: Intake, data: st.DataObject) -> None
         assert verdict(plan, plan.steps[:k] + plan.steps[k + 1 :]) is not None, plan.steps[k].key
 
 
-@given(intakes(), st.data())
+@given(any_intakes(), st.data())
 def test_doing_a_step_before_what_it_needs_is_refused_by_the_rule_of_the_need(
     intake: Intake, data: st.DataObject
 ) -> None:
@@ -94,12 +96,12 @@ def test_doing_a_step_before_what_it_needs_is_refused_by_the_rule_of_the_need(
     early = data.draw(st.sampled_from(late.needs), label="what it needs").step
     keys = [step.key for step in plan.steps]
     a, b = keys.index(early), keys.index(late.key)
-    swapped = (*plan.steps[:a], late, *plan.steps[a:b], *plan.steps[b + 1 :])
+    swapped = timed((*plan.steps[:a], late, *plan.steps[a:b], *plan.steps[b + 1 :]))
     broken = {need.rule for need in late.needs if keys.index(need.step) >= a}
     assert verdict(plan, swapped) in broken
 
 
-@given(intakes())
+@given(any_intakes())
 def test_every_need_is_met_by_an_earlier_step(intake: Intake) -> None:
     done: set[str] = set()
     for step in planned(intake).steps:
@@ -108,18 +110,20 @@ def test_every_need_is_met_by_an_earlier_step(intake: Intake) -> None:
         done.add(step.key)
 
 
-@given(intakes())
+@given(any_intakes())
 def test_what_comes_off_is_only_what_covers_the_changes(intake: Intake) -> None:
     plan = planned(intake)
     roles = {intake.sheet.item(step.item).role for step in plan.steps}
     changed = {change.field for change in plan.changes}
-    if not changed & {"travel_spacers", "equaliser_hole", "shaft_travel", "legs"}:
+    if not changed & {"travel_spacers", "equaliser_hole", "shaft_travel", "top_out_spacers", "legs"}:
         assert Role.LOWERS not in roles
     if "volume_spacers" not in changed:
         assert Role.AIR_CAP not in roles
+    if not changed & {"top_out_spacers", "coil", "preload_spacers"}:
+        assert Role.SPRING_CAP not in roles
 
 
-@given(intakes())
+@given(any_intakes())
 def test_single_use_parts_that_come_off_are_in_the_kit(intake: Intake) -> None:
     plan = planned(intake)
     off = {step.item for step in plan.steps if step.key.startswith("off:")}
@@ -138,7 +142,7 @@ def test_the_chambers_of_both_legs_add_up_to_the_stanchions(intake: Intake) -> N
     # rods must agree with its shaft and damper for that.
     sheet = intake.sheet
     spring_leg, damper_leg = sheet.legs
-    legs = (replace(spring_leg, rod=sheet.spring.shaft), replace(damper_leg, rod=sheet.damper.rod))
+    legs = (replace(spring_leg, rod=sheet.air.shaft), replace(damper_leg, rod=sheet.damper.rod))
     model = model_of(replace(sheet, legs=legs), fit_of(sheet, possible(intake)[0]), intake.workshop)
     outside = sum(3.141592653589793 / 4 * leg.stanchion.si**2 for leg in legs)
     assert sum(float(chamber.slope) for chamber in model.spring.chambers) == pytest.approx(-outside, rel=1e-12)
@@ -148,13 +152,14 @@ def test_the_chambers_of_both_legs_add_up_to_the_stanchions(intake: Intake) -> N
 @given(intakes())
 def test_candidates_are_ranked_and_within_the_limits(intake: Intake) -> None:
     plan = planned(intake)
-    span = intake.sheet.spring.pressure_gauge
+    span = intake.sheet.air.pressure_gauge
     distances = [candidate.distance for candidate in plan.candidates]
     assert (
         distances == sorted(distances)
         or max(abs(a - b) for a, b in zip(distances, sorted(distances), strict=True)) < 1e-8
     )
     assert plan.target is not None
+    assert plan.target.pressure_gauge is not None
     assert span.low - 1 <= plan.target.pressure_gauge <= span.high + 1
     again = [candidate for candidate in plan.candidates if candidate.same_pressure]
     known = not isinstance(intake.as_found.build.charge, Unknown) and not intake.as_found.leaked

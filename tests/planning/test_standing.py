@@ -248,10 +248,10 @@ def test_the_leg_drawn_is_the_spring_computed() -> None:
         bore, shaft = (math.pi / 4.0 * each**2 for each in (leg.bore, leg.shaft))
         solid = 2 * leg.spacer_height * (math.pi / 4.0 * leg.spacer_outside**2 - shaft)
         positive = bore * leg.positive_length - leg.volume_spacers * leg.volume_spacer - leg.positive_oil
-        negative = (bore - shaft) * leg.negative_length - solid - sheet.spring.negative_oil.si
+        negative = (bore - shaft) * leg.negative_length - solid - sheet.air.negative_oil.si
         assert leg.positive_volume == pytest.approx(positive, rel=1e-12)
         assert leg.negative_volume == pytest.approx(negative, rel=1e-12)
-        assert leg.equaliser_opens == pytest.approx(sheet.spring.equaliser.opens_at.si)
+        assert leg.equaliser_opens == pytest.approx(sheet.air.equaliser.opens_at.si)
 
 
 @st.composite

@@ -304,7 +304,7 @@ def test_work_that_no_chassis_matters_to_asks_for_none() -> None:
 
 def test_a_pressure_that_nobody_asked_for_is_decided_at_the_bench_within_the_sheets_range() -> None:
     work = sequence_of(stack_sheet(), [Task(TaskKind.WIPERS)], program="test")
-    span = stack_sheet().spring.pressure_gauge
+    span = stack_sheet().air.pressure_gauge
     riding, final = (next(s for s in work.steps if s.key == f"charge:{key}:air_charge") for key in ("riding", "final"))
     for step, key in ((riding, "pressure_set"), (final, "pressure_left")):
         (record,) = (record for record in step.records if record.key == key)
@@ -328,7 +328,7 @@ def test_a_press_stays_within_its_gauge_its_travel_and_its_prediction(sheet: str
     (pressed,) = (step for step in made(SHEETS[sheet], Task(TaskKind.MEASURE)).steps if step.press)
     assert pressed.press is not None
     assert pressed.pressure_gauge is not None
-    assert SHEETS[sheet].spring.pressure_gauge.high < pressed.pressure_gauge < 0.8 * pressed.press.gauge_range.si
+    assert SHEETS[sheet].air.pressure_gauge.high < pressed.pressure_gauge < 0.8 * pressed.press.gauge_range.si
     assert 0.2 <= pressed.press.share <= 0.6
     assert f"{pressed.press.share:.0%}" in pressed.do
 

@@ -78,8 +78,8 @@ def test_every_choice_of_the_second_pressure_is_a_candidate() -> None:
         if not row.same_pressure
     }
     assert rows == {(spacers, psi) for spacers in range(3) for psi in range(110, 191, 10)}
-    assert sheet.spring.second is not None
-    assert len(sheet.spring.second.valve.choices) == 9
+    assert sheet.air.second is not None
+    assert len(sheet.air.second.valve.choices) == 9
 
 
 def test_both_pressures_of_the_target_are_those_of_least_distance() -> None:
@@ -99,6 +99,7 @@ def test_both_pressures_of_the_target_are_those_of_least_distance() -> None:
 def test_the_main_pressure_of_a_row_is_the_best_for_its_second() -> None:
     plan = two_stage()
     row = next(one for one in plan.candidates if not one.same_pressure and not one.at_limit and one != plan.target)
+    assert row.pressure_gauge is not None
     for more in (-2e3, 2e3):
         off = replace(held(row), pressure_gauge=value(row.pressure_gauge + more))
         assert behaves(plan, row.build, off) > row.distance - 1e-9
@@ -334,5 +335,6 @@ def test_a_table_is_followed_on_straight_lines_and_ends_the_choice(tmp_path: Pat
     plan = make_plan(taken_in(sheet, travel=0.13, second_gauge=150.0), program="test")
     for row in plan.candidates:
         if not row.same_pressure:
+            assert row.pressure_gauge is not None
             assert 60 * PSI - 1 <= row.pressure_gauge <= 90 * PSI + 1
             assert gauge(row, SECOND) == pytest.approx(130 * PSI + 2.0 * (row.pressure_gauge - 60 * PSI), abs=1.0)

@@ -82,7 +82,7 @@ def sheets(draw: st.DrawFn) -> Sheet:
     before = draw(st.sampled_from([None, ChargeStage.HOLDING, ChargeStage.RIDING]))
     holding = value(draw(st.floats(20, 50)) * PSI) if before is ChargeStage.HOLDING else None
     spring = replace(
-        base.spring,
+        base.air,
         bore=value(draw(st.floats(0.029, 0.034))),
         shaft=value(draw(st.floats(0.008, 0.012))),
         negative_length=value(draw(st.floats(0.035, 0.08))),
@@ -129,7 +129,7 @@ def settings_in(draw: st.DrawFn, sheet: Sheet, *, wrong: bool = True, unknown: b
     if isinstance(sheet.mechanism, SpacerStack):
         fitting = round((sheet.chassis[0].longest.si - sheet.chassis[0].travels[0]) / sheet.mechanism.height.si)
         spacers = draw(st.integers(0, sheet.mechanism.most if wrong else fitting))
-        hole = draw(st.integers(0, sheet.spring.equaliser.holes - 1)) if wrong else spacers
+        hole = draw(st.integers(0, sheet.air.equaliser.holes - 1)) if wrong else spacers
         setting = StackSetting(spacers, hole)
         if unknown and draw(st.booleans()):
             setting = replace(setting, equaliser_hole=Unknown.UNTIL_OPEN)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import socket
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from threading import Thread
@@ -13,6 +12,7 @@ import uvicorn
 from playwright.sync_api import Browser, BrowserContext, Page, Route, sync_playwright
 from starlette.testclient import TestClient
 
+from sagwright.cli.server import socket_on
 from sagwright.web.guard import Guard
 from tests.web.chromium import FLAGS, installed
 from tests.web.shop import example_site
@@ -66,7 +66,7 @@ def server(site: Guard) -> Iterator[str]:
 @contextmanager
 def served(site: Guard) -> Iterator[str]:
     """A server in a thread, as long as it is needed."""
-    listening = socket.create_server(("127.0.0.1", 0))
+    listening = socket_on("127.0.0.1", 0)
     running = uvicorn.Server(uvicorn.Config(site, log_level="warning", access_log=False, ws="none"))
     thread = Thread(target=running.run, kwargs={"sockets": [listening]}, daemon=True)
     thread.start()

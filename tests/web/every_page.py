@@ -9,15 +9,19 @@ from tests.web.shop import (
     AT_GATE,
     AT_LOOK,
     CLOSED,
+    COIL,
     ENDED,
+    HALF,
+    ON_THE_BENCH,
     OWN_IDS,
     OWN_KEY,
     REFUSED,
-    SHAFT,
     TASKS_ONLY,
     TO_HAND_OVER,
+    TO_PREPARE,
     TO_PROVE,
     TO_START,
+    TURNED_AWAY,
     UNKNOWN,
     UNREADY,
     WAITING,
@@ -25,17 +29,23 @@ from tests.web.shop import (
 )
 
 EXAMPLES: dict[str, tuple[str, ...]] = {
-    "/": ("/",),
+    "/": ("/", "/?q=owner"),
+    "/who": ("/who",),
+    "/jobs/{number}/take-in": (f"/jobs/{UNREADY}/take-in",),
+    "/jobs/{number}/prepare": (f"/jobs/{TO_PREPARE}/prepare",),
+    "/jobs/{number}/sheet": (f"/jobs/{TO_PREPARE}/sheet",),
+    "/take-in": ("/take-in", f"/take-in?draft={HALF}"),
+    "/jobs/{number}": tuple(f"/jobs/{number}" for number in (WITH_BIKE, ON_THE_BENCH, TURNED_AWAY)),
     "/sheets": ("/sheets",),
     "/display": ("/display",),
     "/sheets/measure": ("/sheets/measure", "/sheets/measure?architecture=rear-air-shock"),
-    "/sheets/of/{key:path}": ("/sheets/of/specimen/t35", "/sheets/of/specimen/a55", f"/sheets/of/{OWN_KEY}"),
+    "/sheets/of/{key:path}": ("/sheets/of/specimen/t35", "/sheets/of/specimen/a55"),
     "/sheets/revision/{id}": (f"/sheets/revision/{OWN_IDS[1]}",),
     "/sheets/changes/{before}/{after}": (f"/sheets/changes/{OWN_IDS[0]}/{OWN_IDS[1]}",),
     "/sheets/new": ("/sheets/new",),
     "/sheets/edit/{key:path}": (f"/sheets/edit/{OWN_KEY}",),
     "/jobs/{number}/choose": tuple(
-        f"/jobs/{number}/choose" for number in (WITH_BIKE, UNKNOWN, SHAFT, REFUSED, UNREADY, TASKS_ONLY)
+        f"/jobs/{number}/choose" for number in (WITH_BIKE, UNKNOWN, COIL, REFUSED, UNREADY, TASKS_ONLY)
     ),
     "/jobs/{number}/bench": tuple(
         f"/jobs/{number}/bench" for number in (AT_GATE, AT_LOOK, TO_START, WAITING, ENDED, CLOSED)

@@ -19,16 +19,20 @@ from sagwright.domain.records.payloads import (
     Facts,
     FoundWrong,
     HandedOver,
+    Noted,
     Prepared,
     Proved,
     Reading,
     Recorded,
+    TurnedAway,
     Waits,
 )
 from sagwright.domain.records.stages import WaitFor
 from sagwright.formats.sheet_text import digest_of, extended
 from sagwright.service import jobs
 from sagwright.service.choosing import decide, propose
+from sagwright.service.jobs import correct, note, prepare, promise, record, start, turn_away, wait
+from sagwright.service.keeping import keep_draft
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.recording import recorded, view_of
 from sagwright.service.sheets import add_sheet
@@ -40,16 +44,17 @@ from sagwright.web.app import create_app
 from sagwright.web.guard import Guard
 from sagwright.web.shop import Shop
 from sagwright.web.warming import warm
-from tests.workshops import Person
+from tests.workshops import Person, decided
 
 EXAMPLES: Final = Path(__file__).parents[2] / "examples"
 NOW: Final = datetime(2026, 3, 4, 9, 30, tzinfo=UTC)
 
-WITH_BIKE, AS_BEFORE, UNKNOWN, SHAFT, REFUSED, UNREADY, TASKS_ONLY = range(1001, 1008)
-TO_START, AT_GATE, AT_LOOK, TO_PROVE, TO_HAND_OVER, CLOSED, WAITING, ENDED = range(1008, 1016)
-"""Jobs of the second half."""
+WITH_BIKE, AS_BEFORE, UNKNOWN, SHAFT, COIL, TWO_VALVES, REFUSED, UNREADY, TASKS_ONLY = range(1001, 1010)
+TO_PREPARE, ON_THE_BENCH, TURNED_AWAY = range(1010, 1013)
+TO_START, AT_GATE, AT_LOOK, TO_PROVE, TO_HAND_OVER, CLOSED, WAITING, ENDED = range(1013, 1021)
 """The numbers of the jobs, in the order in which they are taken in."""
 
+HALF: Final = "half-filled-form"
 OWN_KEY: Final = "specimen/q36"
 OWN_SHEET: Final = """\
 shape: sheet/1
@@ -66,7 +71,15 @@ OWN_TEXTS: Final = (OWN_SHEET, OWN_SHEET.replace("revision: 1", "revision: 2").r
 OWN_IDS: Final = tuple(digest_of(OWN_KEY, text, extended(OWN_KEY, text, {})) for text in OWN_TEXTS)
 """What the revisions of the workshop's own sheet are named by: a digest of their texts."""
 
-NAMES: Final = ("shorten-t35-bike", "shorten-t35", "unknown-until-open-t35", "lengthen-p34", "refused-t35")
+NAMES: Final = (
+    "shorten-t35-bike",
+    "shorten-t35",
+    "unknown-until-open-t35",
+    "lengthen-p34",
+    "shorten-c38",
+    "two-stage-s38",
+    "refused-t35",
+)
 NO_FACTS: Final = {"shape", "name", "sheet", "bike", "answers"}
 
 
@@ -113,6 +126,8 @@ def fill(store: Workshop) -> None:
         add_sheet(store, OWN_KEY, text, _said(f"sheet-{number}"))
     tasks = ("air-spring", "set-pressure=150psi")
     take_in(store, Arrival(NewOwner("Owner 7"), "specimen/a55", shock, tasks=tasks), _said("tasks"))
+    fill_further(store)
+    keep_draft(store, "take in", {"owner.name": "R. Oduya", "unit.family": "specimen/t35 mid"}, _said(HALF))
     fill_second_half(store)
 
 
@@ -169,9 +184,9 @@ def work_until(store: Workshop, job: str, kim: Person, until: str) -> None:
 def as_it_should(step: Step) -> tuple[Reading, ...]:
     """Readings with which a step passes."""
     read = []
-    for record in step.records:
-        value = None if record.quantity is None else _passing(record)
-        read.append(reading_of(record, "yes" if value is None else f"{value:g}", value))
+    for one in step.records:
+        value = None if one.quantity is None else _passing(one)
+        read.append(reading_of(one, "yes" if value is None else f"{value:g}", value))
     return (*read, *(Reading(one.key, one.what, "good", passes=True) for one in step.inspect))
 
 
@@ -198,8 +213,24 @@ def card(store: Workshop, number: int) -> str:
     return open_job_numbered(store, number).view.card.id
 
 
+def fill_further(store: Workshop) -> None:
+    """Jobs that have gone further: decided, at the stand with a correction and waiting, and turned away."""
+    kim = Person(start=NOW - timedelta(days=2))
+    to_prepare, bench, away = (take_in(store, arrival_of(NAMES[1], f"Owner {n}"), kim()).card.id for n in (8, 9, 10))
+    decided(store, to_prepare, kim)
+    promise(store, to_prepare, kim(), promised="2026-03-03")
+    decided(store, bench, kim)
+    prepare(store, bench, kim(), what=Prepared(ready=True))
+    first = start(store, bench, kim()).state.left[0]
+    record(store, bench, kim("first-step"), what=Recorded(first))
+    correct(store, bench, kim(), entry="first-step", what=Recorded(first, seconds=90.0))
+    wait(store, bench, kim(), what=Waits(WaitFor.PARTS, "wipers 35 mm", "18 euro"))
+    note(store, away, kim(), what=Noted("<b>crown</b> creaks"))
+    turn_away(store, away, kim(), what=TurnedAway("The crown creaks."))
+
+
 def _said(name: str) -> Submission:
-    return Submission(f"take-in-{name}", "Kim", NOW)
+    return Submission(name if name == HALF else f"take-in-{name}", "Kim", NOW)
 
 
 @contextmanager

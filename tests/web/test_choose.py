@@ -24,6 +24,7 @@ from tests.cli.running import Shell
 from tests.web.conftest import PHONE, Opener, asking
 from tests.web.shop import (
     AS_BEFORE,
+    COIL,
     EXAMPLES,
     NAMES,
     REFUSED,
@@ -53,6 +54,23 @@ def rows(page: str, section: str) -> list[list[str]]:
     return [[unescape(re.sub(r"<[^>]+>", "", cell)).strip() for cell in CELL.findall(row)] for row in table]
 
 
+def distance(candidate: dict[str, Any]) -> str:
+    """How far from the aim, or from where to where over what as found may turn out to be."""
+    low, high = (f"{candidate[key]['value']:.1f}" for key in ("distance_low", "distance"))
+    return high if low == high else f"{low}–{high}"
+
+
+def shown_order(plan: dict[str, Any]) -> list[dict[str, Any]]:
+    """The eight nearest, with the target and what leaves things as they were; then the others."""
+    near = [place < 8 or one == plan["target"] or one["same_pressure"] for place, one in enumerate(plan["candidates"])]
+    return [
+        one
+        for first in (True, False)
+        for one, is_near in zip(plan["candidates"], near, strict=True)
+        if is_near is first
+    ]
+
+
 def planned(shell: Shell, name: str) -> dict[str, Any]:
     """What `sagwright plan --json` says of the same intake."""
     answer = shell("plan", str(EXAMPLES / f"{name}.yaml"), "--json")
@@ -71,10 +89,12 @@ def test_its_numbers_are_those_of_plan_json(
         assert row[0] == term.name
         assert row[3] == figures.in_column(value, term.quantity, Choice())
         assert row[4] == f"± {figures.doubt_in_column(doubt, term.quantity, Choice())}"
-    candidates, shown = plan["candidates"], rows(page, "candidates")[2:]
-    pressures = [f"{one['pressure_gauge']['value'] / PSI:.0f}" for one in candidates]
-    assert [row[1] for row in shown] == pressures
-    assert [row[7] for row in shown] == [f"{one['behaviour']['capacity']['value']:.0f}" for one in candidates]
+    shown = [row for row in rows(page, "candidates")[2:] if row[-1] != "take it"]
+    candidates = shown_order(plan)
+    if number != COIL:
+        assert [row[1] for row in shown] == [f"{one['pressure_gauge']['value'] / PSI:.0f}" for one in candidates]
+    assert [row[-3] for row in shown] == [f"{one['behaviour']['capacity']['value']:.0f}" for one in candidates]
+    assert [row[-2] for row in shown] == [distance(one) for one in candidates]
 
 
 def test_what_is_refused_is_disabled_and_says_why(client: TestClient) -> None:
@@ -160,13 +180,40 @@ def test_switching_units_changes_nothing(client: TestClient) -> None:
 
 
 def test_a_candidate_can_be_taken(client: TestClient) -> None:
-    answer = client.get("/jobs/1001/choose", params={"travel": "130 mm", "take": "4"})
+    answer = client.get("/jobs/1001/choose", params={"travel": "130 mm", "take": "spacers=4"})
     assert answer.status_code == 303
     page = client.get(answer.headers["location"]).text
     assert "4 volume spacers" in page
-    same = client.get("/jobs/1001/choose", params={"travel": "130 mm", "take": "1 78 psi"})
+    same = client.get(
+        "/jobs/1001/choose",
+        params={
+            "travel": "130 mm",
+            "take": "spacers=1&pressure=78&pressure.unit=psi&pressure.was=78&pressure.as=78+psi",
+        },
+    )
     page = client.get(same.headers["location"]).text
     assert 'name="fact" value="wish.pressure=78 psi"' in page
+
+
+def test_a_coil_has_coils_and_preload_for_controls(client: TestClient) -> None:
+    page = client.get(at(COIL)).text
+    assert 'name="coil" value="firm"' in page
+    assert 'name="preload" value="2"' in page
+    assert 'name="pressure"' not in page
+    pinned = client.get(at(COIL, travel="160+mm", coil="firm", preload="1")).text
+    assert "coil firm; 1 preload spacer" in pinned
+    assert 'name="fact" value="wish.coil=firm"' in pinned
+
+
+@pytest.mark.parametrize(
+    "field", ["travel", "spacers", "pressure", "aim", "sag", "capacity", "coil", "preload", "take"]
+)
+def test_what_is_sent_is_never_repeated_as_markup(client: TestClient, field: str) -> None:
+    hostile = '"><script>alert(1)</script>'
+    fields = {"travel": "150 mm", "coil": "firm"} | {field: hostile}
+    answer = client.get(at(COIL), params=fields, follow_redirects=True)
+    assert answer.status_code == 200
+    assert "<script>alert" not in answer.text
 
 
 # Acting: on a workshop of one's own
@@ -257,6 +304,7 @@ def test_a_change_shows_what_it_does_and_keeps_focus(open_page: Opener) -> None:
     page.get_by_role("radio", name="120").check()
     expect(page.get_by_role("region", name="Target")).to_contain_text("120 mm of travel")
     expect(page.get_by_role("radio", name="120")).to_be_focused()
+    expect(page.locator("#announce")).to_contain_text("120 mm of travel")
     assert "travel=120" in page.url
     pressure = page.get_by_role("textbox", name="pressure, psi")
     pressure.fill("104")

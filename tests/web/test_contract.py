@@ -11,13 +11,13 @@ import pytest
 from jinja2 import nodes
 from jinja2.meta import find_referenced_templates, find_undeclared_variables
 
-from sagwright.web import bench_frame, controls, deciding, faults, frame, outcome, pages, typed
+from sagwright.web import bench_frame, candidates, controls, deciding, faults, frame, outcome, pages, typed
 from sagwright.web.frame import Page
 from sagwright.web.render import TEMPLATES, environment
 from tests.web.modules import modules_in
 
 MODULES = (*modules_in(pages), bench_frame, faults)
-PARTS = (frame, controls, deciding, outcome, typed)
+PARTS = (frame, candidates, controls, deciding, outcome, typed)
 
 
 def pages_of(modules: tuple[ModuleType, ...]) -> dict[str, type[Page]]:
@@ -43,8 +43,9 @@ def trees(template: str) -> Iterator[nodes.Template]:
 
 
 def imported(tree: nodes.Template) -> set[str]:
-    """The macros that a template takes from another."""
-    return {str(name) for found in tree.find_all(nodes.FromImport) for name in found.names}
+    """The macros that a template takes from another, and those of its own."""
+    own = {found.name for found in tree.find_all(nodes.Macro)}
+    return own | {str(name) for found in tree.find_all(nodes.FromImport) for name in found.names}
 
 
 @pytest.mark.parametrize("page", PAGES.values(), ids=PAGES)
@@ -81,7 +82,7 @@ def test_every_part_of_a_page_is_shown_somewhere(module: ModuleType) -> None:
         assert not hidden, f"{part.__name__}: {hidden}"
 
 
-NOT_SHOWN = {"Frame": {"section"}, "Set": {"facts", "typed"}, "Typed": {"fact"}}
+NOT_SHOWN = {"Frame": {"choice", "section"}, "Set": {"facts", "typed"}, "Typed": {"fact"}}
 """Fields that are read on the way to the template, not by it."""
 
 

@@ -120,6 +120,18 @@ def test_a_file_is_brought_in_checked_and_kept(own: Guard) -> None:
     assert list_revisions(records(own), "specimen/q37")[0].text == text
 
 
+def test_a_sheet_cannot_smuggle_markup_into_a_page(own: Guard) -> None:
+    hostile = OWN_SHEET.replace("Q36", '"<script>alert(1)</script> & <b>"')
+    with asking(own) as tablet:
+        answer = tablet.post("/sheets/keep", data={"key": "specimen/hostile", "by": "<i>Kim", "text": hostile})
+        assert answer.status_code == 303
+        for page in (answer.headers["location"], "/sheets", "/sheets/edit/specimen/hostile"):
+            text = tablet.get(page).text
+            assert "<script>alert" not in text
+            assert "<i>Kim" not in text
+            assert "&lt;script&gt;alert(1)" in text
+
+
 MEASURED = {
     "maker": "Specimen",
     "model": "Thin 36",

@@ -13,7 +13,8 @@ import click
     multiple=True,
     required=True,
     metavar="TEXT",
-    help="One build, like 'chassis: mid, travel: 140 mm, volume_spacers: 1, pressure: 78 psi'; repeat for more.",
+    help="One build, like 'chassis: mid, travel: 140 mm, volume_spacers: 1, pressure: 78 psi', or of a coil fork "
+    "'travel: 150 mm, coil: firm, preload_spacers: 1, preload_turns: 3'; repeat for more.",
 )
 @click.option("--load", metavar="FORCE", help="Force along the fork at rest, like '330 N'; shows the sag.")
 @click.option("--exponent", default=1.2, show_default=True, help="Polytropic exponent of the stroke, 1 to 1.4.")

@@ -89,9 +89,9 @@ def _blocks(comparison: Comparison, choice: Choice) -> Iterator[Block]:
         yield from _build(comparison, curve, choice, TONES[place] if place < len(TONES) else Tone.PLAIN)
     if len(comparison.curves) > 1:
         yield from _side_by_side(comparison, choice)
-    yield Paragraph(
-        "±: one standard uncertainty, from the sheet's tolerances and the gauge. The maker's manual wins.", Tone.SOFT
-    )
+    read = "the gauge" if sheet.coil is None else "the adjuster's turns"
+    doubts = f"±: one standard uncertainty, from the sheet's tolerances and {read}. The maker's manual wins."
+    yield Paragraph(doubts, Tone.SOFT)
 
 
 def _build(comparison: Comparison, curve: BuildCurve, choice: Choice, tone: Tone) -> Iterator[Block]:

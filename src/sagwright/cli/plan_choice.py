@@ -35,7 +35,8 @@ def spring_section(plan: Plan, choice: Choice) -> Iterator[Block]:
                 if friction is not None
             )
         )
-        yield Paragraph(spring.doubts_meaning(view.sag_tells, choice), Tone.SOFT)
+        reading = "the pump's gauge" if plan.intake.sheet.coil is None else "the adjuster's turns"
+        yield Paragraph(spring.doubts_meaning(view.sag_tells, choice, reading=reading), Tone.SOFT)
 
 
 def _behaviour_table(plan: Plan, choice: Choice) -> Table:
@@ -100,7 +101,8 @@ def _alike(candidates: tuple[Candidate, ...]) -> bool:
 def _as_found_lines(plan: Plan, choice: Choice) -> Iterator[Line]:
     """As found, where it is one build; where it may be several their range stands above."""
     if len(plan.spring.as_found) == 1:
-        cells = spring.as_found_cells(plan.intake.as_found.build, plan.spring.as_found[0], plan.intake.sheet, choice)
+        build, view, sheet = plan.intake.as_found.build, plan.spring, plan.intake.sheet
+        cells = spring.as_found_cells(build, view.as_found[0], sheet, choice, preload=view.as_found_preload)
         yield Line(("as found", *cells, ""), Tone.FOUND)
 
 
@@ -116,7 +118,7 @@ def _candidate_lines(plan: Plan, choice: Choice, shown: int) -> Iterator[Line]:
 def _remark(candidate: Candidate, *, chosen: bool) -> str:
     remarks = (
         ("target", chosen),
-        ("same pressure", candidate.same_pressure),
+        ("same pressure" if candidate.preload is None else "stack as found", candidate.same_pressure),
         ("at the limit", candidate.at_limit),
         ("not permitted", not candidate.permitted),
     )

@@ -7,7 +7,8 @@ from typing import Final
 
 from sagwright.domain.plan import Plan
 from sagwright.domain.stance import Side
-from sagwright.drawing.cutaway import ShownLeg, cutaway
+from sagwright.drawing.cutaway import cutaway
+from sagwright.drawing.leg_paper import ShownLeg
 from sagwright.drawing.look import Meaning
 from sagwright.drawing.side_view import Shown, side_view
 from sagwright.errors import MissingValue

@@ -45,7 +45,7 @@ def _title_section(plan: Plan, choice: Choice) -> Iterator[Block]:
             Row("plan", f"{intake.name}, by {plan.program}"),
             Row("unit", f"{sheet.maker} {sheet.model}, chassis {intake.unit.chassis}, {serial}", Tone.STRONG),
             Row("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.architecture}"),
-            Row("as found", spring.build_text(intake.as_found.build, choice), Tone.FOUND),
+            Row("as found", spring.build_text(intake.as_found.build, choice, sheet.coil), Tone.FOUND),
             Row("wish", spring.wish_text(intake.wish, choice), Tone.TARGET),
         )
     )

@@ -12,8 +12,14 @@ PATIENCE = 5  # s, for answers under way when the server is stopped
 @click.command()
 @click.option("--host", default=LOOPBACK[0], show_default=True, metavar="ADDRESS", help="An address of this machine.")
 @click.option("--port", default=PORT, show_default=True, type=click.IntRange(0, 65535), help="0 for any that is free.")
-@click.option("--records", default="", metavar="FILE|URL", help="Where records are kept; your data folder if left out.")
-def serve(*, host: str, port: int, records: str) -> int:
+@click.option(
+    "--workshop",
+    envvar="SAGWRIGHT_WORKSHOP",
+    show_envvar=True,
+    metavar="FILE|URL",
+    help="Where the records are, like shop.sqlite or postgresql://user@host/name; your data folder if left out.",
+)
+def serve(*, host: str, port: int, workshop: str | None) -> int:
     """Serve the pages of the workshop to a browser on this machine, until stopped with Ctrl+C.
 
     There is no sign-in yet, so no other machine is answered.
@@ -27,10 +33,10 @@ def serve(*, host: str, port: int, records: str) -> int:
             field="--host",
             remedy="Other machines could read and write everything, because there is no sign-in yet.",
         )
-    return _served(host, port, records)
+    return _served(host, port, workshop)
 
 
-def _served(host: str, port: int, records: str) -> int:
+def _served(host: str, port: int, workshop: str | None) -> int:
     """Serve until stopped; 0 if that was asked for."""
     from sagwright.cli.places import records_place
     from sagwright.cli.server import run_server, socket_on
@@ -39,5 +45,5 @@ def _served(host: str, port: int, records: str) -> int:
     from sagwright.web.shop import Shop
     from sagwright.web.warming import warm
 
-    with socket_on(host, port) as listening, open_workshop(records or records_place()) as kept:
-        return run_server(create_app(Shop(kept), warm=warm), listening, patience=PATIENCE)
+    with socket_on(host, port) as listening, open_workshop(workshop or records_place()) as records:
+        return run_server(create_app(Shop(records), warm=warm), listening, patience=PATIENCE)

@@ -19,20 +19,28 @@ STOPS = (signal.SIGINT, signal.SIGTERM)
 def socket_on(host: str, port: int) -> socket.socket:
     """A socket that listens there.
 
+    Its protocol is named: only then does the event loop send a short answer at once instead of holding it back until
+    the one before was acknowledged, 40 ms later.
+
     Raises
     ------
     OutOfRange
         If somebody else does already, or the system does not let us.
     """
+    listening = socket.socket(_family(host), socket.SOCK_STREAM, socket.IPPROTO_TCP)
     try:
-        return socket.create_server((host, port), family=_family(host), backlog=128)
+        listening.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        listening.bind((host, port))
+        listening.listen(128)
     except OSError as error:
+        listening.close()
         raise OutOfRange(
             "must be a port that is free and may be listened on",
             value=str(port),
             field="--port",
             remedy=f"The system says: {error.strerror or error}. Choose another, or 0 for any.",
         ) from error
+    return listening
 
 
 def _family(host: str) -> socket.AddressFamily:

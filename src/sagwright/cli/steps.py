@@ -20,6 +20,8 @@ Tasks:
   change-travel=130mm   volume-spacers=2   inspect=lowers
   lower-legs            air-spring         damper            wipers
   measure               what can be read without opening anything
+  change-coil=firm      preload-spacers=2  set-preload=3 turns, and
+  coil-spring           where the spring is a coil
 """
 
 

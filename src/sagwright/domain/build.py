@@ -22,7 +22,33 @@ class ShaftSetting:
     shaft_travel: float | Unknown
 
 
-Setting = StackSetting | ShaftSetting
+@dataclass(frozen=True, slots=True)
+class TopOutSetting:
+    """Spacers under the top-out of a coil fork."""
+
+    top_out_spacers: int | Unknown
+
+
+Setting = StackSetting | ShaftSetting | TopOutSetting
+
+
+@dataclass(frozen=True, slots=True)
+class CoilFitting:
+    """What a coil fork has in the place of gas.
+
+    Attributes
+    ----------
+    coil : str or Unknown
+        The sheet's name of the coil.
+    preload_spacers : int or Unknown
+        On top of it.
+    adjuster : float or Unknown
+        How far the preload adjuster is turned in, from fully out [m].
+    """
+
+    coil: str | Unknown
+    preload_spacers: int | Unknown
+    adjuster: float | Unknown = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,12 +103,14 @@ class Build:
     Attributes
     ----------
     chassis : str
-    setting : StackSetting or ShaftSetting
+    setting : StackSetting, ShaftSetting or TopOutSetting
         What sets the travel.
     volume_spacers : int or Unknown
     charge : Charge or Unknown
     legs : tuple of LegState
         Empty where they are as the sheet says.
+    fitting : CoilFitting or None
+        Of a coil fork, which has no volume spacers, and no charge either; None in an air fork.
     """
 
     chassis: str
@@ -90,9 +118,15 @@ class Build:
     volume_spacers: int | Unknown
     charge: Charge | Unknown
     legs: tuple[LegState, ...] = ()
+    fitting: CoilFitting | None = None
 
 
-Setpoint = int | float | tuple[LegState, ...] | Charge | Unknown
+def coil_build(chassis: str, setting: Setting, fitting: CoilFitting, legs: tuple[LegState, ...] = ()) -> Build:
+    """A build of a coil fork."""
+    return Build(chassis, setting, 0, Unknown.NOT_MEASURED, legs, fitting)
+
+
+Setpoint = int | float | str | tuple[LegState, ...] | Charge | Unknown
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,8 +136,9 @@ class Change:
     Attributes
     ----------
     field : str
-        "travel_spacers", "equaliser_hole", "shaft_travel", "volume_spacers", "legs" or "charge".
-    before, after : int, float, tuple of LegState, Charge or Unknown
+        "travel_spacers", "equaliser_hole", "shaft_travel", "top_out_spacers", "volume_spacers", "coil",
+        "preload_spacers", "adjuster", "legs" or "charge".
+    before, after : int, float, str, tuple of LegState, Charge or Unknown
     """
 
     field: str

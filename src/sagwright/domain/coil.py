@@ -18,14 +18,28 @@ class Wound:
     material: str
     ground: bool = True
 
+    @property
+    def solid(self) -> float:
+        """Length with all turns touching [m]: Nt·d with ground ends, one wire more without."""
+        return (self.turns.si + (0.0 if self.ground else 1.0)) * self.wire.si
+
 
 @dataclass(frozen=True, slots=True)
 class Shelved:
-    """One coil on the shelf: its rate [N/m] as printed on it, or how it is made, or both."""
+    """One coil on the shelf: its rate [N/m] as printed on it, or how it is made, or both.
+
+    `length` is its free length where only the rate is printed [m].
+    """
 
     name: str
     rate: Value | None = None
     wound: Wound | None = None
+    length: Value | None = None
+
+    @property
+    def free_length(self) -> Value | None:
+        """With nothing on it [m]; None while nobody measured it."""
+        return self.length if self.wound is None else self.wound.free_length
 
 
 @dataclass(frozen=True, slots=True)

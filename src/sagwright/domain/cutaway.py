@@ -49,3 +49,58 @@ class LegInside:
     holes: int = 1
     positive_oil: float = 0.0
     bath_oil: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class CoilInside:
+    """The spring leg of one build of a coil fork at one compression. Lengths [m], volumes [m³].
+
+    Attributes
+    ----------
+    bore, shaft, stanchion : float
+        Inside diameter of the stanchion, diameters of the spring shaft and of the stanchion outside.
+    travel, compression : float
+    between : float
+        From the coil's upper seat to its lower one, as it stands.
+    coil, rate : str, float
+        The coil's name, and its rate [N/m].
+    wire, diameter, turns : float
+        Of the wire and of the coil from middle to middle, and all its turns; 0 where nobody says how it is made.
+    free_length : float
+    preload : float
+        How far it is pressed topped out; below 0 it is loose there.
+    left : float
+        Before it is solid at full travel; infinite where nobody says how it is made.
+    preload_spacers, preload_height : int, float
+        On top of the coil, and the height of one.
+    adjuster : float
+        How far the preload adjuster is turned in.
+    top_out_spacers, top_out_height : int, float
+        Under the shaft's head, and the height of one.
+    bath_oil : float
+        In the lower leg.
+    """
+
+    bore: float
+    shaft: float
+    stanchion: float
+    travel: float
+    compression: float
+    between: float
+    coil: str
+    rate: float
+    free_length: float
+    preload: float
+    left: float
+    wire: float = 0.0
+    diameter: float = 0.0
+    turns: float = 0.0
+    preload_spacers: int = 0
+    preload_height: float = 0.0
+    adjuster: float = 0.0
+    top_out_spacers: int = 0
+    top_out_height: float = 0.0
+    bath_oil: float = 0.0
+
+
+Inside = LegInside | CoilInside

@@ -101,6 +101,9 @@ class Wish:
     travel_spacers, volume_spacers : int or None
     pressure_gauge, negative_gauge, second_gauge : Value or None
         Gauge, topped out, in the workshop [Pa]: at the main valve, and of the chambers with a valve of their own.
+    coil : str or None
+        The sheet's name of a coil.
+    preload_spacers : int or None
     """
 
     travel: Value
@@ -110,6 +113,8 @@ class Wish:
     pressure_gauge: Value | None = None
     negative_gauge: Value | None = None
     second_gauge: Value | None = None
+    coil: str | None = None
+    preload_spacers: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -124,15 +124,15 @@ class Candidate:
     build : Build
     travel : float
         [m].
-    pressure_gauge : float
-        Topped out, in the workshop [Pa].
+    pressure_gauge : float or None
+        Topped out, in the workshop [Pa]; None for a coil.
     behaviour : Behaviour
     distance : float
         From the aim, in just-noticeable differences, at worst over what as found may turn out to be.
     distance_low : float
         The same at best.
     same_pressure : bool
-        The row that puts the as-found pressure back.
+        The row that puts the as-found pressure back, or leaves coil, preload spacers and adjuster as found.
     at_limit : bool
         The pressure of least distance lies outside the permitted range, so the limit is shown.
     permitted : bool
@@ -140,11 +140,13 @@ class Candidate:
     pressure_u : float or None
         Standard uncertainty of the pressure once it is set with a gauge [Pa].
     behaviour_u : BehaviourU or None
+    preload : float or None
+        How far a coil is pressed topped out, spacers and adjuster together [m]; None for air.
     """
 
     build: Build
     travel: float
-    pressure_gauge: float
+    pressure_gauge: float | None
     behaviour: Behaviour
     distance: float
     distance_low: float
@@ -153,12 +155,13 @@ class Candidate:
     permitted: bool = True
     pressure_u: float | None = None
     behaviour_u: BehaviourU | None = None
+    preload: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Curve:
     """A spring over its travel: compression [m], slow force (n = 1) and stroke force [N], stroke stiffness [N/m],
-    absolute pressure at the valve during the stroke [Pa], energy stored by the stroke [J]."""
+    absolute pressure at the valve during the stroke [Pa], empty for a coil, energy stored by the stroke [J]."""
 
     compression: tuple[float, ...]
     slow_force: tuple[float, ...]
@@ -209,6 +212,8 @@ class SpringView:
         The same of each number of the curves.
     as_found_friction, target_friction : FrictionView or None
         The as-found one only when it is known.
+    as_found_preload : float or None
+        How far a coil is pressed topped out, as found [m]; None for air, or where it is not known.
     sag_tells : float or None
         How far the pressure can be off that a sag, read with a rider, points at [Pa].
     """
@@ -229,6 +234,7 @@ class SpringView:
     as_found_friction: FrictionView | None = None
     target_friction: FrictionView | None = None
     sag_tells: float | None = None
+    as_found_preload: float | None = None
 
 
 class KitKind(StrEnum):

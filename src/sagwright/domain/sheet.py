@@ -6,9 +6,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from typing import Literal, TypeVar
 
+from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.item import Caution, ChargeStage, Item, Role
 from sagwright.domain.value import Span, Value
 from sagwright.domain.valve import AFTER, FIRST, Valve
+from sagwright.errors import OutOfRange
 
 T = TypeVar("T")
 
@@ -78,7 +80,17 @@ class ShaftPerTravel:
     kind: Literal["shaft_per_travel"] = "shaft_per_travel"
 
 
-Mechanism = SpacerStack | ShaftPerTravel
+@dataclass(frozen=True, slots=True)
+class TopOutSpacers:
+    """Travel of a coil fork set by spacers under the top-out: T = T_longest − n·h. They hold the shaft further in, so
+    that each presses the coil by its height too, and the same length has to leave the preload stack."""
+
+    height: Value
+    most: int
+    kind: Literal["top_out_spacer"] = "top_out_spacer"
+
+
+Mechanism = SpacerStack | ShaftPerTravel | TopOutSpacers
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,7 +256,7 @@ class Charging:
     holding_gauge : Value or None
         The holding charge [Pa], where there is one.
     cycles : int
-        Slow strokes through the equaliser after charging.
+        Slow strokes through the equaliser after charging; 0 where there is no air spring.
     """
 
     before_lowers: ChargeStage | None
@@ -271,7 +283,7 @@ class Sheet:
     architecture: str
     chassis: tuple[Chassis, ...]
     mechanism: Mechanism
-    spring: AirSpring
+    spring: AirSpring | CoilSpring
     legs: tuple[Leg, ...]
     damper: Damper
     top_out: Stop
@@ -282,6 +294,24 @@ class Sheet:
     service: tuple[Service, ...] = ()
     notices: tuple[Caution, ...] = ()
     bushings: Bushings | None = None
+
+    @property
+    def air(self) -> AirSpring:
+        """The air spring.
+
+        Raises
+        ------
+        OutOfRange
+            If it has a coil spring.
+        """
+        if isinstance(self.spring, AirSpring):
+            return self.spring
+        raise OutOfRange("must describe a fork with an air spring for this", field="sheet", value=self.name)
+
+    @property
+    def coil(self) -> CoilSpring | None:
+        """The coil spring; None where it is air."""
+        return None if isinstance(self.spring, AirSpring) else self.spring
 
     def item(self, key: str) -> Item:
         """The item of that key.

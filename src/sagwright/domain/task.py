@@ -14,7 +14,7 @@ from sagwright.domain.value import Quantity
 
 
 class TaskKind(StrEnum):
-    """What can be asked; the first six want a value."""
+    """What can be asked; the first nine want a value."""
 
     SET_PRESSURE = "set-pressure"  # gauge, topped out [Pa]
     SECOND_PRESSURE = "second-pressure"  # gauge, of a second positive chamber [Pa]
@@ -22,9 +22,13 @@ class TaskKind(StrEnum):
     VOLUME_SPACERS = "volume-spacers"  # a count
     CHANGE_TRAVEL = "change-travel"  # travel [m]
     INSPECT = "inspect"  # the key of an item with criteria
+    CHANGE_COIL = "change-coil"  # the sheet's name of a coil
+    PRELOAD_SPACERS = "preload-spacers"  # a count
+    SET_PRELOAD = "set-preload"  # turns of the adjuster, from fully out
 
     LOWER_LEGS = "lower-legs"
     AIR_SPRING = "air-spring"
+    COIL_SPRING = "coil-spring"  # taken out, cleaned, looked at and greased
     DAMPER = "damper"  # taken out and put back
     WIPERS = "wipers"  # wipers and foam rings, new
     MEASURE = "measure"  # what the bench can read without opening anything
@@ -36,6 +40,8 @@ QUANTITIES: Final = {
     TaskKind.NEGATIVE_PRESSURE: Quantity.PRESSURE,
     TaskKind.VOLUME_SPACERS: Quantity.COUNT,
     TaskKind.CHANGE_TRAVEL: Quantity.LENGTH,
+    TaskKind.PRELOAD_SPACERS: Quantity.COUNT,
+    TaskKind.SET_PRELOAD: Quantity.RATIO,
 }
 """What kind of number a task's value is."""
 
@@ -89,8 +95,8 @@ class Progress:
     ----------
     done : tuple of str
         Keys of the steps that were done, in their order, from the first; "break" stands where the work rested.
-    found : tuple of (str, float)
-        What was really there, by field, SI: ("travel_spacers", 2.0), ("pressure", 550e3).
+    found : tuple of (str, float or str)
+        What was really there, by field, SI: ("travel_spacers", 2.0), ("coil", "firm"), ("pressure", 550e3).
     failed : tuple of str
         Keys of criteria and records that were not met.
     after_break : bool
@@ -98,7 +104,7 @@ class Progress:
     """
 
     done: tuple[str, ...] = ()
-    found: tuple[tuple[str, float], ...] = ()
+    found: tuple[tuple[str, float | str], ...] = ()
     failed: tuple[str, ...] = ()
     after_break: bool = False
 

@@ -1,29 +1,35 @@
-"""The inside of an air fork's spring leg, cut open, to scale, one build beside the other."""
+"""The inside of a fork's spring leg, cut open, to scale, one build beside the other."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Final
 
-from sagwright.domain.cutaway import LegInside
+from sagwright.domain.cutaway import CoilInside, Inside, LegInside
 from sagwright.domain.value import Quantity
-from sagwright.drawing import svg
-from sagwright.drawing.look import INK, METAL, NEGATIVE, OIL, POSITIVE, SOFT, SPACER, Meaning, Pen
-from sagwright.drawing.svg import Point
+from sagwright.drawing import coil_cutaway, svg
+from sagwright.drawing.leg_paper import (
+    CAP,
+    FOOT,
+    LOWERS_WALL,
+    Paper,
+    ShownLeg,
+    foot_level,
+    heading,
+    lowers,
+    travel_beside,
+    tube,
+    volume,
+    words,
+)
+from sagwright.drawing.look import INK, METAL, NEGATIVE, OIL, POSITIVE, SPACER, Pen
 from sagwright.errors import OutOfRange
 from sagwright.phrases.figures import count
 from sagwright.units import Choice, show_in
 
 SMALLEST: Final = 280.0  # px
-CAP: Final = 0.010  # m, what no sheet says and the drawing needs
-PISTON: Final = 0.010
-SEAL_HEAD: Final = 0.010
-FOOT: Final = 0.012
-LEFT_AT_THE_END: Final = 0.022  # between seal head and foot, bottomed
-COVERED: Final = 0.05  # of the stanchion by the lowers, topped out, as far as it is drawn
-LOWERS_WALL: Final = 0.003
+PISTON: Final = 0.010  # m
 HATCH: Final = svg.element(
     "defs",
     svg.element(
@@ -36,37 +42,6 @@ HATCH: Final = svg.element(
         patternTransform="rotate(45)",
     ),
 )
-LINE: Final = Pen(INK, "", 1.2)
-THIN: Final = Pen(SOFT, "", 0.8)
-
-
-@dataclass(frozen=True, slots=True)
-class ShownLeg:
-    """One build's leg, what it is called, and what it means."""
-
-    label: str
-    meaning: Meaning
-    inside: LegInside
-
-
-@dataclass(frozen=True, slots=True)
-class Paper:
-    """Where one leg is drawn: its middle, the level of the tube's upper end, pixels per metre, lettering and units."""
-
-    middle: float
-    top: float
-    per_metre: float
-    letters: float
-    choice: Choice
-
-    def level(self, below_top: float) -> float:
-        """Where a length below the tube's upper end is drawn."""
-        return self.top + self.per_metre * below_top
-
-    def block(self, start: float, height: float, across: float, **look: str | float) -> str:
-        """A solid of revolution: from a length below the upper end, so high, so wide."""
-        wide = across * self.per_metre
-        return svg.box((self.middle - 0.5 * wide, self.level(start)), (wide, height * self.per_metre), **look)
 
 
 def cutaway(legs: Sequence[ShownLeg], *, choice: Choice, width: float = 420.0) -> str:
@@ -93,8 +68,9 @@ def cutaway(legs: Sequence[ShownLeg], *, choice: Choice, width: float = 420.0) -
 
     Notes
     -----
-    Chambers, spacers, equaliser, travel and oil are to scale. Cap, piston, seal head, foot, and what is left between
-    seal head and foot at the end of the travel, are on no sheet and drawn alike for every unit.
+    Chambers, coil with its turns, spacers, equaliser, travel and oil are to scale. Cap, piston, a coil's seats, seal
+    head, foot, and what is left between seal head and foot at the end of the travel, are on no sheet and drawn alike
+    for every unit.
     """
     if not 1 <= len(legs) <= 4:
         raise OutOfRange("must be one to four legs", field="legs", value=str(len(legs)))
@@ -108,16 +84,20 @@ def cutaway(legs: Sequence[ShownLeg], *, choice: Choice, width: float = 420.0) -
     pieces = [HATCH]
     for paper, leg in zip(papers, legs, strict=True):
         pieces += _leg(paper, leg)
-    deepest = max(_foot_level(leg.inside) for leg in legs) + FOOT
+    deepest = max(_foot(leg.inside) for leg in legs) + FOOT
     height = papers[0].level(deepest) + 8.0
     return svg.document((width, height), _title(legs), _description(legs, choice), pieces)
 
 
 def _leg(paper: Paper, leg: ShownLeg) -> Iterator[str]:
     inside, colour = leg.inside, leg.meaning.pen.colour
-    yield from _heading(paper, leg)
-    yield from _lowers(paper, inside)
-    yield from _tube(paper, inside)
+    yield from heading(paper, leg)
+    if isinstance(inside, CoilInside):
+        yield from coil_cutaway.coil_leg(paper, inside, colour)
+        return
+    length = _tube_length(inside)
+    yield from lowers(paper, inside, length, inside.positive_length + PISTON)
+    yield from tube(paper, inside, length)
     yield from _chambers(paper, inside)
     yield from _volume_spacers(paper, inside)
     yield from _piston(paper, inside)
@@ -126,44 +106,14 @@ def _leg(paper: Paper, leg: ShownLeg) -> Iterator[str]:
     yield from _lettering(paper, inside)
 
 
-def _heading(paper: Paper, leg: ShownLeg) -> Iterator[str]:
-    level = 1.1 * paper.letters
-    wide = svg.width_of(leg.label, paper.letters)
-    start = paper.middle - 0.5 * (wide + 22.0)
-    yield svg.line((start, level - 0.32 * paper.letters), (start + 18.0, level - 0.32 * paper.letters), leg.meaning.pen)
-    yield svg.text(leg.label, (start + 22.0, level), paper.letters, colour=leg.meaning.pen.colour)
-
-
-def _tube_length(inside: LegInside) -> float:
+def _tube_length(inside: Inside) -> float:
+    if isinstance(inside, CoilInside):
+        return coil_cutaway.tube_length(inside)
     return inside.positive_length + PISTON + inside.negative_length
 
 
-def _foot_level(inside: LegInside) -> float:
-    return _tube_length(inside) + SEAL_HEAD + LEFT_AT_THE_END + inside.travel - inside.compression
-
-
-def _lowers(paper: Paper, inside: LegInside) -> Iterator[str]:
-    """The lower leg with its foot and bath oil, and the air shaft that stands in the foot."""
-    foot = _foot_level(inside)
-    across = inside.stanchion + 2.0 * LOWERS_WALL
-    upper = foot - inside.travel - LEFT_AT_THE_END - COVERED
-    yield paper.block(upper, foot - upper, across, fill="#f1ede3", stroke=SOFT, stroke_width=1.0)
-    free = 0.25 * math.pi * (inside.stanchion**2 - inside.shaft**2)
-    oil = inside.bath_oil / free
-    if oil > 0.0:
-        yield paper.block(foot - oil, oil, inside.stanchion, fill=OIL)
-    yield paper.block(foot, FOOT, across, fill=INK)
-    start = inside.positive_length + PISTON
-    yield paper.block(start, foot - start, inside.shaft, fill=METAL, stroke=INK, stroke_width=0.8)
-
-
-def _tube(paper: Paper, inside: LegInside) -> Iterator[str]:
-    """Stanchion with its bore, cap and seal head."""
-    length = _tube_length(inside)
-    yield paper.block(0.0, length + SEAL_HEAD, inside.stanchion, fill=METAL, stroke=INK, stroke_width=1.2)
-    yield paper.block(0.0, length, inside.bore, fill="#ffffff")
-    yield paper.block(-CAP, CAP, inside.stanchion + 0.004, fill=INK)
-    yield paper.block(length, SEAL_HEAD, inside.bore, fill=INK)
+def _foot(inside: Inside) -> float:
+    return foot_level(inside, _tube_length(inside))
 
 
 def _chambers(paper: Paper, inside: LegInside) -> Iterator[str]:
@@ -216,53 +166,29 @@ def _equaliser(paper: Paper, inside: LegInside) -> Iterator[str]:
 def _lettering(paper: Paper, inside: LegInside) -> Iterator[str]:
     right = paper.middle + (0.5 * inside.stanchion + LOWERS_WALL) * paper.per_metre + 6.0
     piston = inside.positive_length
-    yield from _words(paper, (right, 0.45 * piston), ("positive", _volume(inside.positive_volume, paper.choice)))
+    yield from words(paper, (right, 0.45 * piston), ("positive", volume(inside.positive_volume, paper.choice)))
     middle = piston + PISTON + 0.5 * inside.negative_length
-    yield from _words(paper, (right, middle), ("negative", _volume(inside.negative_volume, paper.choice)))
+    yield from words(paper, (right, middle), ("negative", volume(inside.negative_volume, paper.choice)))
     hole = piston + inside.compression - inside.equaliser_opens - 0.018
     name = "equaliser" if inside.equaliser_hole is None else f"hole {inside.equaliser_hole}"
-    yield from _words(paper, (right, min(hole, middle - 2.6 * paper.letters / paper.per_metre)), (name,))
-    foot = _foot_level(inside)
-    oil = f"{_volume(inside.bath_oil, paper.choice)}"
-    yield from _words(paper, (right, foot - 0.012), ("bath oil", oil))
+    yield from words(paper, (right, min(hole, middle - 2.6 * paper.letters / paper.per_metre)), (name,))
+    foot = _foot(inside)
+    oil = f"{volume(inside.bath_oil, paper.choice)}"
+    yield from words(paper, (right, foot - 0.012), ("bath oil", oil))
     yield from _spacer_words(paper, inside)
-    yield from _travel(paper, inside)
+    yield from travel_beside(paper, inside, _foot(inside))
 
 
 def _spacer_words(paper: Paper, inside: LegInside) -> Iterator[str]:
     right = paper.middle + 0.5 * inside.stanchion * paper.per_metre + 6.0
     if inside.volume_spacers:
         many = "spacer" if inside.volume_spacers == 1 else "spacers"
-        yield from _words(paper, (right, 0.012), (f"{inside.volume_spacers} volume", many))
+        yield from words(paper, (right, 0.012), (f"{inside.volume_spacers} volume", many))
     if inside.spacer_height:
         left = paper.middle - 0.5 * inside.stanchion * paper.per_metre - 6.0
         level = inside.positive_length + PISTON + 0.5 * max(1, inside.travel_spacers) * inside.spacer_height
         height = show_in(paper.choice, inside.spacer_height, Quantity.LENGTH)
-        yield from _words(paper, (left, level), (f"{inside.travel_spacers} ×", height), anchor="end")
-
-
-def _travel(paper: Paper, inside: LegInside) -> Iterator[str]:
-    """What travel is left, beside the shaft."""
-    left = paper.middle - (0.5 * inside.stanchion + LOWERS_WALL) * paper.per_metre - 7.0
-    start = _foot_level(inside) - LEFT_AT_THE_END - (inside.travel - inside.compression)
-    end = start + inside.travel - inside.compression
-    yield svg.line((left, paper.level(start)), (left, paper.level(end)), THIN)
-    for level in (start, end):
-        yield svg.line((left - 4.0, paper.level(level)), (left + 4.0, paper.level(level)), THIN)
-    name = "travel" if inside.compression == 0.0 else "left"
-    number = show_in(paper.choice, inside.travel - inside.compression, Quantity.LENGTH)
-    yield from _words(paper, (left - 5.0, 0.5 * (start + end)), (name, number), anchor="end")
-
-
-def _words(paper: Paper, at: Point, lines: tuple[str, ...], *, anchor: str = "start") -> Iterator[str]:
-    """Lines of lettering, their middle at a length below the upper end."""
-    x, level = at[0], paper.level(at[1]) - 0.5 * 1.2 * paper.letters * (len(lines) - 1) + 0.35 * paper.letters
-    for place, words in enumerate(lines):
-        yield svg.text(words, (x, level + 1.2 * paper.letters * place), paper.letters, anchor=anchor)
-
-
-def _volume(si: float, choice: Choice) -> str:
-    return show_in(choice, si, Quantity.VOLUME, digits=0 if choice.volume == "ml" else None)
+        yield from words(paper, (left, level), (f"{inside.travel_spacers} ×", height), anchor="end")
 
 
 def _title(legs: Sequence[ShownLeg]) -> str:
@@ -275,6 +201,8 @@ def _description(legs: Sequence[ShownLeg], choice: Choice) -> str:
 
 def _described(leg: ShownLeg, choice: Choice) -> str:
     inside = leg.inside
+    if isinstance(inside, CoilInside):
+        return f"{leg.label}: {', '.join(coil_cutaway.said(inside, choice))}."
     said = [
         f"travel {show_in(choice, inside.travel, Quantity.LENGTH)}",
         f"compressed by {show_in(choice, inside.compression, Quantity.LENGTH)}",

@@ -20,7 +20,7 @@ from sagwright.errors import OutOfRange
 from sagwright.units import Choice, amount_in, show_in
 
 SMALLEST: Final = 280.0  # px
-SHAPE: Final = 0.45  # height over width of the frame
+TALL, FLAT = 0.66, 0.45  # height over width of the frame, in a narrow and in a wide drawing
 SLOW_SHOWN: Final = 0.5  # of travel: beyond it nothing is read off the slow curve
 MORE: Final = 1.04  # room over the highest force
 FEW, MANY = 4, 8  # pieces of an axis, in a narrow and in a wide drawing
@@ -105,7 +105,8 @@ def _view(ends: tuple[float, float], choice: Choice, width: float) -> _View:
     far = amount_in(choice, ends[0], Quantity.LENGTH), amount_in(choice, ends[1], Quantity.FORCE)
     left = svg.width_of(f"{far[1]:.0f}", letters) + 12.0
     wide = width - left - 12.0
-    return _View(Plot((left, 1.9 * letters), (wide, SHAPE * wide), far, letters, choice.decimal), choice)
+    size = (wide, (FLAT if width >= WIDE else TALL) * wide)
+    return _View(Plot((left, 1.9 * letters), size, far, letters, choice.decimal), choice)
 
 
 def _names(view: _View) -> Iterator[str]:

@@ -6,19 +6,32 @@ from typing import Annotated
 
 from pydantic import Field as About
 
-from sagwright.domain.build import Build, Charge, LegState, Setting, ShaftSetting, StackSetting
+from sagwright.domain.build import (
+    Build,
+    Charge,
+    LegState,
+    Setting,
+    ShaftSetting,
+    StackSetting,
+    TopOutSetting,
+    coil_build,
+)
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.sheet import Chassis, Sheet, SpacerStack
+from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Origin, Quantity, Value
 from sagwright.errors import MissingValue, OutOfRange
+from sagwright.formats.coil_found import COIL_KEYS, GONE, fitting_of
 from sagwright.formats.faults import Faults, shaped
 from sagwright.formats.fields import Count, Written, YesNo
-from sagwright.formats.intake_shape import AirPressure, LegStateShape, Temperature
+from sagwright.formats.intake_shape import TURNS, AirPressure, LegStateShape, Temperature
 from sagwright.formats.item_shape import Key, Label, Shape
 from sagwright.formats.nodes import Source
 from sagwright.formats.reader import read_text
 from sagwright.formats.valve_shape import check_valves
 from sagwright.units import nearest
+
+OF_AIR = ("volume_spacers", "pressure", "compression", "negative_pressure", "second_pressure", "cycled")
+"""Keys of a build with air."""
 
 SAME: float = 1e-6
 """Travels closer than this are the same [m]."""
@@ -35,8 +48,18 @@ class BuildShape(Shape):
     travel_spacers: Annotated[int, Count()] | None = About(None, description="Instead of the travel.", examples=["1"])
     equaliser_hole: Annotated[int, Count()] | None = About(None, description="Where it is wrong.", examples=["0"])
     volume_spacers: Annotated[int, Count()] = About(0, description="In the positive chamber.", examples=["2"])
-    pressure: Annotated[Value, Written(Quantity.PRESSURE, -1e5, 50e5)] = About(
-        description="Gauge, at the valve.", examples=["78 psi"]
+    pressure: Annotated[Value, Written(Quantity.PRESSURE, -1e5, 50e5)] | None = About(
+        None, description="Gauge, at the valve; needed where there is air.", examples=["78 psi"]
+    )
+    top_out_spacers: Annotated[int, Count()] | None = About(
+        None, description="Of a coil fork, instead of the travel.", examples=["1"]
+    )
+    coil: Key | None = About(None, description="By its name in the sheet.", examples=["medium"])
+    preload_spacers: Annotated[int, Count()] | None = About(
+        None, description="On top of the coil; none if left out.", examples=["2"]
+    )
+    preload_turns: Annotated[Value, TURNS] | None = About(
+        None, description="Of the preload adjuster, from fully out; 0 if left out.", examples=["3"]
     )
     compression: Annotated[Value, Written(Quantity.LENGTH, 0.0, 0.4)] | None = About(
         None, description="Where it was read; topped out if left out.", examples=["0 mm"]
@@ -70,10 +93,18 @@ def read_build(text: str, sheet: Sheet, *, around: Surroundings, number: int = 1
     faults.raise_any()
     setting = _setting(shape, sheet, chassis, faults)
     legs = _legs(shape, sheet, faults)
-    check_valves(shape, sheet, path=(), faults=faults)
+    _check_spring(shape, sheet, faults)
+    if sheet.coil is not None:
+        none = {"preload_spacers": shape.preload_spacers or 0}
+        turns = shape.preload_turns or (Value(0.0) if sheet.coil.stack.per_turn.si else None)
+        fitting = fitting_of(shape.model_copy(update={**none, "preload_turns": turns}), sheet.coil, (), faults)
+        faults.raise_any()
+        return shape.name or text.strip(), coil_build(chassis.name, setting, fitting, legs)
+    if shape.pressure is None:
+        faults.add(("pressure",), MissingValue("must be there", remedy="Write it, like pressure: 78 psi."))
     faults.raise_any()
     charge = Charge(
-        shape.pressure,
+        shape.pressure or Value(0.0),
         compression=shape.compression.si if shape.compression else 0.0,
         temperature=shape.temperature.si if shape.temperature else around.temperature,
         ambient_abs=shape.air_pressure.si if shape.air_pressure else around.ambient_abs,
@@ -104,6 +135,10 @@ def _setting(shape: BuildShape, sheet: Sheet, chassis: Chassis, faults: Faults) 
     travel = shape.travel.si if shape.travel else chassis.longest.si
     if isinstance(sheet.mechanism, SpacerStack):
         return _stack(shape, sheet, chassis, faults)
+    if isinstance(sheet.mechanism, TopOutSpacers):
+        return TopOutSetting(
+            _spacers(shape, shape.top_out_spacers, "top_out_spacers", sheet.mechanism, chassis, faults)
+        )
     for key in ("travel_spacers", "equaliser_hole"):
         if getattr(shape, key) is not None:
             fault = OutOfRange("does not exist in this family", remedy="Its travel is set by the air shaft.")
@@ -119,23 +154,48 @@ def _setting(shape: BuildShape, sheet: Sheet, chassis: Chassis, faults: Faults) 
 def _stack(shape: BuildShape, sheet: Sheet, chassis: Chassis, faults: Faults) -> StackSetting:
     if not isinstance(sheet.mechanism, SpacerStack):
         raise TypeError("only a spacer stack has travel spacers")
-    spacers, port = shape.travel_spacers, sheet.spring.equaliser
-    height = sheet.mechanism.height.si
-    if spacers is not None and shape.travel is not None:
-        faults.add(("travel_spacers",), OutOfRange("must not stand beside travel", remedy="Write one of them."))
-    if spacers is None:
-        left = chassis.longest.si - (shape.travel.si if shape.travel else chassis.longest.si)
-        spacers = round(left / height)
-        if spacers < 0 or abs(left - spacers * height) > SAME:
-            longest, step = f"{chassis.longest.si * 1e3:g} mm", f"{height * 1e3:g} mm"
-            rule = f"must be the longest, {longest}, less whole spacers of {step}"
-            faults.add(("travel",), OutOfRange(rule, value=str(shape.travel.as_written if shape.travel else "")))
+    port = sheet.air.equaliser
+    spacers = _spacers(shape, shape.travel_spacers, "travel_spacers", sheet.mechanism, chassis, faults)
     hole = shape.equaliser_hole
     if hole is not None and hole >= port.holes:
         rule = f"must be a hole that is there, 0 to {port.holes - 1}"
         faults.add(("equaliser_hole",), OutOfRange(rule, value=str(hole), remedy="Count from 0 for no spacer."))
     beside = min(max(spacers, 0), port.holes - 1) if port.holes > 1 else 0
     return StackSetting(spacers, beside if hole is None else hole)
+
+
+def _spacers(  # noqa: PLR0913, PLR0917  # a count, its key, and what both depend on
+    shape: BuildShape,
+    spacers: int | None,
+    key: str,
+    mechanism: SpacerStack | TopOutSpacers,
+    chassis: Chassis,
+    faults: Faults,
+) -> int:
+    """The spacers that are written, or those that give the travel that is."""
+    height = mechanism.height.si
+    if spacers is not None and shape.travel is not None:
+        faults.add((key,), OutOfRange("must not stand beside travel", remedy="Write one of them."))
+    if spacers is not None:
+        return spacers
+    left = chassis.longest.si - (shape.travel.si if shape.travel else chassis.longest.si)
+    spacers = round(left / height)
+    if spacers < 0 or abs(left - spacers * height) > SAME:
+        longest, step = f"{chassis.longest.si * 1e3:g} mm", f"{height * 1e3:g} mm"
+        rule = f"must be the longest, {longest}, less whole spacers of {step}"
+        faults.add(("travel",), OutOfRange(rule, value=str(shape.travel.as_written if shape.travel else "")))
+    return spacers
+
+
+def _check_spring(shape: BuildShape, sheet: Sheet, faults: Faults) -> None:
+    """Nothing is written that only the other kind of spring has."""
+    if sheet.coil is None:
+        check_valves(shape, sheet, path=(), faults=faults)
+    foreign = (*COIL_KEYS, "top_out_spacers") if sheet.coil is None else OF_AIR
+    for key in foreign:
+        if key in shape.model_fields_set:
+            spring = "air" if sheet.coil is None else "a coil"
+            faults.add((key,), OutOfRange(GONE, remedy=f"Its spring is {spring}; remove this."))
 
 
 def _legs(shape: BuildShape, sheet: Sheet, faults: Faults) -> tuple[LegState, ...]:

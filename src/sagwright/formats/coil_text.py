@@ -12,7 +12,7 @@ from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.faults import Faults, shaped
 from sagwright.formats.fields import Word, Written, YesNo
 from sagwright.formats.item_shape import Label, Shape
-from sagwright.formats.nodes import Source
+from sagwright.formats.nodes import Path, Source
 from sagwright.formats.reader import read_text
 
 MATERIALS: Final[dict[str, object]] = {
@@ -30,10 +30,9 @@ MATERIALS: Final[dict[str, object]] = {
 MADE: Final = ("wire", "outside", "turns", "free_length")
 
 
-class CoilShape(Shape):
-    """One coil: its rate, or how it is made, or both."""
+class MadeShape(Shape):
+    """How one coil is made, or its rate, or both."""
 
-    name: Label | None = About(None, description="What to call it.", examples=["soft"])
     rate: Annotated[Value, Written(Quantity.RATE, 100.0, 1e6)] | None = About(
         None, description="As printed on it.", examples=["8 ± 0.3 N/mm"]
     )
@@ -55,6 +54,12 @@ class CoilShape(Shape):
     ground: Annotated[bool, YesNo()] = About(True, description="Whether its ends are ground flat.")
 
 
+class CoilShape(MadeShape):
+    """One coil as it is written on a command line."""
+
+    name: Label | None = About(None, description="What to call it.", examples=["soft"])
+
+
 def read_coil(text: str, *, number: int = 1) -> Shelved:
     """A coil.
 
@@ -68,22 +73,31 @@ def read_coil(text: str, *, number: int = 1) -> Shelved:
     root = read_text("{" + text + "}", source)
     faults = Faults(root, source.faults)
     shape = shaped(root, CoilShape, faults)
+    coil = shelved(shape, shape.name or text.strip(), (), faults)
+    faults.raise_any()
+    return coil
+
+
+def shelved(shape: MadeShape, name: str, path: Path, faults: Faults) -> Shelved:
+    """A coil from its shape; what is missing is added to the faults, under a path."""
     given = [key for key in MADE if getattr(shape, key) is not None]
+    if given == ["free_length"] and shape.rate is not None:
+        return Shelved(name, shape.rate, None, shape.free_length)
     if not given and shape.rate is None:
-        faults.add(("rate",), MissingValue("must be there", remedy="Write it, or how the coil is made."))
+        faults.add((*path, "rate"), MissingValue("must be there", remedy="Write it, or how the coil is made."))
     for key in MADE if given else ():
         if getattr(shape, key) is None:
-            faults.add((key,), MissingValue("must be there beside the others", remedy=f"Write {', '.join(MADE)}."))
-    faults.raise_any()
-    return Shelved(shape.name or text.strip(), shape.rate, _wound(shape, faults))
+            missing = MissingValue("must be there beside the others", remedy=f"Write {', '.join(MADE)}.")
+            faults.add((*path, key), missing)
+    return Shelved(name, shape.rate, _wound(shape, path, faults))
 
 
-def _wound(shape: CoilShape, faults: Faults) -> Wound | None:
+def _wound(shape: MadeShape, path: Path, faults: Faults) -> Wound | None:
     wire, outside, turns, free = shape.wire, shape.outside, shape.turns, shape.free_length
     if wire is None or outside is None or turns is None or free is None:
         return None
     if outside.si <= 2.0 * wire.si:
-        faults.add(("outside",), OutOfRange("must be more than two wires", value=outside.as_written))
-        faults.raise_any()
+        faults.add((*path, "outside"), OutOfRange("must be more than two wires", value=outside.as_written))
+        return None
     mean = Value(outside.si - wire.si, outside.u, outside.origin, outside.as_written)
     return Wound(wire, mean, turns, free, shape.material, shape.ground)

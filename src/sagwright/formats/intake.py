@@ -7,12 +7,22 @@ from collections.abc import Mapping
 from typing import Final
 
 from sagwright.domain.bike import Bike, MakerAnswer, Outline
-from sagwright.domain.build import Build, Charge, LegState, Setting, ShaftSetting, StackSetting
+from sagwright.domain.build import (
+    Build,
+    Charge,
+    LegState,
+    Setting,
+    ShaftSetting,
+    StackSetting,
+    TopOutSetting,
+    coil_build,
+)
 from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Surroundings, Unit, Wish
-from sagwright.domain.sheet import Sheet, SpacerStack
+from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Origin, Quantity, Unknown, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange, UnreadableFile
 from sagwright.formats.bike import load_bike, load_bike_text, outline_of
+from sagwright.formats.coil_found import AIR_KEYS, COIL_KEYS, GONE, fitting_of, unknown_coil
 from sagwright.formats.faults import Faults, expect_shape, shaped
 from sagwright.formats.intake_shape import (
     INTAKE,
@@ -148,15 +158,26 @@ def _check_load(intake: Intake, faults: Faults) -> None:
 
 def _as_found(shape: IntakeShape, sheet: Sheet, faults: Faults) -> AsFound:
     said = shape.as_found
+    setting, legs = _setting(said, sheet, faults), _legs(said, sheet, faults)
+    if sheet.coil is not None:
+        _refuse_all(said, AIR_KEYS, "a coil; write coil, preload_spacers and preload_turns", faults)
+        fitting = fitting_of(said, sheet.coil, ("as_found",), faults)
+        return AsFound(coil_build(shape.unit.chassis, setting, fitting, legs), said.travel)
+    _refuse_all(said, COIL_KEYS, "air; write volume_spacers and charge", faults)
+    volume_spacers = _needed(said.volume_spacers, "volume_spacers", faults)
+    if said.charge is None:
+        faults.add(("as_found", "charge"), _missing(Unknown.NOT_MEASURED))
+        return AsFound(Build(shape.unit.chassis, setting, volume_spacers, Unknown.NOT_MEASURED, legs), said.travel)
     check_valves(said.charge, sheet, path=("as_found", "charge"), faults=faults)
-    build = Build(
-        chassis=shape.unit.chassis,
-        setting=_setting(said, sheet, faults),
-        volume_spacers=said.volume_spacers,
-        charge=_charge(said.charge, _workshop(shape)),
-        legs=_legs(said, sheet, faults),
-    )
+    charge = _charge(said.charge, _workshop(shape))
+    build = Build(shape.unit.chassis, setting, volume_spacers, charge, legs)
     return AsFound(build, said.travel, said.charge.leaked, said.charge.last_set)
+
+
+def _refuse_all(said: AsFoundShape, keys: tuple[str, ...], spring: str, faults: Faults) -> None:
+    for key in keys:
+        if getattr(said, key) is not None:
+            faults.add(("as_found", key), OutOfRange(GONE, remedy=f"Its spring is {spring}."))
 
 
 def _charge(shape: ChargeShape, around: Surroundings) -> Charge | Unknown:
@@ -175,6 +196,11 @@ def _charge(shape: ChargeShape, around: Surroundings) -> Charge | Unknown:
 
 
 def _setting(said: AsFoundShape, sheet: Sheet, faults: Faults) -> Setting:
+    if isinstance(sheet.mechanism, TopOutSpacers):
+        for key in ("air_shaft", "travel_spacers", "equaliser_hole"):
+            _refuse(getattr(said, key), key, "by top-out spacers; write top_out_spacers", faults)
+        return TopOutSetting(_needed(said.top_out_spacers, "top_out_spacers", faults))
+    _refuse(said.top_out_spacers, "top_out_spacers", "in another way", faults)
     if isinstance(sheet.mechanism, SpacerStack):
         _refuse(said.air_shaft, "air_shaft", "by travel spacers; write travel_spacers and equaliser_hole", faults)
         return StackSetting(
@@ -194,11 +220,11 @@ def _setting(said: AsFoundShape, sheet: Sheet, faults: Faults) -> Setting:
 
 def _refuse(value: object, key: str, how: str, faults: Faults) -> None:
     if value is not None:
-        faults.add(("as_found", key), OutOfRange("does not exist in this family", remedy=f"Its travel is set {how}."))
+        faults.add(("as_found", key), OutOfRange(GONE, remedy=f"Its travel is set {how}."))
 
 
-def _missing() -> MissingValue:
-    return MissingValue("must be there", remedy=f'Write it, or "{Unknown.UNTIL_OPEN.value}".')
+def _missing(unknown: Unknown = Unknown.UNTIL_OPEN) -> MissingValue:
+    return MissingValue("must be there", remedy=f'Write it, or "{unknown.value}".')
 
 
 def _needed(value: int | Unknown | None, key: str, faults: Faults) -> int | Unknown:
@@ -209,7 +235,7 @@ def _needed(value: int | Unknown | None, key: str, faults: Faults) -> int | Unkn
 
 
 def _hole(hole: int | Unknown, sheet: Sheet, faults: Faults) -> int | Unknown:
-    holes = sheet.spring.equaliser.holes
+    holes = sheet.air.equaliser.holes
     if isinstance(hole, int) and hole >= holes:
         fault = OutOfRange(
             f"must be a hole that is there, 0 to {holes - 1}",
@@ -241,8 +267,10 @@ def _legs(said: AsFoundShape, sheet: Sheet, faults: Faults) -> tuple[LegState, .
 def _wish(shape: WishShape, sheet: Sheet, faults: Faults) -> Wish:
     check_valves(shape, sheet, path=("wish",), faults=faults)
     if shape.travel_spacers is not None and not isinstance(sheet.mechanism, SpacerStack):
-        fault = OutOfRange("does not exist in this family", remedy="Its travel is set by the air shaft; remove it.")
+        how = "top-out spacers" if isinstance(sheet.mechanism, TopOutSpacers) else "the air shaft"
+        fault = OutOfRange(GONE, remedy=f"Its travel is set by {how}; remove it.")
         faults.add(("wish", "travel_spacers"), fault)
+    _check_spring_wish(shape, sheet, faults)
     return Wish(
         travel=shape.travel,
         aim=_aim(shape.aim, faults) if shape.aim else None,
@@ -251,7 +279,20 @@ def _wish(shape: WishShape, sheet: Sheet, faults: Faults) -> Wish:
         pressure_gauge=shape.pressure,
         negative_gauge=shape.negative_pressure,
         second_gauge=shape.second_pressure,
+        coil=shape.coil,
+        preload_spacers=shape.preload_spacers,
     )
+
+
+def _check_spring_wish(shape: WishShape, sheet: Sheet, faults: Faults) -> None:
+    """What is pinned belongs to the spring there is."""
+    foreign = ("coil", "preload_spacers") if sheet.coil is None else ("volume_spacers", "pressure")
+    for key in foreign:
+        if getattr(shape, key) is not None:
+            spring = "air" if sheet.coil is None else "a coil"
+            faults.add(("wish", key), OutOfRange(GONE, remedy=f"Its spring is {spring}; remove it."))
+    if sheet.coil is not None and shape.coil is not None and (fault := unknown_coil(shape.coil, sheet.coil)):
+        faults.add(("wish", "coil"), fault)
 
 
 def _aim(shape: AimShape, faults: Faults) -> Aim | None:

@@ -12,7 +12,7 @@ from sagwright.domain.intake import AimKind, Posture
 from sagwright.domain.value import Quantity, Unknown, Value
 from sagwright.errors import WrongUnit
 from sagwright.formats.bike_shape import OutlineShape
-from sagwright.formats.fields import Count, Day, Field, OrUnknown, Word, Words, Written, YesNo, word
+from sagwright.formats.fields import Count, Day, Field, Name, OrUnknown, Word, Words, Written, YesNo, word
 from sagwright.formats.item_shape import Key, Label, Shape
 
 INTAKE: Final = "intake/1"
@@ -21,6 +21,8 @@ _TRAVEL: Final = Written(Quantity.LENGTH, 0.01, 0.4)
 _PRESSURE: Final = Written(Quantity.PRESSURE, -1e5, 50e5)
 _BARE: Final = re.compile(r"\d+(?:[.,]\d+)?", re.ASCII)
 _COUNT: Final = OrUnknown(Count(), Unknown.UNTIL_OPEN)
+
+TURNS: Final = Written(Quantity.RATIO, 0.0, 60.0)
 
 Counted = Annotated[int | Unknown, _COUNT]
 Temperature = Annotated[Value, Written(Quantity.TEMPERATURE, 233.15, 333.15)]
@@ -105,10 +107,29 @@ class AsFoundShape(Shape):
     air_shaft: Annotated[Value | Unknown, OrUnknown(_TRAVEL, Unknown.UNTIL_OPEN)] | None = About(
         None, description="Travel of the air shaft in it, where shafts set the travel.", examples=["130 mm"]
     )
-    volume_spacers: Counted = About(description="In the positive chamber.", examples=["unknown until open", "1"])
-    charge: Annotated[
-        ChargeShape, BeforeValidator(_charge, json_schema_input_type=ChargeShape | Literal["not measured"])
-    ] = About(description="The charge as it came in.", examples=["not measured"])
+    volume_spacers: Counted | None = About(
+        None,
+        description="In the positive chamber; left out where there is a coil.",
+        examples=["unknown until open", "1"],
+    )
+    charge: (
+        Annotated[ChargeShape, BeforeValidator(_charge, json_schema_input_type=ChargeShape | Literal["not measured"])]
+        | None
+    ) = About(
+        None,
+        description="The charge as it came in; left out where there is a coil.",
+        examples=["not measured"],
+    )
+    top_out_spacers: Counted | None = About(
+        None, description="Under the top-out of a coil fork.", examples=["unknown until open", "1"]
+    )
+    coil: Annotated[str | Unknown, OrUnknown(Name(), Unknown.UNTIL_OPEN)] | None = About(
+        None, description="The coil in it, by the name in the sheet.", examples=["unknown until open", "medium"]
+    )
+    preload_spacers: Counted | None = About(None, description="On top of the coil.", examples=["2"])
+    preload_turns: Annotated[Value | Unknown, OrUnknown(TURNS, Unknown.NOT_MEASURED)] | None = About(
+        None, description="Turns of the preload adjuster, from fully out.", examples=["3", "not measured"]
+    )
     legs: dict[Key, LegStateShape] = About({}, description="Legs that differ from the sheet, by name.")
 
 
@@ -176,6 +197,8 @@ class WishShape(Shape):
     )
     travel_spacers: Annotated[int, Count()] | None = About(None, description="Pinned count.", examples=["2"])
     volume_spacers: Annotated[int, Count()] | None = About(None, description="Pinned count.", examples=["1"])
+    coil: Key | None = About(None, description="Pinned coil, by the name in the sheet.", examples=["firm"])
+    preload_spacers: Annotated[int, Count()] | None = About(None, description="Pinned count.", examples=["2"])
     pressure: Annotated[Value, _PRESSURE] | None = About(
         None, description="Pinned charge, gauge, topped out, in the workshop.", examples=["80 psi"]
     )

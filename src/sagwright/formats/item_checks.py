@@ -26,10 +26,15 @@ COVERED: Final = {
     Role.VOLUME_SPACERS: (Role.AIR_CAP,),
     Role.FOOT_FASTENER: (Role.AIR_CHARGE, Role.ADJUSTERS, Role.KNOB),
     Role.LOWERS: (Role.FOOT_SEAT, Role.BATH_OIL),
-    Role.CLIP: (Role.AIR_CHARGE, Role.LOWERS),
+    Role.CLIP: (Role.AIR_CHARGE, Role.LOWERS, Role.COIL),
     Role.AIR_SHAFT: (Role.CLIP,),
     Role.TRAVEL_SPACERS: (Role.AIR_SHAFT,),
     Role.EQUALISER: (Role.AIR_SHAFT,),
+    Role.SPRING_CAP: (Role.PRELOAD,),
+    Role.COIL: (Role.SPRING_CAP,),
+    Role.PRELOAD_SPACERS: (Role.SPRING_CAP,),
+    Role.SPRING_SHAFT: (Role.CLIP,),
+    Role.TOP_OUT_SPACERS: (Role.SPRING_SHAFT,),
 }
 """Roles that must be covered, directly or through others, by every item there is with these roles."""
 
@@ -39,21 +44,15 @@ COVERED_IN_LEG: Final = {Role.FOOT_SEAT: Role.FOOT_FASTENER, Role.BATH_OIL: Role
 AIR: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
 """Charges: they come out by a step and go in by charging."""
 
-PROOFS: Final = (*((role, Act.OFF) for role in AIR), (Role.CLIP, Act.PROVE))
+PROOFS: Final = (*((role, Act.OFF) for role in AIR), (Role.CLIP, Act.PROVE), (Role.PRELOAD, Act.OFF))
 """Work that proves something: no step after it may rely on it before the evidence is written."""
 
+LETS_GO: Final = ((Role.SPRING_CAP, Act.OFF), (Role.SPRING_CAP, Act.ON), (Role.CLIP, Act.OFF))
+"""Work on what a coil presses against; each carries its caution."""
+
 OF_THE_PLAN: Final = (
-    "found_",
-    "pressure_left",
-    "pressure_set",
-    "pressure_again",
-    "state_again",
-    "holds_again",
-    "not_rideable",
-    "second_found",
-    "second_left",
-    "negative_found",
-    "negative_left",
+    *("found_", "pressure_left", "pressure_set", "pressure_again", "state_again", "holds_again", "not_rideable"),
+    *("second_found", "second_left", "negative_found", "negative_left"),
 )
 """Beginnings of the keys of readings that a plan adds by itself."""
 
@@ -203,6 +202,16 @@ def proofs(sheet: Sheet) -> Found:
             )
 
 
+def warned(sheet: Sheet) -> Found:
+    """What lets a pressed coil go says so before it is done."""
+    for item, act, work in _works(sheet):
+        if (item.role, act) in LETS_GO and sheet.coil is not None and not work.cautions:
+            yield (
+                ("items", item.key, act.value, "cautions"),
+                MissingValue("must be there, for a pressed coil throws parts", remedy="Write what can hurt, and how."),
+            )
+
+
 def records(sheet: Sheet) -> Found:
     """Every reading has a key of its own."""
     first: dict[str, str] = {}
@@ -258,6 +267,7 @@ CHECKS: Final[tuple[Callable[[Sheet], Found], ...]] = (
     coming_and_going,
     torques,
     proofs,
+    warned,
     records,
     bath_oil,
     *safety_checks.CHECKS,

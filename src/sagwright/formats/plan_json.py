@@ -9,7 +9,7 @@ from __future__ import annotations
 from itertools import zip_longest
 from typing import Final
 
-from sagwright.domain.build import Build, Change, Charge, LegState, Setpoint, StackSetting
+from sagwright.domain.build import Build, Change, Charge, LegState, Setpoint, StackSetting, TopOutSetting
 from sagwright.domain.intake import Aim, AsFound, Intake, Rider, Wish
 from sagwright.domain.item import Caution, Criterion, Fluid, Part, Press, Record, Tool, Torque
 from sagwright.domain.load import Load
@@ -129,6 +129,8 @@ def _wish(wish: Wish) -> Json:
         "aim": None if wish.aim is None else _aim(wish.aim),
         "travel_spacers": wish.travel_spacers,
         "volume_spacers": wish.volume_spacers,
+        "coil": wish.coil,
+        "preload_spacers": wish.preload_spacers,
         "pressure_gauge": _optional(wish.pressure_gauge),
     }
 
@@ -151,20 +153,23 @@ def _sheet(sheet: Sheet) -> Json:
 def build_shape(build: Build) -> Json:
     """A build as plain values."""
     return {"chassis": build.chassis} | {
-        field: _setpoint(value)
-        for field, value in (
-            *_setting(build),
-            ("volume_spacers", build.volume_spacers),
-            ("charge", build.charge),
-            ("legs", build.legs),
-        )
+        field: _setpoint(value) for field, value in (*_setting(build), *_spring_settings(build), ("legs", build.legs))
     }
+
+
+def _spring_settings(build: Build) -> tuple[tuple[str, Setpoint], ...]:
+    coil = build.fitting
+    if coil is None:
+        return ("volume_spacers", build.volume_spacers), ("charge", build.charge)
+    return ("coil", coil.coil), ("preload_spacers", coil.preload_spacers), ("adjuster", coil.adjuster)
 
 
 def _setting(build: Build) -> tuple[tuple[str, Setpoint], ...]:
     setting = build.setting
     if isinstance(setting, StackSetting):
         return ("travel_spacers", setting.travel_spacers), ("equaliser_hole", setting.equaliser_hole)
+    if isinstance(setting, TopOutSetting):
+        return (("top_out_spacers", setting.top_out_spacers),)
     return (("shaft_travel", setting.shaft_travel),)
 
 
@@ -222,7 +227,8 @@ def _candidate(candidate: Candidate) -> Json:
     return {
         "build": build_shape(candidate.build),
         "travel": _number(candidate.travel),
-        "pressure_gauge": _number(candidate.pressure_gauge, candidate.pressure_u),
+        "pressure_gauge": _set_to(candidate.pressure_gauge, candidate.pressure_u),
+        "preload": _set_to(candidate.preload),
         "behaviour": _behaviour(candidate.behaviour, candidate.behaviour_u),
         "distance": _number(candidate.distance),
         "distance_low": _number(candidate.distance_low),
@@ -230,6 +236,11 @@ def _candidate(candidate: Candidate) -> Json:
         "at_limit": candidate.at_limit,
         "permitted": candidate.permitted,
     }
+
+
+def _set_to(value: float | None, u: float | None = None) -> Json:
+    """A pressure of air, or a preload of a coil; null where the spring has none."""
+    return None if value is None else _number(value, u)
 
 
 def _behaviour(behaviour: Behaviour, u: BehaviourU | None) -> Json:
@@ -341,6 +352,7 @@ def _spring(view: SpringView) -> Json:
         "as_found_curve": None if view.as_found_curve is None else _curve(view.as_found_curve, view.as_found_curve_u),
         "as_found_friction": _friction(view.as_found_friction),
         "target_friction": _friction(view.target_friction),
+        "as_found_preload": _set_to(view.as_found_preload),
         "sag_tells_gauge": None if view.sag_tells is None else _number(view.sag_tells),
         "target": None if view.target is None else _behaviour(view.target, view.target_u),
         "target_curve": None if view.target_curve is None else _curve(view.target_curve, view.target_curve_u),

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.item import Act, Caution, Criterion, Fluid, Item, Press, Record, Role, Signal, Work
 from sagwright.domain.sheet import (
     AirSpring,
@@ -24,14 +25,22 @@ from sagwright.domain.sheet import (
     Sheet,
     SpacerStack,
     Stop,
+    TopOutSpacers,
 )
 from sagwright.domain.value import Quantity, Span, Value
 from sagwright.domain.valve import AFTER, FIRST, Valve
 from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.formats.coil_build import coil_spring
 from sagwright.formats.faults import Faults
 from sagwright.formats.item_shape import CautionShape, CriterionShape, ItemShape, RecordShape, WorkShape
 from sagwright.formats.nodes import Path
-from sagwright.formats.sheet_shape import ChassisShape, MechanismShape, SheetShape, SpringShape, StopShape
+from sagwright.formats.sheet_shape import (
+    ChargingShape,
+    ChassisShape,
+    SheetShape,
+    SpringShape,
+    StopShape,
+)
 from sagwright.formats.values import read_limits, read_value
 from sagwright.formats.valve_shape import ValveShape, built_valve
 
@@ -45,10 +54,10 @@ def built(shape: SheetShape, name: str, architecture: str, faults: Faults) -> Sh
     ------
     InputError, InputErrors
     """
-    mechanism = _mechanism(shape.mechanism, faults)
+    mechanism = _mechanism(shape, faults)
     parts: dict[str, Any] = {
         "chassis": tuple(_chassis(key, each, faults) for key, each in shape.chassis.items()),
-        "spring": _spring(shape, faults),
+        "spring": _either_spring(shape, faults),
         "items": tuple(_items(shape, faults)),
         "notices": _cautions(shape.notices, ("notices",), faults),
     }
@@ -66,7 +75,7 @@ def built(shape: SheetShape, name: str, architecture: str, faults: Faults) -> Sh
         bottom_out=_stop(shape.stops.bottom_out),
         friction=Friction(shape.friction.sliding, shape.friction.breakaway),
         bushings=Bushings(**dict(shape.bushings)) if shape.bushings else None,
-        charging=Charging(shape.charging.before_lowers, shape.charging.holding, shape.charging.cycles),
+        charging=_charging(shape.charging),
         service=tuple(Service(what, every) for what, every in shape.service.items()),
         **parts,
     )
@@ -112,24 +121,55 @@ def _stepped(span: Span, every: float, path: Path, faults: Faults) -> tuple[floa
     return tuple(round(span.low + step * every, 9) for step in range(count + 1))
 
 
-def _mechanism(shape: MechanismShape, faults: Faults) -> Mechanism:
-    stack = shape.travel_spacers
-    shafts = [shape.fixed] if shape.fixed else shape.shafts
-    if [stack, shape.shafts, shape.fixed].count(None) != 2:
+def _charging(shape: ChargingShape | None) -> Charging:
+    """How it is charged; nothing where there is a coil."""
+    return Charging(None, None, 0) if shape is None else Charging(shape.before_lowers, shape.holding, shape.cycles)
+
+
+def _mechanism(sheet: SheetShape, faults: Faults) -> Mechanism:
+    shape = sheet.mechanism
+    stack, top_out = shape.travel_spacers, shape.top_out_spacers
+    if [stack, shape.shafts, shape.fixed, top_out].count(None) != 3:
         faults.add(
             ("mechanism",),
             OutOfRange(
-                "must have one of travel_spacers, shafts and fixed",
+                "must have one of travel_spacers, shafts, fixed and top_out_spacers",
                 remedy='Write the one that sets the travel; take an inherited one away with "left out".',
             ),
         )
     if stack is not None:
         return SpacerStack(stack.height, stack.outside, stack.most)
-    return ShaftPerTravel(tuple(Shaft(each.travel, each.most_volume_spacers) for each in shafts or ()))
+    if top_out is not None:
+        return TopOutSpacers(top_out.height, top_out.most)
+    return ShaftPerTravel(tuple(_shafts(sheet, faults)))
 
 
-def _spring(shape: SheetShape, faults: Faults) -> AirSpring | None:
-    spring = shape.spring
+def _shafts(sheet: SheetShape, faults: Faults) -> Iterator[Shaft]:
+    """Every shaft; over a coil there are no volume spacers."""
+    shape = sheet.mechanism
+    written = [shape.fixed] if shape.fixed else shape.shafts or []
+    for index, each in enumerate(written):
+        most = each.most_volume_spacers
+        if most is None and sheet.spring is not None:
+            path: Path = ("fixed",) if shape.fixed else ("shafts", index)
+            faults.add(("mechanism", *path, "most_volume_spacers"), MissingValue("must be there"))
+        yield Shaft(each.travel, most or 0)
+
+
+def _either_spring(shape: SheetShape, faults: Faults) -> AirSpring | CoilSpring | None:
+    """The spring there is: air with its equaliser and charging, or a coil without."""
+    if (shape.spring is None) == (shape.coil_spring is None):
+        rule, remedy = "must have one of spring and coil_spring", "Write the one that is in it."
+        faults.add(("spring",), OutOfRange(rule, remedy=remedy) if shape.spring else MissingValue(rule, remedy=remedy))
+        return None
+    if shape.coil_spring is not None:
+        return coil_spring(shape, shape.coil_spring, faults)
+    if shape.charging is None:
+        faults.add(("charging",), MissingValue("must be there", remedy="Write before_lowers and cycles."))
+    return None if shape.spring is None else _spring(shape, shape.spring, faults)
+
+
+def _spring(shape: SheetShape, spring: SpringShape, faults: Faults) -> AirSpring | None:
     length = _positive_length(spring, stacked=shape.mechanism.travel_spacers is not None, faults=faults)
     if length is None:
         return None
@@ -145,7 +185,7 @@ def _spring(shape: SheetShape, faults: Faults) -> AirSpring | None:
         positive_oil=positive.oil,
         negative_oil=negative.oil,
         pressure_gauge=spring.pressure,
-        equaliser=_equaliser(shape, faults),
+        equaliser=_equaliser(shape, spring, faults),
         negative_gauge=None if own is None else own[0],
         negative_valve=AFTER if own is None else own[1],
         negative_coil=None if coil is None else NegativeCoil(coil.length, coil.rate),
@@ -168,9 +208,9 @@ def _own(
     return built_valve(shape, spring.pressure, usual, path=path, faults=faults) if shape.is_there else None
 
 
-def _equaliser(shape: SheetShape, faults: Faults) -> Equaliser:
+def _equaliser(shape: SheetShape, spring: SpringShape, faults: Faults) -> Equaliser:
     """The port; a negative chamber with its own valve has none, and stands here with one that never opens."""
-    port, own_valve = shape.equaliser, shape.spring.negative.is_there
+    port, own_valve = shape.equaliser, spring.negative.is_there
     if port is None and not own_valve:
         faults.add(("equaliser",), MissingValue("must be there", remedy="Write opens_at, band and holes."))
     if port is not None and own_valve:
@@ -200,8 +240,8 @@ def _positive_length(spring: SpringShape, *, stacked: bool, faults: Faults) -> V
 def _items(shape: SheetShape, faults: Faults) -> Iterator[Item]:
     """Every item, without the charges of chambers that this sheet does not have."""
     there = {
-        Role.NEGATIVE_CHARGE: shape.spring.negative.is_there,
-        Role.SECOND_CHARGE: shape.spring.second is not None,
+        Role.NEGATIVE_CHARGE: shape.spring is not None and shape.spring.negative.is_there,
+        Role.SECOND_CHARGE: shape.spring is not None and shape.spring.second is not None,
     }
     for key, each in shape.items.items():
         if each.role is None or there.get(each.role, True):

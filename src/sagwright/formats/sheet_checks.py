@@ -10,9 +10,10 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from sagwright.domain.item import Act, ChargeStage, Item, Role
-from sagwright.domain.sheet import Chassis, Sheet, SpacerStack
+from sagwright.domain.sheet import Chassis, ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.formats.coil_checks import COIL_ACTS, coil_parts, coil_roles, foreign_roles
 from sagwright.formats.faults import Faults
 from sagwright.formats.nodes import Path
 from sagwright.units import Choice, show_in
@@ -51,6 +52,7 @@ ACTS: Final = {
     Role.VOLUME_SPACERS: (Act.CHANGE,),
     Role.TRAVEL_SPACERS: (Act.CHANGE,),
     Role.EQUALISER: (Act.CHANGE,),
+    **COIL_ACTS,
 }
 """What must be said of an item with a role, for a plan to use it."""
 
@@ -64,17 +66,18 @@ def check_sheet(sheet: Sheet, faults: Faults) -> None:
 
 def diameters(sheet: Sheet) -> Found:
     """The shaft goes through the bore, the bore is inside the stanchion, and both ends of a shaft are one shaft."""
-    spring = sheet.spring
+    spring, at = sheet.spring, "spring" if sheet.coil is None else "coil_spring"
     if spring.shaft.si >= spring.bore.si:
-        yield ("spring", "shaft"), _size("must be less than the bore", spring.shaft)
+        yield (at, "shaft"), _size("must be less than the bore", spring.shaft)
     for leg in sheet.legs:
         if leg.rod.si >= leg.stanchion.si:
             yield ("legs", leg.name, "rod"), _size("must be less than the stanchion it is in", leg.rod)
-    air = next((leg for leg in sheet.legs if leg.name == _leg_of(sheet, Role.AIR_SHAFT)), None)
+    role = Role.AIR_SHAFT if sheet.coil is None else Role.SPRING_SHAFT
+    air = next((leg for leg in sheet.legs if leg.name == _leg_of(sheet, role)), None)
     if air is not None and spring.bore.si >= air.stanchion.si:
-        yield ("spring", "bore"), _size("must be less than the stanchion around it", spring.bore)
+        yield (at, "bore"), _size("must be less than the stanchion around it", spring.bore)
     if air is not None and abs(air.rod.si - spring.shaft.si) > EXACT:
-        yield ("legs", air.name, "rod"), _size(f"must be the air shaft's {_length(spring.shaft.si)}", air.rod)
+        yield ("legs", air.name, "rod"), _size(f"must be the {role}'s {_length(spring.shaft.si)}", air.rod)
 
 
 def travels(sheet: Sheet) -> Found:
@@ -101,7 +104,7 @@ def travels(sheet: Sheet) -> Found:
 def _reached(sheet: Sheet, chassis: Chassis, path: Path) -> Found:
     mechanism = sheet.mechanism
     for travel in chassis.travels:
-        if isinstance(mechanism, SpacerStack):
+        if isinstance(mechanism, SpacerStack | TopOutSpacers):
             spacers = (chassis.longest.si - travel) / mechanism.height.si
             if abs(spacers - round(spacers)) * mechanism.height.si > EXACT or round(spacers) > mechanism.most:
                 yield (
@@ -109,7 +112,7 @@ def _reached(sheet: Sheet, chassis: Chassis, path: Path) -> Found:
                     OutOfRange(
                         f"must be the longest less 0 to {mechanism.most} spacers of {_length(mechanism.height.si)}",
                         value=_length(travel),
-                        remedy="Correct the travels, the longest travel, or the travel spacers.",
+                        remedy="Correct the travels, the longest travel, or the spacers.",
                     ),
                 )
         elif not any(abs(shaft.travel.si - travel) <= EXACT for shaft in mechanism.shafts):
@@ -142,8 +145,10 @@ def overlap(sheet: Sheet) -> Found:
 
 def equaliser(sheet: Sheet) -> Found:
     """A movable equaliser has a hole for every count of spacers, and it opens inside the shortest travel."""
-    mechanism, port = sheet.mechanism, sheet.spring.equaliser
-    if sheet.spring.negative_gauge is not None:
+    if sheet.coil is not None:
+        return
+    mechanism, port = sheet.mechanism, sheet.air.equaliser
+    if sheet.air.negative_gauge is not None:
         return
     if isinstance(mechanism, SpacerStack) and port.holes not in (1, mechanism.most + 1):
         yield (
@@ -164,7 +169,22 @@ def equaliser(sheet: Sheet) -> Found:
 
 def volumes(sheet: Sheet) -> Found:
     """Every chamber keeps a volume, bottomed out with the most volume spacers in, topped out with oil in."""
-    spring = sheet.spring
+    if sheet.coil is None:
+        yield from _air_volumes(sheet)
+    for leg in sheet.legs:
+        if leg.air_bottomed.si <= leg.bath_oil.si:
+            yield (
+                ("legs", leg.name, "air_bottomed"),
+                OutOfRange(
+                    "must be more than the bath oil",
+                    value=leg.air_bottomed.as_written,
+                    remedy="Measure it without oil.",
+                ),
+            )
+
+
+def _air_volumes(sheet: Sheet) -> Found:
+    spring = sheet.air
     bore, ring = _disc(spring.bore), _disc(spring.bore) - _disc(spring.shaft)
     for length, most in _bottomed(sheet):
         left = bore * length - most * spring.volume_spacer.si - spring.positive_oil.si
@@ -180,22 +200,12 @@ def volumes(sheet: Sheet) -> Found:
             break
     if ring * spring.negative_length.si <= spring.negative_oil.si:
         yield ("spring", "negative"), _size("must be longer than its oil fills", spring.negative_length)
-    for leg in sheet.legs:
-        if leg.air_bottomed.si <= leg.bath_oil.si:
-            yield (
-                ("legs", leg.name, "air_bottomed"),
-                OutOfRange(
-                    "must be more than the bath oil",
-                    value=leg.air_bottomed.as_written,
-                    remedy="Measure it without oil.",
-                ),
-            )
 
 
 def _bottomed(sheet: Sheet) -> Iterator[tuple[float, int]]:
     """Length of the positive chamber bottomed out, with the most volume spacers it may hold then."""
-    spring = sheet.spring
-    if isinstance(sheet.mechanism, SpacerStack):
+    spring = sheet.air
+    if not isinstance(sheet.mechanism, ShaftPerTravel):
         yield spring.positive_length.si, spring.most_volume_spacers
         return
     for shaft in sheet.mechanism.shafts:
@@ -206,6 +216,8 @@ def _bottomed(sheet: Sheet) -> Iterator[tuple[float, int]]:
 def charging(sheet: Sheet) -> Found:
     """A holding charge has a pressure, below the riding range."""
     rule = sheet.charging
+    if sheet.coil is not None:
+        return
     if rule.before_lowers is ChargeStage.HOLDING and rule.holding_gauge is None:
         yield (
             ("charging", "holding"),
@@ -214,7 +226,7 @@ def charging(sheet: Sheet) -> Found:
                 remedy="Write it, like holding: 30 psi.",
             ),
         )
-    if rule.holding_gauge is not None and rule.holding_gauge.si > sheet.spring.pressure_gauge.high:
+    if rule.holding_gauge is not None and rule.holding_gauge.si > sheet.air.pressure_gauge.high:
         yield (
             ("charging", "holding"),
             OutOfRange("must not exceed the permitted pressure", value=rule.holding_gauge.as_written),
@@ -223,12 +235,7 @@ def charging(sheet: Sheet) -> Found:
 
 def roles(sheet: Sheet) -> Found:
     """The roles that the safety rules need are there, once, and say how their work is done."""
-    stack = (Role.TRAVEL_SPACERS,) if isinstance(sheet.mechanism, SpacerStack) else ()
-    port = (Role.EQUALISER,) if stack and sheet.spring.equaliser.holes > 1 else ()
-    once = ONCE if sheet.legs else tuple(role for role in ONCE if role not in ONLY_FORKS)
-    second = (Role.SECOND_CHARGE,) if sheet.spring.second is not None else ()
-    negative = (Role.NEGATIVE_CHARGE,) if sheet.spring.negative_gauge is not None else ()
-    for role in (*once, *stack, *port, *second, *negative):
+    for role in _once(sheet):
         having = sheet.having(role)
         if len(having) != 1:
             yield (
@@ -250,11 +257,23 @@ def roles(sheet: Sheet) -> Found:
                 )
 
 
+def _once(sheet: Sheet) -> tuple[Role, ...]:
+    """Roles that exactly one item of this sheet plays."""
+    if sheet.coil is not None:
+        return coil_roles(sheet)
+    stack = (Role.TRAVEL_SPACERS,) if isinstance(sheet.mechanism, SpacerStack) else ()
+    port = (Role.EQUALISER,) if stack and sheet.air.equaliser.holes > 1 else ()
+    once = ONCE if sheet.legs else tuple(role for role in ONCE if role not in ONLY_FORKS)
+    second = (Role.SECOND_CHARGE,) if sheet.air.second is not None else ()
+    negative = (Role.NEGATIVE_CHARGE,) if sheet.air.negative_gauge is not None else ()
+    return (*once, *stack, *port, *second, *negative)
+
+
 def _must_say(sheet: Sheet, item: Item) -> tuple[Act, ...]:
     if item.role is None:
         return ()
     mechanism = sheet.mechanism
-    swaps = item.role is Role.AIR_SHAFT and not isinstance(mechanism, SpacerStack) and len(mechanism.shafts) > 1
+    swaps = item.role is Role.AIR_SHAFT and isinstance(mechanism, ShaftPerTravel) and len(mechanism.shafts) > 1
     inspected = (Act.INSPECT,) if item.inspect else ()
     return (*ACTS.get(item.role, ()), *((Act.CHANGE,) if swaps else ()), *inspected)
 
@@ -298,5 +317,7 @@ CHECKS: Final[tuple[Callable[[Sheet], Found], ...]] = (
     charging,
     roles,
     legs,
+    coil_parts,
+    foreign_roles,
 )
 """Every check of a sheet, in the order it is told."""

@@ -8,6 +8,7 @@ from pydantic import Field as About
 
 from sagwright.domain.item import ChargeStage
 from sagwright.domain.value import Origin, Quantity, Span, Value
+from sagwright.formats.coil_shape import CoilSpringShape, Diameter, Length, TopOutSpacersShape
 from sagwright.formats.fields import Count, Range, Word, Written, word
 from sagwright.formats.item_shape import CautionShape, ItemShape, Key, Label, Shape
 from sagwright.formats.values import read_span
@@ -15,8 +16,6 @@ from sagwright.formats.valve_shape import ValveShape
 
 SHEET: Final = "sheet/1"
 
-Diameter = Annotated[Value, Written(Quantity.LENGTH, 0.002, 0.1)]
-Length = Annotated[Value, Written(Quantity.LENGTH, 0.0005, 0.4)]
 Travel = Annotated[Value, Written(Quantity.LENGTH, 0.02, 0.4)]
 Volume = Annotated[Value, Written(Quantity.VOLUME, 0.0, 1e-3)]
 Force = Annotated[Value, Written(Quantity.FORCE, 0.0, 500.0)]
@@ -70,14 +69,15 @@ class ShaftShape(Shape):
     """One air shaft."""
 
     travel: Travel = About(description="Travel it gives.", examples=["130 mm"])
-    most_volume_spacers: Annotated[int, Count()] = About(
-        description="Most volume spacers it leaves room for.", examples=["4"]
+    most_volume_spacers: Annotated[int, Count()] | None = About(
+        None, description="Most volume spacers it leaves room for; left out only with a coil.", examples=["4"]
     )
 
 
 class MechanismShape(Shape):
     """How travel is set: by spacers, by the length of the air shaft, or not at all; exactly one of them."""
 
+    top_out_spacers: TopOutSpacersShape | None = About(None, description="Travel set by spacers under the top-out.")
     travel_spacers: TravelSpacersShape | None = About(None, description="Travel set by spacers.")
     shafts: list[ShaftShape] | None = About(None, description="Travel set by the air shaft.")
     fixed: ShaftShape | None = About(None, description="The one travel there is.")
@@ -240,15 +240,19 @@ class SheetShape(Shape):
     chassis: dict[Key, ChassisShape] = About(description="Castings variants, by name.")
     mechanism: MechanismShape = About(description="How travel is set.")
     equaliser: EqualiserShape | None = About(
-        None, description="The port between the chambers; left out only where the negative chamber has its own valve."
+        None,
+        description="The port between the chambers; left out where the negative one has its own valve, or with a coil.",
     )
-    spring: SpringShape = About(description="The air spring.")
+    spring: SpringShape | None = About(None, description="The air spring; left out where there is a coil.")
+    coil_spring: CoilSpringShape | None = About(None, description="The coil spring, in the place of an air spring.")
     legs: dict[Key, LegShape] = About(description="Both legs, by name.")
     damper: DamperShape = About(description="The damper, as a spring.")
     stops: StopsShape = About(description="Top-out and bottom-out bumpers.")
     friction: FrictionShape = About(description="The friction band.")
     bushings: BushingsShape | None = About(None, description="Where the lowers slide.")
-    charging: ChargingShape = About(description="Which charge goes in when.")
+    charging: ChargingShape | None = About(
+        None, description="Which charge goes in when; left out where there is a coil."
+    )
     items: dict[Key, ItemShape] = About(description="Everything that comes off and goes on, by key.")
     service: dict[Key, Annotated[Value, Written(Quantity.TIME, 3600.0, 3e7)]] = About(
         {}, description="Riding time between services, by what is serviced.", examples=[{"lowers": "40 h"}]

@@ -16,6 +16,9 @@ EXAMPLES: Final = {
     TaskKind.VOLUME_SPACERS: "volume-spacers=2",
     TaskKind.CHANGE_TRAVEL: "change-travel=130mm",
     TaskKind.INSPECT: "inspect=lowers",
+    TaskKind.CHANGE_COIL: "change-coil=firm",
+    TaskKind.PRELOAD_SPACERS: "preload-spacers=2",
+    TaskKind.SET_PRELOAD: "set-preload=3",
 }
 
 
@@ -24,9 +27,12 @@ SETTINGS: Final = {
     "equaliser_hole": Quantity.COUNT,
     "shaft_travel": Quantity.LENGTH,
     "volume_spacers": Quantity.COUNT,
+    "top_out_spacers": Quantity.COUNT,
+    "preload_spacers": Quantity.COUNT,
+    "coil": None,
     "pressure": Quantity.PRESSURE,
 }
-"""What can be found inside, and what kind of number it is."""
+"""What can be found inside, and what kind of number it is; None for a name."""
 
 
 def read_task(text: str) -> Task:
@@ -51,7 +57,7 @@ def read_task(text: str) -> Task:
     return Task(kind, item=value)
 
 
-def read_found(text: str) -> tuple[str, float]:
+def read_found(text: str) -> tuple[str, float | str]:
     """What was found inside: "travel_spacers=2", "shaft_travel=130mm".
 
     Raises
@@ -63,7 +69,8 @@ def read_found(text: str) -> tuple[str, float]:
     if field not in SETTINGS:
         remedy = f"There are: {', '.join(SETTINGS)}."
         raise OutOfRange("must be a setting", value=field, field="found", remedy=remedy)
-    return field, parse(value, SETTINGS[field])
+    quantity = SETTINGS[field]
+    return field, value if quantity is None else parse(value, quantity)
 
 
 def _kind(name: str) -> TaskKind:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+from functools import cache
 from typing import Any, Final, TypeAlias
 
 import yaml
 
 from sagwright.formats.lookup import find_sheet
-from sagwright.formats.nodes import text_at
+from sagwright.formats.nodes import Table, text_at
 from sagwright.formats.sheet_shape import SHEET
 
 WIDE: Final = 120
@@ -66,4 +67,10 @@ def key_for(maker: str, model: str) -> str:
 def typical_of(architecture: str, path: str) -> str:
     """What an architecture writes at a path; empty where it says nothing."""
     steps = tuple(path.split("."))
-    return text_at(find_sheet(architecture, files=False).root, steps) or ""
+    return text_at(_tree(architecture), steps) or ""
+
+
+@cache
+def _tree(architecture: str) -> Table:
+    """A shipped architecture, which never changes while the program runs."""
+    return find_sheet(architecture, files=False).root

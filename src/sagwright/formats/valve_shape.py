@@ -7,7 +7,7 @@ from typing import Annotated, Any, Final
 
 from pydantic import Field as About
 
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import AirSpring, Sheet
 from sagwright.domain.value import Quantity, Span, Value
 from sagwright.domain.valve import Valve
 from sagwright.errors import InputError, MissingValue, OutOfRange
@@ -150,7 +150,8 @@ def _within(usual: Value, choices: tuple[float, ...], permitted: Span | None) ->
 
 def check_valves(written: object, sheet: Sheet, *, path: Path, faults: Faults) -> None:
     """Add a fault for every `second_pressure` or `negative_pressure` that the sheet has no valve for."""
-    valves = {"negative_pressure": sheet.spring.negative_gauge, "second_pressure": sheet.spring.second}
+    spring = sheet.spring if isinstance(sheet.spring, AirSpring) else None
+    valves = {"negative_pressure": spring and spring.negative_gauge, "second_pressure": spring and spring.second}
     for key, there in valves.items():
         if getattr(written, key) is not None and there is None:
             fault = OutOfRange("does not exist in this family", remedy="It has no such valve; remove this.")

@@ -117,7 +117,7 @@ def _unsettled(moment: Moment, change: Change) -> str:
 
 def _finds(record: Record, field: str, expected: Setting) -> bool:
     """Whether a record asks what a setting was found at, and holds if that is not what was expected."""
-    quantity = Quantity.LENGTH if field == "shaft_travel" else Quantity.COUNT
+    quantity = {"shaft_travel": Quantity.LENGTH, "coil": None}.get(field, Quantity.COUNT)
     if (record.key, record.quantity) != (f"found_{field}", quantity):
         return False
     return not isinstance(expected, int | float) or _between(record, expected)

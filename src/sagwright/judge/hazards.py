@@ -123,7 +123,7 @@ def _held(moment: Moment) -> float:
         return moment.state.air.pressure_gauge
     charge = moment.case.as_found.charge
     known = isinstance(charge, Charge)
-    return charge.pressure_gauge.si if known else moment.case.sheet.spring.pressure_gauge.high  # type: ignore[union-attr]
+    return charge.pressure_gauge.si if known else moment.case.sheet.air.pressure_gauge.high  # type: ignore[union-attr]
 
 
 # rings and chambers

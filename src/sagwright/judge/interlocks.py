@@ -7,7 +7,7 @@ from typing import Final
 from sagwright.domain.item import Act, ChargeStage, Item, Role
 from sagwright.judge.ends import as_it_came
 from sagwright.judge.rule import Moment, StepRule, naming
-from sagwright.judge.state import CHARGES, OWN, same
+from sagwright.judge.state import ADJUSTER, CHARGES, OWN, same
 
 
 def proven_empty(moment: Moment) -> str:
@@ -40,8 +40,8 @@ def _share_a_leg(one: Item, other: Item) -> bool:
 
 
 def clip_proven(moment: Moment) -> str:
-    """Air goes in behind a clip that was off and has not been proven, or the lowers go on and hide it."""
-    if moment.step.act is Act.ON and moment.item.role is not Role.LOWERS:
+    """Air or a coil goes in behind a clip that was off and has not been proven, or the lowers go on and hide it."""
+    if moment.step.act is Act.ON and moment.item.role not in {Role.LOWERS, Role.COIL}:
         return ""
     clips = moment.case.sheet.having(Role.CLIP)
     return naming("not proven since it was off", (c for c in clips if c.key in moment.state.unproven))
@@ -81,7 +81,7 @@ def cycled(moment: Moment) -> str:
     """Strokes without the riding charge in, or a final charge without strokes."""
     air = moment.state.air
     if moment.step.act is Act.CHARGE:
-        has_equaliser = moment.case.sheet.spring.negative_gauge is None
+        has_equaliser = moment.case.sheet.air.negative_gauge is None
         early = moment.step.stage is ChargeStage.FINAL and has_equaliser and not air.cycled
         return "the riding charge was not worked through the equaliser" if early else ""
     riding_gauge = moment.case.target_pressure_gauge
@@ -98,9 +98,27 @@ def readings_first(moment: Moment) -> str:
 
 def proof_last(moment: Moment) -> str:
     """The proof is read before the unit is as it will be ridden."""
-    if moment.state.air.stage is not ChargeStage.FINAL and not as_it_came(moment.case, moment.state):
+    final = moment.state.air.stage is ChargeStage.FINAL
+    if moment.case.sheet.coil is None and not final and not as_it_came(moment.case, moment.state):
         return "the final charge is not in"
-    return naming("not set back yet", moment.off(Role.ADJUSTERS))
+    return naming("not set back yet", moment.off(Role.ADJUSTERS, Role.PRELOAD))
+
+
+def spring_relaxed(moment: Moment) -> str:
+    """The cap over a coil is turned out, or in, against its whole preload."""
+    return naming("still turned in", moment.on(Role.PRELOAD))
+
+
+def spring_out(moment: Moment) -> str:
+    """What holds a coil's shaft in is opened while the coil still presses on it."""
+    return naming("still in", moment.on(Role.COIL))
+
+
+def preload_set(moment: Moment) -> str:
+    """The preload is not turned from where it was found to the target's."""
+    turned = [change.after for change in moment.step.changes if change.field == ADJUSTER]
+    right = len(turned) == 1 and same(turned[0], moment.case.wanted(ADJUSTER))
+    return "" if right else "it is not turned to the target's preload"
 
 
 def valve_order(moment: Moment) -> str:
@@ -128,7 +146,7 @@ def _main_valve(moment: Moment) -> str:
 
 def _firsts(moment: Moment) -> tuple[Item, ...]:
     """The charges that go in before the main one and come out after it."""
-    sheet, spring = moment.case.sheet, moment.case.sheet.spring
+    sheet, spring = moment.case.sheet, moment.case.sheet.air
     first = {
         Role.SECOND_CHARGE: spring.second is not None and spring.second.valve.first,
         Role.NEGATIVE_CHARGE: spring.negative_valve.first,
@@ -182,8 +200,8 @@ RULES: Final = (
     ),
     StepRule(
         "clip-proven",
-        "No air goes in behind a clip or seal head that was off, and no lowers go on over it, until it has "
-        "been seen home and tugged, because one that only looks fitted lets go under pressure and the shaft "
+        "No air and no coil goes in behind a clip or seal head that was off, and no lowers go on over it, until it "
+        "has been seen home and tugged, because one that only looks fitted lets go under pressure and the shaft "
         "flies out.",
         frozenset({Act.CHARGE, Act.ON}),
         clip_proven,
@@ -229,10 +247,34 @@ RULES: Final = (
     ),
     StepRule(
         "proof-last",
-        "The proof is read only with the final charge in and the adjusters set back, because read earlier "
+        "The proof is read only with the final charge in, preload and adjusters set back, because read earlier "
         "it proves a unit that nobody will ride.",
         frozenset({Act.ON}),
         proof_last,
         frozenset({Role.READINGS}),
+    ),
+    StepRule(
+        "spring-relaxed",
+        "The cap over a coil comes off and goes on only with its preload adjuster backed off, because a coil that is "
+        "still pressed throws the cap as soon as its last thread lets go.",
+        frozenset({Act.OFF, Act.ON}),
+        spring_relaxed,
+        frozenset({Role.SPRING_CAP}),
+    ),
+    StepRule(
+        "spring-out",
+        "What holds a coil's shaft in is opened only once the coil is out, because all of its preload stands behind it "
+        "and drives shaft and ring out of the stanchion.",
+        frozenset({Act.OFF}),
+        spring_out,
+        frozenset({Role.CLIP, Role.SPRING_SHAFT}),
+    ),
+    StepRule(
+        "preload-set",
+        "A preload that was backed off is turned in again to the target's, because a coil that is loose or pressed "
+        "further than planned changes how the fork sags and how near it comes to solid.",
+        frozenset({Act.ON}),
+        preload_set,
+        frozenset({Role.PRELOAD}),
     ),
 )

@@ -50,7 +50,7 @@ def _no_such_air(moment: Moment) -> str:
 
 def _set_at_the_bench(moment: Moment) -> bool:
     """Whether a pressure that nobody has planned is written down, with limits no wider than the sheet's."""
-    span = moment.case.sheet.spring.pressure_gauge
+    span = moment.case.sheet.air.pressure_gauge
     limited = (r for r in moment.step.records if r.quantity is Quantity.PRESSURE and r.low is not None)
     return moment.step.gate and any(r.low >= span.low and (r.high or math.inf) <= span.high for r in limited)  # type: ignore[operator]
 

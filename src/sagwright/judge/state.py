@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sagwright.domain.build import Build, LegState, Setpoint, StackSetting
+from sagwright.domain.build import Build, LegState, Setpoint, StackSetting, TopOutSetting
 from sagwright.domain.item import Act, ChargeStage, Item, Role
 from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
@@ -20,6 +20,9 @@ _FIELDS: Final[dict[Role, str]] = {
     Role.EQUALISER: "equaliser_hole",
     Role.AIR_SHAFT: "shaft_travel",
     Role.VOLUME_SPACERS: "volume_spacers",
+    Role.TOP_OUT_SPACERS: "top_out_spacers",
+    Role.COIL: "coil",
+    Role.PRELOAD_SPACERS: "preload_spacers",
 }
 
 
@@ -45,6 +48,9 @@ class Air:
     pressure_gauge: float | None = None
     cycled: bool = False
 
+
+ADJUSTER: Final = "adjuster"
+"""The setting that a preload adjuster is turned to."""
 
 OWN: Final = (Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
 """Charges behind a valve of their own."""
@@ -93,8 +99,9 @@ class State:
 
 
 def start(sheet: Sheet, as_found: Build) -> State:
-    """The unit before the first step: closed, and charged for all anyone knows."""
-    return State(settings_of(sheet, as_found), off=_with_exposed(sheet, frozenset()))
+    """The unit before the first step: closed, and charged for all anyone knows; without gas where it has a coil."""
+    air = AS_FOUND if sheet.coil is None else EMPTY
+    return State(settings_of(sheet, as_found), off=_with_exposed(sheet, frozenset()), air=air)
 
 
 def settings_of(sheet: Sheet, build: Build) -> tuple[tuple[str, Setting], ...]:
@@ -104,10 +111,19 @@ def settings_of(sheet: Sheet, build: Build) -> tuple[tuple[str, Setting], ...]:
             ("travel_spacers", build.setting.travel_spacers),
             ("equaliser_hole", build.setting.equaliser_hole),
         )
+    elif isinstance(build.setting, TopOutSetting):
+        own = (("top_out_spacers", build.setting.top_out_spacers),)
     else:
         own = (("shaft_travel", build.setting.shaft_travel),)
     chassis = ("chassis", build.chassis)
-    return chassis, *own, ("volume_spacers", build.volume_spacers), *_leg_settings(sheet, build)
+    return chassis, *own, *_spring_settings(build), *_leg_settings(sheet, build)
+
+
+def _spring_settings(build: Build) -> tuple[tuple[str, Setting], ...]:
+    coil = build.fitting
+    if coil is None:
+        return (("volume_spacers", build.volume_spacers),)
+    return ("coil", coil.coil), ("preload_spacers", coil.preload_spacers), (ADJUSTER, coil.adjuster)
 
 
 def _leg_settings(sheet: Sheet, build: Build) -> Iterator[tuple[str, Setting]]:
@@ -188,7 +204,9 @@ def _on(sheet: Sheet, state: State, step: Step) -> State:
 
 
 def _leg_set_by(item: Item, step: Step) -> dict[str, Setting]:
-    """What putting an item on makes of its leg: filled, or closed with its shaft fully out."""
+    """What putting an item on sets: its leg filled, or closed with its shaft fully out; a preload turned in."""
+    if item.role is Role.PRELOAD:
+        return {change.field: change.after for change in step.changes if change.field == ADJUSTER}
     if item.role is Role.BATH_OIL and step.fluid and step.fluid.amount:
         return {_oil_in(item.leg): step.fluid.amount.si}
     return {_closed_at(item.leg): 0.0} if item.role is Role.FOOT_SEAT else {}

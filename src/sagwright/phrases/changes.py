@@ -3,13 +3,30 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Final
 
 from sagwright.domain.build import Change, Charge, LegState, Setpoint
-from sagwright.domain.sheet import Sheet, SpacerStack
-from sagwright.domain.value import Quantity, Unknown
+from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
+from sagwright.domain.value import Quantity, Unknown, Value
+from sagwright.phrases.coils import turns_text
 from sagwright.phrases.figures import UNKNOWN, number
 from sagwright.phrases.spring import own_texts
 from sagwright.units import Choice
+
+NAMES: Final = {
+    "shaft_travel": "air shaft",
+    "top_out_spacers": "top-out spacers",
+    "charge": "pressure",
+    "legs": "lower legs",
+}
+NOTES: Final = {
+    "travel_spacers": "under the piston",
+    "equaliser_hole": "one hole per travel spacer, counted from 0",
+    "shaft_travel": "by the travel it gives",
+    "top_out_spacers": "under the top-out",
+    "preload_spacers": "on top of the coil",
+    "legs": "bath oil, and where they were closed",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,20 +44,30 @@ class ChangeText:
 
 def change_text(change: Change, sheet: Sheet, choice: Choice) -> ChangeText:
     """A change in words and in the units asked for."""
+    if sheet.coil is not None and change.field == "adjuster":
+        stood, stands = (turns_text(each, sheet.coil, choice) for each in (change.before, change.after))
+        return ChangeText("preload adjuster", stood, stands, "turns from fully out")
     before, after = (_setting(each, change.field, choice) for each in (change.before, change.after))
-    match change.field:
-        case "travel_spacers":
-            return ChangeText("travel spacers", before, after, _spacer_note(sheet, choice))
-        case "equaliser_hole":
-            return ChangeText("equaliser hole", before, after, "one hole per travel spacer, counted from 0")
-        case "shaft_travel":
-            return ChangeText("air shaft", before, after, "by the travel it gives")
-        case "charge":
-            return ChangeText("pressure", before, after, _charge_note(change.after, choice))
-        case "legs":
-            return ChangeText("lower legs", before, after, "bath oil, and where they were closed")
-        case _:
-            return ChangeText(change.field.replace("_", " "), before, after, "")
+    what = NAMES.get(change.field, change.field.replace("_", " "))
+    return ChangeText(what, before, after, _note(change, sheet, choice))
+
+
+def _note(change: Change, sheet: Sheet, choice: Choice) -> str:
+    """What a number of pieces means, or where a pressure is read."""
+    if change.field == "charge":
+        return _charge_note(change.after, choice)
+    if (height := _height(change.field, sheet)) is None:
+        return NOTES.get(change.field, "")
+    return f"{number(height.si, Quantity.LENGTH, choice)} each, {NOTES[change.field]}"
+
+
+def _height(field: str, sheet: Sheet) -> Value | None:
+    """Of one spacer, where spacers are counted."""
+    if field == "preload_spacers" and sheet.coil is not None:
+        return sheet.coil.stack.height
+    if field in {"travel_spacers", "top_out_spacers"} and isinstance(sheet.mechanism, SpacerStack | TopOutSpacers):
+        return sheet.mechanism.height
+    return None
 
 
 def _setting(setting: Setpoint, field: str, choice: Choice) -> str:
@@ -52,6 +79,8 @@ def _setting(setting: Setpoint, field: str, choice: Choice) -> str:
         case Charge():
             main = number(setting.pressure_gauge.si, Quantity.PRESSURE, choice)
             return "; ".join([main, *own_texts(setting, choice)])
+        case str():
+            return setting
         case _:
             quantity = Quantity.LENGTH if field == "shaft_travel" else Quantity.COUNT
             return number(setting, quantity, choice)
@@ -61,12 +90,6 @@ def _leg(leg: LegState, choice: Choice) -> str:
     oil = number(leg.bath_oil, Quantity.VOLUME, choice)
     closed = f", closed {number(leg.closed_at, Quantity.LENGTH, choice)} in" if leg.closed_at else ""
     return f"{leg.name} {oil}{closed}"
-
-
-def _spacer_note(sheet: Sheet, choice: Choice) -> str:
-    if not isinstance(sheet.mechanism, SpacerStack):
-        return ""
-    return f"{number(sheet.mechanism.height.si, Quantity.LENGTH, choice)} each, under the piston"
 
 
 def _charge_note(charge: Setpoint, choice: Choice) -> str:

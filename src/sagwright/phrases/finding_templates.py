@@ -107,6 +107,73 @@ _FOUND: Final = {
     ),
 }
 
+_COIL: Final = {
+    "coil.none-fits": (
+        "At {wanted} of travel every coil of the sheet is either loose topped out or solid before full travel, "
+        "whatever stands on it. Wish for another travel, or add a coil to the sheet."
+    ),
+    "target.coil-unfit": (
+        "What is wished for (coil {coil}[, {spacers:preload spacer}]) would be loose topped out or solid before full "
+        "travel at {wanted} of travel. Leave it open, or wish for another."
+    ),
+    "found.top-out-spacers-too-many": (
+        "Found: {found:top-out spacer}, where at most {most} fit. Count them again, and check that this sheet and "
+        "chassis belong to the unit."
+    ),
+    "found.preload-spacers-too-many": (
+        "Found: {found:preload spacer}, where at most {most} fit. Count them again, and check that they and the sheet "
+        "belong to the unit."
+    ),
+    "found.preload-over": (
+        "The preload adjuster is said to be turned in by {found}, and goes no further than {most}. Count its turns "
+        "again, from fully out."
+    ),
+    "found.preload-unknown": (
+        "Nobody has counted the turns of the preload adjuster, so nothing can be said of how it rode. Count them from "
+        "fully out before anything else is turned, and write them into as_found.preload_turns."
+    ),
+    "found.coil-loose": (
+        "Coil {coil} is {loose} too short for its seats topped out: it knocks and the fork drops before it springs. "
+        "Ask who fitted it; look at seats and guide for marks once it is out."
+    ),
+    "found.coil-bound": (
+        "Coil {coil} is solid {short} before full travel: its turns take every hard landing. Look at coil, seats, cap "
+        "and shaft for damage once it is out, and find out who stacked it so."
+    ),
+    "found.coil-presses-cap": (
+        "With its adjuster backed off the coil still presses its cap with up to {force}, and lifts it by {lift}. Hold "
+        "the cap down until it is that far up; where that is more than one hand holds, do not open it without a press."
+    ),
+    "coil.aim-out-of-reach": (
+        "No preload that coil {coil} takes meets the aim; the nearest, {preload}, is shown. Ask whether that will do, "
+        "add a coil to the sheet, or change the aim."
+    ),
+    "coil.solid-unknown": (
+        "Nobody says how coil {coil} is made, so how near it comes to solid is unknown. Measure its wire, count its "
+        "turns and write both into the sheet before it is ridden hard."
+    ),
+    "coil.near-solid": (
+        "At full travel coil {coil} has {left} left before it is solid; its turns should keep {gaps} between them. Ask "
+        "whether the maker permits it, or take away preload."
+    ),
+    "coil.overstressed": (
+        "At full travel the wire of coil {coil} carries {share} of what sets it for good, by typical strength of such "
+        "wire. Ask its maker for the stroke it is made for, and measure its free length again after some rides."
+    ),
+    "coil.bows-out": (
+        "Coil {coil} bows out sideways from {bows} on and is pressed by {pressed}, with nothing to guide it. Ask for "
+        "its guide or sleeve; without one it rubs and wears."
+    ),
+    "coil.stack-gives": (
+        "The top-out spacers hold the fork {by} further in and press the coil by as much. The preload shown is the "
+        "whole of it: what is left over leaves the preload stack, or the spring goes toward solid."
+    ),
+    "coil.stack-takes": (
+        "With fewer top-out spacers the fork stands {by} further out, and the coil is that much less pressed. The "
+        "preload shown is the whole of it: the preload stack takes what is missing, or the coil knocks loose."
+    ),
+}
+
 _CHOICE: Final = {
     "aim.as-it-rode-not-offered": (
         "'As it rode' cannot be offered as an aim: {why!k}. Look at the aim that was used instead; if it is "
@@ -208,8 +275,8 @@ _BIKE: Final = {
         "stays. Another tyre, wheel, chassis, mudguard or bumper changes them: then measure again."
     ),
     "clearance.under-test": (
-        "Under {force} along the steerer at the lowest permitted pressure (the tyre-clearance test of ISO 4210-6, as "
-        "its adoption TBIS 4210-6:2019 states it) {left} would be left from tyre to {place}. Computed; it is not the "
+        "Under {force} along the steerer {spring!k} (the tyre-clearance test of ISO 4210-6, as its adoption TBIS "
+        "4210-6:2019 states it) {left} would be left from tyre to {place}. Computed; it is not the "
         "test."
     ),
     "stance.also-changes": (
@@ -230,7 +297,7 @@ _BIKE: Final = {
     ),
 }
 
-TEMPLATES: Final[dict[str, str]] = {**_WISH, **_FOUND, **_CHOICE, **_BIKE, **_WORK}
+TEMPLATES: Final[dict[str, str]] = {**_WISH, **_FOUND, **_CHOICE, **_COIL, **_BIKE, **_WORK}
 
 WORDS: Final = {
     "pressure-unknown": "nobody knows the pressure it was ridden at",
@@ -241,6 +308,12 @@ WORDS: Final = {
     "equaliser_hole": "equaliser hole",
     "volume_spacers": "volume spacers",
     "shaft_travel": "air shaft",
+    "preload-unknown": "nobody knows how far its preload was turned in, or which coil it could be",
+    "top_out_spacers": "top-out spacers",
+    "coil": "coil",
+    "preload_spacers": "preload spacers",
+    "lowest-pressure": "at the lowest permitted pressure",
+    "chosen-coil": "on the coil chosen",
     "wheelbase": "wheelbase",
     "front_centre": "front centre",
     "bb_height": "bottom bracket height",

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from sagwright.domain.sheet import Chassis, Sheet, SpacerStack
+from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity
 from sagwright.phrases import figures
+from sagwright.phrases.coils import coil_text
 from sagwright.units import Choice
 
 
@@ -16,6 +17,7 @@ def sheet_lines(sheet: Sheet, choice: Choice) -> tuple[tuple[str, str], ...]:
         ("describes", f"{sheet.maker} {sheet.model}"),
         *(("chassis", chassis_text(chassis, choice)) for chassis in sheet.chassis),
         ("travel by", mechanism_text(sheet, choice)),
+        *(("coil", coil_text(coil, choice)) for coil in (sheet.coil.coils if sheet.coil else ())),
         ("items", str(len(sheet.items))),
         ("torques", torques_text(sheet)),
     )
@@ -32,6 +34,9 @@ def mechanism_text(sheet: Sheet, choice: Choice) -> str:
     if isinstance(mechanism, SpacerStack):
         height = figures.exact(mechanism.height.si, Quantity.LENGTH, choice)
         return f"travel spacers of {height}, at most {mechanism.most}"
+    if isinstance(mechanism, TopOutSpacers):
+        height = figures.exact(mechanism.height.si, Quantity.LENGTH, choice)
+        return f"spacers under the top-out of {height}, at most {mechanism.most}"
     if len(mechanism.shafts) == 1:
         return f"nothing: fixed at {figures.number(mechanism.shafts[0].travel.si, Quantity.LENGTH, choice)}"
     return f"air shafts for {_travels(tuple(shaft.travel.si for shaft in mechanism.shafts), choice)}"

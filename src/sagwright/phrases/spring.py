@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from sagwright.domain.build import Build, Charge, StackSetting
+from sagwright.domain.build import Build, Charge, CoilFitting, ShaftSetting, StackSetting, TopOutSetting
+from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.intake import Aim, AimKind, Wish
 from sagwright.domain.load import Load, LoadHow
 from sagwright.domain.plan import Behaviour, Candidate, FrictionView, Noticeable
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import AirSpring, Sheet
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.phrases import figures
 from sagwright.phrases.behaviours import TERMS
+from sagwright.phrases.coils import turns_text
 from sagwright.units import Choice
 
 OFF_BY: Final = 1  # decimals of a distance
@@ -69,15 +71,35 @@ def wish_text(wish: Wish, choice: Choice) -> str:
         f"{NEGATIVE_VALVE} {figures.number(wish.negative_gauge.si, Quantity.PRESSURE, choice)}"
         if wish.negative_gauge
         else "",
+        f"coil {wish.coil}" if wish.coil is not None else "",
+        figures.count(wish.preload_spacers, "preload spacer") if wish.preload_spacers is not None else "",
     ]
     travel = f"{figures.number(wish.travel.si, Quantity.LENGTH, choice)} of travel"
     return "; ".join([travel, aim_text(wish.aim, choice), *filter(None, pinned)])
 
 
-def build_text(build: Build, choice: Choice) -> str:
-    """The settings of a build, as far as they are known."""
+def build_text(build: Build, choice: Choice, coil: CoilSpring | None = None) -> str:
+    """The settings of a build, as far as they are known; with its coil spring, where it has one."""
+    if build.fitting is not None:
+        return "; ".join([_of_coil_fork(build, choice), *_fitting_text(build.fitting, coil, choice)])
     volume = _counted(build.volume_spacers, "volume spacer")
     return "; ".join([_setting_text(build, choice), volume, pressure_text(build, choice)])
+
+
+def _fitting_text(fitting: CoilFitting, coil: CoilSpring | None, choice: Choice) -> Iterator[str]:
+    name = figures.UNKNOWN[fitting.coil] if isinstance(fitting.coil, Unknown) else fitting.coil
+    yield f"coil {name}"
+    yield _counted(fitting.preload_spacers, "preload spacer")
+    if coil is not None and coil.stack.range.si:
+        yield f"adjuster {turns_text(fitting.adjuster, coil, choice)}"
+
+
+def _of_coil_fork(build: Build, choice: Choice) -> str:
+    """What sets the travel of a coil fork."""
+    setting = build.setting
+    if isinstance(setting, ShaftSetting) and not isinstance(setting.shaft_travel, Unknown):
+        return f"fixed at {figures.number(setting.shaft_travel, Quantity.LENGTH, choice)}"
+    return _setting_text(build, choice)
 
 
 def _setting_text(build: Build, choice: Choice) -> str:
@@ -85,6 +107,8 @@ def _setting_text(build: Build, choice: Choice) -> str:
     if isinstance(setting, StackSetting):
         hole = _known(setting.equaliser_hole)
         return f"{_counted(setting.travel_spacers, 'travel spacer')}, equaliser hole {hole}"
+    if isinstance(setting, TopOutSetting):
+        return _counted(setting.top_out_spacers, "top-out spacer")
     if isinstance(setting.shaft_travel, Unknown):
         return f"air shaft {figures.UNKNOWN[setting.shaft_travel]}"
     return f"air shaft for {figures.number(setting.shaft_travel, Quantity.LENGTH, choice)}"
@@ -117,43 +141,63 @@ def own_texts(charge: Charge, choice: Choice) -> Iterator[str]:
 def valves_of(sheet: Sheet) -> tuple[str, ...]:
     """The fields of a charge that the sheet has a valve of its own for."""
     spring = sheet.spring
+    if not isinstance(spring, AirSpring):
+        return ()
     there = {"negative_gauge": spring.negative_gauge is not None, "second_gauge": spring.second is not None}
     return tuple(field for field, has in there.items() if has)
 
 
 def candidate_headings(sheet: Sheet, choice: Choice) -> tuple[str, ...]:
-    """The columns of the candidates, with units: volume spacers, pressures, behaviours, distance."""
+    """The columns of the candidates, with units: volume spacers and pressures, or coil, preload spacers, turns of the
+    adjuster and preload; then behaviours and distance."""
     behaviours = (f"{term.short}\n{choice.unit(term.quantity)}".rstrip() for term in TERMS)
     unit = choice.unit(Quantity.PRESSURE)
-    own = (f"{_SHORT[field]}\n{unit}" for field in valves_of(sheet))
-    return ("volume\nspacers", unit, *own, *behaviours, "off\nby")
+    own: tuple[str, ...] = ("volume\nspacers", unit, *(f"{_SHORT[field]}\n{unit}" for field in valves_of(sheet)))
+    if sheet.coil is not None:
+        own = ("coil", "preload\nspacers", "turns", f"preload\n{choice.unit(Quantity.LENGTH)}")
+    return (*own, *behaviours, "off\nby")
 
 
 def candidate_cells(candidate: Candidate, sheet: Sheet, choice: Choice) -> tuple[str, ...]:
     """A candidate's numbers under those headings."""
-    return (
-        _count_cell(candidate.build.volume_spacers),
-        figures.in_column(candidate.pressure_gauge, Quantity.PRESSURE, choice),
-        *_own_cells(candidate.build, sheet, choice),
-        *behaviour_cells(candidate.behaviour, choice),
-        distance_text(candidate, choice),
-    )
+    own = _set_cells(candidate.build, sheet, choice, candidate.preload)
+    return (*own, *behaviour_cells(candidate.behaviour, choice), distance_text(candidate, choice))
+
+
+def as_found_cells(
+    build: Build, behaviour: Behaviour, sheet: Sheet, choice: Choice, *, preload: float | None = None
+) -> tuple[str, ...]:
+    """The same for one possible as-found build; the preload of a coil is its whole [m]."""
+    return (*_set_cells(build, sheet, choice, preload), *behaviour_cells(behaviour, choice), "")
+
+
+def _set_cells(build: Build, sheet: Sheet, choice: Choice, preload: float | None) -> tuple[str, ...]:
+    """What a build is set to."""
+    fitting, charge, coil = build.fitting, build.charge, sheet.coil
+    if fitting is None or coil is None:
+        gauge = None if isinstance(charge, Unknown) else charge.pressure_gauge.si
+        main = _cell(gauge, Quantity.PRESSURE, choice)
+        return (_count_cell(build.volume_spacers), main, *_own_cells(build, sheet, choice))
+    name = "?" if isinstance(fitting.coil, Unknown) else fitting.coil
+    turns, pressed = _turns(fitting, coil, choice), _cell(preload, Quantity.LENGTH, choice)
+    return name, _count_cell(fitting.preload_spacers), turns, pressed
 
 
 def _own_cells(build: Build, sheet: Sheet, choice: Choice) -> Iterator[str]:
     for field in valves_of(sheet):
         gauge: Value | None = getattr(build.charge, field, None)
-        yield "?" if gauge is None else figures.in_column(gauge.si, Quantity.PRESSURE, choice)
+        yield _cell(None if gauge is None else gauge.si, Quantity.PRESSURE, choice)
 
 
-def as_found_cells(build: Build, behaviour: Behaviour, sheet: Sheet, choice: Choice) -> tuple[str, ...]:
-    """The same for one possible as-found build."""
-    charge = build.charge
-    pressure = (
-        "?" if isinstance(charge, Unknown) else figures.in_column(charge.pressure_gauge.si, Quantity.PRESSURE, choice)
-    )
-    own = _own_cells(build, sheet, choice)
-    return (_count_cell(build.volume_spacers), pressure, *own, *behaviour_cells(behaviour, choice), "")
+def _cell(number: float | None, quantity: Quantity, choice: Choice) -> str:
+    return "?" if number is None else figures.in_column(number, quantity, choice)
+
+
+def _turns(fitting: CoilFitting, coil: CoilSpring, choice: Choice) -> str:
+    if isinstance(fitting.adjuster, Unknown):
+        return "?"
+    per_turn = coil.stack.per_turn.si
+    return f"{fitting.adjuster / per_turn:.1f}".replace(".", choice.decimal) if per_turn else "–"
 
 
 def _count_cell(many: int | Unknown) -> str:
@@ -186,10 +230,10 @@ def friction_text(view: FrictionView, choice: Choice) -> str:
     )
 
 
-def doubts_meaning(sag_tells: float | None, choice: Choice) -> str:
-    """What ± stands for, and how little a sag says about the pressure."""
+def doubts_meaning(sag_tells: float | None, choice: Choice, *, reading: str = "the pump's gauge") -> str:
+    """What ± stands for, what was read beside the sheet, and how little a sag says about the pressure."""
     meaning = (
-        "±: one standard uncertainty, from the sheet's tolerances, the pump's gauge, the load and the friction; "
+        f"±: one standard uncertainty, from the sheet's tolerances, {reading}, the load and the friction; "
         "empty where one of them is not known."
     )
     if sag_tells is None:

@@ -43,6 +43,8 @@ _TITLES: Final[dict[tuple[Act, Role | None], str]] = {
     (Act.OFF, Role.ADJUSTERS): "Record and open the {name}",
     (Act.ON, Role.ADJUSTERS): "Set the {name} back",
     (Act.OFF, Role.AIR_CHARGE): "Let out the {name} and prove the unit empty",
+    (Act.OFF, Role.PRELOAD): "Count and back off the {name}",
+    (Act.ON, Role.PRELOAD): "Turn in the {name}",
     (Act.OFF, Role.SECOND_CHARGE): "Let out the {name} and prove it out",
     (Act.OFF, Role.NEGATIVE_CHARGE): "Let out the {name} and prove it out",
     (Act.OFF, Role.FOOT_FASTENER): "Loosen the {name}",

@@ -79,19 +79,22 @@ def _joined(*parts: str) -> str:
 
 def _row(name: str, value: Value, choice: Choice) -> WrittenRow:
     quantity = quantity_of(value.as_written)
-    plain = not value.as_written or quantity is Quantity.TIME
-    shown = (figures.number if plain else figures.exact)(value.si, quantity, choice)
+    shown = _as_written(value, choice) if quantity is Quantity.TIME else figures.exact(value.si, quantity, choice)
     doubt = "" if not value.u else f"± {figures.doubt_in_column(value.u * math.sqrt(3.0), quantity, choice)}"
     return WrittenRow(_words(name), shown, doubt, value.origin.value)
 
 
+def _as_written(value: Value, choice: Choice) -> str:
+    """Hours of riding stay hours: days would read as days of the calendar."""
+    return value.as_written.split(",")[0].partition("±")[0].strip().replace(".", choice.decimal)
+
+
 def quantity_of(written: str) -> Quantity:
     """The quantity of a written value, by its unit: a plain number where there is none."""
-    for part in reversed(written.split(",", maxsplit=1)[0].replace("..", "±").split("±")):
-        unit = find(split(part)[1])
-        if unit is not None and unit.name:
-            return Quantity(unit.quantity)
-    return Quantity.RATIO
+    parts = written.split(",", maxsplit=1)[0].replace("..", "±").split("±")
+    units = [unit for part in parts if (unit := find(split(part)[1])) is not None and unit.name]
+    named = [unit.quantity for unit in units if unit.quantity != Quantity.FRACTION] or [unit.quantity for unit in units]
+    return Quantity(named[0]) if named else Quantity.RATIO
 
 
 def _span(span: Span, choice: Choice) -> str:

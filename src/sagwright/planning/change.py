@@ -6,9 +6,19 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Any
 
-from sagwright.domain.build import Build, Change, ShaftSetting, StackSetting
+from sagwright.domain.build import Build, Change, CoilFitting, ShaftSetting, StackSetting, TopOutSetting
 
-FIELDS = ("travel_spacers", "equaliser_hole", "shaft_travel", "volume_spacers", "legs", "charge")
+COIL_FIELDS = ("coil", "preload_spacers", "adjuster")
+FIELDS = (
+    "travel_spacers",
+    "equaliser_hole",
+    "shaft_travel",
+    "top_out_spacers",
+    "volume_spacers",
+    *COIL_FIELDS,
+    "legs",
+    "charge",
+)
 """What can change, in the order it is told."""
 
 
@@ -44,21 +54,32 @@ def applied(changes: Iterable[Change], build: Build) -> Build:
 
 def _values(build: Build) -> dict[str, Any]:
     loose = {"volume_spacers": build.volume_spacers, "legs": build.legs, "charge": build.charge}
-    return dict(_settings(build)) | loose
+    fitted = {} if build.fitting is None else {name: getattr(build.fitting, name) for name in COIL_FIELDS}
+    return dict(_settings(build)) | loose | fitted
 
 
 def _settings(build: Build) -> Iterator[tuple[str, Any]]:
     if isinstance(build.setting, StackSetting):
         yield "travel_spacers", build.setting.travel_spacers
         yield "equaliser_hole", build.setting.equaliser_hole
+    elif isinstance(build.setting, TopOutSetting):
+        yield "top_out_spacers", build.setting.top_out_spacers
     else:
         yield "shaft_travel", build.setting.shaft_travel
 
 
 def _with(build: Build, values: dict[str, Any]) -> Build:
-    setting = (
-        StackSetting(values["travel_spacers"], values["equaliser_hole"])
-        if isinstance(build.setting, StackSetting)
-        else ShaftSetting(values["shaft_travel"])
+    return replace(
+        build,
+        setting=_setting(build, values),
+        fitting=None if build.fitting is None else CoilFitting(**{name: values[name] for name in COIL_FIELDS}),
+        **{field: values[field] for field in ("volume_spacers", "legs", "charge")},
     )
-    return replace(build, setting=setting, **{field: values[field] for field in ("volume_spacers", "legs", "charge")})
+
+
+def _setting(build: Build, values: dict[str, Any]) -> StackSetting | ShaftSetting | TopOutSetting:
+    if isinstance(build.setting, StackSetting):
+        return StackSetting(values["travel_spacers"], values["equaliser_hole"])
+    if isinstance(build.setting, TopOutSetting):
+        return TopOutSetting(values["top_out_spacers"])
+    return ShaftSetting(values["shaft_travel"])

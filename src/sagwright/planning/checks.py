@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from sagwright.domain.build import StackSetting
+from sagwright.domain.build import StackSetting, TopOutSetting
 from sagwright.domain.intake import Intake
-from sagwright.domain.plan import Finding, Severity
+from sagwright.domain.plan import Finding, Severity, Step
 from sagwright.domain.sheet import SpacerStack
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.planning.builds import (
@@ -57,12 +57,28 @@ FINDING_CODES: Final[dict[str, Severity]] = {
     "found.own-charge-outside": ASK,
     "target.own-charge-outside": REFUSE,
     "found.not-cycled": ASK,
+    "found.top-out-spacers-too-many": ASK,
+    "found.preload-spacers-too-many": ASK,
+    "found.preload-over": ASK,
+    "found.preload-unknown": ASK,
+    "found.coil-loose": ASK,
+    "found.coil-bound": ASK,
+    "found.coil-presses-cap": NOTE,
     "found.unknown-until-open": NOTE,
     "charge.age-unknown": ASK,
     "charge.stale": ASK,
     "aim.as-it-rode-not-offered": NOTE,
     "aim.as-it-rode-refused": REFUSE,
     "aim.out-of-reach": ASK,
+    "coil.none-fits": REFUSE,
+    "target.coil-unfit": REFUSE,
+    "coil.aim-out-of-reach": ASK,
+    "coil.solid-unknown": ASK,
+    "coil.near-solid": ASK,
+    "coil.overstressed": ASK,
+    "coil.bows-out": ASK,
+    "coil.stack-gives": NOTE,
+    "coil.stack-takes": NOTE,
     "load.share": NOTE,
     "load.assumed": ASK,
     "same-pressure.none": NOTE,
@@ -169,10 +185,13 @@ def wished_volume_spacers(intake: Intake) -> Iterator[Finding]:
 
 def wished_pressure(intake: Intake) -> Iterator[Finding]:
     """A pinned pressure is within the sheet's range."""
-    wanted, span = intake.wish.pressure_gauge, intake.sheet.spring.pressure_gauge
-    if wanted is not None and wanted.si > span.high:
+    wanted = intake.wish.pressure_gauge
+    if wanted is None:
+        return
+    span = intake.sheet.air.pressure_gauge
+    if wanted.si > span.high:
         yield finding("target.pressure-over", "wish.pressure", wanted=pressure(wanted.si), high=pressure(span.high))
-    if wanted is not None and wanted.si < span.low:
+    if wanted.si < span.low:
         yield finding("target.pressure-under", "wish.pressure", wanted=pressure(wanted.si), low=pressure(span.low))
 
 
@@ -225,9 +244,10 @@ def found_volume_spacers(intake: Intake) -> Iterator[Finding]:
 
 def found_pressure(intake: Intake) -> Iterator[Finding]:
     """As found is charged within the sheet's range, cycled, and lately enough to say how it rode."""
-    charge, span = charge_of(intake.as_found.build), intake.sheet.spring.pressure_gauge
+    charge = charge_of(intake.as_found.build)
     if charge is None:
         return
+    span = intake.sheet.air.pressure_gauge
     found = charge.pressure_gauge.si
     if found > span.high:
         yield finding("found.pressure-over", "as_found.charge", found=pressure(found), high=pressure(span.high))
@@ -270,33 +290,18 @@ def _age(last_set: Value | None) -> Iterator[Finding]:
 def unknown_until_open(intake: Intake) -> Iterator[Finding]:
     """What can only be seen inside."""
     build = intake.as_found.build
-    inside = {"volume_spacers": build.volume_spacers}
+    inside: dict[str, object] = {"volume_spacers": build.volume_spacers}
     if isinstance(build.setting, StackSetting):
         inside |= {"travel_spacers": build.setting.travel_spacers, "equaliser_hole": build.setting.equaliser_hole}
+    elif isinstance(build.setting, TopOutSetting):
+        inside |= {"top_out_spacers": build.setting.top_out_spacers}
     else:
-        inside |= {"shaft_travel": build.setting.shaft_travel}  # type: ignore[dict-item]
+        inside |= {"shaft_travel": build.setting.shaft_travel}
+    if build.fitting is not None:
+        inside |= {"coil": build.fitting.coil, "preload_spacers": build.fitting.preload_spacers}
     unseen = [name for name, value in inside.items() if isinstance(value, Unknown)]
     if unseen:
         yield finding("found.unknown-until-open", "as_found", (("what", ", ".join(sorted(unseen))),))
-
-
-def unknown_torques(intake: Intake) -> Iterator[Finding]:
-    """A torque that nobody has found yet."""
-    for item in intake.sheet.items:
-        for _, work in item.works:
-            if work.torque is not None and work.torque.value is None:
-                yield finding("torque.unknown", f"sheet.items.{item.key}", (("item", item.name),))
-
-
-def typical_values(intake: Intake) -> Iterator[Finding]:
-    """Torques and pressures of the sheet that are only typical."""
-    typical = sum(
-        work.torque is not None and work.torque.value is not None and work.torque.value.origin is Origin.TYPICAL
-        for item in intake.sheet.items
-        for _, work in item.works
-    )
-    if typical:
-        yield finding("values.typical", "sheet", torques=count(typical))
 
 
 CHECKS: Final[tuple[Callable[[Intake], Iterator[Finding]], ...]] = (
@@ -310,8 +315,6 @@ CHECKS: Final[tuple[Callable[[Intake], Iterator[Finding]], ...]] = (
     found_pressure,
     own_charges,
     unknown_until_open,
-    unknown_torques,
-    typical_values,
 )
 """Every check of an intake, in the order it is told."""
 
@@ -319,3 +322,14 @@ CHECKS: Final[tuple[Callable[[Intake], Iterator[Finding]], ...]] = (
 def checked(intake: Intake) -> tuple[Finding, ...]:
     """All findings of all checks."""
     return tuple(found for check in CHECKS for found in check(intake))
+
+
+def about_torques(steps: tuple[Step, ...]) -> Iterator[Finding]:
+    """Torques of the work that nobody has found yet, and how many are only typical."""
+    torques = {step.item: (step.name, step.torque.value) for step in steps if step.torque is not None}
+    for item, (name, value) in torques.items():
+        if value is None:
+            yield finding("torque.unknown", f"sheet.items.{item}", (("item", name),))
+    typical = sum(value is not None and value.origin is Origin.TYPICAL for _, value in torques.values())
+    if typical:
+        yield finding("values.typical", "sheet", torques=count(typical))

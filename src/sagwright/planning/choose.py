@@ -16,13 +16,15 @@ from sagwright.domain.plan import Behaviour, BehaviourU, Candidate, Finding, Not
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.errors import MissingValue
+from sagwright.physics.spring import State
 from sagwright.physics.types import Real
 from sagwright.planning.behave import SLOW, STROKE, Five, behaviour_of, five_of
-from sagwright.planning.builds import charge_of, possible, reachable
+from sagwright.planning.builds import charge_of, possible, reachable, set_up
 from sagwright.planning.checks import finding, pressure
+from sagwright.planning.coil_choose import about_coils, coil_candidates
 from sagwright.planning.doubts import behaviour_doubts, gauge_u
 from sagwright.planning.match import Matched, Reachable, at_pressure, candidates_of, matched, with_aim
-from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
+from sagwright.planning.model import Model, sprung, stroke_of
 from sagwright.planning.standing import agreed_load
 from sagwright.planning.valved import Row, rows_of, valved_of
 from sagwright.planning.valves import NEGATIVE, SECOND, gauges_of, limits_of, own_valves, with_own
@@ -94,14 +96,21 @@ def _doubted(
     builds = [candidate.build for candidate in candidates]
     known = behaviour_doubts(intake, builds, load, exponent=settings.exponent, reading="left")
     return tuple(
-        replace(candidate, behaviour_u=u, pressure_u=gauge_u(Value(candidate.pressure_gauge)))
+        replace(candidate, behaviour_u=u, pressure_u=_pressure_u(candidate))
         for candidate, u in zip(candidates, known, strict=True)
     )
+
+
+def _pressure_u(candidate: Candidate) -> float | None:
+    gauge = candidate.pressure_gauge
+    return None if gauge is None else gauge_u(Value(gauge))
 
 
 def no_as_it_rode(intake: Intake) -> str:
     """Why how it rode cannot be the aim, or nothing if it can."""
     charge = charge_of(intake.as_found.build)
+    if intake.sheet.coil is not None:
+        return "" if set_up(intake.as_found.build) and possible(intake) else "preload-unknown"
     if charge is None:
         return "pressure-unknown"
     if intake.as_found.leaked:
@@ -114,8 +123,8 @@ def no_as_it_rode(intake: Intake) -> str:
 
 
 def charged_as_found(intake: Intake) -> tuple[Build, ...]:
-    """What as found may turn out to be, with its charge; none if nobody knows that."""
-    return possible(intake) if charge_of(intake.as_found.build) is not None else ()
+    """What as found may turn out to be, with its charge or preload; none if nobody knows that."""
+    return possible(intake) if set_up(intake.as_found.build) else ()
 
 
 def load_of(intake: Intake, found: Sequence[Build]) -> Load:
@@ -136,8 +145,8 @@ def load_of(intake: Intake, found: Sequence[Build]) -> Load:
             field="rider",
             remedy="Write rider with mass and kit, or load in N along the fork, or the pressure as found.",
         )
-    model = model_of(intake.sheet, fit_of(intake.sheet, found[0]), intake.workshop)
-    slow = stroke_of(model, state_of(model, _charge(found[0])), n=SLOW)
+    model, state = _sprung(intake, found[0])
+    slow = stroke_of(model, state, n=SLOW)
     return Load(float(slow.force(USUAL_SAG * model.spring.travel)), None, LoadHow.ASSUMED)
 
 
@@ -149,16 +158,15 @@ def _share_u(mass: float, intake: Intake) -> float | None:
     return G0 * float(np.hypot(mass * rider.front_share.u, rider.front_share.si * mass_u))
 
 
-def _charge(build: Build) -> Charge:
-    charge = charge_of(build)
-    if charge is None:
+def _sprung(intake: Intake, build: Build) -> tuple[Model, State]:
+    made = sprung(intake.sheet, build, intake.workshop)
+    if made is None:
         raise MissingValue("must be known", field="as_found.charge")
-    return charge
+    return made
 
 
 def _behaviour(intake: Intake, build: Build, load: float, settings: Settings) -> Behaviour:
-    model = model_of(intake.sheet, fit_of(intake.sheet, build), intake.workshop)
-    return behaviour_of(model, state_of(model, _charge(build)), load, exponent=settings.exponent)
+    return behaviour_of(*_sprung(intake, build), load, exponent=settings.exponent)
 
 
 def _candidates(
@@ -166,6 +174,8 @@ def _candidates(
 ) -> tuple[Candidate, ...]:
     """Every candidate, nearest first; of equally near ones the one with the fewest changes."""
     sheet, wish = intake.sheet, intake.wish
+    if sheet.coil is not None:
+        return coil_candidates(intake, aim, references, load, (settings.exponent, settings.noticeable))
     builds = reachable(sheet, sheet.chassis_named(intake.unit.chassis), wish.travel.si)
     if not builds:
         return ()
@@ -245,7 +255,7 @@ def _rows(intake: Intake, builds: Sequence[Build], answer: Matched, own: Mapping
 
 def _permits(sheet: Sheet, gauge: float, own: Mapping[str, Value]) -> bool:
     """Whether every valve may be charged so."""
-    span = sheet.spring.pressure_gauge
+    span = sheet.air.pressure_gauge
     slack = 1e-6 * span.high
     beside = all(valve.permits(own[valve.field].si) for valve in own_valves(sheet))
     return beside and span.low - slack <= gauge <= span.high + slack
@@ -264,7 +274,8 @@ def _about_aim(intake: Intake, aim: Aim, why_not: str) -> Iterator[Finding]:
         yield finding("aim.as-it-rode-refused", "wish.aim", (("why", why_not),))
     elif why_not:
         yield finding("aim.as-it-rode-not-offered", "wish.aim", (("why", why_not),))
-    if charge_of(intake.as_found.build) is None or intake.as_found.leaked:
+    unset = charge_of(intake.as_found.build) is None or intake.as_found.leaked
+    if unset and intake.sheet.coil is None:
         yield finding("same-pressure.none", "as_found.charge", (("why", why_not),))
 
 
@@ -297,7 +308,10 @@ def _about_load(intake: Intake, load: Load) -> Iterator[Finding]:
 def _about_candidates(intake: Intake, aim: Aim, candidates: Sequence[Candidate]) -> Iterator[Finding]:
     """An aim of a sag or a capacity that the pressure range does not reach at the nearest candidate."""
     best = _nearest(candidates)
-    if best is not None and best.at_limit and aim.kind is not AimKind.AS_IT_RODE:
+    if aim.kind is AimKind.AS_IT_RODE:
+        return
+    yield from about_coils(intake, best)
+    if best is not None and best.at_limit and best.pressure_gauge is not None:
         yield finding("aim.out-of-reach", "wish.aim", limit=pressure(best.pressure_gauge))
 
 

@@ -58,8 +58,8 @@ def rate_of(shelved: Shelved) -> tuple[float, float | None]:
 
 
 def wound_coil(wound: Wound) -> Coil:
-    """A coil as physics takes it."""
-    moduli = wire.moduli(wire.Wire(wound.material), wound.wire.si)
+    """A coil as physics takes it; numbers, or arrays in their place, the first of which finds the moduli."""
+    moduli = wire.moduli(wire.Wire(wound.material), float(np.ravel(wound.wire.si)[0]))
     return Coil(
         wire=wound.wire.si,
         diameter=wound.diameter.si,

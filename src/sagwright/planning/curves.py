@@ -11,15 +11,14 @@ from numpy.typing import NDArray
 from sagwright.domain.build import Build
 from sagwright.domain.curve import BuildCurve, Column, Comparison, Loop, Question
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import AirSpring, Sheet
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.physics import real_gas, thermal
+from sagwright.physics import real_gas, thermal, thermal_piston
 from sagwright.physics.checking import within
 from sagwright.physics.spring import State, Stroke
 from sagwright.physics.types import Real
-from sagwright.planning.builds import charge_of
 from sagwright.planning.doubts import curve_doubts
-from sagwright.planning.model import Model, fit_of, model_of, state_of, stroke_of
+from sagwright.planning.model import Model, first_leg, sprung, stroke_of
 from sagwright.planning.rubbing import sag_band
 
 Array = NDArray[np.float64]
@@ -64,11 +63,10 @@ def compare(
 
 
 def _curve(sheet: Sheet, label: str, build: Build, question: Question, workshop: Surroundings) -> BuildCurve:
-    charge = charge_of(build)
-    if charge is None:
+    made = sprung(sheet, build, workshop)
+    if made is None:
         raise MissingValue("must have a pressure", field=label, remedy="Write it, like pressure: 78 psi.")
-    model = model_of(sheet, fit_of(sheet, build), workshop)
-    state = state_of(model, charge)
+    model, state = made
     slow, stroke = stroke_of(model, state, n=1.0), stroke_of(model, state, n=question.exponent)
     travel = float(np.asarray(model.spring.travel))
     x = np.linspace(0.0, travel, question.points)
@@ -127,7 +125,9 @@ def _force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:
 
 
 def _ideal_error(pressure: Array, n: float, model: Model) -> float | None:
-    """How far the ideal gas is off at the end of a chamber's column; None outside the range of real air's fit."""
+    """How far the ideal gas is off at the end of a chamber's column; None outside real air's fit, and for a coil."""
+    if model.fit.coil is not None:
+        return None
     try:
         return float(1.0 / _real(pressure, n, model.workshop.temperature)[-1] - 1.0)
     except OutOfRange:
@@ -137,7 +137,8 @@ def _ideal_error(pressure: Array, n: float, model: Model) -> float | None:
 def _legs_force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:
     """What the air in the legs pushes with."""
     force = np.zeros_like(x)
-    legs = slice(2, 2 + len(model.sheet.legs))
+    first = first_leg(model.sheet)
+    legs = slice(first, first + len(model.sheet.legs))
     for chamber, pressure in zip(model.spring.chambers[legs], pressures_abs[legs], strict=True):
         force -= (pressure - model.spring.ambient_abs) * chamber.slope
     return force
@@ -147,15 +148,22 @@ def _loop(model: Model, state: State, question: Question) -> Loop:
     """The last of several to-and-fro strokes, by when the gas has settled into them."""
     speed, tau = question.speed or 0.0, question.time_constant
     within(1e-4, 20.0, speed=speed)
-    if model.sheet.spring.second is not None:
-        raise OutOfRange("must be left out for a fork with a floating piston", field="speed")
     travel = float(np.asarray(model.spring.travel))
     low, high = (share * travel for share in SWEEP)
     period = np.pi * (high - low) / speed
     settling = int(np.clip(np.ceil(5.0 * tau / period), SETTLING, MOST_SETTLING))
     time = np.linspace(0.0, (settling + 1) * period, SAMPLES * (settling + 1) + 1)
     x = 0.5 * (low + high) - 0.5 * (high - low) * np.cos(2.0 * np.pi * time / period)
-    trace = thermal.stroke(model.spring, state, time=time, compression=x, tau=tau)
+    trace = _followed(model, state, time, x, tau)
     last = trace.time >= settling * period * (1.0 - 1e-12)
     lost = float(np.trapezoid(trace.force[last], trace.compression[last]))
     return Loop(_column(trace.compression[last]), _column(trace.force[last]), lost, float(period))
+
+
+def _followed(model: Model, state: State, time: Array, x: Array, tau: float) -> thermal.Trace:
+    """A motion with heat passing into the walls, and a floating piston where there is one."""
+    if not isinstance(model.sheet.spring, AirSpring) or model.sheet.spring.second is None:
+        return thermal.stroke(model.spring, state, time=time, compression=x, tau=tau)
+    piston = thermal_piston.Piston(front=0, behind=len(model.spring.chambers) - 1)
+    charged = thermal_piston.Charged(model.spring, state, piston)
+    return thermal_piston.stroke(charged, time=time, compression=x, tau=tau)

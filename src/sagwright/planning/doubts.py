@@ -23,7 +23,7 @@ from sagwright.physics.spring import State
 from sagwright.physics.types import Real
 from sagwright.physics.uncertainty import Doubtful, Inputs, Result, propagate
 from sagwright.planning.behave import SLOW, five_from, readings_of
-from sagwright.planning.model import Model, fit_of, model_of, state_of, stroke_of
+from sagwright.planning.model import Model, fit_of, model_of, sprung, state_of, stroke_of
 from sagwright.planning.valves import ROLES, with_own
 
 Array = NDArray[np.float64]
@@ -42,7 +42,11 @@ PUMP_SCATTER: Final = 1.0 * PSI / np.sqrt(3.0)
 SAG_READING: Final = 0.0045
 """How far a sag read with a rider can be off, all told [m]: 4 to 5 mm, common practice, no source."""
 
+ADJUSTER_READS: Final = 0.25
+"""How far a preload adjuster may stand from where it was counted, in turns, rectangular: common practice, no source."""
+
 PUMP: Final = "pump bias"
+ADJUSTER: Final = "preload adjuster"
 LOAD: Final = "load"
 GAUGE: Final = "gauge"
 LEADING: Final = ("chassis", "mechanism", "spring", "legs", "damper", "top_out", "bottom_out", "friction")
@@ -77,9 +81,12 @@ def behaviour_doubts(
 
 
 def _by_setting(builds: Sequence[Build]) -> Iterator[list[Build]]:
-    """The builds in groups that differ in volume spacers and pressure only."""
+    """The builds in groups that differ in volume spacers and pressure only; a coil build by itself."""
     groups: dict[object, list[Build]] = {}
     for build in builds:
+        if build.fitting is not None:
+            groups.setdefault(build, [build])
+            continue
         charge = _charge(build)
         alike = with_own(replace(charge, pressure_gauge=Value(0.0, charge.pressure_gauge.u)), _blanked(charge))
         groups.setdefault((build.chassis, build.setting, build.legs, alike), []).append(build)
@@ -107,12 +114,31 @@ def propagated(intake: Intake, builds: Sequence[Build], load: Load, *, exponent:
 
 def inputs_of(intake: Intake, builds: Sequence[Build], load: Load, *, reading: str) -> dict[str, Doubtful]:
     """All that is not exactly known: the sheet's numbers by their path, the load, and what the gauge is
-    off [Pa]."""
+    off [Pa], or a preload adjuster [m]."""
     return (
         dict(sheet_inputs(intake.sheet))
         | {LOAD: Doubtful(load.force, ((LOAD, load.u or 0.0),))}
-        | gauge_inputs(_charge(builds[0]), reading)
+        | set_inputs(intake.sheet, builds[0], reading)
     )
+
+
+def set_inputs(sheet: Sheet, build: Build, reading: str) -> dict[str, Doubtful]:
+    """What the gauge is off, or how far the preload adjuster may stand from where it was read."""
+    if sheet.coil is None:
+        return gauge_inputs(_charge(build), reading)
+    u = ADJUSTER_READS * sheet.coil.stack.per_turn.si / np.sqrt(3.0) if sheet.coil.stack.range.si else 0.0
+    return {ADJUSTER: Doubtful(0.0, ((f"{ADJUSTER} {reading}", float(u)),))}
+
+
+def shifted(sheet: Sheet, build: Build, cases: Inputs, workshop: Surroundings) -> tuple[Model, State]:
+    """The spring of one build for every case of the inputs."""
+    fitting = build.fitting
+    if fitting is not None:
+        turned = replace(fitting, adjuster=cast(float, cast(float, fitting.adjuster) + cases[ADJUSTER]))
+        return cast("tuple[Model, State]", sprung(sheet, replace(build, fitting=turned), workshop))
+    charge = _charge(build)
+    many = model_of(sheet, fit_of(sheet, build), workshop)
+    return many, state_of(many, _shifted(charge, [charge], cases))
 
 
 def curve_lines(model: Model, state: State, x: Real, *, exponent: float) -> tuple[Real, ...]:
@@ -123,15 +149,13 @@ def curve_lines(model: Model, state: State, x: Real, *, exponent: float) -> tupl
 
 def curve_doubts(sheet: Sheet, build: Build, x: Array, *, exponent: float, workshop: Surroundings) -> Array:
     """Standard uncertainty of each of `curve_lines`: array (lines, points)."""
-    charge = _charge(build)
-    inputs = dict(sheet_inputs(sheet)) | gauge_inputs(charge, "found")
+    inputs = dict(sheet_inputs(sheet)) | set_inputs(sheet, build, "found")
 
     def model(cases: Inputs) -> Array:
-        swapped = with_numbers(sheet, cases)
-        many = model_of(swapped, fit_of(swapped, build), workshop)
-        shifted = _shifted(charge, [charge], cases)
-        lines = curve_lines(many, state_of(many, shifted), x[:, None], exponent=exponent)
-        return np.concatenate([np.broadcast_to(line, (len(x), len(cases[GAUGE]))) for line in lines])
+        many, state = shifted(with_numbers(sheet, cases), build, cases, workshop)
+        lines = curve_lines(many, state, x[:, None], exponent=exponent)
+        width = len(next(iter(cases.values())))
+        return np.concatenate([np.broadcast_to(line, (len(x), width)) for line in lines])
 
     return propagate(model, inputs).u.reshape(-1, len(x))
 
@@ -180,12 +204,17 @@ def behaviours_for(intake: Intake, builds: Sequence[Build], cases: Inputs, *, ex
     """The six behaviours for every case of the inputs, each an array (builds, cases)."""
     sheet = with_numbers(intake.sheet, cases)
     first, load = builds[0], cases[LOAD]
+    if first.fitting is not None:
+        return _behaviours(*shifted(sheet, first, cases, intake.workshop), load, (1, len(load)), exponent)
     spacers = np.array([[float(cast(int, build.volume_spacers))] for build in builds])
     charge = _shifted(_charge(first), [_charge(build) for build in builds], cases)
     model = model_of(sheet, replace(fit_of(sheet, first), volume_spacers=spacers), intake.workshop)
-    readings = readings_of(model, state_of(model, charge), load, exponent=exponent)
-    five = five_from(sheet, readings, travel=model.spring.travel, load=load)
-    shape = (len(builds), len(load))
+    return _behaviours(model, state_of(model, charge), load, (len(builds), len(load)), exponent)
+
+
+def _behaviours(model: Model, state: State, load: Array, shape: tuple[int, int], exponent: float) -> list[Array]:
+    readings = readings_of(model, state, load, exponent=exponent)
+    five = five_from(model.sheet, readings, travel=model.spring.travel, load=load)
     return [np.broadcast_to(number, shape) for number in (readings.sag, *five.as_tuple())]
 
 

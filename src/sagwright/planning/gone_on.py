@@ -78,6 +78,7 @@ def _decided(wish: Wish, target: Candidate, progress: Progress) -> Wish:
     spacers = target.build.volume_spacers
     if any(key.startswith(SHUT) for key in progress.done) and isinstance(spacers, int):
         wish = replace(wish, volume_spacers=spacers)
-    if any(key.startswith(CHARGED) for key in progress.done):
-        wish = replace(wish, pressure_gauge=Value(target.pressure_gauge, None, Origin.COMPUTED))
+    pressure_gauge = target.pressure_gauge
+    if pressure_gauge is not None and any(key.startswith(CHARGED) for key in progress.done):
+        wish = replace(wish, pressure_gauge=Value(pressure_gauge, None, Origin.COMPUTED))
     return wish

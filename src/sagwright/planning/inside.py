@@ -5,15 +5,66 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sagwright.domain.build import Build
-from sagwright.domain.cutaway import LegInside
+from sagwright.domain.coil import Shelved
+from sagwright.domain.cutaway import CoilInside, Inside, LegInside
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.item import Role
-from sagwright.domain.sheet import Leg, Sheet, SpacerStack
+from sagwright.domain.sheet import Leg, Sheet, SpacerStack, TopOutSpacers
+from sagwright.domain.value import Unknown
+from sagwright.errors import OutOfRange
+from sagwright.planning.coil_model import coil_of, named, spring_of
 from sagwright.planning.model import Fit, fit_of, model_of
 
 
+def inside_of(sheet: Sheet, build: Build, *, compression: float = 0.0) -> Inside:
+    """The spring leg of one fully known build; arguments and errors as `leg_inside`."""
+    return (leg_inside if sheet.coil is None else coil_inside)(sheet, build, compression=compression)
+
+
+def coil_inside(sheet: Sheet, build: Build, *, compression: float = 0.0) -> CoilInside:
+    """The same for a coil fork."""
+    fit, spring, fitting = fit_of(sheet, build), spring_of(sheet), coil_of(build)
+    name, spacers, adjuster = fitting.coil, fitting.preload_spacers, fitting.adjuster
+    if fit.coil is None or isinstance(name, Unknown) or isinstance(spacers, Unknown) or isinstance(adjuster, Unknown):
+        raise OutOfRange("must be known to draw it", field="as_found.coil")
+    place, leg = _spring_leg(sheet)
+    shelved, travel = named(spring, name), float(fit.travel)
+    stacked = spacers * spring.stack.height.si + adjuster
+    inside = CoilInside(
+        bore=spring.bore.si,
+        shaft=spring.shaft.si,
+        stanchion=leg.stanchion.si,
+        travel=travel,
+        compression=compression,
+        between=spring.seats.si + travel - compression - stacked,
+        coil=name,
+        rate=float(fit.coil.rate),
+        free_length=float(fit.coil.preload) + spring.seats.si + travel - stacked,
+        preload=float(fit.coil.preload),
+        left=float(fit.coil.room) - travel,
+        preload_spacers=spacers,
+        preload_height=spring.stack.height.si,
+        adjuster=adjuster,
+        bath_oil=fit.bath_oil[place],
+    )
+    return _with_wire(_with_top_out(inside, sheet, fit), shelved)
+
+
+def _with_top_out(inside: CoilInside, sheet: Sheet, fit: Fit) -> CoilInside:
+    if not isinstance(sheet.mechanism, TopOutSpacers):
+        return inside
+    return replace(inside, top_out_spacers=int(fit.stack), top_out_height=sheet.mechanism.height.si)
+
+
+def _with_wire(inside: CoilInside, shelved: Shelved) -> CoilInside:
+    wound = shelved.wound
+    if wound is None:
+        return inside
+    return replace(inside, wire=wound.wire.si, diameter=wound.diameter.si, turns=wound.turns.si)
+
+
 def leg_inside(sheet: Sheet, build: Build, *, compression: float = 0.0) -> LegInside:
-    """The spring leg of one fully known build.
+    """The spring leg of one fully known build of an air fork.
 
     Parameters
     ----------
@@ -30,7 +81,7 @@ def leg_inside(sheet: Sheet, build: Build, *, compression: float = 0.0) -> LegIn
     model = model_of(sheet, fit, Surroundings())
     positive, negative = model.spring.chambers[:2]
     place, leg = _spring_leg(sheet)
-    spring = sheet.spring
+    spring = sheet.air
     lengths = _lengths(sheet, fit)
     inside = LegInside(
         bore=spring.bore.si,
@@ -52,16 +103,17 @@ def leg_inside(sheet: Sheet, build: Build, *, compression: float = 0.0) -> LegIn
 
 
 def _spring_leg(sheet: Sheet) -> tuple[int, Leg]:
-    """The leg that the air shaft belongs to, and its place; the first where no item says so."""
-    named = [item.leg for item in sheet.having(Role.AIR_SHAFT) if item.leg]
-    found = [place for place, leg in enumerate(sheet.legs) if leg.name in named]
+    """The leg that the spring's shaft belongs to, and its place; the first where no item says so."""
+    role = Role.AIR_SHAFT if sheet.coil is None else Role.SPRING_SHAFT
+    said = [item.leg for item in sheet.having(role) if item.leg]
+    found = [place for place, leg in enumerate(sheet.legs) if leg.name in said]
     place = found[0] if found else 0
     return place, sheet.legs[place]
 
 
 def _lengths(sheet: Sheet, fit: Fit) -> tuple[float, float]:
     """Cap to piston, and piston to seal head, topped out."""
-    spring, mechanism = sheet.spring, sheet.mechanism
+    spring, mechanism = sheet.air, sheet.mechanism
     if isinstance(mechanism, SpacerStack):
         positive = spring.positive_length.si + float(fit.travel)
         return positive, spring.negative_length.si + float(fit.stack) * mechanism.height.si
@@ -70,7 +122,7 @@ def _lengths(sheet: Sheet, fit: Fit) -> tuple[float, float]:
 
 def _with_stack(inside: LegInside, sheet: Sheet, fit: Fit) -> LegInside:
     """With its travel spacers and the hole of the equaliser, where it has them."""
-    mechanism, holes = sheet.mechanism, sheet.spring.equaliser.holes
+    mechanism, holes = sheet.mechanism, sheet.air.equaliser.holes
     if not isinstance(mechanism, SpacerStack):
         return inside
     height, outside = mechanism.height.si, mechanism.outside.si

@@ -7,10 +7,11 @@ from dataclasses import replace
 
 from sagwright.domain.build import Change
 from sagwright.domain.plan import KitKind, KitLine, Step
-from sagwright.domain.sheet import Sheet, SpacerStack
+from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Figure, Quantity
 
 ORDER = (KitKind.TOOL, KitKind.PART, KitKind.SINGLE_USE, KitKind.FLUID)
+SPACERS = ("travel_spacers", "volume_spacers", "top_out_spacers", "preload_spacers")
 
 
 def kit_of(sheet: Sheet, steps: tuple[Step, ...]) -> tuple[KitLine, ...]:
@@ -41,7 +42,9 @@ def _parts(sheet: Sheet, change: Change) -> Iterator[KitLine]:
     """Parts a change adds; while nobody knows what is inside, as many as it may take."""
     if change.field == "shaft_travel" and isinstance(change.after, float):
         yield KitLine(KitKind.PART, "air shaft", f"{change.after * 1e3:g} mm", _pieces(1))
-    if change.field in ("travel_spacers", "volume_spacers") and isinstance(change.after, int):
+    if change.field == "coil" and isinstance(change.after, str):
+        yield KitLine(KitKind.PART, "coil", change.after, _pieces(1))
+    if change.field in SPACERS and isinstance(change.after, int):
         unseen = not isinstance(change.before, int)
         before = change.before if isinstance(change.before, int) else 0
         if change.after > before:
@@ -51,7 +54,11 @@ def _parts(sheet: Sheet, change: Change) -> Iterator[KitLine]:
 def _spacer(sheet: Sheet, field: str) -> tuple[str, str]:
     if field == "travel_spacers" and isinstance(sheet.mechanism, SpacerStack):
         return "travel spacer", f"{sheet.mechanism.height.si * 1e3:g} mm"
-    return "volume spacer", f"{sheet.spring.volume_spacer.si * 1e6:g} ml"
+    if field == "top_out_spacers" and isinstance(sheet.mechanism, TopOutSpacers):
+        return "top-out spacer", f"{sheet.mechanism.height.si * 1e3:g} mm"
+    if sheet.coil is not None:
+        return "preload spacer", f"{sheet.coil.stack.height.si * 1e3:g} mm"
+    return "volume spacer", f"{sheet.air.volume_spacer.si * 1e6:g} ml"
 
 
 def _together(a: KitLine, b: KitLine) -> KitLine:

@@ -1,8 +1,9 @@
 """All reachable builds, each with the pressure nearest to the aim, as one array computation.
 
 At a fixed exponent every force and energy of a cycled spring is affine in the absolute charge pressure, so each
-candidate is a handful of coefficients; only the sag needs a root. Forks with a second valve are not, and answer the
-same questions by numbers (`sagwright.planning.valved`).
+candidate is a handful of coefficients; only the sag needs a root. A coil's are affine in its preload: for a coil fork
+everything here called a pressure [Pa] is a preload [m]. Forks with a second valve are not, and answer the same
+questions by numbers (`sagwright.planning.valved`).
 """
 
 from __future__ import annotations
@@ -21,6 +22,7 @@ from sagwright.physics.solving import increasing_root
 from sagwright.physics.spring import ROOT_TOLERANCE
 from sagwright.physics.types import Mask, Real
 from sagwright.planning.behave import END, SLOW, Five, Readings, differences, distance, five_from, known, scales
+from sagwright.planning.coil_model import Pressed
 from sagwright.planning.model import Fit, Model, fit_of, model_of
 from sagwright.planning.response import Response, response_of
 
@@ -28,7 +30,10 @@ PRESSURES = 9
 """Pressures at which each candidate is tried before the best is refined."""
 
 PRESSURE_TOLERANCE = 1e-3
-"""To which the pressure of least distance is solved [Pa]."""
+"""To which the pressure that meets an aim is solved [Pa]."""
+
+NEAREST = 1e-9
+"""To which the pressure of least distance is solved, as a share of its permitted range."""
 
 ROUGH = 1e-4
 """Sag is solved to this while the pressures are tried [m]."""
@@ -65,10 +70,10 @@ class Reachable(Protocol):
     def slopes(self, pressure_abs: Real, readings: Readings) -> tuple[Real, ...]:
         """Derivative of each behaviour by the charge, in the order of the five."""
 
-    def pressure_for_sag(self, sag: Real, limits_abs: tuple[float, float]) -> Real:
+    def pressure_for_sag(self, sag: Real, limits_abs: tuple[Real, Real]) -> Real:
         """The charge that rests at a sag [m]; at or beyond a limit where it takes less or more [Pa]."""
 
-    def pressure_for_capacity(self, capacity: float, limits_abs: tuple[float, float]) -> Real:
+    def pressure_for_capacity(self, capacity: float, limits_abs: tuple[Real, Real]) -> Real:
         """The charge of a capacity [J]; the same."""
 
 
@@ -116,7 +121,7 @@ class Candidates:
         breakaway = np.where(readings.off_top > 0, self.off_top[0], 0.0)
         return sag / travel, breakaway, self.middle[0] / self.load, end_rise, self.capacity[0]
 
-    def pressure_for_sag(self, sag: Real, limits_abs: tuple[float, float]) -> Real:
+    def pressure_for_sag(self, sag: Real, limits_abs: tuple[Real, Real]) -> Real:
         """In closed form [Pa]; the limits are not needed.
 
         Near full extension more charge can pull a spring in; a sag there has no pressure, and the answer is infinite.
@@ -126,7 +131,7 @@ class Candidates:
         with np.errstate(divide="ignore"):
             return np.where(per_pascal > 0, (self.load - rest) / np.maximum(per_pascal, 0.0), np.inf)
 
-    def pressure_for_capacity(self, capacity: float, limits_abs: tuple[float, float]) -> Real:
+    def pressure_for_capacity(self, capacity: float, limits_abs: tuple[Real, Real]) -> Real:
         """In closed form [Pa]; the limits are not needed."""
         del limits_abs
         per_pascal, rest = self.capacity
@@ -177,7 +182,7 @@ def matched(
     aim: Aim,
     references: Sequence[Five],
     *,
-    limits_abs: tuple[float, float],
+    limits_abs: tuple[Real, Real],
     noticeable: Noticeable,
 ) -> Matched:
     """Each candidate at the pressure of least distance from the aim.
@@ -190,7 +195,7 @@ def matched(
         limits allow, because that is what was asked for; the distance then only ranks the candidates.
     references : sequence of Five
         How it rode, one for each build that as found may turn out to be; the pressure suits their middle.
-    limits_abs : (float, float)
+    limits_abs : (float, float) or (array, array)
         Permitted charge [Pa].
     noticeable : Noticeable
     """
@@ -241,7 +246,7 @@ def sag_wanted(aim: Aim, travel: Real) -> Real:
     return aim.sag if aim.sag is not None else (aim.sag_fraction or 0.0) * travel
 
 
-def _wanted_pressure(candidates: Reachable, aim: Aim, limits_abs: tuple[float, float]) -> Real | None:
+def _wanted_pressure(candidates: Reachable, aim: Aim, limits_abs: tuple[Real, Real]) -> Real | None:
     """The charge that meets a sag or a capacity [Pa]; None where the aim is how it rode."""
     if aim.kind is AimKind.SAG:
         return candidates.pressure_for_sag(sag_wanted(aim, candidates.model.spring.travel), limits_abs)
@@ -251,11 +256,12 @@ def _wanted_pressure(candidates: Reachable, aim: Aim, limits_abs: tuple[float, f
 
 
 def _nearest_pressure(
-    candidates: Reachable, reference: Five, limits_abs: tuple[float, float], noticeable: Noticeable
+    candidates: Reachable, reference: Five, limits_abs: tuple[Real, Real], noticeable: Noticeable
 ) -> Real:
     """The charge of least distance: the best of a few, then the root of the squared distance's derivative around it."""
     shape = np.shape(candidates.model.spring.travel)
-    tried = np.linspace(*limits_abs, PRESSURES).reshape(-1, *(1 for _ in shape)) * np.ones(shape)
+    low, high = (np.broadcast_to(end, shape) for end in limits_abs)
+    tried = np.linspace(low, high, PRESSURES)
     readings = candidates.readings(tried, tolerance=ROUGH)
     best = np.argmin(distance(candidates.five(tried, readings), reference, noticeable), axis=0)[np.newaxis]
     pick = [np.take_along_axis(tried, np.clip(best + k, 0, PRESSURES - 1), axis=0)[0] for k in (-1, 0, 1)]
@@ -272,7 +278,8 @@ def _nearest_pressure(
         curvature = sum(known(s) ** 2 for s in slopes)
         return pull, curvature
 
-    return increasing_root(residual, pick[0], pick[2], start=pick[1], tolerance=PRESSURE_TOLERANCE)
+    tolerance = NEAREST * float(np.max(high - low))
+    return increasing_root(residual, pick[0], pick[2], start=pick[1], tolerance=tolerance)
 
 
 def _middle(references: Sequence[Five]) -> Five:
@@ -281,9 +288,20 @@ def _middle(references: Sequence[Five]) -> Five:
     return Five(*(0.5 * (np.min(column, axis=0) + np.max(column, axis=0)) for column in map(list, columns)))
 
 
+def _turned_out(build: Build) -> Build:
+    """A coil build whose preload is still to be chosen."""
+    return replace(build, fitting=None if build.fitting is None else replace(build.fitting, adjuster=0.0))
+
+
+def _unpressed(fits: Sequence[Fit]) -> Pressed | None:
+    """Their coils touching their seats, not pressed topped out; None where there is gas."""
+    rates = [fit.coil.rate for fit in fits if fit.coil is not None]
+    return Pressed(np.array(rates, dtype=float), 0.0, np.inf) if rates else None
+
+
 def side_by_side(sheet: Sheet, builds: Sequence[Build]) -> Fit:
     """Builds of one chassis as arrays."""
-    fits = [fit_of(sheet, build) for build in builds]
+    fits = [fit_of(sheet, _turned_out(build)) for build in builds]
     return Fit(
         travel=np.array([fit.travel for fit in fits]),
         stack=np.array([fit.stack for fit in fits], dtype=float),
@@ -292,4 +310,5 @@ def side_by_side(sheet: Sheet, builds: Sequence[Build]) -> Fit:
         bath_oil=fits[0].bath_oil,
         closed_at=fits[0].closed_at,
         closed_in=fits[0].closed_in,
+        coil=_unpressed(fits),
     )

@@ -144,8 +144,8 @@ def _bath_oil(sheet: Sheet, build: Build, amount: float, _: Surroundings) -> Wro
 
 
 def _chamber_oil(sheet: Sheet, build: Build, amount: float, _: Surroundings) -> Wrong:
-    oil = sheet.spring.positive_oil
-    return replace(sheet, spring=replace(sheet.spring, positive_oil=Value(oil.si + amount))), build
+    oil = sheet.air.positive_oil
+    return replace(sheet, spring=replace(sheet.air, positive_oil=Value(oil.si + amount))), build
 
 
 MAKING: Final[dict[MistakeKind, Callable[[Sheet, Build, float, Surroundings], Wrong]]] = {
@@ -238,6 +238,6 @@ def _leak(model: Model, mistake: Mistake) -> Leak | None:
 
 def _spring_leg(model: Model) -> int:
     """The leg that the air shaft stands in: the one whose rod is the shaft."""
-    shaft = model.sheet.spring.shaft.si
+    shaft = model.sheet.air.shaft.si
     offs = [abs(leg.rod.si - shaft) for leg in model.sheet.legs]
     return FIRST_LEG + int(np.argmin(offs))

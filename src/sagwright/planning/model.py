@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from sagwright.domain.build import Build, Charge, LegState, Setting, ShaftSetting, StackSetting
+from sagwright.domain.build import Build, Charge, LegState, Setting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.sheet import Chassis, Sheet, SpacerStack
+from sagwright.domain.sheet import AirSpring, Chassis, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import OutOfRange
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
@@ -18,6 +18,7 @@ from sagwright.physics.spring import Chamber, Port, Spring, State, Stop, Stroke
 from sagwright.physics.two_stage import NEVER, let_go
 from sagwright.physics.types import Mask, Real
 from sagwright.planning import valves
+from sagwright.planning.coil_model import Pressed, coil_known, coil_of, pressed
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +30,7 @@ class Fit:
     travel : float or array
         [m].
     stack : float or array
-        Travel spacers under the piston.
+        Travel spacers under the piston, or spacers under the top-out.
     hole : float or array
         The equaliser's hole.
     volume_spacers : float or array
@@ -39,6 +40,8 @@ class Fit:
         Compression each leg was closed at [m].
     closed_in : tuple of (float or None, float or None)
         Temperature [K] and air pressure [Pa] each leg was closed in, None for the workshop's; empty for all of them.
+    coil : Pressed or None
+        The coil, where it is one.
     """
 
     travel: Real
@@ -48,15 +51,17 @@ class Fit:
     bath_oil: tuple[float, ...]
     closed_at: tuple[float, ...]
     closed_in: tuple[tuple[float | None, float | None], ...] = ()
+    coil: Pressed | None = None
 
 
 def travel_of(sheet: Sheet, chassis: Chassis, setting: Setting) -> float | Unknown:
     """Travel that a setting gives [m], or what is unknown about it."""
     if isinstance(setting, ShaftSetting):
         return setting.shaft_travel
-    if isinstance(setting.travel_spacers, Unknown) or not isinstance(sheet.mechanism, SpacerStack):
+    spacers = setting.top_out_spacers if isinstance(setting, TopOutSetting) else setting.travel_spacers
+    if isinstance(spacers, Unknown) or not isinstance(sheet.mechanism, SpacerStack | TopOutSpacers):
         return Unknown.UNTIL_OPEN
-    return chassis.longest.si - setting.travel_spacers * sheet.mechanism.height.si
+    return chassis.longest.si - spacers * sheet.mechanism.height.si
 
 
 def fit_of(sheet: Sheet, build: Build) -> Fit:
@@ -65,8 +70,10 @@ def fit_of(sheet: Sheet, build: Build) -> Fit:
     Raises
     ------
     OutOfRange
-        If the build leaves something unknown, names a hole there is not, or leaves no travel.
+        If the build leaves something unknown, names a hole or a coil there is not, or leaves no travel.
     """
+    if sheet.coil is not None:
+        return _coil_fit(sheet, build)
     setting = build.setting
     travel = travel_of(sheet, sheet.chassis_named(build.chassis), setting)
     stack, hole = (setting.travel_spacers, setting.equaliser_hole) if isinstance(setting, StackSetting) else (0, 0)
@@ -75,19 +82,29 @@ def fit_of(sheet: Sheet, build: Build) -> Fit:
         raise OutOfRange("must be known to compute the spring", field="as_found.travel_spacers")
     if isinstance(hole, Unknown) or isinstance(spacers, Unknown):
         raise OutOfRange("must be known to compute the spring", field="as_found.volume_spacers")
-    if not 0 <= hole < sheet.spring.equaliser.holes:
+    if not 0 <= hole < sheet.air.equaliser.holes:
         raise OutOfRange(
-            f"must be a hole between 0 and {sheet.spring.equaliser.holes - 1}",
+            f"must be a hole between 0 and {sheet.air.equaliser.holes - 1}",
             field="as_found.equaliser_hole",
             value=str(hole),
             remedy="Count from 0, the hole for no travel spacers.",
         )
+    return _with_legs(sheet, build, Fit(travel, stack, hole, spacers, (), ()))
+
+
+def _coil_fit(sheet: Sheet, build: Build) -> Fit:
+    """The same for a coil fork, which has neither equaliser nor volume spacers."""
+    travel = travel_of(sheet, sheet.chassis_named(build.chassis), build.setting)
+    stack = build.setting.top_out_spacers if isinstance(build.setting, TopOutSetting) else 0
+    if isinstance(travel, Unknown) or isinstance(stack, Unknown):
+        raise OutOfRange("must be known to compute the spring", field="as_found.top_out_spacers")
+    return _with_legs(sheet, build, Fit(travel, stack, 0, 0, (), (), coil=pressed(sheet, coil_of(build), travel)))
+
+
+def _with_legs(sheet: Sheet, build: Build, fit: Fit) -> Fit:
     found = {leg.name: leg for leg in build.legs}
-    return Fit(
-        travel=travel,
-        stack=stack,
-        hole=hole,
-        volume_spacers=spacers,
+    return replace(
+        fit,
         bath_oil=tuple(found[leg.name].bath_oil if leg.name in found else leg.bath_oil.si for leg in sheet.legs),
         closed_at=tuple(found[leg.name].closed_at if leg.name in found else 0.0 for leg in sheet.legs),
         closed_in=tuple(_closed_in(found.get(leg.name)) for leg in sheet.legs),
@@ -109,7 +126,7 @@ class Model:
 
 
 def model_of(sheet: Sheet, fit: Fit, workshop: Surroundings) -> Model:
-    """The spring of one or many builds: positive, negative, one chamber a leg, the damper's gas.
+    """The spring of one or many builds: positive and negative or a coil, one chamber a leg, the damper's gas.
 
     Notes
     -----
@@ -117,17 +134,51 @@ def model_of(sheet: Sheet, fit: Fit, workshop: Surroundings) -> Model:
     leg's air is swept by the stanchion's outside area less the shaft's.
     """
     damper = Chamber("damper gas", sheet.damper.gas_volume.si, -_disc(sheet.damper.rod))
-    piston = sheet.spring.second
-    behind = () if piston is None else (Chamber("second positive", piston.volume.si, 0.0),)
-    stroke = sheet.damper.stroke
+    legs = tuple(_leg_chambers(sheet, fit))
     spring = Spring(
-        chambers=(*_air_chambers(sheet, fit), *_leg_chambers(sheet, fit), damper, *behind),
-        ports=(_equaliser(sheet, fit),),
+        chambers=(*legs, damper),
+        ports=(),
         stops=_stops(sheet, fit),
-        travel=fit.travel if stroke is None else np.minimum(fit.travel, stroke.si),
+        travel=_travel(sheet, fit),
         ambient_abs=workshop.ambient_abs,
     )
-    return Model(sheet, fit, workshop, spring)
+    if not isinstance(sheet.spring, AirSpring):
+        return Model(sheet, fit, workshop, spring)
+    piston = sheet.spring.second
+    behind = () if piston is None else (Chamber("second positive", piston.volume.si, 0.0),)
+    chambers = (*_air_chambers(sheet, fit), *legs, damper, *behind)
+    return Model(sheet, fit, workshop, replace(spring, chambers=chambers, ports=(_equaliser(sheet, fit),)))
+
+
+def _travel(sheet: Sheet, fit: Fit) -> Real:
+    """Travel, or what the damper's stroke or a coil's solid length leaves of it."""
+    stroke = sheet.damper.stroke
+    travel = fit.travel if stroke is None else np.minimum(fit.travel, stroke.si)
+    return travel if fit.coil is None else np.minimum(travel, fit.coil.room)
+
+
+def first_leg(sheet: Sheet) -> int:
+    """Place of the first leg's chamber: behind positive and negative where there is air."""
+    return 2 if isinstance(sheet.spring, AirSpring) else 0
+
+
+def sprung(sheet: Sheet, build: Build, workshop: Surroundings) -> tuple[Model, State] | None:
+    """The spring of a build and its gas; None while nobody knows its charge, or its coil and preload.
+
+    Raises
+    ------
+    OutOfRange
+        If the build cannot exist, or leaves something else unknown.
+    """
+    if sheet.coil is not None:
+        if build.fitting is None or not coil_known(build.fitting):
+            return None
+        model = model_of(sheet, fit_of(sheet, build), workshop)
+        return model, State(other_masses(model), workshop.temperature)
+    if isinstance(build.charge, Unknown):
+        return None
+    model = model_of(sheet, fit_of(sheet, build), workshop)
+    return model, state_of(model, build.charge)
 
 
 def state_of(model: Model, charge: Charge) -> State:
@@ -147,14 +198,14 @@ def state_of(model: Model, charge: Charge) -> State:
 def stroke_of(model: Model, state: State, *, n: float) -> Stroke:
     """A stroke at an exponent, with the floating piston let go where there is one."""
     spring = model.spring
-    if model.sheet.spring.second is not None:
+    if isinstance(model.sheet.spring, AirSpring) and model.sheet.spring.second is not None:
         spring = let_go(spring, state, front=0, behind=len(spring.chambers) - 1, n=n)
     return Stroke(spring, state, n=n)
 
 
 def _behind(model: Model, charge: Charge) -> tuple[Real, ...]:
     """Gas behind the floating piston, if there is one."""
-    piston = model.sheet.spring.second
+    piston = model.sheet.air.second
     if piston is None:
         return ()
     pressure = valves.gauge_of(model.sheet, charge, valves.SECOND)
@@ -168,7 +219,7 @@ def _air_chambers(sheet: Sheet, fit: Fit) -> tuple[Chamber, Chamber]:
     V_neg = (A_bore − A_shaft)·(L_neg + n·h + x) − n·V_spacer − oil. With a shaft per travel the topped-out chambers
     stay and there is no stack.
     """
-    spring, mechanism = sheet.spring, sheet.mechanism
+    spring, mechanism = sheet.air, sheet.mechanism
     bore, shaft = _disc(spring.bore), _disc(spring.shaft)
     length: Real = spring.positive_length.si
     height: Real = 0.0
@@ -194,8 +245,8 @@ def _equaliser(sheet: Sheet, fit: Fit) -> Port:
     It moves with the spacers, one hole per spacer; where hole and spacers differ it opens a spacer's height later
     (ahead), or earlier and perhaps never (behind), per hole of difference.
     """
-    equaliser, mechanism = sheet.spring.equaliser, sheet.mechanism
-    if sheet.spring.negative_gauge is not None:
+    equaliser, mechanism = sheet.air.equaliser, sheet.mechanism
+    if sheet.air.negative_gauge is not None:
         return Port(0, 1, NEVER, 2.0 * NEVER)
     opens: Real = equaliser.opens_at.si
     if isinstance(mechanism, SpacerStack) and equaliser.holes > 1:
@@ -204,12 +255,13 @@ def _equaliser(sheet: Sheet, fit: Fit) -> Port:
 
 
 def _stops(sheet: Sheet, fit: Fit) -> tuple[Stop, ...]:
-    """The bumpers, and a negative coil, which is a bumper that pulls in."""
-    coil = sheet.spring.negative_coil
+    """The bumpers; a negative coil, which is a bumper that pulls in; and a coil, one that starts before its travel."""
+    pulls = sheet.spring.negative_coil if isinstance(sheet.spring, AirSpring) else None
     return (
         Stop(sheet.top_out.length.si, sheet.top_out.rate.si, -1),
         Stop(fit.travel - sheet.bottom_out.length.si, sheet.bottom_out.rate.si, +1),
-        *(() if coil is None else (Stop(coil.length.si, coil.rate.si, -1),)),
+        *(() if pulls is None else (Stop(pulls.length.si, pulls.rate.si, -1),)),
+        *(() if fit.coil is None else (Stop(-fit.coil.preload, fit.coil.rate, +1),)),
     )
 
 
@@ -242,7 +294,8 @@ def per_pressure(model: Model, charge: Charge) -> tuple[Real, Real]:
 def other_masses(model: Model) -> tuple[Real, ...]:
     """Gas in the legs, closed at their own compression in the workshop's air, and in the damper."""
     gas = R_AIR * model.workshop.temperature
-    legs = model.spring.chambers[2 : 2 + len(model.sheet.legs)]
+    first = first_leg(model.sheet)
+    legs = model.spring.chambers[first : first + len(model.sheet.legs)]
     shut = model.fit.closed_in or ((None, None),) * len(legs)
     closed = (
         (model.workshop.ambient_abs if ambient is None else ambient)

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from sagwright.domain.build import Change
+from sagwright.domain.build import Build, Change
 from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Role, Work
 from sagwright.domain.plan import Need, Step
 from sagwright.domain.sheet import Sheet
@@ -26,6 +26,10 @@ ROLE_OF = {
     "equaliser_hole": Role.EQUALISER,
     "shaft_travel": Role.AIR_SHAFT,
     "volume_spacers": Role.VOLUME_SPACERS,
+    "top_out_spacers": Role.TOP_OUT_SPACERS,
+    "coil": Role.COIL,
+    "preload_spacers": Role.PRELOAD_SPACERS,
+    "adjuster": Role.PRELOAD,
     "legs": Role.BATH_OIL,
     "charge": Role.AIR_CHARGE,
 }
@@ -33,6 +37,9 @@ ROLE_OF = {
 
 HELD_IN = (Role.AIR_CAP, Role.CLIP, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
 """What may not come off before the unit is proven empty."""
+
+UNDER_THE_COIL = (Role.CLIP, Role.SPRING_SHAFT)
+"""What a coil in its place presses out of the stanchion."""
 
 CLOSES = (Role.AIR_CAP, Role.AIR_SHAFT, Role.CLIP)
 """What must be on before any charge goes in."""
@@ -59,6 +66,8 @@ class Wanted:
         The charge as found [Pa], where it is known.
     own : tuple of (str, float)
         What each chamber with a valve of its own is charged to, by its field in `Charge`, gauge [Pa].
+    preload : Change or None
+        Where a preload adjuster stands and is to stand; None where there is none.
     """
 
     sheet: Sheet
@@ -68,6 +77,14 @@ class Wanted:
     served: tuple[str, ...] = ()
     found_gauge: float | None = None
     own: tuple[tuple[str, float], ...] = ()
+    preload: Change | None = None
+
+
+def preload_change(before: Build, after: Build) -> Change | None:
+    """Where the preload adjuster of a coil fork stands and is to stand, the same perhaps; None where there is none."""
+    if before.fitting is None or after.fitting is None:
+        return None
+    return Change("adjuster", before.fitting.adjuster, after.fitting.adjuster)
 
 
 def steps_of(wanted: Wanted) -> tuple[Step, ...]:
@@ -96,9 +113,10 @@ class _Conversion:
         self.charged = charged or any(item.key in self.off for item in self.sheet.having(Role.AIR_CHARGE))
 
     def _closure(self) -> set[str]:
-        """Keys of the items that come off: all that covers what changes or is served, and oils that are renewed."""
+        """Keys of the items that come off: all that covers what changes or is served, oils renewed, a preload set."""
         roles = {ROLE_OF[change.field] for change in self.wanted.changes}
-        renewed = [item.key for item in self.sheet.having(Role.BATH_OIL) if Role.BATH_OIL in roles]
+        anew = (Role.BATH_OIL, Role.PRELOAD)
+        renewed = [item.key for role in anew if role in roles for item in self.sheet.having(role)]
         pending = [*renewed, *self.changed, *self.wanted.served]
         pending += [self._air.key for own in self.due if own.first]
         seen: set[str] = set()
@@ -137,7 +155,8 @@ class _Conversion:
         if item.work(Act.ON) is not None:
             step = self._step(item, Act.ON, needs=self._before_on(item), renew=item.renew)
             records = tuple(exposed(record, self.wanted.travel_change) for record in step.records)
-            yield replace(step, records=records, fluid=self._filled(item, step.fluid))
+            turned = (self.wanted.preload,) if item.role is Role.PRELOAD and self.wanted.preload else ()
+            yield replace(step, records=records, fluid=self._filled(item, step.fluid), changes=turned)
         if item.work(Act.PROVE) is not None:
             yield self._step(item, Act.PROVE, needs=[Need(_key(Act.ON, item), "clip-proven")])
 
@@ -145,9 +164,7 @@ class _Conversion:
         yield from (Need(_key(Act.OFF, cover), "covered") for cover in self._covers(item))
         if item.role is not Role.READINGS:
             yield from self._offs("readings-first", Role.READINGS)
-        if item.role in HELD_IN:
-            yield from self._offs("proven-empty", Role.AIR_CHARGE, *ROLES.values())
-        yield from (Need(_key(Act.OFF, one), "valve-order") for one in emptied_before(self.sheet, item, self.off))
+        yield from self._holding_back(item)
         if item.role in (Role.FOOT_FASTENER, Role.FOOT_SEAT):
             yield from self._offs("feet-ready", Role.ADJUSTERS, Role.KNOB)
         if item.role is Role.LOWERS:
@@ -156,6 +173,16 @@ class _Conversion:
             yield from self._reads(Role.CHARGED_READING)
         if item.role in (*HELD_IN, Role.LOWERS):
             yield from self._reads(Role.EMPTY_READING)
+
+    def _holding_back(self, item: Item) -> Iterator[Need]:
+        """What must have let go of its air or its spring before the item comes off."""
+        if item.role in HELD_IN:
+            yield from self._offs("proven-empty", Role.AIR_CHARGE, *ROLES.values())
+        yield from (Need(_key(Act.OFF, one), "valve-order") for one in emptied_before(self.sheet, item, self.off))
+        if item.role is Role.SPRING_CAP:
+            yield from self._offs("spring-relaxed", Role.PRELOAD)
+        if item.role in UNDER_THE_COIL and self.sheet.coil is not None:
+            yield from self._offs("spring-out", Role.COIL)
 
     def _before_on(self, item: Item) -> Iterator[Need]:
         yield Need(_key(Act.OFF, item), "absent")
@@ -177,14 +204,14 @@ class _Conversion:
         if item.role is Role.FOOT_SEAT:
             yield from self._ons("oil-part-way", Role.BATH_OIL)
         before = self.sheet.charging.before_lowers
-        if item.role is Role.LOWERS:
+        if item.role in (Role.LOWERS, Role.COIL):
             yield from self._proven()
         if item.role is Role.LOWERS and before is not None:
             yield Need(_charge_key(before, self._air), "charge-before-lowers")
         if item.role is Role.READINGS:
             if self.charged:
-                yield Need(_charge_key(ChargeStage.FINAL, self._air), "proof-last")
-            yield from self._ons("proof-last", Role.ADJUSTERS)
+                yield from (Need(_charge_key(ChargeStage.FINAL, air), "proof-last") for air in self._airs)
+            yield from self._ons("proof-last", Role.ADJUSTERS, Role.PRELOAD)
 
     def _last_steps(self, item: Item) -> Iterator[str]:
         """What finishes an item: fitted, charged, or changed where it only lies in the open."""
@@ -225,7 +252,7 @@ class _Conversion:
         if work.press is None:
             return step
         found = self.wanted.found_gauge
-        highest = self.sheet.spring.pressure_gauge.high
+        highest = self.sheet.air.pressure_gauge.high
         pressed = within_gauge(self.sheet, highest if found is None else found, work.press)
         if pressed is None:
             return None
@@ -245,11 +272,18 @@ class _Conversion:
     # charging
 
     @property
+    def _airs(self) -> tuple[Item, ...]:
+        """The charge; nothing in a coil fork."""
+        return self.sheet.having(Role.AIR_CHARGE)[:1]
+
+    @property
     def _air(self) -> Item:
-        return self.sheet.having(Role.AIR_CHARGE)[0]
+        return self._airs[0]
 
     def _charging(self) -> Iterator[Step]:
         """The charge before the lowers, the riding charge, cycling, and the final setting."""
+        if not self._airs:
+            return
         before = self.sheet.charging.before_lowers if self._lowers_off else None
         owns = [own for own in owns_of(self.sheet) if own.item.key in self.off or own in self.due]
         first = [Need(_charge_key(ChargeStage.RIDING, own.item), "valve-order") for own in owns if own.first]
@@ -264,7 +298,7 @@ class _Conversion:
             yield self._charge(ChargeStage.RIDING, [*self._closed(), *self._feet(), *vented, *earlier, *first])
         yield from (self._own_charge(own, before) for own in owns)
         pending = [Need(riding, "cycled"), *self._feet()]
-        if self.sheet.spring.negative_gauge is None:
+        if self.sheet.air.negative_gauge is None:
             cycle = self._step(self._air, Act.CYCLE, needs=pending)
             yield replace(cycle, do=cycle.do.replace("{cycles}", str(self.sheet.charging.cycles)))
             pending = [Need(cycle.key, "cycled"), *self._feet()]

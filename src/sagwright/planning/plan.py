@@ -2,29 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Final
 
 import numpy as np
 
 from sagwright.domain.bike import Bike
-from sagwright.domain.build import Build, Charge
+from sagwright.domain.build import Build, Charge, CoilFitting
 from sagwright.domain.intake import Intake
 from sagwright.domain.plan import Candidate, Curve, Finding, FrictionView, Plan, Severity, SpringView, Step
 from sagwright.domain.stance import StanceView
+from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
+from sagwright.physics.types import Real
 from sagwright.planning.behave import SLOW
 from sagwright.planning.builds import charge_of, found_travel, same
 from sagwright.planning.cautions import ALWAYS
 from sagwright.planning.change import changes_between
-from sagwright.planning.checks import checked, finding, length
+from sagwright.planning.checks import about_torques, checked, finding, length
 from sagwright.planning.choose import Choice, Settings, charged_as_found, chosen
+from sagwright.planning.coil_checks import about_chosen, about_coil
 from sagwright.planning.doubts import curve_doubts, curve_lines, pressure_from_sag
 from sagwright.planning.kit import kit_of
 from sagwright.planning.limits import answered
-from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
-from sagwright.planning.order import Wanted, steps_of
+from sagwright.planning.model import fit_of, model_of, sprung, state_of, stroke_of
+from sagwright.planning.order import Wanted, preload_change, steps_of
 from sagwright.planning.room import about_test
 from sagwright.planning.rubbing import friction_view
 from sagwright.planning.sequence import sequenced
@@ -35,6 +38,9 @@ from sagwright.planning.wrong import about_equaliser
 
 CURVE_POINTS: Final = 51
 """Points of a plan's curves, both ends included."""
+
+SAME_PRELOAD: Final = 5e-5
+"""Places of a preload adjuster closer than this are one [m]."""
 
 
 def make_plan(intake: Intake, *, program: str, settings: Settings | None = None) -> Plan:
@@ -65,7 +71,7 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
         raise OutOfRange("must describe a fork", value=intake.sheet.name, field="sheet", remedy=remedy)
     settings = settings or Settings()
     choice = chosen(intake, settings)
-    said = (*checked(intake), *about_bike(intake), *about_equaliser(intake), *choice.findings)
+    said = (*checked(intake), *about_bike(intake), *_about_spring(intake, choice), *choice.findings)
     findings = tuple(answered(said, intake.answers))
     refused = any(one.severity is Severity.REFUSE for one in findings)
     nearest = choice.target
@@ -86,6 +92,14 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
     return plan if target is None else _with_work(plan, target)
 
 
+def _about_spring(intake: Intake, choice: Choice) -> Iterator[Finding]:
+    if intake.sheet.coil is None:
+        yield from about_equaliser(intake)
+    else:
+        yield from about_coil(intake)
+        yield from about_chosen(intake, choice.target)
+
+
 def _stance(intake: Intake, choice: Choice, target: Candidate | None) -> StanceView | None:
     found = charged_as_found(intake)
     return standing_view(intake, choice.load, found[0] if len(found) == 1 else None, target)
@@ -97,12 +111,23 @@ def _settled(intake: Intake, target: Candidate) -> Candidate:
     build = target.build
     if found.setting == build.setting:
         build = replace(build, legs=found.legs)
+    if found.fitting is not None:
+        return replace(target, build=_turned(found.fitting, build))
     before = charge_of(found)
     if before is not None and isinstance(build.charge, Charge):
         build = replace(build, charge=kept(before, build.charge))
     if before is None or not _same_charge(before, build.charge) or build.volume_spacers != found.volume_spacers:
         return replace(target, build=build)
     return replace(target, build=replace(build, charge=before), pressure_gauge=before.pressure_gauge.si)
+
+
+def _turned(found: CoilFitting, build: Build) -> Build:
+    """The build with its adjuster as found where that is the same to the eye."""
+    wanted = build.fitting
+    if wanted is None or isinstance(wanted.adjuster, Unknown) or isinstance(found.adjuster, Unknown):
+        return build
+    alike = abs(wanted.adjuster - found.adjuster) < SAME_PRELOAD
+    return replace(build, fitting=replace(wanted, adjuster=found.adjuster)) if alike else build
 
 
 def _same_charge(before: Charge, after: object) -> bool:
@@ -117,9 +142,14 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
     intake = plan.intake
     found = found_travel(intake)
     steps, sequence = sequenced(work_of(intake, target))
+    about = (
+        *about_torques(steps),
+        *_about_length(intake, found, target.travel),
+        *about_test(plan.stance, coil=intake.sheet.coil is not None),
+    )
     return replace(
         plan,
-        findings=_by_weight((*plan.findings, *_about_length(intake, found, target.travel), *about_test(plan.stance))),
+        findings=_by_weight((*plan.findings, *about)),
         changes=changes_between(intake.as_found.build, target.build),
         kit=kit_of(intake.sheet, steps),
         steps=steps,
@@ -140,6 +170,7 @@ def work_of(intake: Intake, target: Candidate, opened: tuple[str, ...] = ()) -> 
             served=opened,
             found_gauge=None if charge is None else charge.pressure_gauge.si,
             own=() if left is None else tuple(gauges_of(intake.sheet, left).items()),
+            preload=preload_change(intake.as_found.build, target.build),
         )
     )
 
@@ -183,8 +214,14 @@ def _spring(intake: Intake, choice: Choice, target: Candidate | None, settings: 
         as_found_curve_u=_curve_u(intake, found[0], settings) if len(found) == 1 else None,
         target_curve_u=None if target is None else _curve_u(intake, target.build, settings),
         target_u=None if target is None else target.behaviour_u,
+        as_found_preload=_preload(intake, found[0]) if len(found) == 1 else None,
         sag_tells=None if target is None else _sag_tells(intake, target, choice.load.force),
     )
+
+
+def _preload(intake: Intake, build: Build) -> float | None:
+    pressed = None if intake.sheet.coil is None else fit_of(intake.sheet, build).coil
+    return None if pressed is None else float(pressed.preload)
 
 
 def _friction(intake: Intake, build: Build, choice: Choice) -> FrictionView | None:
@@ -211,21 +248,25 @@ def _at(charge: Charge, more: float) -> Charge:
 
 
 def _curve(intake: Intake, build: Build, settings: Settings) -> Curve | None:
-    charge = charge_of(build)
-    if charge is None:
+    made = sprung(intake.sheet, build, intake.workshop)
+    if made is None:
         return None
-    model = model_of(intake.sheet, fit_of(intake.sheet, build), intake.workshop)
-    x = np.linspace(0.0, float(model.spring.travel), CURVE_POINTS)
-    lines = (x, *curve_lines(model, state_of(model, charge), x, exponent=settings.exponent))
-    return Curve(*(tuple(np.asarray(line, dtype=float).tolist()) for line in lines))
+    x = np.linspace(0.0, float(made[0].spring.travel), CURVE_POINTS)
+    lines = (x, *curve_lines(*made, x, exponent=settings.exponent))
+    return _columns(intake, lines)
+
+
+def _columns(intake: Intake, lines: Iterable[Real]) -> Curve:
+    """A curve of its lines; there is no valve where there is a coil."""
+    curve = Curve(*(tuple(np.asarray(line, dtype=float).tolist()) for line in lines))
+    return curve if intake.sheet.coil is None else replace(curve, positive_abs=())
 
 
 def _curve_u(intake: Intake, build: Build, settings: Settings) -> Curve | None:
     """The standard uncertainty of every number of a curve; its compressions are exact."""
-    known = charge_of(build)
-    if known is None:
+    made = sprung(intake.sheet, build, intake.workshop)
+    if made is None:
         return None
-    sheet, workshop = intake.sheet, intake.workshop
-    x = np.linspace(0.0, float(model_of(sheet, fit_of(sheet, build), workshop).spring.travel), CURVE_POINTS)
-    lines = (np.zeros_like(x), *curve_doubts(sheet, build, x, exponent=settings.exponent, workshop=workshop))
-    return Curve(*(tuple(line.tolist()) for line in lines))
+    x = np.linspace(0.0, float(made[0].spring.travel), CURVE_POINTS)
+    doubts = curve_doubts(intake.sheet, build, x, exponent=settings.exponent, workshop=intake.workshop)
+    return _columns(intake, (np.zeros_like(x), *doubts))

@@ -34,7 +34,7 @@ def peak_gauge(sheet: Sheet, start_gauge: float, share: float) -> float:
     Valid for: one positive chamber, taken as small as the sheet permits it (the most volume spacers in), so that the
     peak is never predicted too low; p·Vⁿ with n = 1.2.
     """
-    spring, travel = sheet.spring, max(chassis.longest.si for chassis in sheet.chassis)
+    spring, travel = sheet.air, max(chassis.longest.si for chassis in sheet.chassis)
     area = math.pi / 4.0 * spring.bore.si**2
     taken = spring.most_volume_spacers * spring.volume_spacer.si + spring.positive_oil.si
     length = spring.positive_length.si + (travel if isinstance(sheet.mechanism, SpacerStack) else 0.0)

@@ -72,11 +72,12 @@ def _pressures(plan: Plan) -> Iterator[Prediction]:
     target = plan.target
     if target is None or not isinstance(target.build.charge, Charge) or not plan.intake.sheet.legs:
         return
+    set_to = target.build.charge.pressure_gauge.si
     load = 0.0 if plan.spring.load is None else plan.spring.load.force
     signs = signs_of(plan.intake.sheet, target.build, None, standing=Standing(load=load, workshop=plan.intake.workshop))
-    yield Prediction("pressure_before", Quantity.PRESSURE, target.pressure_gauge, 0.0, PUMP_REPEATS)
+    yield Prediction("pressure_before", Quantity.PRESSURE, set_to, 0.0, PUMP_REPEATS)
     ratio = signs.cycled_gauge / signs.valve_gauge if signs.valve_gauge > 0.0 else 1.0
-    yield Prediction("pressure_after", Quantity.PRESSURE, target.pressure_gauge * ratio, 0.0, PUMP_REPEATS)
+    yield Prediction("pressure_after", Quantity.PRESSURE, set_to * ratio, 0.0, PUMP_REPEATS)
 
 
 def _breakaway(plan: Plan) -> Iterator[Prediction]:

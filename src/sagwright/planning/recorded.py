@@ -11,8 +11,8 @@ from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity, Unknown
 
-QUANTITY_OF: Final = {"shaft_travel": Quantity.LENGTH}
-"""What is counted or measured inside; a count where nothing is said."""
+QUANTITY_OF: Final = {"shaft_travel": Quantity.LENGTH, "coil": None}
+"""What is counted, measured or, with None, named inside; a count where nothing is said."""
 
 PRESSURE_READS: Final = 10_000.0
 """How far the last reading may lie from the plan [Pa]: a digital pump's 1 to 2 psi; common practice, no source."""
@@ -31,9 +31,10 @@ def found_inside(change: Change) -> Record:
     quantity = QUANTITY_OF.get(change.field, Quantity.COUNT)
     before = change.before
     expected = None if isinstance(before, Unknown) or not isinstance(before, int | float) else before
-    return Record(
-        f"found_{change.field}", f"{change.field.replace('_', ' ')} found inside", quantity, expected, expected
-    )
+    what = f"{change.field.replace('top_out', 'top-out').replace('_', ' ')} found inside"
+    if isinstance(before, str):
+        what += f", by what came in: {before}"
+    return Record(f"found_{change.field}", what, quantity, expected, expected)
 
 
 def exposed(record: Record, travel_change: float | None) -> Record:
@@ -45,7 +46,7 @@ def exposed(record: Record, travel_change: float | None) -> Record:
 
 def with_pressure(step: Step, sheet: Sheet) -> Step:
     """A charging step with what it must write down: how the unit leaves, and what nobody has planned."""
-    pressure, span = step.pressure_gauge, sheet.spring.pressure_gauge
+    pressure, span = step.pressure_gauge, sheet.air.pressure_gauge
     final = step.stage is ChargeStage.FINAL
     if pressure is None:
         key = "pressure_left" if final else "pressure_set"

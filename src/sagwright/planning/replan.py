@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.build import Build, Charge, ShaftSetting, StackSetting
+from sagwright.domain.build import Build, Charge, CoilFitting, Setting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.task import Progress, Sequenced, TaskKind
 from sagwright.domain.value import Origin, Unknown, Value
 from sagwright.errors import OutOfRange
@@ -75,17 +75,43 @@ def found_in(build: Build, progress: Progress) -> Build:
         If something was found that this unit does not have.
     """
     for field, value in progress.found:
-        if field == "volume_spacers":
-            build = replace(build, volume_spacers=round(value))
-        elif field == PRESSURE:
-            build = replace(build, charge=_read(build.charge, value))
-        elif field == "shaft_travel" and isinstance(build.setting, ShaftSetting):
-            build = replace(build, setting=ShaftSetting(value))
-        elif field in {"travel_spacers", "equaliser_hole"} and isinstance(build.setting, StackSetting):
-            build = replace(build, setting=replace(build.setting, **{field: round(value)}))
-        else:
+        seen = _as_seen(build, field, value)
+        if seen is None:
             raise OutOfRange("must be a setting of this unit", value=field, field="found")
+        build = seen
     return build
+
+
+def _as_seen(build: Build, field: str, value: float | str) -> Build | None:
+    """The build with one setting as it was seen; None where it has none of that name."""
+    if build.fitting is not None and field in {"coil", "preload_spacers"}:
+        return replace(build, fitting=_fitted(build.fitting, value))
+    if isinstance(value, str):
+        return None
+    if build.fitting is None and field == "volume_spacers":
+        return replace(build, volume_spacers=round(value))
+    if build.fitting is None and field == PRESSURE:
+        return replace(build, charge=_read(build.charge, value))
+    setting = _set_as_seen(build.setting, field, value)
+    return None if setting is None else replace(build, setting=setting)
+
+
+def _set_as_seen(setting: Setting, field: str, value: float) -> Setting | None:
+    """What sets the travel, as it was seen."""
+    match field, setting:
+        case "top_out_spacers", TopOutSetting():
+            return TopOutSetting(round(value))
+        case "shaft_travel", ShaftSetting():
+            return ShaftSetting(value)
+        case "travel_spacers" | "equaliser_hole", StackSetting():
+            return replace(setting, **{field: round(value)})
+        case _:
+            return None
+
+
+def _fitted(fitting: CoilFitting, value: float | str) -> CoilFitting:
+    """A coil by its name, preload spacers by their count."""
+    return replace(fitting, coil=value) if isinstance(value, str) else replace(fitting, preload_spacers=round(value))
 
 
 def _read(charge: Charge | Unknown, pressure_gauge: float) -> Charge:
@@ -95,9 +121,10 @@ def _read(charge: Charge | Unknown, pressure_gauge: float) -> Charge:
 
 def _permitted(work: Sequenced, charge: Charge | Unknown) -> Charge | Unknown:
     """A charge that may be put back; one outside the sheet's range is decided anew at the bench."""
-    span = work.sheet.spring.pressure_gauge
-    kept = not isinstance(charge, Unknown) and span.low <= charge.pressure_gauge.si <= span.high
-    return charge if kept else Unknown.NOT_MEASURED
+    if isinstance(charge, Unknown):
+        return Unknown.NOT_MEASURED
+    span = work.sheet.air.pressure_gauge
+    return charge if span.low <= charge.pressure_gauge.si <= span.high else Unknown.NOT_MEASURED
 
 
 def _kept(work: Sequenced, found: Build) -> Build:
@@ -110,9 +137,18 @@ def _kept(work: Sequenced, found: Build) -> Build:
         target = replace(target, volume_spacers=found.volume_spacers)
     if TaskKind.CHANGE_TRAVEL not in asked:
         target = replace(target, setting=found.setting)
+    if target.fitting is not None and found.fitting is not None:
+        target = replace(target, fitting=_kept_coil(target.fitting, found.fitting))
     most = most_volume_spacers(work.sheet, target.setting)
     if not isinstance(target.volume_spacers, Unknown) and target.volume_spacers > most:
         remedy = f"Add --task volume-spacers={most} or fewer to the tasks."
         rule = f"must be at most {most} with the travel that is to be"
         raise OutOfRange(rule, value=str(target.volume_spacers), field="volume_spacers", remedy=remedy)
     return target
+
+
+def _kept_coil(target: CoilFitting, found: CoilFitting) -> CoilFitting:
+    """The same for coil and preload spacers."""
+    coil = found.coil if isinstance(target.coil, Unknown) else target.coil
+    spacers = found.preload_spacers if isinstance(target.preload_spacers, Unknown) else target.preload_spacers
+    return replace(target, coil=coil, preload_spacers=spacers)

@@ -17,20 +17,45 @@ from sagwright.planning.valves import own_valves
 
 
 @dataclass(frozen=True, slots=True)
+class Constant:
+    """What a metre of preload adds to the force of a coil [N/m]: the same all over the travel, as an affine part."""
+
+    rate: Real
+
+    def force(self, x: Real) -> Real:
+        """[N/m]"""
+        return self.rate + 0.0 * x
+
+    def stiffness(self, x: Real) -> Real:
+        """None [N/m²]."""
+        return 0.0 * (self.rate + x)
+
+    def force_and_stiffness(self, x: Real) -> tuple[Real, Real]:
+        """Both at once."""
+        return self.force(x), self.stiffness(x)
+
+    def energy(self, x: Real) -> Real:
+        """[J/m]"""
+        return self.rate * x
+
+
+@dataclass(frozen=True, slots=True)
 class Response:
     """Force of cycled builds as an affine function of the charge: F = pressure_abs · per_pascal + rest.
 
+    A coil answers to its preload [m] as a gas does to its pressure [Pa]; here it stands in the pressure's place.
+
     Attributes
     ----------
-    per_pascal : Stroke
-        Positive and negative chamber with 1 Pa at the valve topped out, in a vacuum.
+    per_pascal : Stroke or Constant
+        Positive and negative chamber with 1 Pa at the valve topped out, in a vacuum; or a coil pressed by a metre.
     rest : Stroke
         Everything else, and the ambient on the air spring left to `offset`.
     offset : float
         Force of the ambient on the air spring [N].
     """
 
-    per_pascal: Stroke
+    per_pascal: Stroke | Constant
     rest: Stroke
     offset: float
 
@@ -55,6 +80,8 @@ def response_of(model: Model, *, n: float) -> Response:
     NoSolution
         If the spring is not affine in one charge, because it has a second valve; see `sagwright.planning.valved`.
     """
+    if model.fit.coil is not None:
+        return _coil_response(model, n)
     if own_valves(model.sheet):
         raise NoSolution("a fork with a second valve does not answer to one charge alone")
     spring = model.spring
@@ -67,3 +94,9 @@ def response_of(model: Model, *, n: float) -> Response:
         rest=Stroke(others, State(other_masses(model), model.workshop.temperature), n=n),
         offset=float(spring.ambient_abs * sum(float(np.max(c.slope)) for c in spring.chambers[:2])),
     )
+
+
+def _coil_response(model: Model, n: float) -> Response:
+    """Built of a model whose coils touch their seats and are not pressed topped out."""
+    rest = Stroke(model.spring, State(other_masses(model), model.workshop.temperature), n=n)
+    return Response(Constant(0.0 if model.fit.coil is None else model.fit.coil.rate), rest, 0.0)

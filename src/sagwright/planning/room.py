@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
 from sagwright.domain.bike import Bike, MeasuredGap, Place, Room
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake
 from sagwright.domain.plan import Finding
+from sagwright.domain.sheet import AirSpring
 from sagwright.domain.stance import Clearance, StanceView
 from sagwright.domain.value import Figure, Quantity, Value
 from sagwright.errors import NoSolution
@@ -26,7 +28,7 @@ from sagwright.physics.stance import front_axle
 from sagwright.planning.behave import SLOW
 from sagwright.planning.bike import Stand, radius_of
 from sagwright.planning.checks import finding, length
-from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
+from sagwright.planning.model import sprung, stroke_of
 from sagwright.planning.valves import own_valves, with_own
 
 TEST_FORCE: Final = 2800.0
@@ -108,13 +110,21 @@ def _without_mudguard(one: Clearance, mudguard: Value | None) -> Clearance:
 
 
 def under_test(intake: Intake, build: Build, gap: float) -> float | None:
-    """Gap to the crown under the standard's load at the lowest permitted pressures [m]; None if it does not settle."""
-    span, around = intake.sheet.spring.pressure_gauge, intake.workshop
-    lowest = {own.field: Value(own.span.low) for own in own_valves(intake.sheet) if own.span and not own.valve.follows}
-    charge = with_own(Charge(Value(span.low), 0.0, around.temperature, around.ambient_abs), lowest)
-    model = model_of(intake.sheet, fit_of(intake.sheet, build), around)
+    """Gap to the crown under the standard's load, at the lowest permitted pressures or on the coil as it is [m].
+
+    None if it does not settle.
+    """
+    around = intake.workshop
+    if isinstance(intake.sheet.spring, AirSpring):
+        lowest = {o.field: Value(o.span.low) for o in own_valves(intake.sheet) if o.span and not o.valve.follows}
+        main = Charge(Value(intake.sheet.spring.pressure_gauge.low), 0.0, around.temperature, around.ambient_abs)
+        build = replace(build, charge=with_own(main, lowest))
+    made = sprung(intake.sheet, build, around)
+    if made is None:
+        return None
+    model, state = made
     try:
-        slow = stroke_of(model, state_of(model, charge), n=SLOW)
+        slow = stroke_of(model, state, n=SLOW)
         pressed = float(slow.compression_under(TEST_FORCE))
     except NoSolution:
         return None
@@ -137,9 +147,10 @@ def clearance_findings(found: tuple[Clearance, ...], bike: Bike, chassis: str) -
         yield finding("clearance.unchanged", "wish.travel", (("chassis", chassis),))
 
 
-def about_test(view: StanceView | None) -> Iterator[Finding]:
+def about_test(view: StanceView | None, *, coil: bool = False) -> Iterator[Finding]:
     """What is left between tyre and crown under the standard's load."""
     for one in () if view is None else view.clearances:
         if one.under_test is not None:
             numbers = {"left": length(one.under_test), "force": Figure(TEST_FORCE, Quantity.FORCE)}
-            yield finding("clearance.under-test", "bike.clearance", (("place", one.place.value),), **numbers)
+            words = (("place", one.place.value), ("spring", "chosen-coil" if coil else "lowest-pressure"))
+            yield finding("clearance.under-test", "bike.clearance", words, **numbers)

@@ -12,8 +12,7 @@ from sagwright.domain.plan import FrictionView, SagBand
 from sagwright.domain.sheet import Sheet
 from sagwright.physics.spring import Stroke
 from sagwright.planning.behave import SLOW
-from sagwright.planning.builds import charge_of
-from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
+from sagwright.planning.model import sprung, stroke_of
 
 WHEEL: Final = 1.4
 """Friction with wheel and axle clamped over friction without, 1.3 to 1.5: common practice, no source."""
@@ -29,18 +28,17 @@ def sag_band(slow: Stroke, sheet: Sheet, load: float) -> SagBand:
 
 
 def friction_view(sheet: Sheet, build: Build, load: float, workshop: Surroundings) -> FrictionView | None:
-    """What friction makes of a build under a load; None while its charge is not known.
+    """What friction makes of a build under a load; None while its charge or coil is not known.
 
     Raises
     ------
     OutOfRange
         If the build cannot exist.
     """
-    charge = charge_of(build)
-    if charge is None:
+    made = sprung(sheet, build, workshop)
+    if made is None:
         return None
-    model = model_of(sheet, fit_of(sheet, build), workshop)
-    slow = stroke_of(model, state_of(model, charge), n=SLOW)
+    slow = stroke_of(*made, n=SLOW)
     off_top = max(0.0, float(np.asarray(slow.force(sheet.top_out.length.si))))
     start = sheet.friction.breakaway.si
     return FrictionView(sag_band(slow, sheet, load), off_top + start, off_top + WHEEL * start)

@@ -17,11 +17,11 @@ from sagwright.physics import load as physics
 from sagwright.physics.spring import Stroke
 from sagwright.planning.behave import SLOW
 from sagwright.planning.bike import Stand, contradictions, estimates, stand_of
-from sagwright.planning.builds import charge_of, found_travel, same
+from sagwright.planning.builds import found_travel, same
 from sagwright.planning.carry import REAR_SAG, Carried, loads_at, rear_rise
 from sagwright.planning.checks import finding, length
 from sagwright.planning.limits import frame_findings, load_findings
-from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
+from sagwright.planning.model import sprung, stroke_of
 from sagwright.planning.room import bottomed_of, clearance_findings, clearances, under_test
 from sagwright.planning.stand import outline_change, sag_of, stance_of
 
@@ -70,12 +70,12 @@ def about_bike(intake: Intake) -> Iterator[Finding]:
 
 
 def sprung_of(intake: Intake, side: Side, build: Build) -> Sprung | None:
-    """A build's spring; None while its charge is not known."""
-    charge = charge_of(build)
-    if charge is None:
+    """A build's spring; None while its charge or coil is not known."""
+    made = sprung(intake.sheet, build, intake.workshop)
+    if made is None:
         return None
-    model = model_of(intake.sheet, fit_of(intake.sheet, build), intake.workshop)
-    slow = stroke_of(model, state_of(model, charge), n=SLOW)
+    model, state = made
+    slow = stroke_of(model, state, n=SLOW)
     sheet = intake.sheet
     return Sprung(side, float(model.spring.travel), slow, sheet.friction.sliding.si, sheet.bushings)
 

@@ -8,17 +8,26 @@ from typing import Final
 
 import numpy as np
 
-from sagwright.domain.build import Build, Charge, ShaftSetting, StackSetting
+from sagwright.domain.build import (
+    Build,
+    Charge,
+    Setting,
+    ShaftSetting,
+    StackSetting,
+    TopOutSetting,
+    coil_build,
+)
 from sagwright.domain.item import Item, Role
 from sagwright.domain.plan import Step
-from sagwright.domain.sheet import Chassis, ShaftPerTravel, Sheet, SpacerStack
+from sagwright.domain.sheet import Chassis, Mechanism, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.task import LEAST_WORK, Ordering, Sequenced, Task, TaskKind
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.planning.builds import most_volume_spacers, permitted, setting_for
 from sagwright.planning.change import changes_between
+from sagwright.planning.coil_tasks import UNSEEN, check_fits, check_kinds, with_coil
 from sagwright.planning.kit import kit_of
-from sagwright.planning.order import READINGS, Wanted, steps_of
+from sagwright.planning.order import READINGS, Wanted, preload_change, steps_of
 from sagwright.planning.sequence import sequenced
 from sagwright.planning.valves import NEGATIVE, SECOND, Own, gauges_of, own_valves, with_own
 from sagwright.planning.which import chassis_of, seen_as
@@ -33,6 +42,7 @@ PRESSURES: Final = (TaskKind.SET_PRESSURE, *OWN_KINDS.values())
 SERVED_ROLES: Final = {
     TaskKind.LOWER_LEGS: (Role.LOWERS, Role.BATH_OIL),
     TaskKind.AIR_SPRING: (Role.AIR_CAP, Role.AIR_SHAFT),
+    TaskKind.COIL_SPRING: (Role.SPRING_CAP, Role.COIL),
     TaskKind.MEASURE: READINGS,
 }
 SERVED_KEYS: Final = {TaskKind.DAMPER: ("damper",), TaskKind.WIPERS: ("wipers", "foam_rings")}
@@ -64,6 +74,7 @@ def sequence_of(
     InputError
         If tasks contradict each other, or ask for what sheet or chassis do not allow.
     """
+    check_kinds(sheet, tuple(tasks))
     own = chassis_of(sheet, chassis, _asked(tasks).get(TaskKind.CHANGE_TRAVEL))
     found = _unseen(sheet, own)
     target = _target(sheet, own, found, tasks)
@@ -98,14 +109,15 @@ def steps_for(
         build.charge.pressure_gauge.si if isinstance(build.charge, Charge) else None for build in (target, found)
     )
     own = tuple(gauges_of(sheet, target.charge).items()) if isinstance(target.charge, Charge) else ()
-    return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served, before, own))
+    preload = preload_change(found, target)
+    return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served, before, own, preload))
 
 
 def _needed_by(
     sheet: Sheet, chassis: Chassis, tasks: Sequence[Task], steps: tuple[Step, ...]
 ) -> tuple[tuple[str, tuple[Task, ...]], ...]:
     """Which tasks need each step: those whose own steps hold it, with the pressure of all of them."""
-    pressure = [task for task in tasks if task.kind in PRESSURES]
+    pressure = [task for task in tasks if task.kind in {*PRESSURES, TaskKind.PRELOAD_SPACERS}]
     found = _unseen(sheet, chassis)
     alone = {
         task: {
@@ -119,25 +131,27 @@ def _needed_by(
 
 def _unseen(sheet: Sheet, chassis: Chassis) -> Build:
     """A unit that nobody has opened or read."""
-    stack = StackSetting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN)
-    return Build(
-        chassis.name,
-        stack if isinstance(sheet.mechanism, SpacerStack) else _unseen_shaft(sheet.mechanism),
-        Unknown.UNTIL_OPEN,
-        Unknown.NOT_MEASURED,
-    )
+    setting = _unseen_setting(sheet.mechanism)
+    if sheet.coil is not None:
+        return coil_build(chassis.name, setting, UNSEEN)
+    return Build(chassis.name, setting, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
 
 
-def _unseen_shaft(mechanism: ShaftPerTravel) -> ShaftSetting:
-    """The only shaft there is, or one that nobody has seen."""
+def _unseen_setting(mechanism: Mechanism) -> Setting:
+    """Spacers that nobody has seen, the only shaft there is, or one that nobody has seen."""
+    if isinstance(mechanism, SpacerStack):
+        return StackSetting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN)
+    if isinstance(mechanism, TopOutSpacers):
+        return TopOutSetting(Unknown.UNTIL_OPEN)
     shafts = mechanism.shafts
     return ShaftSetting(shafts[0].travel.si if len(shafts) == 1 else Unknown.UNTIL_OPEN)
 
 
 def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task]) -> Build:
     """What the unit becomes; what no task asks for stays as it is."""
+    tasks = tuple(tasks)
     asked = _asked(tasks)
-    target = replace(found, charge=_charge(sheet, asked))
+    target = found if sheet.coil is not None else replace(found, charge=_charge(sheet, asked))
     travel, spacers = asked.get(TaskKind.CHANGE_TRAVEL), asked.get(TaskKind.VOLUME_SPACERS)
     if travel is not None:
         setting = setting_for(sheet, chassis, travel)
@@ -150,6 +164,9 @@ def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task])
         if not 0 <= spacers <= most:
             raise _outside(TaskKind.VOLUME_SPACERS, f"{spacers:g}", f"The sheet permits 0 to {most}.")
         target = replace(target, volume_spacers=int(spacers))
+    if sheet.coil is not None:
+        target = with_coil(sheet, target, asked, tasks)
+        check_fits(sheet, target, travel)
     return target
 
 
@@ -169,7 +186,7 @@ def _charge(sheet: Sheet, asked: Mapping[TaskKind, float]) -> Charge | Unknown:
     pressure_gauge = asked.get(TaskKind.SET_PRESSURE)
     if pressure_gauge is None:
         return Unknown.NOT_MEASURED
-    span = sheet.spring.pressure_gauge
+    span = sheet.air.pressure_gauge
     if not span.low <= pressure_gauge <= span.high:
         raise _outside(
             TaskKind.SET_PRESSURE, f"{pressure_gauge / 1e5:.3g} bar", f"The sheet permits {span.as_written}."
@@ -222,6 +239,6 @@ def _served(sheet: Sheet, task: Task) -> Iterator[Item]:
             "must have something to do on this unit", value=task.item or None, field=str(task.kind), remedy=remedy
         )
     yield from items
-    if task.kind is TaskKind.AIR_SPRING:
+    if task.kind in {TaskKind.AIR_SPRING, TaskKind.COIL_SPRING}:
         inside = {item.key for item in items}
         yield from (item for item in sheet.items if item.renew and inside.intersection(item.covered_by))

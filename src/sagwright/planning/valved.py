@@ -106,16 +106,16 @@ class Valved:
         )
         return tuple((above - below) / (2.0 * STEP) for below, above in zip(low, high, strict=True))
 
-    def pressure_for_sag(self, sag: Real, limits_abs: tuple[float, float]) -> Real:
+    def pressure_for_sag(self, sag: Real, limits_abs: tuple[Real, Real]) -> Real:
         """Between the limits, by a root; at a limit where it takes less or more [Pa]."""
         return self._meeting(lambda slow, _: slow.force(sag), self.load, limits_abs)
 
-    def pressure_for_capacity(self, capacity: float, limits_abs: tuple[float, float]) -> Real:
+    def pressure_for_capacity(self, capacity: float, limits_abs: tuple[Real, Real]) -> Real:
         """The same."""
         travel = self.model.spring.travel
         return self._meeting(lambda _, stroke: stroke.energy(travel), capacity, limits_abs)
 
-    def _meeting(self, of: Callable[[Stroke, Stroke], Real], wanted: float, limits_abs: tuple[float, float]) -> Real:
+    def _meeting(self, of: Callable[[Stroke, Stroke], Real], wanted: float, limits_abs: tuple[Real, Real]) -> Real:
         """The charge at which something that rises with it is as wanted."""
 
         def value(pressure_abs: Real) -> Real:
@@ -127,7 +127,7 @@ class Valved:
             return 0.5 * (low + high), (high - low) / (2.0 * STEP)
 
         shape = np.shape(self.model.spring.travel)
-        low, high = (np.full(shape, limit) for limit in limits_abs)
+        low, high = (np.broadcast_to(limit, shape) for limit in limits_abs)
         return increasing_root(residual, low, high, start=0.5 * (low + high), tolerance=PRESSURE_TOLERANCE)
 
 

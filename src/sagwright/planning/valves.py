@@ -10,7 +10,7 @@ import numpy as np
 
 from sagwright.domain.build import Charge
 from sagwright.domain.item import Role
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import AirSpring, Sheet
 from sagwright.domain.value import Span, Unknown, Value
 from sagwright.domain.valve import Valve
 from sagwright.physics.types import Real
@@ -69,6 +69,8 @@ def own_valves(sheet: Sheet) -> tuple[Own, ...]:
 
 def _own_valves(sheet: Sheet) -> Iterator[Own]:
     spring = sheet.spring
+    if not isinstance(spring, AirSpring):
+        return
     if spring.negative_gauge is not None:
         yield Own(NEGATIVE, spring.negative_gauge, spring.negative_valve)
     if spring.second is not None:
@@ -91,7 +93,7 @@ def gauges_of(sheet: Sheet, charge: Charge) -> dict[str, float]:
 
 def limits_of(sheet: Sheet) -> tuple[float, float]:
     """Permitted charge at the main valve [Pa], where a chamber that follows it stays permitted too."""
-    low, high = sheet.spring.pressure_gauge.low, sheet.spring.pressure_gauge.high
+    low, high = sheet.air.pressure_gauge.low, sheet.air.pressure_gauge.high
     for own in own_valves(sheet):
         if own.valve.follows:
             ends = _within(own)

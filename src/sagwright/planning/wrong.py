@@ -17,7 +17,7 @@ from sagwright.planning.model import fit_of, model_of, state_of, stroke_of
 def equaliser_off(intake: Intake, build: Build) -> tuple[int, int] | None:
     """Travel spacers and equaliser hole of a build where they do not belong together; None where they do."""
     setting = build.setting
-    if not isinstance(setting, StackSetting) or intake.sheet.spring.equaliser.holes == 1:
+    if not isinstance(setting, StackSetting) or intake.sheet.air.equaliser.holes == 1:
         return None
     spacers, hole = setting.travel_spacers, setting.equaliser_hole
     if isinstance(spacers, Unknown) or isinstance(hole, Unknown) or spacers == hole:

@@ -4,13 +4,22 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sagwright.domain.build import Build, Charge, ShaftSetting, StackSetting
-from sagwright.domain.cutaway import LegInside
-from sagwright.domain.sheet import Sheet, SpacerStack
+from sagwright.domain.build import (
+    Build,
+    Charge,
+    CoilFitting,
+    Setting,
+    ShaftSetting,
+    StackSetting,
+    TopOutSetting,
+    coil_build,
+)
+from sagwright.domain.cutaway import Inside
+from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Origin, Value
 from sagwright.errors import InputError, InputErrors
 from sagwright.formats.sheet_text import extended, read_sheet, require_stated_revision
-from sagwright.planning.inside import leg_inside
+from sagwright.planning.inside import inside_of
 from sagwright.store.store import Store
 from sagwright.store.things import newest_revisions
 
@@ -36,19 +45,26 @@ def check_sheet(store: Store, key: str, text: str) -> Checked:
         return Checked(None, (error,))
 
 
-def inside_of(sheet: Sheet) -> LegInside | None:
+def picture_of(sheet: Sheet) -> Inside | None:
     """The spring leg of a sheet's first chassis at its longest travel, topped out; None where it has no legs."""
     if not sheet.legs:
         return None
-    chassis = sheet.chassis[0]
-    if isinstance(sheet.mechanism, SpacerStack):
-        build = Build(chassis.name, StackSetting(0, 0), 1, _charge(sheet))
-    else:
-        longest = max(shaft.travel.si for shaft in sheet.mechanism.shafts)
-        build = Build(chassis.name, ShaftSetting(longest), 1, _charge(sheet))
-    return leg_inside(sheet, build)
+    chassis, setting = sheet.chassis[0], _longest(sheet)
+    if sheet.coil is not None:
+        return inside_of(sheet, coil_build(chassis.name, setting, CoilFitting(sheet.coil.coils[0].name, 0)))
+    return inside_of(sheet, Build(chassis.name, setting, 1, _charge(sheet)))
+
+
+def _longest(sheet: Sheet) -> Setting:
+    match sheet.mechanism:
+        case SpacerStack():
+            return StackSetting(0, 0)
+        case TopOutSpacers():
+            return TopOutSetting(0)
+        case ShaftPerTravel():
+            return ShaftSetting(max(shaft.travel.si for shaft in sheet.mechanism.shafts))
 
 
 def _charge(sheet: Sheet) -> Charge:
-    span = sheet.spring.pressure_gauge
+    span = sheet.air.pressure_gauge
     return Charge(Value(0.5 * (span.low + span.high), None, Origin.COMPUTED))

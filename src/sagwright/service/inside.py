@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from sagwright.domain.cutaway import LegInside
+from sagwright.domain.cutaway import Inside
 from sagwright.domain.plan import Plan
 from sagwright.domain.stance import Side
-from sagwright.planning.builds import possible
-from sagwright.planning.inside import leg_inside
+from sagwright.planning.builds import possible, set_up
+from sagwright.planning.inside import inside_of
 
 
-def insides(plan: Plan) -> tuple[tuple[Side, LegInside], ...]:
+def insides(plan: Plan) -> tuple[tuple[Side, Inside], ...]:
     """As found, if nothing about it waits until it is open, and the target, if there is one; topped out.
 
     Raises
@@ -19,7 +19,8 @@ def insides(plan: Plan) -> tuple[tuple[Side, LegInside], ...]:
     """
     sheet = plan.intake.sheet
     found = possible(plan.intake)
-    legs = [(Side.AS_FOUND, leg_inside(sheet, found[0]))] if len(found) == 1 else []
+    seen = len(found) == 1 and (sheet.coil is None or set_up(found[0]))
+    legs = [(Side.AS_FOUND, inside_of(sheet, found[0]))] if seen else []
     if plan.target is not None:
-        legs.append((Side.TARGET, leg_inside(sheet, plan.target.build)))
+        legs.append((Side.TARGET, inside_of(sheet, plan.target.build)))
     return tuple(legs)

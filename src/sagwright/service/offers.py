@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 
 from sagwright.domain.intake import Intake
 from sagwright.domain.plan import Finding, Severity
-from sagwright.domain.sheet import SpacerStack
+from sagwright.domain.sheet import SpacerStack, TopOutSpacers
 from sagwright.domain.value import Origin, Value
 from sagwright.planning.builds import found_travel, most_volume_spacers, same, setting_for
 from sagwright.planning.checks import checked
@@ -36,23 +36,32 @@ class Offers:
         That the family takes at any travel.
     volume_spacers_fit : int
         That the wished travel leaves room for; -1 where nothing gives that travel.
+    coils : tuple of str
+        Names of those a coil fork may take.
+    preload_spacers : int
+        That fit on top of one.
     """
 
     travels: tuple[OfferedTravel, ...]
     found: float | None
     most_volume_spacers: int
     volume_spacers_fit: int
+    coils: tuple[str, ...] = ()
+    preload_spacers: int = 0
 
 
 def offers(intake: Intake) -> Offers:
     """What may be wished of an intake's unit, with everything else of the wish as it is."""
     sheet = intake.sheet
     setting = setting_for(sheet, sheet.chassis_named(intake.unit.chassis), intake.wish.travel.si)
+    coil = sheet.coil
     return Offers(
         travels=tuple(_offered(intake, travel) for travel in _travels(intake)),
         found=found_travel(intake),
-        most_volume_spacers=sheet.spring.most_volume_spacers,
+        most_volume_spacers=0 if sheet.coil else sheet.air.most_volume_spacers,
         volume_spacers_fit=-1 if setting is None else most_volume_spacers(sheet, setting),
+        coils=tuple(one.name for one in coil.coils) if coil else (),
+        preload_spacers=coil.stack.most if coil else 0,
     )
 
 
@@ -60,7 +69,7 @@ def _travels(intake: Intake) -> list[float]:
     """Every travel of the family, each once."""
     sheet = intake.sheet
     known = [travel for chassis in sheet.chassis for travel in chassis.travels]
-    if isinstance(sheet.mechanism, SpacerStack):
+    if isinstance(sheet.mechanism, SpacerStack | TopOutSpacers):
         longest, height = sheet.chassis_named(intake.unit.chassis).longest.si, sheet.mechanism.height.si
         known += [longest - n * height for n in range(sheet.mechanism.most + 1)]
     else:
@@ -74,6 +83,7 @@ def _travels(intake: Intake) -> list[float]:
 
 def _offered(intake: Intake, travel: float) -> OfferedTravel:
     wanted = replace(intake.wish, travel=Value(travel, None, Origin.COMPUTED), travel_spacers=None, volume_spacers=None)
-    asked = replace(intake, wish=replace(wanted, pressure_gauge=None))
+    unpinned = replace(wanted, pressure_gauge=None, coil=None, preload_spacers=None)
+    asked = replace(intake, wish=unpinned)
     said = answered((*checked(asked), *about_bike(asked)), intake.answers)
     return OfferedTravel(travel, tuple(one for one in said if one.severity is Severity.REFUSE))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sagwright.domain.records.entry import Entry, Submission
-from sagwright.domain.records.fold import job_state
+from sagwright.domain.records.fold import job_state, with_entry
 from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.payloads import Decided, Payload, Settled, TakenIn
 from sagwright.domain.records.pointers import photos_in
@@ -77,9 +77,10 @@ def recorded(
     entry = Entry(said.id, job, len(known) + 1, said.at, said.by, payload, said.note, corrects)
     if (before := entry_by_id(transaction, said.id)) is not None:
         return repeated(transaction, before, entry)
-    _require(transaction, job_state(known), known, entry, said)
+    state = job_state(known)
+    _require(transaction, state, known, entry, said)
     add_entry(transaction, entry)
-    return _shown(transaction, (*known, entry), entry)
+    return _shown(transaction, with_entry(state, known, entry), (*known, entry))
 
 
 def repeated(transaction: Transaction, before: Entry, again: Entry) -> JobView:
@@ -129,8 +130,8 @@ def _require(
     require_photos(transaction, entry.payload)
 
 
-def _shown(transaction: Transaction, entries: tuple[Entry, ...], last: Entry) -> JobView:
-    state = job_state(entries)
+def _shown(transaction: Transaction, state: JobState, entries: tuple[Entry, ...]) -> JobView:
+    last = entries[-1]
     project(transaction, state)
     drop_draft(transaction, last.id)
     if isinstance(last.payload, Settled | Decided | TakenIn) or last.corrects is not None:

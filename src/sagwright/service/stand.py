@@ -30,6 +30,20 @@ from sagwright.store.things import document_of, revision_by_id
 REST: Final = timedelta(hours=1)
 """After how long without an entry nobody knows any more what is charged and tight: assumed, no source."""
 
+YES: Final = "yes"
+NO: Final = "no"
+
+INSIDE: Final = (
+    "travel_spacers",
+    "equaliser_hole",
+    "volume_spacers",
+    "shaft_travel",
+    "top_out_spacers",
+    "preload_spacers",
+    "coil",
+)
+"""Settings inside, by the name that builds, intakes and what was found give them."""
+
 FOUND: Final = "found_"
 """What the name of a reading begins with that says how it was set inside."""
 
@@ -189,7 +203,7 @@ class _Told:
 def _progress_of(state: JobState, work: Decided) -> _Told:
     """What was done and found, as planning reads it, corrections applied."""
     done: list[str] = []
-    found = _as_found(work)
+    found: dict[str, float | str] = _as_found(work)
     failed: list[str] = []
     expected, kept, changed = dict(found), Progress(), Progress()
     for line in state.lines:
@@ -208,20 +222,29 @@ def _progress_of(state: JobState, work: Decided) -> _Told:
     return _Told(kept, changed, kept.done[len(changed.done) :])
 
 
-def _as_found(work: Decided) -> dict[str, float]:
+def _as_found(work: Decided) -> dict[str, float | str]:
     """Settings that are known of the unit as found."""
     build = work.intake.as_found.build if isinstance(work, Plan) else work.as_found
-    setting = build.setting
-    fields = ("travel_spacers", "equaliser_hole", "shaft_travel")
-    known = {name: getattr(setting, name) for name in fields if hasattr(setting, name)}
-    known["volume_spacers"] = build.volume_spacers
-    return {name: float(value) for name, value in known.items() if isinstance(value, int | float)}
+    places = (build, build.setting, build.fitting)
+    return {
+        name: value if isinstance(value, str) else float(value)
+        for place in places
+        for name in INSIDE
+        if not isinstance(value := getattr(place, name, None), Unknown | None)
+    }
 
 
-def found_in(said: Recorded, work: Decided) -> dict[str, float]:
+def found_in(said: Recorded, work: Decided) -> dict[str, float | str]:
     """Settings that a step's readings say, by field; the pressure only where none was known."""
     values = {one.key: one.value for one in said.readings if one.value is not None}
-    found = {key.removeprefix(FOUND): value for key, value in values.items() if key.startswith(FOUND)}
+    found: dict[str, float | str] = {
+        key.removeprefix(FOUND): value for key, value in values.items() if key.startswith(FOUND)
+    }
+    found |= {
+        one.key.removeprefix(FOUND): one.said
+        for one in said.readings
+        if one.key.startswith(FOUND) and one.quantity is None and one.said not in (YES, NO)
+    }
     before = work.intake.as_found.build if isinstance(work, Plan) else work.as_found
     if isinstance(before.charge, Unknown) and isinstance(work, Plan) and "pressure_found" in values:
         found["pressure"] = values["pressure_found"]

@@ -15,14 +15,12 @@ from sagwright.formats.plan_json import plan_to_json
 from sagwright.formats.steps_json import steps_to_json
 from sagwright.planning.again import break_step
 from sagwright.service.recording import recorded, require_sayable, view_of
-from sagwright.service.stand import FOUND, AtTheStand, breaks, rested, same_steps, standing
+from sagwright.service.stand import FOUND, INSIDE, NO, YES, AtTheStand, breaks, rested, same_steps, standing
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import entry_by_id, lock
 from sagwright.store.store import Store
 from sagwright.store.things import keep_document
 
-YES: Final = "yes"
-NO: Final = "no"
 CLOSE: Final = 1e-9
 
 
@@ -164,15 +162,18 @@ def _decided(transaction: Transaction, work: AtTheStand, shape: str, text: str) 
 
 def _facts(work: AtTheStand) -> tuple[tuple[str, str], ...]:
     """What was found inside, as it is said of a unit as found."""
-    shown = {"shaft_travel": lambda value: f"{value * 1e3:g} mm"}
-    counts = {"travel_spacers", "equaliser_hole", "volume_spacers", *shown}
     if not isinstance(work.work, Plan):
         return ()
     return tuple(
-        (f"as_found.{name}", shown.get(name, lambda number: f"{number:g}")(value))
-        for name, value in work.progress.found
-        if name in counts
+        (f"as_found.{name}", _said_inside(name, value)) for name, value in work.progress.found if name in INSIDE
     )
+
+
+def _said_inside(name: str, value: float | str) -> str:
+    """One setting as it is typed in an intake."""
+    if isinstance(value, str):
+        return value
+    return f"{value * 1e3:g} mm" if name == "shaft_travel" else f"{value:g}"
 
 
 def _after(said: Submission, what: str) -> Submission:

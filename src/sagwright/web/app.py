@@ -19,32 +19,46 @@ from sagwright.web import faults
 from sagwright.web.guard import Guard
 from sagwright.web.pages import (
     bench,
+    board,
     choose,
     decide,
     display,
     entries,
     hand_over,
+    job,
+    job_sheet,
     measure,
+    photos,
+    prepare,
     prove,
+    settle,
     sheet,
     sheet_changes,
     sheet_edit,
     sheets,
     tag,
+    take_in,
     unit,
+    who,
     wrong,
 )
 from sagwright.web.render import ASSETS, assets_address
 from sagwright.web.shop import Shop
 
 PAGES: Final[tuple[Route, ...]] = (
+    *board.ROUTES,
+    *job.ROUTES,
+    *take_in.ROUTES,
+    *settle.ROUTES,
+    *choose.ROUTES,
+    *decide.ROUTES,
+    *prepare.ROUTES,
+    *job_sheet.ROUTES,
     *sheets.ROUTES,
     *measure.ROUTES,
     *sheet.ROUTES,
     *sheet_changes.ROUTES,
     *sheet_edit.ROUTES,
-    *choose.ROUTES,
-    *decide.ROUTES,
     *bench.ROUTES,
     *wrong.ROUTES,
     *tag.ROUTES,
@@ -53,11 +67,14 @@ PAGES: Final[tuple[Route, ...]] = (
     *hand_over.ROUTES,
     *unit.ROUTES,
     *display.ROUTES,
+    *who.ROUTES,
 )
 """Every page and every form, in the order in which addresses are tried."""
 
 DATA: Final[tuple[Route, ...]] = bench.DATA
 """What scripts ask for; no page."""
+FILES: Final[tuple[Route, ...]] = photos.ROUTES
+"""What is no page: pictures."""
 
 
 class Kept(StaticFiles):
@@ -79,7 +96,7 @@ def create_app(shop: Shop, *, warm: Callable[[], None] | None = None) -> Guard:
     warm : callable, optional
         Called beside the first requests, for what is slow the first time.
     """
-    routes: list[BaseRoute] = [*PAGES, *DATA, Mount(assets_address(), Kept(directory=ASSETS), name="assets")]
+    routes: list[BaseRoute] = [*PAGES, *DATA, *FILES, Mount(assets_address(), Kept(directory=ASSETS), name="assets")]
     app = Starlette(
         routes=routes,
         lifespan=_lifespan(warm),

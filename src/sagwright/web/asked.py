@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import dataclass
 from typing import Final
-from urllib.parse import quote, unquote
 
 from starlette.concurrency import run_in_threadpool
 from starlette.datastructures import UploadFile
@@ -20,14 +20,14 @@ from sagwright.errors import MissingValue
 from sagwright.units import Choice
 from sagwright.web.display import COOKIE, YEARS, choice_of
 from sagwright.web.form import Form, Upload
-from sagwright.web.frame import Cell, Frame, Stage
+from sagwright.web.frame import Cell, Frame, Stage, Tab
 from sagwright.web.render import assets_address
 from sagwright.web.shop import Shop
+from sagwright.web.who import BY, cookie_of_name, name_of, one_line
 
 MOST_BYTES: Final = 1_500_000  # of a form; a sheet may have 1 MB, and sending it makes it longer
-BY: Final = "by"  # the cookie that remembers who is at this browser
-LONGEST_NAME: Final = 200
 MOST_FIELDS: Final = 2_000
+ID: Final = re.compile(r"[A-Za-z0-9-]{8,64}", re.ASCII)
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +57,18 @@ class Asked:
     choice: Choice
     here: str
 
+    @property
+    def id(self) -> str:
+        """The id that a form's submission carries, made where it was shown; a new one where it carries none."""
+        sent = self.form.text("submission")
+        return sent if ID.fullmatch(sent) else self.shop.new_id()
+
+    @property
+    def expected(self) -> int | None:
+        """How many entries a form's job had where the form was shown; None where it does not say."""
+        sent = self.form.text("expected")
+        return int(sent) if sent.isascii() and sent.isdecimal() else None
+
     def submission(self, *, expected: int | None = None) -> Submission:
         """What a form hands in besides what it says: under the id that was made with it, so that twice is once.
 
@@ -65,25 +77,36 @@ class Asked:
         MissingValue
             If it does not say who.
         """
-        by = self.form.text("by") or self.by
-        if not by:
+        if not self.by:
             raise MissingValue("must be there", field="by", remedy="Write your name, so that the record says who.")
-        return Submission(
-            self.form.text("submission") or self.shop.new_id(), by[:LONGEST_NAME], self.shop.now(), expected
-        )
+        return Submission(self.id, self.by, self.shop.now(), expected)
 
     def done(self, address: str) -> Response:
-        """After an act: go and look at a page; the browser remembers who did it."""
-        response = to(address)
-        if by := self.form.text("by"):
-            remember(response, BY, quote(by[:LONGEST_NAME]))
-        return response
+        """After an act: go and look at a page."""
+        return to(address)
 
     def frame(
-        self, title: str, section: str = "", *, block: tuple[Cell, ...] = (), stages: tuple[Stage, ...] = ()
+        self,
+        title: str,
+        section: str = "",
+        *,
+        block: tuple[Cell, ...] = (),
+        stages: tuple[Stage, ...] = (),
+        tabs: tuple[Tab, ...] = (),
     ) -> Frame:
         """What stands around the page that answers."""
-        return Frame(title, section, self.choice, assets_address(), self.here, block, stages, self.query.text("done"))
+        return Frame(
+            title=title,
+            section=section,
+            choice=self.choice,
+            assets=assets_address(),
+            here=self.here,
+            block=block,
+            stages=stages,
+            notice=self.query.text("done"),
+            by=self.by,
+            tabs=tabs,
+        )
 
 
 View = Callable[[Asked], Response]
@@ -116,21 +139,26 @@ def _name(view: View) -> str:
 
 def _endpoint(view: View, most_bytes: int) -> Endpoint:
     async def answer(request: Request) -> Response:
-        return await run_in_threadpool(view, await _asked(request, most_bytes))
+        asked = await _asked(request, most_bytes)
+        response = await run_in_threadpool(view, asked)
+        if asked.by and asked.form.has(BY):
+            remember(response, BY, cookie_of_name(asked.by))
+        return response
 
     return answer
 
 
 async def _asked(request: Request, most_bytes: int) -> Asked:
     query = f"?{request.url.query}" if request.url.query else ""
+    form = await _sent(request, most_bytes) if request.method == "POST" else Form()
     return Asked(
         shop=request.app.state.shop,
         path=dict(request.path_params),
         query=Form(tuple(request.query_params.multi_items())),
-        form=await _sent(request, most_bytes) if request.method == "POST" else Form(),
-        by=unquote(request.cookies.get(BY, ""))[:LONGEST_NAME],
+        form=form,
+        by=one_line(form.text(BY)) or name_of(request.cookies.get(BY, "")),
         choice=choice_of(request.cookies.get(COOKIE, "")),
-        here=request.url.path + query,
+        here=request.url.path + query if request.method == "GET" else "/",
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -14,7 +14,7 @@ from sagwright.phrases import figures, findings
 from sagwright.service.offers import OfferedTravel, Offers
 from sagwright.units import Choice
 from sagwright.web.form import Form
-from sagwright.web.typed import NumberField, Typed, read_number, sentence_of, shown_number
+from sagwright.web.typed import LONGEST, NumberField, Typed, read_number, sentence_of, shown_number
 
 Facts = tuple[tuple[str, str], ...]
 
@@ -42,22 +42,33 @@ class Option:
 
 
 @dataclass(frozen=True, slots=True)
+class Scale:
+    """A choice of a few values: the field's name, what it is, the values, and why some are not offered."""
+
+    name: str
+    legend: str
+    options: tuple[Option, ...]
+    reasons: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Controls:
     """Every control of a wish.
 
     Attributes
     ----------
-    travels, spacers, aims : tuple of Option
-    travel_reasons, spacer_reasons, aim_reasons : tuple of str
+    scales : tuple of Scale
+        Travel and volume spacers; of a coil fork travel, coil and preload spacers.
+    pressure : NumberField or None
+        None for a coil.
+    aims : tuple of Option
+    aim_reasons : tuple of str
         Why some of them are not offered.
-    pressure, sag, capacity : NumberField
+    sag, capacity : NumberField
     """
 
-    travels: tuple[Option, ...]
-    travel_reasons: tuple[str, ...]
-    spacers: tuple[Option, ...]
-    spacer_reasons: tuple[str, ...]
-    pressure: NumberField
+    scales: tuple[Scale, ...]
+    pressure: NumberField | None
     aims: tuple[Option, ...]
     aim_reasons: tuple[str, ...]
     sag: NumberField
@@ -101,6 +112,7 @@ def read_controls(form: Form, choice: Choice) -> Set:
     capacity = read_number(form, "capacity", Quantity.ENERGY, choice)
     facts = [("wish.travel_spacers", ""), ("wish.travel", _travel(form.text("travel")))]
     facts += [("wish.volume_spacers", _count(form.text("spacers"))), ("wish.pressure", pressure.fact)]
+    facts += [("wish.coil", form.text("coil")[:LONGEST]), ("wish.preload_spacers", _count(form.text("preload")))]
     facts += _aim(form.text("aim"), sag.fact, capacity.fact)
     return Set(tuple(facts), (("pressure", pressure), ("sag", sag), ("capacity", capacity)))
 
@@ -138,19 +150,38 @@ def _aim(kind: str, sag: str, capacity: str) -> Facts:
 
 def controls_of(plan: Plan, offered: Offers, made: Set, choice: Choice) -> Controls:
     """The controls as a plan's wish sets them."""
-    intake, target = plan.intake, plan.target
-    reasons = tuple(dict.fromkeys(_reasons(offered.travels, choice)))
+    intake = plan.intake
     return Controls(
-        travels=tuple(_travel_option(one, intake, offered, choice) for one in offered.travels),
-        travel_reasons=reasons,
-        spacers=tuple(_spacer_options(intake.wish, offered, target)),
-        spacer_reasons=_spacer_reasons(offered),
-        pressure=_pressure(intake, target, made, choice),
+        scales=tuple(_scales(plan, offered, choice)),
+        pressure=None if offered.coils else _pressure(intake, plan.target, made, choice),
         aims=tuple(_aim_options(plan)),
         aim_reasons=tuple(findings.sentence(one, choice) for one in plan.findings if one.code == NOT_LIKE_BEFORE),
         sag=_sag_field(plan.spring.aim, made, choice),
         capacity=_capacity_field(plan, made, choice),
     )
+
+
+def _scales(plan: Plan, offered: Offers, choice: Choice) -> Iterator[Scale]:
+    intake, wish = plan.intake, plan.intake.wish
+    travels = tuple(_travel_option(one, intake, offered, choice) for one in offered.travels)
+    yield Scale("travel", f"travel, {choice.length}", travels, tuple(_reasons(offered.travels, choice)))
+    if not offered.coils:
+        yield Scale("spacers", "volume spacers", _spacer_options(wish, offered, plan.target), _spacer_reasons(offered))
+        return
+    fitting = None if plan.target is None else plan.target.build.fitting
+    near = _nearest(wish.coil, "" if fitting is None else str(fitting.coil))
+    yield Scale(
+        "coil", "coil", (near, *(Option(one, one, "", one == wish.coil, offered=True) for one in offered.coils))
+    )
+    near = _nearest(wish.preload_spacers, "" if fitting is None else str(fitting.preload_spacers))
+    counts = range(offered.preload_spacers + 1)
+    many = (Option(str(n), str(n), "", n == wish.preload_spacers, offered=True) for n in counts)
+    yield Scale("preload", "preload spacers", (near, *many))
+
+
+def _nearest(wished: str | int | None, near: str) -> Option:
+    """The first of a scale: let it be chosen."""
+    return Option("", "nearest", near if wished is None else "", wished is None, offered=True)
 
 
 def _travel_option(one: OfferedTravel, intake: Intake, offered: Offers, choice: Choice) -> Option:
@@ -181,12 +212,11 @@ def _why(code: str, many: list[OfferedTravel], choice: Choice) -> str:
     return findings.sentence(many[0].refusals[0], choice)
 
 
-def _spacer_options(wish: Wish, offered: Offers, target: Candidate | None) -> list[Option]:
+def _spacer_options(wish: Wish, offered: Offers, target: Candidate | None) -> tuple[Option, ...]:
     near = "" if target is None else str(target.build.volume_spacers)
-    free = Option("", "nearest", near if wish.volume_spacers is None else "", wish.volume_spacers is None, offered=True)
-    counts = range(offered.most_volume_spacers + 1)
-    fit = offered.volume_spacers_fit
-    return [free, *(Option(str(n), str(n), "", n == wish.volume_spacers, n <= fit) for n in counts)]
+    counts, fit = range(offered.most_volume_spacers + 1), offered.volume_spacers_fit
+    many = (Option(str(n), str(n), "", n == wish.volume_spacers, n <= fit) for n in counts)
+    return (_nearest(wish.volume_spacers, near), *many)
 
 
 def _spacer_reasons(offered: Offers) -> tuple[str, ...]:
@@ -198,10 +228,11 @@ def _spacer_reasons(offered: Offers) -> tuple[str, ...]:
 
 
 def _pressure(intake: Intake, target: Candidate | None, made: Set, choice: Choice) -> NumberField:
-    span, wish = intake.sheet.spring.pressure_gauge, intake.wish.pressure_gauge
+    span, wish = intake.sheet.air.pressure_gauge, intake.wish.pressure_gauge
     unit = choice.pressure
     low, high = (figures.bare(end, Quantity.PRESSURE, choice).replace(",", ".") for end in (span.low, span.high))
-    near = "" if target is None else figures.bare(target.pressure_gauge, Quantity.PRESSURE, choice)
+    gauge = None if target is None else target.pressure_gauge
+    near = "" if gauge is None else figures.bare(gauge, Quantity.PRESSURE, choice)
     field = NumberField(
         "pressure",
         "pressure",

@@ -11,8 +11,9 @@ from markupsafe import Markup
 
 from sagwright.domain.plan import Behaviour, Plan
 from sagwright.domain.stance import Side
-from sagwright.drawing.cutaway import ShownLeg, cutaway
+from sagwright.drawing.cutaway import cutaway
 from sagwright.drawing.force import Force, Line, force_svg
+from sagwright.drawing.leg_paper import ShownLeg
 from sagwright.drawing.look import Meaning
 from sagwright.drawing.side_view import Shown, side_view
 from sagwright.service.inside import insides

@@ -28,6 +28,16 @@ class Link:
 
 
 @dataclass(frozen=True, slots=True)
+class Tab:
+    """Another open job, one touch away: its number, its unit, where it stands; `here` if it is the one we see."""
+
+    number: int
+    unit: str
+    stands: str
+    here: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Stage:
     """One stage of a job: its name, its page (empty while it cannot be opened), and "done", "now" or "ahead"."""
 
@@ -36,7 +46,7 @@ class Stage:
     state: str
 
 
-SECTIONS: Final = (("Sheets", "/sheets"),)
+SECTIONS: Final = (("Board", "/"), ("Take in", "/take-in"), ("Sheets", "/sheets"))
 """The navigation: what it says, and where it leads."""
 
 
@@ -62,6 +72,10 @@ class Frame:
         Of the job; empty on pages that belong to none.
     notice : str
         What was just done, after a form; empty for nothing.
+    by : str
+        Who is at this browser; empty while nobody has said so.
+    tabs : tuple of Tab
+        Open jobs to switch to; empty on pages that belong to none.
     """
 
     title: str
@@ -72,6 +86,8 @@ class Frame:
     block: tuple[Cell, ...] = ()
     stages: tuple[Stage, ...] = ()
     notice: str = ""
+    by: str = ""
+    tabs: tuple[Tab, ...] = ()
 
     @property
     def navigation(self) -> tuple[Link, ...]:

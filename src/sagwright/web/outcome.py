@@ -8,14 +8,14 @@ from typing import Final
 
 from markupsafe import Markup
 
-from sagwright.domain.build import StackSetting
-from sagwright.domain.plan import Behaviour, BehaviourU, Candidate, Finding, Plan, Severity
+from sagwright.domain.plan import BehaviourU, Finding, Plan, Severity
 from sagwright.domain.stance import Side, Stance
-from sagwright.domain.value import Quantity, Unknown
+from sagwright.domain.value import Quantity
 from sagwright.phrases import figures, findings, spring, stances
 from sagwright.phrases.behaviours import TERMS, Term
 from sagwright.phrases.changes import change_text
 from sagwright.units import Choice
+from sagwright.web.candidates import FAR, CandidateRow, candidate_rows, over
 from sagwright.web.drawings import bikes_of, cutaway_drawing, force_drawing, force_of, legs_of, side_drawing
 
 LARGE, SMALL = 640.0, 350.0  # px, the widths drawings are laid out for
@@ -33,18 +33,6 @@ class BehaviourRow:
     target: str
     target_doubt: str
     unit: str
-
-
-@dataclass(frozen=True, slots=True)
-class CandidateRow:
-    """One row of the candidates: what it is ("found", "target", "same", "other"), its cells, a remark, and how to take
-    it: what to pin, both empty where it cannot be taken or is taken already."""
-
-    kind: str
-    cells: tuple[str, ...]
-    remark: str
-    take_spacers: str
-    take_pressure: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +89,8 @@ class Outcome:
         What ± and "off by" stand for.
     headings : tuple of str
         Of the candidates.
-    candidates : tuple of CandidateRow
+    candidates, further : tuple of CandidateRow
+        The nearest with what they are compared with, and the others.
     changes : tuple of ChangeRow
     findings : tuple of FindingRow
     counts : tuple of str
@@ -127,6 +116,7 @@ class Outcome:
     distances: str
     headings: tuple[str, ...]
     candidates: tuple[CandidateRow, ...]
+    further: tuple[CandidateRow, ...]
     changes: tuple[ChangeRow, ...]
     findings: tuple[FindingRow, ...]
     counts: tuple[str, ...]
@@ -146,16 +136,17 @@ def outcome_of(plan: Plan, choice: Choice) -> Outcome:
     """Everything a plan says, in the units asked for."""
     view = plan.spring
     force, legs, bikes = force_of(plan), legs_of(plan), bikes_of(plan)
-    nothing = Markup("")
+    rows, nothing = tuple(candidate_rows(plan, choice)), Markup("")
     return Outcome(
         verdict=_verdict(plan, choice),
         refused=plan.target is None,
         behaviours=tuple(_behaviour(term, plan, choice) for term in TERMS) if view.as_found or view.target else (),
         facts=tuple(_facts(plan, choice)),
-        doubts=spring.doubts_meaning(view.sag_tells, choice),
+        doubts=spring.doubts_meaning(view.sag_tells, choice, reading=_reading(plan)),
         distances=spring.distance_meaning(view.noticeable, choice),
         headings=spring.candidate_headings(plan.intake.sheet, choice),
-        candidates=tuple(_candidates(plan, choice)),
+        candidates=tuple(row for row in rows if row.kind != FAR),
+        further=tuple(row for row in rows if row.kind == FAR),
         changes=tuple(_changes(plan, choice)),
         findings=tuple(_finding(one, choice) for one in plan.findings),
         counts=tuple(_counts(plan)),
@@ -178,30 +169,10 @@ def _verdict(plan: Plan, choice: Choice) -> str:
         why = "This is refused as a target" if plan.refused else "Nothing that can be reached may be a target"
         return f"{why}: the findings say why."
     travel = figures.number(target.travel, Quantity.LENGTH, choice)
-    pressure = figures.number(target.pressure_gauge, Quantity.PRESSURE, choice)
-    doubt = "" if target.pressure_u is None else f" ± {figures.bare_difference(target.pressure_u, *_of(choice))}"
-    return f"{travel} of travel, {_inside(target)}, {pressure}{doubt} topped out."
-
-
-def _of(choice: Choice) -> tuple[Quantity, Choice]:
-    return Quantity.PRESSURE, choice
-
-
-def _inside(target: Candidate) -> str:
-    """What is put in: spacers and hole; a shaft is named by its travel, which is said already."""
-    build = target.build
-    volume = figures.count(_whole(build.volume_spacers), "volume spacer")
-    if not isinstance(build.setting, StackSetting):
-        return volume
-    travel = figures.count(_whole(build.setting.travel_spacers), "travel spacer")
-    return f"{travel}, equaliser hole {_whole(build.setting.equaliser_hole)}, {volume}"
-
-
-def _whole(many: int | Unknown) -> int:
-    """A count of a target, which is always known."""
-    if isinstance(many, Unknown):
-        raise TypeError("a target is known")
-    return many
+    said = f"{travel} of travel; {spring.build_text(target.build, choice, plan.intake.sheet.coil)}"
+    if target.pressure_u is None:
+        return f"{said}."
+    return f"{said}, ± {figures.bare_difference(target.pressure_u, Quantity.PRESSURE, choice)}, topped out."
 
 
 def _behaviour(term: Term, plan: Plan, choice: Choice) -> BehaviourRow:
@@ -218,18 +189,13 @@ def _behaviour(term: Term, plan: Plan, choice: Choice) -> BehaviourRow:
     )
 
 
+def _reading(plan: Plan) -> str:
+    return "the pump's gauge" if plan.intake.sheet.coil is None else "the adjuster's turns"
+
+
 def _doubt(term: Term, u: BehaviourU | None, choice: Choice) -> str:
     known: float | None = getattr(u, term.field, None)
     return "" if known is None else f"± {figures.doubt_in_column(known, term.quantity, choice)}"
-
-
-def over(term: Term, behaviours: tuple[Behaviour, ...], choice: Choice) -> str:
-    """A behaviour's number, or its range over several possibilities; empty where there are none."""
-    if not behaviours:
-        return ""
-    numbers = [term.of(one) for one in behaviours]
-    low, high = (figures.in_column(end, term.quantity, choice) for end in (min(numbers), max(numbers)))
-    return low if low == high else f"{low}–{high}"
 
 
 def _facts(plan: Plan, choice: Choice) -> Iterator[Said]:
@@ -241,45 +207,6 @@ def _facts(plan: Plan, choice: Choice) -> Iterator[Said]:
     for name, friction in (("as found", view.as_found_friction), ("target", view.target_friction)):
         if friction is not None:
             yield Said(f"friction, {name}", spring.friction_text(friction, choice))
-
-
-def _candidates(plan: Plan, choice: Choice) -> Iterator[CandidateRow]:
-    view, found = plan.spring, plan.intake.as_found.build
-    if len(view.as_found) == 1:
-        yield CandidateRow(
-            "found", spring.as_found_cells(found, view.as_found[0], plan.intake.sheet, choice), "as found", "", ""
-        )
-    elif view.as_found:
-        unknown = ("?",) * (2 + len(spring.valves_of(plan.intake.sheet)))
-        ranges = tuple(over(term, view.as_found, choice) for term in TERMS)
-        yield CandidateRow("found", (*unknown, *ranges, ""), "as found, as far as it is known", "", "")
-    for candidate in plan.candidates:
-        yield _candidate(candidate, plan, choice)
-
-
-def _candidate(candidate: Candidate, plan: Plan, choice: Choice) -> CandidateRow:
-    chosen = candidate == plan.target
-    kind = "target" if chosen else "same" if candidate.same_pressure else "other"
-    remarks = (
-        ("target", chosen),
-        ("the same pressure again", candidate.same_pressure),
-        ("at the limit", candidate.at_limit),
-        ("not permitted", not candidate.permitted),
-    )
-    takes = candidate.permitted and not chosen
-    return CandidateRow(
-        kind,
-        spring.candidate_cells(candidate, plan.intake.sheet, choice),
-        ", ".join(text for text, holds in remarks if holds),
-        str(candidate.build.volume_spacers) if takes else "",
-        _written(plan) if takes and candidate.same_pressure else "",
-    )
-
-
-def _written(plan: Plan) -> str:
-    """The pressure as found, as it was written."""
-    charge = plan.intake.as_found.build.charge
-    return "" if isinstance(charge, Unknown) else charge.pressure_gauge.as_written.partition("±")[0].strip()
 
 
 def _changes(plan: Plan, choice: Choice) -> Iterator[ChangeRow]:

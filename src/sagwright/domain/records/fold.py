@@ -57,6 +57,15 @@ def job_state(entries: Sequence[Entry]) -> JobState:
     return replace(state, lines=lines, entries=len(entries), updated=max(entry.at for entry in entries))
 
 
+def with_entry(state: JobState, known: Sequence[Entry], entry: Entry) -> JobState:
+    """The state of a job with one entry more, as `job_state` of them all; `state` is that of the known ones."""
+    if entry.corrects is not None:
+        return job_state((*known, entry))
+    line = Line(entry, entry.payload)
+    after = _EFFECTS[type(entry.payload)](state, entry, entry.payload)
+    return replace(after, lines=(*state.lines, line), entries=state.entries + 1, updated=max(state.updated, entry.at))
+
+
 def lines_of(entries: Iterable[Entry]) -> tuple[Line, ...]:
     """The entries that correct nothing, each with its corrections and what it says after the last of them."""
     lines: dict[str, Line] = {}
@@ -204,7 +213,7 @@ def _promised(state: JobState, _: Entry, said: Promised) -> JobState:
 
 
 def _noted(state: JobState, _: Entry, said: Noted) -> JobState:
-    return replace(state, photos=(*state.photos, *said.photos))
+    return state if not said.photos else replace(state, photos=(*state.photos, *said.photos))
 
 
 def _nothing(state: JobState, _: Entry, __: Payload) -> JobState:

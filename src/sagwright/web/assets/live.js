@@ -40,7 +40,9 @@ async function ask(id, state, submitter) {
     const page = new DOMParser().parseFromString(await answer.text(), "text/html");
     if (mine !== state.changes) return;
     if (!page.querySelector(form.dataset.live)) return answer.ok ? location.assign(answer.url) : say(form, text(page));
+    const words = page.querySelector("[data-announce]")?.textContent ?? "";
     put(page, form.dataset.live);
+    announce(words);
     if (form.method === "get") history.replaceState(null, "", answer.url);
   } catch (error) {
     if (error.name !== "AbortError") say(form, "The server cannot be reached. What you set is kept here; change anything to try again.");
@@ -67,6 +69,12 @@ function put(page, selector) {
     for (const summary of fresh.querySelectorAll("summary")) if (open.includes(summary.textContent)) summary.parentElement.open = true;
     restore(focus);
   }
+}
+
+// What changed, for who does not see it: a part that was replaced is not read out, a place that stays is.
+function announce(words) {
+  const place = document.getElementById("announce");
+  if (place && place.textContent !== words) place.textContent = words;
 }
 
 function kept(part) {

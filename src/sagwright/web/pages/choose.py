@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from typing import ClassVar
-from urllib.parse import urlencode
+from typing import ClassVar, Final
+from urllib.parse import parse_qsl, urlencode
 
 from starlette.responses import Response
 
@@ -24,6 +24,8 @@ from sagwright.web.frame import Frame, Page
 from sagwright.web.job_frame import job_frame, job_of
 from sagwright.web.outcome import Outcome, Said, outcome_of
 from sagwright.web.render import respond
+
+MOST_TAKEN: Final = 6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -111,13 +113,10 @@ def look(asked: Asked) -> Response:
 
 def _taking(asked: Asked, taken: str) -> str:
     """The address at which a candidate's row is what the controls are set to."""
-    spacers, _, pressure = taken.partition(" ")
-    kept = [(k, v) for k, v in asked.query.pairs if k not in {"take", "spacers"} and not k.startswith("pressure")]
-    pairs = [*kept, ("spacers", spacers)]
-    if pressure:
-        number, _, unit = pressure.partition(" ")
-        pairs += [("pressure", number), ("pressure.unit", unit), ("pressure.was", number), ("pressure.as", pressure)]
-    return f"{asked.here.partition('?')[0]}?{urlencode(pairs)}"
+    pairs = parse_qsl(taken)[:MOST_TAKEN]
+    left_out = {"take", *(name for name, _ in pairs)}
+    kept = [(k, v) for k, v in asked.query.pairs if k not in left_out and not k.startswith("pressure")]
+    return f"{asked.here.partition('?')[0]}?{urlencode([*kept, *pairs])}"
 
 
 def _proposed(asked: Asked, job: OpenedJob, facts: Facts) -> tuple[Proposal, tuple[InputError, ...]]:

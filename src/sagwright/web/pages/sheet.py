@@ -8,10 +8,11 @@ from typing import ClassVar
 from markupsafe import Markup
 from starlette.responses import Response
 
+from sagwright.domain.cutaway import Inside
 from sagwright.domain.item import Act, Item
 from sagwright.domain.records.kept import SheetRevision
 from sagwright.domain.sheet import Sheet
-from sagwright.drawing.cutaway import ShownLeg
+from sagwright.drawing.leg_paper import ShownLeg
 from sagwright.drawing.look import Meaning
 from sagwright.errors import NotThere
 from sagwright.formats.lookup import shipped_sheets
@@ -20,7 +21,7 @@ from sagwright.phrases.kit import tool_text
 from sagwright.phrases.sheets import sheet_lines
 from sagwright.phrases.steps import fluid_text, torque_text
 from sagwright.phrases.written import WrittenSection, written_sections
-from sagwright.service.drafting import inside_of
+from sagwright.service.drafting import picture_of
 from sagwright.service.sheets import list_revisions, read_revision
 from sagwright.units import Choice
 from sagwright.web.asked import Asked, get
@@ -107,7 +108,7 @@ def revision(asked: Asked) -> Response:
 
 
 def _shown(asked: Asked, sheet: Sheet, kept: tuple[SheetRevision, ...], here: str) -> Response:
-    choice, leg = asked.choice, inside_of(sheet)
+    choice, leg = asked.choice, picture_of(sheet)
     block = (Cell("sheet", f"{sheet.name}, revision {sheet.revision}"), Cell("on", sheet.architecture or "nothing"))
     state = Cell("state", "kept in this workshop" if kept else "as shipped")
     page = SheetPage(
@@ -123,8 +124,8 @@ def _shown(asked: Asked, sheet: Sheet, kept: tuple[SheetRevision, ...], here: st
     return respond(page)
 
 
-def _picture(leg: object, choice: Choice) -> Markup:
-    return cutaway_drawing((ShownLeg("longest travel", Meaning.FIRST, leg),), choice, "leg")  # type: ignore[arg-type]
+def _picture(leg: Inside, choice: Choice) -> Markup:
+    return cutaway_drawing((ShownLeg("longest travel", Meaning.FIRST, leg),), choice, "leg")
 
 
 def _item(item: Item, sheet: Sheet, choice: Choice) -> ItemRow:

@@ -16,7 +16,7 @@ from sagwright.formats.sheet_text import sheet_of
 from sagwright.phrases import sheets as words
 from sagwright.service.sheets import list_sheets
 from sagwright.units import Choice
-from sagwright.web.asked import Asked, get, to
+from sagwright.web.asked import Asked, get
 from sagwright.web.frame import Page
 from sagwright.web.render import respond
 
@@ -47,11 +47,6 @@ class SheetsPage(Page):
 
     kept: tuple[Row, ...]
     shipped: tuple[Row, ...]
-
-
-def front(_asked: Asked) -> Response:
-    """The front door."""
-    return to("/sheets")
 
 
 def browse(asked: Asked) -> Response:
@@ -85,4 +80,4 @@ def _row(sheet: Sheet, choice: Choice) -> Row:
     )
 
 
-ROUTES = (get("/", front), get("/sheets", browse))
+ROUTES = (get("/sheets", browse),)

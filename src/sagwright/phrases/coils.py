@@ -1,0 +1,33 @@
+"""Coils and their preload in words."""
+
+from __future__ import annotations
+
+from sagwright.domain.build import Setpoint
+from sagwright.domain.coil import Shelved
+from sagwright.domain.coil_spring import CoilSpring
+from sagwright.domain.value import Quantity, Unknown
+from sagwright.phrases import figures
+from sagwright.units import Choice
+
+
+def coil_text(coil: Shelved, choice: Choice) -> str:
+    """A coil: its name, its rate as printed, and how it is made."""
+    said = [] if coil.rate is None else [figures.exact(coil.rate.si, Quantity.RATE, choice)]
+    wound = coil.wound
+    if wound is not None:
+        wire = figures.exact(wound.wire.si, Quantity.LENGTH, choice)
+        turns = f"{wound.turns.si:g}".replace(".", choice.decimal)
+        said.append(f"{turns} turns of {wire} {wound.material}")
+    if coil.free_length is not None:
+        said.append(f"{figures.number(coil.free_length.si, Quantity.LENGTH, choice)} free")
+    return f"{coil.name}: {', '.join(said)}"
+
+
+def turns_text(adjuster: Setpoint, coil: CoilSpring, choice: Choice) -> str:
+    """Where a preload adjuster stands: in turns, and in the length they press the coil by."""
+    if isinstance(adjuster, Unknown):
+        return figures.UNKNOWN[adjuster]
+    if not isinstance(adjuster, int | float) or not coil.stack.per_turn.si:
+        return "none"
+    turns = f"{adjuster / coil.stack.per_turn.si:.1f}".replace(".", choice.decimal)
+    return f"{turns} turns ({figures.number(adjuster, Quantity.LENGTH, choice)})"

@@ -1,0 +1,99 @@
+"""Every schema that was ever released, with rows in it, becomes the newest one on both databases."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from alembic import command
+from alembic.config import Config
+from sqlalchemy import inspect
+
+from sagwright.service.keeping import list_drafts, list_instruments, read_photo
+from sagwright.service.looking import board, open_job_numbered, search
+from sagwright.service.taking_in import take_in
+from sagwright.service.workshop import open_workshop
+from sagwright.store.engine import engine_for, writing
+from sagwright.store.migrate import _SCRIPTS, KNOWN, NEWEST, schema_of
+from tests.store.frozen import frozen, put_rows, rows_of
+from tests.workshops import ARRIVAL, Person, Server
+
+
+@pytest.fixture(params=["sqlite", "postgresql"])
+def empty(request: pytest.FixtureRequest, tmp_path_factory: pytest.TempPathFactory) -> str:
+    """Where nothing is kept yet."""
+    if request.param == "sqlite":
+        return str(tmp_path_factory.mktemp("old") / "w.sqlite")
+    server: Server = request.getfixturevalue("postgresql")
+    return server.new_database(empty=True)
+
+
+def make(where: str, schema: str, *, rows: bool) -> None:
+    """A database as a program of that schema left it."""
+    engine = engine_for(where)
+    with writing(engine) as transaction:
+        config = Config()
+        config.set_main_option("script_location", str(_SCRIPTS))
+        config.set_main_option("path_separator", "os")
+        config.attributes["connection"] = transaction
+        command.upgrade(config, schema)
+        if rows:
+            put_rows(transaction, frozen(schema))
+    engine.dispose()
+
+
+@pytest.mark.parametrize("schema", KNOWN)
+def test_an_old_workshop_without_rows_becomes_the_newest(empty: str, schema: str) -> None:
+    make(empty, schema, rows=False)
+    with open_workshop(empty) as store:
+        with store.reading() as transaction:
+            assert schema_of(transaction) == NEWEST
+        assert take_in(store, ARRIVAL, Person()()).card.number == 1001
+
+
+@pytest.mark.parametrize("schema", KNOWN)
+def test_an_old_workshop_with_rows_opens_with_everything_in_it(empty: str, schema: str) -> None:
+    make(empty, schema, rows=True)
+    with open_workshop(empty) as store:
+        done, scrapped, new = (open_job_numbered(store, number).view for number in (1001, 1002, 1003))
+        assert (done.state.stage, scrapped.state.stage, new.state.stage) == ("handed over", "scrapped", "choose")
+        assert [card.number for card in board(store)] == [1003]
+        assert [card.number for card in search(store, "rami")] == [1003]
+        assert not search(store, "sample")  # erased
+        assert sum(entry.corrects is not None for entry in done.entries) == 1
+        assert sum(len(piece) for piece in read_photo(store, "photo-1")[1]) > 100
+        assert [pump.name for pump in list_instruments(store)] == ["shock pump, digital"]
+        assert len(list_drafts(store, "take-in")) == 1
+
+
+def by_id(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Rows in one order; of photos' pieces there is only one."""
+    return sorted(rows, key=lambda row: str(row.get("id")))
+
+
+def test_the_newest_rows_are_frozen_as_they_are_read(empty: str) -> None:
+    make(empty, NEWEST, rows=True)
+    with open_workshop(empty) as store, store.reading() as transaction:
+        read = rows_of(transaction)
+    assert {name: by_id(rows) for name, rows in read.items()} == {n: by_id(r) for n, r in frozen(NEWEST).items()}
+
+
+def test_every_released_schema_has_its_rows_kept() -> None:
+    for schema in KNOWN:
+        assert set(frozen(schema)) <= set(frozen(KNOWN[-1]))
+
+
+def test_a_database_half_made_is_not_left(empty: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    def fail(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    with monkeypatch.context() as patched:
+        patched.setattr("alembic.runtime.migration.HeadMaintainer.update_to_step", fail)
+        with pytest.raises(KeyboardInterrupt):
+            open_workshop(empty)
+    engine = engine_for(empty)
+    with engine.connect() as connection:
+        assert not [name for name in inspect(connection).get_table_names() if name != "alembic_version"]
+    engine.dispose()
+    with open_workshop(empty) as store, store.reading() as transaction:
+        assert schema_of(transaction) == NEWEST

@@ -1,0 +1,34 @@
+"""Records entries as fast as it can and tells each one that is recorded; run as a process of its own.
+
+`python writer.py WHERE JOBS NAME FIRST COUNT`: entries NAME-FIRST and so on, each to one of the jobs, which are ids
+with commas between them; every seventh is handed in twice.
+"""
+
+from __future__ import annotations
+
+import sys
+from datetime import UTC, datetime
+
+from sagwright.domain.records.entry import Submission
+from sagwright.domain.records.payloads import Noted
+from sagwright.service.jobs import note
+from sagwright.service.workshop import open_workshop
+
+
+def write(where: str, jobs: list[str], name: str, numbers: range) -> None:
+    """Record one entry for each number."""
+    at = datetime(2026, 3, 2, tzinfo=UTC)
+    with open_workshop(where) as store:
+        for number in numbers:
+            said = Submission(f"{name}-{number}", name, at)
+            job = jobs[number % len(jobs)]
+            for _ in range(2 if number % 7 == 0 else 1):
+                note(store, job, said, what=Noted(f"{number}"))
+            sys.stdout.write(f"{said.id}\n")
+            sys.stdout.flush()
+
+
+if __name__ == "__main__":
+    write(
+        sys.argv[1], sys.argv[2].split(","), sys.argv[3], range(int(sys.argv[4]), int(sys.argv[4]) + int(sys.argv[5]))
+    )
