@@ -6,17 +6,25 @@ from starlette.routing import Route
 
 from sagwright.web.app import PAGES
 from tests.web.shop import (
+    AT_GATE,
+    AT_LOOK,
+    CLOSED,
     COIL,
+    ENDED,
     HALF,
     ON_THE_BENCH,
     OWN_IDS,
     OWN_KEY,
     REFUSED,
     TASKS_ONLY,
+    TO_HAND_OVER,
     TO_PREPARE,
+    TO_PROVE,
+    TO_START,
     TURNED_AWAY,
     UNKNOWN,
     UNREADY,
+    WAITING,
     WITH_BIKE,
 )
 
@@ -39,6 +47,17 @@ EXAMPLES: dict[str, tuple[str, ...]] = {
     "/jobs/{number}/choose": tuple(
         f"/jobs/{number}/choose" for number in (WITH_BIKE, UNKNOWN, COIL, REFUSED, UNREADY, TASKS_ONLY)
     ),
+    "/jobs/{number}/bench": tuple(
+        f"/jobs/{number}/bench" for number in (AT_GATE, AT_LOOK, TO_START, WAITING, ENDED, CLOSED)
+    ),
+    "/jobs/{number}/bench/all": (f"/jobs/{AT_GATE}/bench/all",),
+    "/jobs/{number}/bench/wrong": tuple(f"/jobs/{number}/bench/wrong" for number in (AT_LOOK, WAITING, ENDED)),
+    "/jobs/{number}/tag": (f"/jobs/{AT_LOOK}/tag",),
+    "/jobs/{number}/entries": (f"/jobs/{CLOSED}/entries",),
+    "/jobs/{number}/entries/{ordinal}": (f"/jobs/{AT_LOOK}/entries/5",),
+    "/jobs/{number}/prove": (f"/jobs/{TO_PROVE}/prove",),
+    "/jobs/{number}/hand-over": (f"/jobs/{TO_HAND_OVER}/hand-over", f"/jobs/{CLOSED}/hand-over"),
+    "/units/{id}": ("/units/Kim-2001",),
 }
 """Addresses by the path of their route; several where a page has quite different faces."""
 

@@ -11,13 +11,33 @@ from typing import Any, Final
 
 import yaml
 
+from sagwright.domain.item import Record
+from sagwright.domain.plan import Step
 from sagwright.domain.records.entry import Submission
-from sagwright.domain.records.payloads import Facts, Noted, Prepared, Recorded, TurnedAway, Waits
+from sagwright.domain.records.payloads import (
+    Answered,
+    Facts,
+    FoundWrong,
+    HandedOver,
+    Noted,
+    Prepared,
+    Proved,
+    Reading,
+    Recorded,
+    TurnedAway,
+    Waits,
+)
 from sagwright.domain.records.stages import WaitFor
 from sagwright.formats.sheet_text import digest_of, extended
+from sagwright.service import jobs
+from sagwright.service.choosing import decide, propose
 from sagwright.service.jobs import correct, note, prepare, promise, record, start, turn_away, wait
 from sagwright.service.keeping import keep_draft
+from sagwright.service.looking import open_job_numbered
+from sagwright.service.recording import recorded, view_of
 from sagwright.service.sheets import add_sheet
+from sagwright.service.stand import standing
+from sagwright.service.stepping import as_planned, find_wrong, reading_of
 from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner, take_in
 from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.web.app import create_app
@@ -31,6 +51,7 @@ NOW: Final = datetime(2026, 3, 4, 9, 30, tzinfo=UTC)
 
 WITH_BIKE, AS_BEFORE, UNKNOWN, SHAFT, COIL, TWO_VALVES, REFUSED, UNREADY, TASKS_ONLY = range(1001, 1010)
 TO_PREPARE, ON_THE_BENCH, TURNED_AWAY = range(1010, 1013)
+TO_START, AT_GATE, AT_LOOK, TO_PROVE, TO_HAND_OVER, CLOSED, WAITING, ENDED = range(1013, 1021)
 """The numbers of the jobs, in the order in which they are taken in."""
 
 HALF: Final = "half-filled-form"
@@ -105,9 +126,91 @@ def fill(store: Workshop) -> None:
         add_sheet(store, OWN_KEY, text, _said(f"sheet-{number}"))
     tasks = ("air-spring", "set-pressure=150psi")
     take_in(store, Arrival(NewOwner("Owner 7"), "specimen/a55", shock, tasks=tasks), _said("tasks"))
-
     fill_further(store)
     keep_draft(store, "take in", {"owner.name": "R. Oduya", "unit.family": "specimen/t35 mid"}, _said(HALF))
+    fill_second_half(store)
+
+
+def fill_second_half(store: Workshop) -> None:
+    """Jobs at the stand and after it."""
+    for number, name in zip(range(TO_START, ENDED + 1), STANDS, strict=True):
+        kim = _kim(number)
+        job = at_the_stand_from(store, kim, arrival_of(name, f"Owner {number}"), started=number != TO_START)
+        work_until(store, job, kim, UNTIL.get(number, ""))
+    finish(store, _kim(ENDED + 1))
+
+
+def _kim(number: int) -> Person:
+    """Kim, with ids of their own for each job, within the hour."""
+    said = 100 * (number - TO_START + 20)
+    return Person("Kim", said=said, start=NOW - timedelta(minutes=said + 55))
+
+
+STANDS: Final = ("shorten-t35-bike",) * 3 + ("shorten-t35-bike", "lengthen-p34") + ("shorten-t35-bike",) * 3
+UNTIL: Final = {AT_GATE: "off:air_charge", AT_LOOK: "inspect:lowers", TO_PROVE: "end", TO_HAND_OVER: "end"} | {
+    CLOSED: "end",
+    ENDED: "inspect:lowers",
+}
+
+
+def at_the_stand_from(store: Workshop, kim: Person, arrival: Arrival, *, started: bool = True) -> str:
+    """A job that was decided and prepared, and begun if it is to be."""
+    job = take_in(store, arrival, kim()).card.id
+    decide_as_it_is(store, job, kim)
+    jobs.prepare(store, job, kim(), what=Prepared(ready=True))
+    if started:
+        jobs.start(store, job, kim())
+    return job
+
+
+def decide_as_it_is(store: Workshop, job: str, kim: Person) -> None:
+    """What the plan asks is answered, and it is decided."""
+    proposal = propose(store, job)
+    asks = [one.code for one in getattr(proposal.work, "findings", ()) if one.severity == "ask"]
+    for code in asks:
+        jobs.answer(store, job, kim(), what=Answered(code, "Jo", "2026-03-02", "as it is"))
+    decide(store, propose(store, job) if asks else proposal, kim())
+
+
+def work_until(store: Workshop, job: str, kim: Person, until: str) -> None:
+    """Steps done as planned until one is next, all in one transaction; "end" does them all, an empty text none."""
+    with store.writing() as transaction:
+        for step in standing(transaction, view_of(transaction, job)).steps if until else ():
+            if step.key == until:
+                return
+            recorded(transaction, job, Recorded(step.key, as_it_should(step), 60.0), kim())
+
+
+def as_it_should(step: Step) -> tuple[Reading, ...]:
+    """Readings with which a step passes."""
+    read = []
+    for one in step.records:
+        value = None if one.quantity is None else _passing(one)
+        read.append(reading_of(one, "yes" if value is None else f"{value:g}", value))
+    return (*read, *(Reading(one.key, one.what, "good", passes=True) for one in step.inspect))
+
+
+def _passing(record: Record) -> float:
+    planned = as_planned(record)
+    if planned is not None:
+        return planned
+    return 5.0 if record.high is None else 0.5 * record.high
+
+
+def finish(store: Workshop, kim: Person) -> None:
+    """The jobs that are past the bench."""
+    for number in (TO_HAND_OVER, CLOSED):
+        jobs.prove(store, card(store, number), kim(), what=Proved((), proven=True))
+    jobs.hand_over(store, card(store, CLOSED), kim(), what=HandedOver(accepted=True, how="the owner, in person"))
+    waits = Waits(WaitFor.OWNER, "new bushings", "120")
+    jobs.wait(store, card(store, WAITING), kim(), what=waits)
+    cracked = FoundWrong("crack at the arch", "inspect:lowers", ("castings",))
+    find_wrong(store, card(store, ENDED), kim(), what=cracked)
+
+
+def card(store: Workshop, number: int) -> str:
+    """The id of a job by its number."""
+    return open_job_numbered(store, number).view.card.id
 
 
 def fill_further(store: Workshop) -> None:

@@ -18,22 +18,29 @@ from sagwright.errors import SagwrightError
 from sagwright.web import faults
 from sagwright.web.guard import Guard
 from sagwright.web.pages import (
+    bench,
     board,
     choose,
     decide,
     display,
+    entries,
+    hand_over,
     job,
     job_sheet,
     measure,
     photos,
     prepare,
+    prove,
     settle,
     sheet,
     sheet_changes,
     sheet_edit,
     sheets,
+    tag,
     take_in,
+    unit,
     who,
+    wrong,
 )
 from sagwright.web.render import ASSETS, assets_address
 from sagwright.web.shop import Shop
@@ -52,11 +59,20 @@ PAGES: Final[tuple[Route, ...]] = (
     *sheet.ROUTES,
     *sheet_changes.ROUTES,
     *sheet_edit.ROUTES,
+    *bench.ROUTES,
+    *wrong.ROUTES,
+    *tag.ROUTES,
+    *entries.ROUTES,
+    *prove.ROUTES,
+    *hand_over.ROUTES,
+    *unit.ROUTES,
     *display.ROUTES,
     *who.ROUTES,
 )
 """Every page and every form, in the order in which addresses are tried."""
 
+DATA: Final[tuple[Route, ...]] = bench.DATA
+"""What scripts ask for; no page."""
 FILES: Final[tuple[Route, ...]] = photos.ROUTES
 """What is no page: pictures."""
 
@@ -80,7 +96,7 @@ def create_app(shop: Shop, *, warm: Callable[[], None] | None = None) -> Guard:
     warm : callable, optional
         Called beside the first requests, for what is slow the first time.
     """
-    routes: list[BaseRoute] = [*PAGES, *FILES, Mount(assets_address(), Kept(directory=ASSETS), name="assets")]
+    routes: list[BaseRoute] = [*PAGES, *DATA, *FILES, Mount(assets_address(), Kept(directory=ASSETS), name="assets")]
     app = Starlette(
         routes=routes,
         lifespan=_lifespan(warm),

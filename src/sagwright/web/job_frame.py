@@ -13,7 +13,14 @@ from sagwright.web.asked import Asked
 from sagwright.web.frame import Cell, Frame, Tab
 from sagwright.web.frame import Stage as Mark
 
-PAGES: Final[dict[Stage, str]] = {Stage.TAKE_IN: "take-in", Stage.CHOOSE: "choose", Stage.PREPARE: "prepare"}
+PAGES: Final[dict[Stage, str]] = {
+    Stage.TAKE_IN: "take-in",
+    Stage.CHOOSE: "choose",
+    Stage.PREPARE: "prepare",
+    Stage.BENCH: "bench",
+    Stage.PROVE: "prove",
+    Stage.HAND_OVER: "hand-over",
+}
 """The pages that stages have so far, by the last part of their address."""
 MOST_TABS: Final = 12
 LONGEST_NUMBER: Final = 9
