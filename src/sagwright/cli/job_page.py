@@ -59,7 +59,7 @@ def cards_document(cards: Sequence[JobCard], none: str) -> Document:
 
 def _cells(card: JobCard) -> tuple[str, ...]:
     owner = card.owner_name or "(erased)"
-    waits = f"{card.waiting}: {card.waiting_what}" if card.waiting else ""
+    waits = str(card.waiting or "")  # what exactly stands in `job show`
     about = (card.promised or "", card.holder, card.serial, card.sheet, owner)
     return (str(card.number), card.stage.value, *about, waits)
 
