@@ -27,6 +27,7 @@ from sagwright.web.who import BY, cookie_of_name, name_of, one_line
 
 MOST_BYTES: Final = 1_500_000  # of a form; a sheet may have 1 MB, and sending it makes it longer
 MOST_FIELDS: Final = 2_000
+MOST_FILES: Final = 300  # fields for files, most of them empty: one for each thing that is looked at
 ID: Final = re.compile(r"[A-Za-z0-9-]{8,64}", re.ASCII)
 
 
@@ -169,7 +170,7 @@ async def _sent(request: Request, most_bytes: int) -> Form:
         raise _too_long(most_bytes)
     limited = Request(request.scope, _counted(request.receive, most_bytes))
     pairs, uploads = [], []
-    async with limited.form(max_fields=MOST_FIELDS, max_files=20, max_part_size=most_bytes) as form:
+    async with limited.form(max_fields=MOST_FIELDS, max_files=MOST_FILES, max_part_size=most_bytes) as form:
         for name, value in form.multi_items():
             if isinstance(value, UploadFile):
                 uploads.append(Upload(name, value.filename or "", await value.read()))
