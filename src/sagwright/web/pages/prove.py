@@ -153,9 +153,8 @@ def _page(asked: Asked, job: OpenedJob, wrong: dict[str, str]) -> ProvePage:
     told = to_prove(work)
     rows = tuple(_row(one, read.get(one.key), asked, wrong) for one in told)
     known = {row.key for row in rows} | {name for name, _, _ in LEAK}
-    simulated, then_read = (
-        _simulated(work, read, asked.choice) if any(r.verdict == "outside" for r in rows) else ((), "")
-    )
+    outside = any(row.verdict == "outside" for row in rows)
+    simulated, then_read = _simulated(work, read, asked.choice) if outside else ((), "")
     ticks = tuple(Tick(name, text, f"back_{name}" in read) for name, text in BACK_TOGETHER)
     return ProvePage(
         frame=frame_of(asked, job, "Prove", Stage.PROVE),
