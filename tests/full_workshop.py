@@ -31,6 +31,7 @@ NASTY: Final = (
     "é e\u0301",
     "a\u2028b\u0085c",
     "null",
+    "\x1b[31mred\x07",
     "x" * 300,
 )
 """None of them may change on its way."""

@@ -14,6 +14,7 @@ from tests.cli.running import SHORTEN
 NAMES = [
     "__version__",
     "curve",
+    "go_on",
     "load_bike",
     "load_intake",
     "load_sheet",

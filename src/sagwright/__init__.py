@@ -21,13 +21,14 @@ if TYPE_CHECKING:
     from sagwright.formats.plan_json import plan_to_json as to_json
     from sagwright.formats.sheet import load_sheet
     from sagwright.formats.tasks import read_task
-    from sagwright.service.plan import plan
+    from sagwright.service.plan import go_on, plan
     from sagwright.service.sequence import replan, sequence
     from sagwright.service.stance import stance
 
 __all__ = [
     "__version__",
     "curve",
+    "go_on",
     "load_bike",
     "load_intake",
     "load_sheet",
@@ -41,6 +42,7 @@ __all__ = [
 
 _HOMES = {
     "curve": ("sagwright.service.curve", "curve"),
+    "go_on": ("sagwright.service.plan", "go_on"),
     "load_bike": ("sagwright.formats.bike", "load_bike"),
     "load_intake": ("sagwright.formats.intake", "load_intake"),
     "load_sheet": ("sagwright.formats.sheet", "load_sheet"),

@@ -59,13 +59,15 @@ FIELDS: dict[Role | None, str] = {
 def coil_items() -> tuple[Item, ...]:
     """From the preload adjuster down to the top-out spacers."""
     counting = off_and_on(off_records=sighting("turns_found"), on_records=sighting("turns_left"))
+    glasses = (Tool("safety glasses"),)
+    held = ((Act.OFF, work(tools=glasses)), (Act.ON, work(tools=glasses)))
     proving = ((Act.PROVE, work(records=sighting("clip_home"))),)
     return (
         Item("preload", "preload adjuster", ("readings",), counting, Role.PRELOAD),
         Item("spring_cap", "spring cap", ("preload",), off_and_on(torque=GREASED_CAP), Role.SPRING_CAP),
         Item("preload_spacers", "preload spacers", ("spring_cap",), only(Act.CHANGE), Role.PRELOAD_SPACERS),
         Item("coil", "coil", ("spring_cap",), off_and_on() + only(Act.CHANGE), Role.COIL),
-        Item("spring_clip", "spring clip", ("lowers", "coil"), off_and_on(tools=(GLASSES,)) + proving, Role.CLIP),
+        Item("spring_clip", "spring clip", ("lowers", "coil"), held + proving, Role.CLIP),
         Item("spring_shaft", "shaft", ("spring_clip",), off_and_on(), Role.SPRING_SHAFT, inspect=(SCORES,)),
         Item("top_out_spacers", "top-out spacers", ("spring_shaft",), only(Act.CHANGE), Role.TOP_OUT_SPACERS),
     )

@@ -80,11 +80,6 @@ def curing() -> Bench:
     return replace(bench, sheet=replace(bench.sheet, items=items))
 
 
-def turned_wrong() -> CoilBench:
-    """A coil fork whose preload step says twice what it turns to: it ends at the target all the same."""
-    return coil_bench()
-
-
 COMPOUND = Torque(Value(7.0), ThreadState.COMPOUND)
 GLUED = replace(work(torque=COMPOUND, fluid=Fluid("thread compound")), waiting=Value(1800.0))
 CURED = {"cycle__air_charge": {"idle": 1800.0}, "on__rebound_knob": {"idle": 1800.0}}
@@ -185,6 +180,11 @@ def glued_and_proven(**more: object) -> Steps:
     return (*steps[:place], break_step(bench.sheet, 1), *proven, *steps[place:])
 
 
+def turned_wrong() -> CoilBench:
+    """A coil fork whose preload step says twice what it turns to: it ends at the target all the same."""
+    return coil_bench()
+
+
 CASES: dict[str, Callable[[], Case]] = {
     "absent": lambda: (stack(), stack().steps(twice(STACK, "off:lowers")), "off:lowers"),
     "covered": lambda: (
@@ -265,21 +265,6 @@ CASES: dict[str, Callable[[], Case]] = {
         None,
     ),
     "proof": lambda: (stack(), stack().steps(without(STACK, "on:readings")), None),
-    "spring-relaxed": lambda: (
-        forgetful_coil(),
-        forgetful_coil().steps(before(COIL, "off:preload", "off:spring_cap")),
-        "off:spring_cap",
-    ),
-    "spring-out": lambda: (
-        forgetful_coil(),
-        forgetful_coil().steps(before(COIL, "off:coil", "off:spring_clip")),
-        "off:spring_clip",
-    ),
-    "preload-set": lambda: (
-        turned_wrong(),
-        turned_wrong().steps(COIL, on__preload={"changes": (*turned_wrong().steps(["on:preload"])[0].changes,) * 2}),
-        "on:preload",
-    ),
     "drawn-in": lambda: (stack(), drawn_in_and_gone_on(), "inspect:air_shaft"),
     "verdict": lambda: (stack(), gone_on_over("inspect:air_shaft", "coating"), "change:travel_spacers"),
     "signed": lambda: (
@@ -316,6 +301,21 @@ CASES: dict[str, Callable[[], Case]] = {
         glued(fluid=None),
         glued(fluid=None).steps(STACK, **CURED),
         "on:damper_foot_fastener",
+    ),
+    "spring-relaxed": lambda: (
+        forgetful_coil(),
+        forgetful_coil().steps(before(COIL, "off:preload", "off:spring_cap")),
+        "off:spring_cap",
+    ),
+    "spring-out": lambda: (
+        forgetful_coil(),
+        forgetful_coil().steps(before(COIL, "off:coil", "off:spring_clip")),
+        "off:spring_clip",
+    ),
+    "preload-set": lambda: (
+        turned_wrong(),
+        turned_wrong().steps(COIL, on__preload={"changes": (*turned_wrong().steps(["on:preload"])[0].changes,) * 2}),
+        "on:preload",
     ),
 }
 

@@ -161,6 +161,7 @@ def test_what_cannot_be_read_is_told_beside_the_field_and_kept(client: TestClien
     assert says in unescape(page)
     assert f'value="{escape(typed)}"' in page
     assert 'aria-invalid="true" aria-describedby="pressure-wrong"' in page
+    assert "put it right first" in page
     assert "130 mm of travel" in page
 
 

@@ -95,35 +95,6 @@ def test_readings_start_empty(tablet: TestClient) -> None:
     assert all('value=""' in tag for tag in re.findall(r"<input[^>]* checked>", found))
 
 
-def test_what_nobody_read_keeps_the_job_at_take_in_until_it_is_settled(tablet: TestClient, records: Workshop) -> None:
-    job = taken(tablet, records, {name: text for name, text in TYPED.items() if name != "as_found.charge.pressure"})
-    assert job.view.state.stage is Stage.TAKE_IN
-    address = f"/jobs/{job.view.card.number}/take-in"
-    page = tablet.get(address).text
-    assert "Still to be read, or said to be unknown: pressure." in page
-    typed = {name: text for name, text in TYPED.items() if name != "as_found.charge.pressure"}
-    sent = hidden_of(page) | typed | {"as_found.charge.pressure.untold": "yes"}
-    assert tablet.post(address, data=sent).status_code == 303
-    state = open_job_numbered(records, job.view.card.number).view.state
-    assert state.stage is Stage.CHOOSE
-    assert state.fact("as_found.charge.pressure") == "not measured"
-    assert state.fact("as_found.travel") == "150 ± 2 mm"
-
-
-def test_settling_nothing_changes_nothing(tablet: TestClient, records: Workshop) -> None:
-    job = taken(tablet, records, TYPED)
-    before = job.view.state
-    address = f"/jobs/{job.view.card.number}/take-in"
-    assert tablet.post(address, data=hidden_of(tablet.get(address).text) | TYPED).status_code == 303
-    after = open_job_numbered(records, job.view.card.number).view.state
-    assert (after.facts, after.tasks, after.symptoms, after.condition) == (
-        before.facts,
-        before.tasks,
-        before.symptoms,
-        before.condition,
-    )
-
-
 @pytest.mark.parametrize(
     ("typed", "key"),
     [
@@ -255,6 +226,12 @@ def test_owner_bike_and_unit_are_found_again(tablet: TestClient, records: Worksh
     assert (again.owner, again.unit.id, again.bicycle) == (first.owner, first.unit.id, first.bicycle)
 
 
+def test_a_bike_that_is_named_is_a_bike(tablet: TestClient, records: Workshop) -> None:
+    bicycle = taken(tablet, records, TYPED | {"bicycle.name": "the green one"}).bicycle
+    assert bicycle is not None
+    assert bicycle.name == "the green one"
+
+
 def test_several_units_come_in_one_visit(tablet: TestClient, records: Workshop) -> None:
     first = taken(tablet, records, TYPED)
     second = form_of(tablet, f"/take-in?with={first.view.card.number}")
@@ -291,31 +268,3 @@ def test_each_family_is_asked_what_it_has(
     assert "equaliser hole" not in page
     facts = dict(taken(tablet, records, TYPED | {"unit.family": family} | read).view.state.facts)
     assert all(facts[path].startswith(text) for path, text in read.items())
-
-
-def test_two_who_settle_the_same_job_are_told(tablet: TestClient, records: Workshop) -> None:
-    job = taken(tablet, records, TYPED)
-    address = f"/jobs/{job.view.card.number}/take-in"
-    mine, theirs = (hidden_of(tablet.get(address).text) for _ in range(2))
-    assert tablet.post(address, data=theirs | TYPED | {"by": "Lou", "rider.mass": "81"}).status_code == 303
-    answer = tablet.post(address, data=mine | TYPED | {"by": "Kim", "symptoms": "typed by Kim"})
-    assert answer.status_code == 409
-    assert "Lou: settled" in answer.text
-    assert "typed by Kim" in answer.text
-
-
-def test_half_of_a_settling_is_kept_and_put_back(tablet: TestClient, records: Workshop) -> None:
-    address = f"/jobs/{JOB}/take-in"
-    form = hidden_of(tablet.get(address).text) | {"by": "Kim", "symptoms": "half a sent"}
-    assert tablet.post(f"{address}/keep", data=form).status_code == 303
-    page = tablet.get(address).text
-    assert "half a sent" in page
-    assert hidden_of(page)["submission"] == form["submission"]
-    assert open_job_numbered(records, JOB).view.state.entries == 1
-
-
-def test_what_was_taken_in_meanwhile_is_not_kept_as_half_a_form(tablet: TestClient, records: Workshop) -> None:
-    form = form_of(tablet) | TYPED
-    job = tablet.post("/take-in", data=form).headers["location"].partition("?")[0]
-    assert tablet.post("/take-in/keep", data=form).headers["location"] == job
-    assert list_drafts(records, "take in") == ()

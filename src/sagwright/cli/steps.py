@@ -19,9 +19,9 @@ Tasks:
   set-pressure=80psi    the pressure to leave with; without it, it is decided at the bench
   change-travel=130mm   volume-spacers=2   inspect=lowers
   lower-legs            air-spring         damper            wipers
-  measure               what can be read without opening anything
   change-coil=firm      preload-spacers=2  set-preload=3 turns, and
   coil-spring           where the spring is a coil
+  measure               what can be read without opening anything
 """
 
 

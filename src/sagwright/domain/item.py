@@ -27,15 +27,15 @@ class Role(StrEnum):
     AIR_SHAFT = "air shaft"
     TRAVEL_SPACERS = "travel spacers"
     EQUALISER = "equaliser"
+    GAS_CHAMBER = "gas chamber"  # gas with a release of its own, as behind a floating piston; never opened here
+    CHARGED_READING = "charged reading"  # measured before the air is let out
+    EMPTY_READING = "empty reading"  # measured with the unit proven empty and still shut
     PRELOAD = "preload adjuster"  # of a coil: off = turns counted and backed off, on = turned in to the target's
     SPRING_CAP = "spring cap"  # what holds a coil down from above
     COIL = "coil"
     PRELOAD_SPACERS = "preload spacers"
     SPRING_SHAFT = "spring shaft"  # what a coil stands on, held in by a clip
     TOP_OUT_SPACERS = "top-out spacers"
-    GAS_CHAMBER = "gas chamber"  # gas with a release of its own, as behind a floating piston; never opened here
-    CHARGED_READING = "charged reading"  # measured before the air is let out
-    EMPTY_READING = "empty reading"  # measured with the unit proven empty and still shut
 
 
 class Signal(StrEnum):

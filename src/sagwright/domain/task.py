@@ -96,7 +96,7 @@ class Progress:
     done : tuple of str
         Keys of the steps that were done, in their order, from the first; "break" stands where the work rested.
     found : tuple of (str, float or str)
-        What was really there, by field, SI: ("travel_spacers", 2.0), ("coil", "firm"), ("pressure", 550e3).
+        What was really there, by field, SI: ("travel_spacers", 2.0), ("pressure", 550e3), ("coil", "firm").
     failed : tuple of str
         Keys of criteria and records that were not met.
     after_break : bool

@@ -43,7 +43,7 @@ def demo_sheets() -> tuple[str, ...]:
 
 def demo_bike() -> str:
     """The text of a bike of an invented maker, bike/1."""
-    return (resources.files("sagwright.formats") / "data" / "demo" / "trail.yaml").read_text("utf-8")
+    return (resources.files("sagwright.formats") / "demo_bike.yaml").read_text("utf-8")
 
 
 def plausible(asked: Asked, seed: str, *, found: float | None = None) -> str:

@@ -27,10 +27,10 @@ SETTINGS: Final = {
     "equaliser_hole": Quantity.COUNT,
     "shaft_travel": Quantity.LENGTH,
     "volume_spacers": Quantity.COUNT,
+    "pressure": Quantity.PRESSURE,
     "top_out_spacers": Quantity.COUNT,
     "preload_spacers": Quantity.COUNT,
     "coil": None,
-    "pressure": Quantity.PRESSURE,
 }
 """What can be found inside, and what kind of number it is; None for a name."""
 

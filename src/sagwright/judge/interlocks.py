@@ -98,8 +98,8 @@ def readings_first(moment: Moment) -> str:
 
 def proof_last(moment: Moment) -> str:
     """The proof is read before the unit is as it will be ridden."""
-    final = moment.state.air.stage is ChargeStage.FINAL
-    if moment.case.sheet.coil is None and not final and not as_it_came(moment.case, moment.state):
+    uncharged = moment.state.air.stage is not ChargeStage.FINAL and not as_it_came(moment.case, moment.state)
+    if moment.case.sheet.coil is None and uncharged:
         return "the final charge is not in"
     return naming("not set back yet", moment.off(Role.ADJUSTERS, Role.PRELOAD))
 

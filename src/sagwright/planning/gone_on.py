@@ -23,6 +23,9 @@ from sagwright.planning.rest import Begun, opened, rest_of
 SHUT: Final = ("change:volume_spacers", "on:air_cap", "charge:")
 """Beginnings of steps after which the volume spacers stay as they were decided."""
 
+SPRUNG: Final = ("change:coil", "change:preload_spacers", "on:spring_cap")
+"""The same of a coil with its preload spacers."""
+
 CHARGED: Final = ("charge:riding", "charge:final")
 
 
@@ -78,7 +81,14 @@ def _decided(wish: Wish, target: Candidate, progress: Progress) -> Wish:
     spacers = target.build.volume_spacers
     if any(key.startswith(SHUT) for key in progress.done) and isinstance(spacers, int):
         wish = replace(wish, volume_spacers=spacers)
-    pressure_gauge = target.pressure_gauge
-    if pressure_gauge is not None and any(key.startswith(CHARGED) for key in progress.done):
-        wish = replace(wish, pressure_gauge=Value(pressure_gauge, None, Origin.COMPUTED))
+    if any(key.startswith(CHARGED) for key in progress.done) and target.pressure_gauge is not None:
+        wish = replace(wish, pressure_gauge=Value(target.pressure_gauge, None, Origin.COMPUTED))
+    fitting = target.build.fitting
+    if fitting is not None and any(key.startswith(SPRUNG) for key in progress.done):
+        coil, spacers = fitting.coil, fitting.preload_spacers
+        wish = replace(
+            wish,
+            coil=coil if isinstance(coil, str) else wish.coil,
+            preload_spacers=spacers if isinstance(spacers, int) else wish.preload_spacers,
+        )
     return wish

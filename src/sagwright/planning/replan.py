@@ -10,7 +10,15 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.build import Build, Charge, CoilFitting, Setting, ShaftSetting, StackSetting, TopOutSetting
+from sagwright.domain.build import (
+    Build,
+    Charge,
+    CoilFitting,
+    Setting,
+    ShaftSetting,
+    StackSetting,
+    TopOutSetting,
+)
 from sagwright.domain.task import Progress, Sequenced, TaskKind
 from sagwright.domain.value import Origin, Unknown, Value
 from sagwright.errors import OutOfRange
@@ -82,17 +90,27 @@ def found_in(build: Build, progress: Progress) -> Build:
     return build
 
 
+def _read(charge: Charge | Unknown, pressure_gauge: float) -> Charge:
+    value = Value(pressure_gauge, None, Origin.MEASURED)
+    return Charge(value) if isinstance(charge, Unknown) else replace(charge, pressure_gauge=value)
+
+
+def _permitted(work: Sequenced, charge: Charge | Unknown) -> Charge | Unknown:
+    """A charge that may be put back; one outside the sheet's range is decided anew at the bench."""
+    span = work.sheet.air.pressure_gauge
+    kept = not isinstance(charge, Unknown) and span.low <= charge.pressure_gauge.si <= span.high
+    return charge if kept else Unknown.NOT_MEASURED
+
+
 def _as_seen(build: Build, field: str, value: float | str) -> Build | None:
     """The build with one setting as it was seen; None where it has none of that name."""
     if build.fitting is not None and field in {"coil", "preload_spacers"}:
         return replace(build, fitting=_fitted(build.fitting, value))
-    if isinstance(value, str):
-        return None
-    if build.fitting is None and field == "volume_spacers":
-        return replace(build, volume_spacers=round(value))
-    if build.fitting is None and field == PRESSURE:
+    if field == PRESSURE and build.fitting is None and not isinstance(value, str):
         return replace(build, charge=_read(build.charge, value))
-    setting = _set_as_seen(build.setting, field, value)
+    if field == "volume_spacers" and build.fitting is None and not isinstance(value, str):
+        return replace(build, volume_spacers=round(value))
+    setting = None if isinstance(value, str) else _set_as_seen(build.setting, field, value)
     return None if setting is None else replace(build, setting=setting)
 
 
@@ -112,19 +130,6 @@ def _set_as_seen(setting: Setting, field: str, value: float) -> Setting | None:
 def _fitted(fitting: CoilFitting, value: float | str) -> CoilFitting:
     """A coil by its name, preload spacers by their count."""
     return replace(fitting, coil=value) if isinstance(value, str) else replace(fitting, preload_spacers=round(value))
-
-
-def _read(charge: Charge | Unknown, pressure_gauge: float) -> Charge:
-    value = Value(pressure_gauge, None, Origin.MEASURED)
-    return Charge(value) if isinstance(charge, Unknown) else replace(charge, pressure_gauge=value)
-
-
-def _permitted(work: Sequenced, charge: Charge | Unknown) -> Charge | Unknown:
-    """A charge that may be put back; one outside the sheet's range is decided anew at the bench."""
-    if isinstance(charge, Unknown):
-        return Unknown.NOT_MEASURED
-    span = work.sheet.air.pressure_gauge
-    return charge if span.low <= charge.pressure_gauge.si <= span.high else Unknown.NOT_MEASURED
 
 
 def _kept(work: Sequenced, found: Build) -> Build:

@@ -42,8 +42,8 @@ PRESSURES: Final = (TaskKind.SET_PRESSURE, *OWN_KINDS.values())
 SERVED_ROLES: Final = {
     TaskKind.LOWER_LEGS: (Role.LOWERS, Role.BATH_OIL),
     TaskKind.AIR_SPRING: (Role.AIR_CAP, Role.AIR_SHAFT),
-    TaskKind.COIL_SPRING: (Role.SPRING_CAP, Role.COIL),
     TaskKind.MEASURE: READINGS,
+    TaskKind.COIL_SPRING: (Role.SPRING_CAP, Role.COIL),
 }
 SERVED_KEYS: Final = {TaskKind.DAMPER: ("damper",), TaskKind.WIPERS: ("wipers", "foam_rings")}
 """What comes off for its own sake, by role or by the key that a sheet gives it."""
@@ -74,8 +74,8 @@ def sequence_of(
     InputError
         If tasks contradict each other, or ask for what sheet or chassis do not allow.
     """
-    check_kinds(sheet, tuple(tasks))
     own = chassis_of(sheet, chassis, _asked(tasks).get(TaskKind.CHANGE_TRAVEL))
+    check_kinds(sheet, tuple(tasks))
     found = _unseen(sheet, own)
     target = _target(sheet, own, found, tasks)
     wanted = steps_for(sheet, found, target, tasks=tasks)
@@ -108,8 +108,8 @@ def steps_for(
     pressure, before = (
         build.charge.pressure_gauge.si if isinstance(build.charge, Charge) else None for build in (target, found)
     )
-    own = tuple(gauges_of(sheet, target.charge).items()) if isinstance(target.charge, Charge) else ()
     preload = preload_change(found, target)
+    own = tuple(gauges_of(sheet, target.charge).items()) if isinstance(target.charge, Charge) else ()
     return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served, before, own, preload))
 
 

@@ -82,6 +82,11 @@ class Set:
     facts: Facts
     typed: tuple[tuple[str, Typed], ...] = ()
 
+    @property
+    def unread(self) -> bool:
+        """Whether something was typed that cannot be read."""
+        return any(one.wrong for _, one in self.typed)
+
     def wrong(self, name: str) -> Typed | None:
         """What was typed in a field that cannot be read."""
         return next((one for key, one in self.typed if key == name and one.wrong), None)

@@ -191,7 +191,8 @@ def _wish(filler: Filler) -> Shelf:
 
 def matches_of(workshop: Workshop, form: Form) -> tuple[Match, ...]:
     """Owners of that name, their bikes, and units with that serial number."""
-    return tuple(match for match in (_owners(workshop, form), _bikes(workshop, form), _units(workshop, form)) if match)
+    kinds = (_owners, _bikes, _units, _comebacks)
+    return tuple(match for match in (kind(workshop, form) for kind in kinds) if match)
 
 
 def _owners(workshop: Workshop, form: Form) -> Match | None:
@@ -217,3 +218,13 @@ def _units(workshop: Workshop, form: Form) -> Match | None:
         return None
     options = {one.unit.id: f"{one.unit.sheet} {one.unit.chassis}, here {len(one.jobs)} times" for one in known}
     return Match("unit.pick", "this unit was here", picks({**options, "": "another unit"}, form.text("unit.pick")))
+
+
+def _comebacks(workshop: Workshop, form: Form) -> Match | None:
+    """Closed jobs on the unit that was picked: it may come back because of one of them."""
+    known = history(workshop, form.text("unit.serial")) if form.text("unit.pick") else ()
+    jobs = [job.card for one in known if one.unit.id == form.text("unit.pick") for job in one.jobs if job.state.closed]
+    if not jobs:
+        return None
+    options = {card.id: f"because of job {card.number}, {card.stage.value}" for card in jobs[-MOST_MATCHES:]}
+    return Match("unit.comeback", "comes back", picks({**options, "": "no"}, form.text("unit.comeback")))

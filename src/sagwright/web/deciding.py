@@ -14,6 +14,7 @@ from sagwright.service.looking import OpenedJob
 from sagwright.web.asked import Asked
 from sagwright.web.outcome import asks
 
+UNREAD: Final = "A control holds what cannot be used, so what is shown is not what is set: put it right first."
 DECIDABLE: Final = (Stage.CHOOSE, Stage.PREPARE, Stage.BENCH)
 
 
@@ -79,8 +80,10 @@ def _blocked(job: OpenedJob, proposal: Proposal, waiting: tuple[Ask, ...]) -> st
     return ""
 
 
-def act_of(asked: Asked, job: OpenedJob, proposal: Proposal, waiting: tuple[Ask, ...] = ()) -> Act:
-    """What can be done with a proposal."""
+def act_of(
+    asked: Asked, job: OpenedJob, proposal: Proposal, waiting: tuple[Ask, ...] = (), *, unread: bool = False
+) -> Act:
+    """What can be done with a proposal; nothing is decided while a control holds what cannot be read."""
     card, decision = job.view.card, job.view.state.decision
     here = f"/jobs/{card.number}/choose"
     again = "Something was decided before; deciding again replaces it from here on."
@@ -92,6 +95,6 @@ def act_of(asked: Asked, job: OpenedJob, proposal: Proposal, waiting: tuple[Ask,
         facts=tuple(f"{path}={text}" for path, text in proposal.tried),
         today=asked.shop.now().date().isoformat(),
         by=asked.by,
-        blocked=_blocked(job, proposal, waiting),
+        blocked=UNREAD if unread else _blocked(job, proposal, waiting),
         decided=again if decision else "Nothing is decided yet.",
     )

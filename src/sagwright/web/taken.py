@@ -180,12 +180,13 @@ def arrival_of(reading: Reading) -> Arrival:
         photos=kept_of(form, "general"),
         promised=promised_of(reading),
         complete=wished and not unread(facts, reading.sheet),
-        comeback_of=form.text("comeback") or None,
+        comeback_of=form.text("unit.comeback") or None,
     )
 
 
 def _bicycle(form: Form) -> NewBicycle | str | None:
+    """The bike that was picked; one that was named is a new one, even where nobody touched the choice."""
     picked = form.text("bike.pick", "none")
-    if picked == "new":
+    if picked == "new" or (picked == "none" and form.text("bicycle.name")):
         return NewBicycle(form.text("bicycle.name"), form.raw("bicycle.document").strip())
     return None if picked == "none" else picked

@@ -160,7 +160,7 @@ def _choose_page(
         controls=controls_of(plan, offers(plan.intake), made[0], asked.choice),
         outcome=outcome_of(plan, asked.choice),
         asks=waiting,
-        act=act_of(asked, job, proposal, waiting),
+        act=act_of(asked, job, proposal, waiting, unread=made[0].unread or bool(made[1])),
     )
 
 
