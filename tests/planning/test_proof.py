@@ -8,13 +8,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from sagwright.domain.mistake import Mistake, MistakeKind
 from sagwright.domain.plan import Plan
 from sagwright.domain.proof import Prediction
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange
 from sagwright.formats.intake import load_intake
+from sagwright.planning.mistakes import Standing, signs_of
 from sagwright.planning.plan import make_plan
-from sagwright.planning.proof import LeakTest, explained, leak_prediction, predictions, verdict_of
+from sagwright.planning.proof import LeakTest, diagnosis_of, explained, leak_prediction, predictions, verdict_of
 from tests.cli.running import SHORTEN
 
 PSI = 6894.757293168361  # Pa
@@ -51,6 +53,22 @@ def test_a_charge_that_was_not_cycled_is_told_by_its_fall(plan: Plan) -> None:
     assert explained(verdict) == ("not_cycled",)
     assert explained(verdict_of(told, told.value)) == ()
     assert "leak" in explained(verdict_of(told, 0.93 * told.value))
+
+
+def test_a_mistake_that_is_simulated_is_found_in_its_own_readings(plan: Plan) -> None:
+    """What a charge that was not cycled reads, read back, is explained by it and not by the right build."""
+    assert plan.target is not None
+    assert plan.spring.load is not None
+    standing = Standing(load=plan.spring.load.force, workshop=plan.intake.workshop)
+    mistake = Mistake(MistakeKind.NOT_CYCLED)
+    signs = signs_of(plan.intake.sheet, plan.target.build, mistake, standing=standing)
+    read = {"pressure_before": signs.valve_gauge, "pressure_after": signs.cycled_gauge}
+    found = diagnosis_of(plan, read)
+    assert found is not None
+    fitting = {one.mistake.kind if one.mistake else None for one in found.explanations if one.explains}
+    assert MistakeKind.NOT_CYCLED in fitting
+    assert None not in fitting
+    assert diagnosis_of(plan, {}) is None
 
 
 def test_a_spacer_too_many_shortens(plan: Plan) -> None:

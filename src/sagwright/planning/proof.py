@@ -7,17 +7,20 @@ prediction with both uncertainties: further off than twice their root sum of squ
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.build import Charge
+from sagwright.domain.mistake import Diagnosis, Reading, ReadingKind, Signs
 from sagwright.domain.plan import Plan
 from sagwright.domain.proof import Prediction, Verdict
+from sagwright.domain.sheet import AirSpring
 from sagwright.domain.stance import Side
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange
 from sagwright.planning.builds import found_travel
+from sagwright.planning.diagnosis import diagnosed
 from sagwright.planning.mistakes import Standing, signs_of
 
 PUMP_REPEATS: Final = 6_894.76 / math.sqrt(3.0)
@@ -185,3 +188,39 @@ READ_NEXT: Final = {
     "reconnected": "leak",
 }
 """The reading that tells each one apart from the others."""
+
+
+def diagnosis_of(plan: Plan, read: Mapping[str, float]) -> Diagnosis | None:
+    """Which simulated mistakes would explain readings by their keys; None where the plan or the readings say nothing.
+
+    Raises
+    ------
+    OutOfRange, NoSolution
+        If the target cannot exist; a plan's can.
+    """
+    target, sheet = plan.target, plan.intake.sheet
+    if target is None or not isinstance(target.build.charge, Charge) or not isinstance(sheet.spring, AirSpring):
+        return None
+    standing = Standing(load=plan.spring.load.force if plan.spring.load else 0.0, workshop=plan.intake.workshop)
+    right = signs_of(sheet, target.build, None, standing=standing)
+    told = {one.key: one for one in predictions(plan)}
+    readings = tuple(_compared(told, read, right))
+    return diagnosed(sheet, target.build, readings, standing=standing) if readings and sheet.legs else None
+
+
+def _compared(told: Mapping[str, Prediction], read: Mapping[str, float], right: Signs) -> Iterator[Reading]:
+    """Readings as the simulated mistakes are compared with."""
+    if "exposed_change" in told and "exposed_change" in read:
+        one = told["exposed_change"]
+        off = read["exposed_change"] - one.value
+        yield Reading(ReadingKind.EXPOSED, right.exposed + off, math.hypot(one.u, one.reading_u))
+    if {"pressure_before", "pressure_after"} <= set(read):
+        fall = read["pressure_before"] - read["pressure_after"]
+        yield Reading(ReadingKind.GAUGE_FALL, fall, math.sqrt(2.0) * PUMP_REPEATS)
+    if "breakaway" in told and "breakaway" in read:
+        u = math.hypot(told["breakaway"].u, told["breakaway"].reading_u)
+        yield Reading(ReadingKind.BREAKAWAY, read["breakaway"], u)
+    pressed, lifted = (told.get(f"sag_{way}_rider") for way in ("pressed", "lifted"))
+    if pressed is not None and lifted is not None and {pressed.key, lifted.key} <= set(read):
+        middle = 0.5 * (read[pressed.key] + read[lifted.key])
+        yield Reading(ReadingKind.SAG, middle, math.hypot(pressed.u, pressed.reading_u))

@@ -2,13 +2,24 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
+from sagwright.domain.mistake import Diagnosis
 from sagwright.domain.plan import Plan
 from sagwright.domain.proof import Prediction, Verdict
 from sagwright.domain.records.payloads import Reading
-from sagwright.planning.proof import READ_NEXT, LeakTest, explained, leak_prediction, predictions, verdict_of
+from sagwright.planning.proof import (
+    READ_NEXT,
+    LeakTest,
+    diagnosis_of,
+    explained,
+    leak_prediction,
+    predictions,
+    verdict_of,
+)
 from sagwright.service.stand import AtTheStand
 
-__all__ = ["NEXT", "LeakTest", "judged", "leak_judged", "proof_reading", "to_prove"]
+__all__ = ["NEXT", "LeakTest", "diagnosis", "judged", "leak_judged", "proof_reading", "to_prove"]
 
 NEXT = READ_NEXT
 """The reading that tells each explanation apart."""
@@ -24,6 +35,11 @@ def judged(prediction: Prediction, value: float) -> tuple[Verdict, tuple[str, ..
     """A reading's verdict, and codes of what would explain one outside its band."""
     verdict = verdict_of(prediction, value)
     return verdict, explained(verdict)
+
+
+def diagnosis(work: AtTheStand, read: Mapping[str, float]) -> Diagnosis | None:
+    """Which simulated mistakes would explain a job's readings, nearest first; None where nothing can be said."""
+    return diagnosis_of(work.work, read) if isinstance(work.work, Plan) else None
 
 
 def leak_judged(test: LeakTest) -> tuple[Verdict, tuple[str, ...]]:

@@ -15,10 +15,11 @@ from sagwright.domain.records.stages import Stage
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, InputErrors, MissingValue
 from sagwright.phrases import figures
+from sagwright.phrases.mistakes import mistake_text
 from sagwright.phrases.proof import BACK_TOGETHER, EXPLAINED, reading_words
 from sagwright.service import jobs
 from sagwright.service.looking import OpenedJob
-from sagwright.service.proving import NEXT, LeakTest, judged, leak_judged, proof_reading, to_prove
+from sagwright.service.proving import NEXT, LeakTest, diagnosis, judged, leak_judged, proof_reading, to_prove
 from sagwright.service.stand import AtTheStand, at_the_stand
 from sagwright.units import Choice
 from sagwright.web.asked import Asked, get, post
@@ -31,6 +32,7 @@ from sagwright.web.step_fields import faults_by_field, number_field, read_si
 from sagwright.web.typed import NumberField
 
 NEEDED: Final = ("exposed_change", "pressure_before", "pressure_after")
+MOST_SIMULATED: Final = 5
 LEAK: Final = (
     ("leak_start", "pressure at the start", Quantity.PRESSURE),
     ("leak_end", "pressure at the end", Quantity.PRESSURE),
@@ -109,6 +111,10 @@ class ProvePage(Page):
         What is missing before it is proven.
     outside : bool
         Whether a reading is outside its band.
+    simulated : tuple of str
+        Simulated mistakes that would explain all readings together, nearest first.
+    then_read : str
+        The reading that best parts those.
     action, hand_over, wrong : str
     by, submission : str
     faults : tuple of str
@@ -122,6 +128,8 @@ class ProvePage(Page):
     with_bike: bool
     missing: tuple[str, ...]
     outside: bool
+    simulated: tuple[str, ...]
+    then_read: str
     action: str
     hand_over: str
     wrong: str
@@ -145,6 +153,8 @@ def _page(asked: Asked, job: OpenedJob, wrong: dict[str, str]) -> ProvePage:
     told = to_prove(work)
     rows = tuple(_row(one, read.get(one.key), asked, wrong) for one in told)
     known = {row.key for row in rows} | {name for name, _, _ in LEAK}
+    outside = any(row.verdict == "outside" for row in rows)
+    simulated, then_read = _simulated(work, read, asked.choice) if outside else ((), "")
     ticks = tuple(Tick(name, text, f"back_{name}" in read) for name, text in BACK_TOGETHER)
     return ProvePage(
         frame=frame_of(asked, job, "Prove", Stage.PROVE),
@@ -153,7 +163,9 @@ def _page(asked: Asked, job: OpenedJob, wrong: dict[str, str]) -> ProvePage:
         ticks=ticks,
         with_bike=job.bicycle is not None,
         missing=missing_of(told, read, bike=job.bicycle is not None),
-        outside=any(row.verdict == "outside" for row in rows),
+        outside=outside,
+        simulated=simulated,
+        then_read=then_read,
         action=address(job, "prove"),
         hand_over=address(job, "hand-over"),
         wrong=address(job, "bench/wrong"),
@@ -161,6 +173,15 @@ def _page(asked: Asked, job: OpenedJob, wrong: dict[str, str]) -> ProvePage:
         submission=asked.shop.new_id(),
         faults=tuple(text for name, text in wrong.items() if name not in known),
     )
+
+
+def _simulated(work: AtTheStand, read: dict[str, Reading], choice: Choice) -> tuple[tuple[str, ...], str]:
+    """Mistakes that would explain everything that was read, and what to read next."""
+    found = diagnosis(work, {key: one.value for key, one in read.items() if one.value is not None})
+    if found is None:
+        return (), ""
+    fitting = tuple(mistake_text(one.mistake, choice) for one in found.explanations if one.explains and one.mistake)
+    return fitting[:MOST_SIMULATED], str(found.next_reading or "")
 
 
 def last_readings(state: JobState) -> dict[str, Reading]:
