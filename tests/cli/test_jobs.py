@@ -31,7 +31,7 @@ def as_json(answer: Answer) -> Any:  # noqa: ANN401  # whatever JSON says
 def test_from_new_to_hand_over(run: Run) -> None:
     assert run("job", "new", SHORTEN, "--owner", "Jo Example", "--contact", "jo@example.org").out.startswith("job 1001")
     assert "Specimen T35" in run("job", "choose", "1001").out
-    assert "decided: " in run("job", "choose", "1001", "--decide").out
+    assert "Decided: " in run("job", "choose", "1001", "--decide").out
     run("job", "prepare", "1001", "--ready", "--have", "grease")
     assert "bench" in run("job", "start", "1001").out
     first = as_json(
@@ -78,7 +78,7 @@ def test_a_correction_stands_beside_what_it_corrects(run: Run) -> None:
     assert job["entries"][3]["says"]["readings"][0]["said"] == "87 psi"
     job = as_json(run("job", "correct", "1001", "4", "--set", "seconds=120", "--json"))
     assert job["entries"][-1]["says"]["seconds"] == 120.0
-    assert "withdrawn: wrong fork" in run("job", "correct", "1001", "4", "--withdraw", "wrong fork").out
+    assert "Withdrawn: wrong fork" in run("job", "correct", "1001", "4", "--withdraw", "wrong fork").out
     shown = run("job", "show", "1001").out
     assert "↳ recorded off:readings: pressure_found 78 psi" in shown
     assert "misread" in shown
@@ -94,7 +94,7 @@ def test_settle_answer_find_wait_and_resume(run: Run) -> None:
     job = as_json(run("job", "find", "1001", "other inside", "--found", "travel_spacers=2", "--json"))
     assert job["entries"][-1]["says"]["found"] == [["travel_spacers", 2.0]]
     assert (
-        "waits for owner: new bushings, 140"
+        "Waits for the owner: new bushings; amount: 140"
         in run("job", "wait", "1001", "owner", "new bushings", "--amount", "140").out
     )
     answer = run("job", "record", "1001", "next")
@@ -112,7 +112,7 @@ def test_settle_answer_find_wait_and_resume(run: Run) -> None:
 def test_photos_and_refusing(run: Run, tmp_path: Path) -> None:
     (tmp_path / "crack.png").write_bytes(photo_bytes())
     run("job", "new", SHORTEN, "--owner", "Jo", "--photo", tmp_path / "crack.png")
-    assert "refused: cracked, 1 photo" in run("job", "refuse", "1001", "cracked", "--photo", tmp_path / "crack.png").out
+    assert "Refused: cracked; 1 photo" in run("job", "refuse", "1001", "cracked", "--photo", tmp_path / "crack.png").out
     name = as_json(run("job", "show", "1001", "--json"))["entries"][-1]["says"]["photos"][0]
     run("job", "photo", name, tmp_path / "out.jpg")
     assert (tmp_path / "out.jpg").read_bytes().startswith(b"\xff\xd8")
