@@ -42,11 +42,11 @@ def test_from_new_to_hand_over(run: Run) -> None:
     assert says["readings"][0]["value"] == pytest.approx(78 * 6894.757293168)
     for step in first["left"]:
         assert run("job", "record", "1001", step).code == 0
-    assert "proven" in run("job", "prove", "1001", "--reading", "pressure_left=88 psi", "--proven").out
-    assert "handed over, accepted: in person" in run("job", "hand-over", "1001", "--accepted", "--how", "in person").out
+    assert "Proven" in run("job", "prove", "1001", "--reading", "pressure_left=88 psi", "--proven").out
+    assert "Handed over: accepted, in person" in run("job", "hand-over", "1001", "--accepted", "--how", "in person").out
     assert run("job", "list").out == "No job is open.\n"
     assert "handed over" in run("job", "search", "jo").out
-    assert "handed over, accepted" in run("unit", "history", "0417").out
+    assert "Handed over: accepted" in run("unit", "history", "0417").out
     assert [one["jobs"][0]["number"] for one in as_json(run("unit", "history", "0417", "--json"))["units"]] == [1001]
 
 
@@ -80,7 +80,7 @@ def test_a_correction_stands_beside_what_it_corrects(run: Run) -> None:
     assert job["entries"][-1]["says"]["seconds"] == 120.0
     assert "Withdrawn: wrong fork" in run("job", "correct", "1001", "4", "--withdraw", "wrong fork").out
     shown = run("job", "show", "1001").out
-    assert "↳ recorded off:readings: pressure_found 78 psi" in shown
+    assert "↳ Step done: off:readings" in shown
     assert "misread" in shown
 
 
@@ -100,13 +100,13 @@ def test_settle_answer_find_wait_and_resume(run: Run) -> None:
     answer = run("job", "record", "1001", "next")
     assert (answer.code, "Resume it first" in answer.err) == (1, True)
     resumed = run("job", "resume", "1001", "--yes", "--who", "Jo", "--when", "2026-03-03")
-    assert "resumed: yes, Jo, 2026-03-03" in resumed.out
+    assert "Goes on: yes: Jo, 2026-03-03" in resumed.out
     run("job", "pass-on", "1001", "Lou")
     run("job", "promise", "1001", "2026-04-01")
     card = as_json(run("job", "list", "--json"))["jobs"][0]
     assert (card["holder"], card["promised"], card["stage"]) == ("Lou", "2026-04-01", "bench")
     answered = run("job", "answer", "1001", "charge.leaked", "--who", "Jo", "--when", "2026-03-03", "--answer", "no")
-    assert "charge.leaked answered by Jo" in answered.out
+    assert "Answered: charge.leaked: Jo" in answered.out
 
 
 def test_photos_and_refusing(run: Run, tmp_path: Path) -> None:
