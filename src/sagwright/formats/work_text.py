@@ -15,6 +15,7 @@ from sagwright.domain.item import (
     Fluid,
     Hand,
     Part,
+    Press,
     Record,
     Signal,
     ThreadState,
@@ -107,7 +108,14 @@ def _step(said: Any) -> Step:
         pressure_gauge=None if said["pressure_gauge"] is None else said["pressure_gauge"]["value"],
         renew=tuple(Part(one["name"], one["size"]) for one in said["renew"]),
         inspect=tuple(_criterion(one) for one in said["inspect"]),
+        idle=said["idle"]["value"],
+        press=None if said["press"] is None else _press(said["press"]),
+        rules=tuple(said["rules"]),
     )
+
+
+def _press(said: Any) -> Press:
+    return Press(said["share"]["value"], _value(said["gauge_range"]))
 
 
 def _value(said: Any) -> Value:
