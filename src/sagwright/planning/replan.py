@@ -97,9 +97,10 @@ def _read(charge: Charge | Unknown, pressure_gauge: float) -> Charge:
 
 def _permitted(work: Sequenced, charge: Charge | Unknown) -> Charge | Unknown:
     """A charge that may be put back; one outside the sheet's range is decided anew at the bench."""
+    if isinstance(charge, Unknown):
+        return charge
     span = work.sheet.air.pressure_gauge
-    kept = not isinstance(charge, Unknown) and span.low <= charge.pressure_gauge.si <= span.high
-    return charge if kept else Unknown.NOT_MEASURED
+    return charge if span.low <= charge.pressure_gauge.si <= span.high else Unknown.NOT_MEASURED
 
 
 def _as_seen(build: Build, field: str, value: float | str) -> Build | None:
