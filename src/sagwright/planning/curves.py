@@ -120,7 +120,7 @@ def _force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:
     for chamber, pressure in zip(spring.chambers, pressures_abs, strict=True):
         force -= (pressure - spring.ambient_abs) * chamber.slope
     for stop in spring.stops:
-        force += stop.sense * stop.rate * np.asarray(stop.depth(x))
+        force += np.asarray(stop.push(x)[0])
     return force
 
 
