@@ -13,7 +13,9 @@ from sagwright.domain.curve import BuildCurve, Question
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.value import Unknown
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.planning.curves import compare
+from sagwright.planning.curves import compare, ideal_error
+from sagwright.planning.plan import make_plan
+from tests.planning.test_checks import CASES
 from tests.planning.units import PSI, stack_sheet, value
 
 BUILD = Build("mid", StackSetting(1, 1), 2, Charge(value(85 * PSI, 1.5 * PSI)))
@@ -110,3 +112,21 @@ def test_a_build_without_a_charge_is_refused() -> None:
 def test_a_question_out_of_range_is_refused() -> None:
     with pytest.raises(OutOfRange):
         curve_of(Question(exponent=1.6))
+
+
+def test_a_plan_says_how_far_its_ideal_gas_is_off() -> None:
+    # CoolProp at both ends: slow real air and isentropic real air; at n = 1.2 the share is that of the curve command.
+    made = make_plan(CASES["length.changes"], program="test 1").spring
+    assert made.ideal_error is not None
+    assert made.target_curve is not None
+    pressures = np.array(made.target_curve.positive_abs)
+    assert made.ideal_error == ideal_error(pressures, n=1.2, temperature=293.15)
+    ratio = pressures[-1] / pressures.min()
+    density = PropsSI("D", "T", 293.15, "P", pressures.min(), "Air")
+    entropy = PropsSI("S", "T", 293.15, "P", pressures.min(), "Air")
+    slow, fast = ratio ** (1 / 1.2), ratio ** (1.4 / 1.2)
+    off = [
+        slow * pressures.min() / PropsSI("P", "T", 293.15, "D", slow * density, "Air"),
+        fast * pressures.min() / PropsSI("P", "S", entropy, "D", slow * density, "Air"),
+    ]
+    assert made.ideal_error == pytest.approx(np.sqrt(off[0] * off[1]) - 1, abs=3e-4)

@@ -14,15 +14,12 @@ from sagwright.units import Choice
 def spring_section(plan: Plan, choice: Choice) -> Iterator[Block]:
     """Load, exponents, aim, and the behaviours as found and at the target."""
     view = plan.spring
-    slow, stroke = (
-        f"{exponent:g}".replace(".", choice.decimal) for exponent in (view.slow_exponent, view.stroke_exponent)
-    )
     yield Heading("What it does")
     yield Rows(
         (
             Row("load", spring.load_text(view.load, choice)),
             Row("aim", spring.aim_text(view.aim, choice)),
-            Row("exponents", f"n = {slow} (slow) for sag and breakaway, n = {stroke} (stroke) for the others"),
+            Row("exponents", spring.exponents_text(view, choice)),
         )
     )
     if view.as_found or view.target:

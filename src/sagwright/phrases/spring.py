@@ -9,7 +9,7 @@ from sagwright.domain.build import Build, Charge, CoilFitting, ShaftSetting, Sta
 from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.intake import Aim, AimKind, Wish
 from sagwright.domain.load import Load, LoadHow
-from sagwright.domain.plan import Behaviour, Candidate, FrictionView, Noticeable
+from sagwright.domain.plan import Behaviour, Candidate, FrictionView, Noticeable, SpringView
 from sagwright.domain.sheet import AirSpring, Sheet
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.phrases import figures
@@ -215,6 +215,20 @@ def distance_text(candidate: Candidate, choice: Choice) -> str:
         f"{each:.{OFF_BY}f}".replace(".", choice.decimal) for each in (candidate.distance_low, candidate.distance)
     )
     return high if low == high else f"{low}–{high}"
+
+
+def exponents_text(view: SpringView, choice: Choice) -> str:
+    """Which exponent stands behind which number, and how far an ideal gas at the stroke's is from real air."""
+    slow, stroke = (f"{n:g}".replace(".", choice.decimal) for n in (view.slow_exponent, view.stroke_exponent))
+    text = f"n = {slow} (slow) for sag and breakaway, n = {stroke} (stroke) for the others"
+    return text if view.ideal_error is None else f"{text}; {ideal_text(view.ideal_error, choice)}"
+
+
+def ideal_text(error: float, choice: Choice) -> str:
+    """What an ideal gas at a fixed exponent is off."""
+    way = "under" if error < 0 else "over"
+    share = f"{abs(error) * 100:.1f} %".replace(".", choice.decimal)
+    return f"ideal gas, it {way}-reads real air by {share} in the positive chamber at full travel"
 
 
 def friction_text(view: FrictionView, choice: Choice) -> str:

@@ -87,7 +87,7 @@ def _curve(sheet: Sheet, label: str, build: Build, question: Question, workshop:
             (chamber.name, _column(p)) for chamber, p in zip(model.spring.chambers, stroke_abs, strict=True)
         ),
         legs_force=_column(_legs_force(model, stroke_abs, x)),
-        ideal_error=0.0 if question.real_air else _ideal_error(stroke_abs[0], stroke.n, model),
+        ideal_error=_off(stroke_abs[0], model, question),
         sag=None if question.load is None else sag_band(slow, sheet, question.load),
         loop=None if question.speed is None else _loop(model, state, question),
     )
@@ -124,14 +124,19 @@ def _force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:
     return force
 
 
-def _ideal_error(pressure: Array, n: float, model: Model) -> float | None:
-    """How far the ideal gas is off at the end of a chamber's column; None outside real air's fit, and for a coil."""
-    if model.fit.coil is not None:
-        return None
+def ideal_error(pressure: Array, *, n: float, temperature: float) -> float | None:
+    """How far the ideal gas is off at the end of a chamber's column of pressures; None outside real air's fit."""
     try:
-        return float(1.0 / _real(pressure, n, model.workshop.temperature)[-1] - 1.0)
+        return float(1.0 / _real(pressure, n, temperature)[-1] - 1.0)
     except OutOfRange:
         return None
+
+
+def _off(pressure: Array, model: Model, question: Question) -> float | None:
+    """0 for real air, None for a coil."""
+    if question.real_air or model.fit.coil is not None:
+        return 0.0 if question.real_air else None
+    return ideal_error(pressure, n=question.exponent, temperature=model.workshop.temperature)
 
 
 def _legs_force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:

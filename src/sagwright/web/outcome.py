@@ -200,10 +200,9 @@ def _doubt(term: Term, u: BehaviourU | None, choice: Choice) -> str:
 
 def _facts(plan: Plan, choice: Choice) -> Iterator[Said]:
     view = plan.spring
-    slow, stroke = (f"{n:g}".replace(".", choice.decimal) for n in (view.slow_exponent, view.stroke_exponent))
     yield Said("load", spring.load_text(view.load, choice))
     yield Said("aim", spring.aim_text(view.aim, choice))
-    yield Said("exponents", f"n = {slow} (slow) for sag and breakaway, n = {stroke} (stroke) for the others")
+    yield Said("exponents", spring.exponents_text(view, choice))
     for name, friction in (("as found", view.as_found_friction), ("target", view.target_friction)):
         if friction is not None:
             yield Said(f"friction, {name}", spring.friction_text(friction, choice))
