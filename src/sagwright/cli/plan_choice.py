@@ -87,6 +87,8 @@ def candidates_section(plan: Plan, choice: Choice, *, shown: int) -> Iterator[Bl
         yield Paragraph(f"{left} more, farther from the aim: --all shows them.", Tone.SOFT)
     if _alike(plan.candidates):
         yield Paragraph("All meet the aim alike: choose by what else they do.", Tone.SOFT)
+    if known := spring.candidates_doubt(plan.candidates, plan.intake.sheet, choice):
+        yield Paragraph(known, Tone.SOFT)
     yield Paragraph(spring.distance_meaning(plan.spring.noticeable, choice), Tone.SOFT)
 
 

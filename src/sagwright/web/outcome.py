@@ -143,7 +143,7 @@ def outcome_of(plan: Plan, choice: Choice) -> Outcome:
         behaviours=tuple(_behaviour(term, plan, choice) for term in TERMS) if view.as_found or view.target else (),
         facts=tuple(_facts(plan, choice)),
         doubts=spring.doubts_meaning(view.sag_tells, choice, reading=_reading(plan)),
-        distances=spring.distance_meaning(view.noticeable, choice),
+        distances=_distances(plan, choice),
         headings=spring.candidate_headings(plan.intake.sheet, choice),
         candidates=tuple(row for row in rows if row.kind != FAR),
         further=tuple(row for row in rows if row.kind == FAR),
@@ -196,6 +196,12 @@ def _reading(plan: Plan) -> str:
 def _doubt(term: Term, u: BehaviourU | None, choice: Choice) -> str:
     known: float | None = getattr(u, term.field, None)
     return "" if known is None else f"± {figures.doubt_in_column(known, term.quantity, choice)}"
+
+
+def _distances(plan: Plan, choice: Choice) -> str:
+    """What distances are counted in, after how well the columns beside them are known."""
+    known = spring.candidates_doubt(plan.candidates, plan.intake.sheet, choice)
+    return f"{known} {spring.distance_meaning(plan.spring.noticeable, choice)}".lstrip()
 
 
 def _facts(plan: Plan, choice: Choice) -> Iterator[Said]:
