@@ -144,8 +144,11 @@ def _facts(comparison: Comparison, curve: BuildCurve, choice: Choice) -> Iterato
         yield Row("sag", f"{lifted} after lifting, {pressed} after pressing, {middle} without friction")
     if curve.ideal_error:
         yield Row("gas", spring.ideal_text(curve.ideal_error, choice))
-    legs = figures.number(curve.legs_force[-1], Quantity.FORCE, choice)
-    yield Row("legs", f"their air adds up to {legs} at full travel; wipers weep, so it may be less")
+    sealed, weeped = (
+        figures.number(column[-1], Quantity.FORCE, choice) for column in (curve.legs_force, curve.legs_force_weeped)
+    )
+    where = "topped out" if comparison.question.load is None else "at rest under the load"
+    yield Row("legs", f"their air adds {sealed} at full travel where sealed, {weeped} where it weeped out {where}")
     if curve.loop is not None:
         speed, tau = comparison.question.speed or 0.0, comparison.question.time_constant
         lost = f"{curve.loop.lost:.1f} J".replace(".", choice.decimal)
