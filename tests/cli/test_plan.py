@@ -121,6 +121,14 @@ def test_text_and_json_say_the_same_pressure(shell: Shell) -> None:
     assert f"→  {psi} psi  gauge, topped out" in shell("plan", SHORTEN).out
 
 
+def test_the_candidates_say_how_well_their_columns_are_known(shell: Shell) -> None:
+    shape = json.loads(shell("plan", SHORTEN, "--json").out)
+    doubts = sorted(one["behaviour"]["sag"]["u"] for one in shape["candidates"])
+    middle = (doubts[(len(doubts) - 1) // 2] + doubts[len(doubts) // 2]) / 2
+    told = " ".join(shell("plan", SHORTEN).out.split())
+    assert f"middle of the rows): pressure ± 1 psi, sag ± {middle * 1e3:.1f} mm, breakaway ± " in told
+
+
 def test_a_torque_never_stands_without_its_thread_state(shell: Shell) -> None:
     out = shell("plan", EXAMPLES / "lengthen-p34.yaml").out
     torques = re.findall(r"^    torque  .*$", out, re.MULTILINE)

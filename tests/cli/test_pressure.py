@@ -14,8 +14,17 @@ PSI = 6894.757293168
 def test_it_works(shell: Shell) -> None:
     answer = shell("pressure", "78 psi", "--hose", "3 ml", "--chamber", "190 ml", "--there", "5 °C")
     assert (answer.code, answer.err) == (0, "")
-    assert "79.2 psi was in the chamber" in answer.out  # 78 + 78·3/190, by hand
+    assert "79.2 psi ± 1.1 was in the chamber" in answer.out  # 78 + 78·3/190, by hand
     assert "that is no leak" in answer.out
+
+
+def test_a_dial_is_known_less_well_and_every_answer_says_how_well(shell: Shell) -> None:
+    line = ("pressure", "78 psi", "--hose", "3 ml", "--chamber", "190 ml", "--there", "5 °C", "--json")
+    digital, dial = (json.loads(shell(*line, *more).out) for more in ((), ("--dial",)))
+    assert (digital["gauge"], dial["gauge"]) == ("digital", "dial")
+    for name in ("absolute_abs", "before_gauge", "again_gauge", "taken", "there_gauge", "set_here_gauge", "per_kelvin"):
+        assert 0 < digital[name]["u"] <= dial[name]["u"] * (1 + 1e-9)
+    assert dial["before_gauge"]["u"] > 2 * digital["before_gauge"]["u"]
 
 
 def test_a_hundred_psi_reads_more_on_a_mountain(shell: Shell) -> None:

@@ -24,7 +24,7 @@ KEYS = {
     "sheet": "name maker model revision architecture",
     "target": "build travel pressure_gauge preload behaviour distance distance_low same_pressure at_limit permitted",
     "spring": (
-        "load aim slow_exponent stroke_exponent noticeable as_found as_found_curve"
+        "load aim slow_exponent stroke_exponent ideal_error noticeable as_found as_found_curve"
         " as_found_friction target_friction as_found_preload sag_tells_gauge target target_curve"
     ),
     "findings": "code severity field figures words",

@@ -206,7 +206,7 @@ def as_strings(path: pathlib.Path) -> Any:  # noqa: ANN401 - a file may hold any
 def test_the_schema_is_a_schema_and_takes_what_is_shipped() -> None:
     jsonschema.Draft202012Validator.check_schema(sheet_schema())
     validator = jsonschema.Draft202012Validator(sheet_schema())
-    paths = sorted(DATA.rglob("*.yaml"))
+    paths = sorted(path for path in DATA.rglob("*.yaml") if path.parent.name != "demo")
     assert len(paths) == 17
     for path in paths:
         assert list(validator.iter_errors(as_strings(path))) == [], path

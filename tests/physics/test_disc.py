@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 import numpy as np
 import pytest
 
 from sagwright.errors import OutOfRange
 from sagwright.physics import disc
 from sagwright.physics.disc import Disc, Stack
+from sagwright.physics.stops import DiscStop
+from sagwright.physics.types import Real
 
 # [din-2093] as a transcription gives it, force at s = 0.75 h0; editions differ by up to 0.8
 # %, so 1 %.
@@ -92,3 +96,27 @@ def test_an_empty_stack_is_refused() -> None:
         disc.stack_force(Stack(made(31.5, 16.3, 1.25, 2.15), series=0), 0.1e-3)
     with pytest.raises(OutOfRange, match="stroke"):
         disc.stack_force(Stack(made(31.5, 16.3, 1.25, 2.15)), 1.0e-3)
+
+
+STACK = Stack(made(31.5, 16.3, 1.25, 2.15), series=4, parallel=2)
+
+
+@pytest.mark.parametrize("sense", [+1, -1])
+def test_a_stop_of_discs_pushes_with_the_slope_of_its_work_also_when_flat(sense: int) -> None:
+    stop = DiscStop(10e-3, STACK, sense)
+    for depth in (-1e-3, 0.3e-3, 2e-3, 3.4e-3, 3.7e-3, 4e-3):
+        x = 10e-3 + sense * depth
+        force, stiffness = stop.push(x)
+        assert force == pytest.approx(slope(stop.work, x), rel=1e-6, abs=1e-6)
+        assert stiffness == pytest.approx(slope(lambda y: stop.push(y)[0], x), rel=1e-6, abs=1e-3)
+
+
+def slope(function: Callable[[float], Real], x: float) -> float:
+    step = 1e-7
+    return float((np.asarray(function(x + step)) - function(x - step)) / (2 * step))
+
+
+def test_flat_discs_bear_as_a_ring_of_steel() -> None:
+    # By hand: E·π/4·(31.5² − 16.3²)·10⁻⁶/(8·1.25·10⁻³).
+    expected = 206e9 * np.pi / 4 * (31.5**2 - 16.3**2) * 1e-6 / 10e-3
+    assert DiscStop(0.0, STACK, +1).push(5e-3)[1] == pytest.approx(expected, rel=1e-9)

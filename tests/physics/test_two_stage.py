@@ -12,7 +12,8 @@ from scipy.optimize import brentq
 from sagwright.errors import OutOfRange
 from sagwright.physics import two_stage
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
-from sagwright.physics.spring import Chamber, Spring, State, Stop, Stroke
+from sagwright.physics.spring import Chamber, Spring, State, Stroke
+from sagwright.physics.stops import Stop
 
 AREA, LENGTH, TRAVEL = 8e-4, 0.2, 0.15
 BEHIND = 60e-6

@@ -13,7 +13,9 @@ from sagwright.domain.curve import BuildCurve, Question
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.value import Unknown
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.planning.curves import compare
+from sagwright.planning.curves import compare, ideal_error
+from sagwright.planning.plan import make_plan
+from tests.planning.test_checks import CASES
 from tests.planning.units import PSI, stack_sheet, value
 
 BUILD = Build("mid", StackSetting(1, 1), 2, Charge(value(85 * PSI, 1.5 * PSI)))
@@ -110,3 +112,45 @@ def test_a_build_without_a_charge_is_refused() -> None:
 def test_a_question_out_of_range_is_refused() -> None:
     with pytest.raises(OutOfRange):
         curve_of(Question(exponent=1.6))
+
+
+def test_a_plan_says_how_far_its_ideal_gas_is_off() -> None:
+    # CoolProp at both ends: slow real air and isentropic real air; at n = 1.2 the share is that of the curve command.
+    made = make_plan(CASES["length.changes"], program="test 1").spring
+    assert made.ideal_error is not None
+    assert made.target_curve is not None
+    pressures = np.array(made.target_curve.positive_abs)
+    assert made.ideal_error == ideal_error(pressures, n=1.2, temperature=293.15)
+    ratio = pressures[-1] / pressures.min()
+    density = PropsSI("D", "T", 293.15, "P", pressures.min(), "Air")
+    entropy = PropsSI("S", "T", 293.15, "P", pressures.min(), "Air")
+    slow, fast = ratio ** (1 / 1.2), ratio ** (1.4 / 1.2)
+    off = [
+        slow * pressures.min() / PropsSI("P", "T", 293.15, "D", slow * density, "Air"),
+        fast * pressures.min() / PropsSI("P", "S", entropy, "D", slow * density, "Air"),
+    ]
+    assert made.ideal_error == pytest.approx(np.sqrt(off[0] * off[1]) - 1, abs=3e-4)
+
+
+def test_air_that_weeped_out_at_rest_is_the_lower_bound_of_the_legs() -> None:
+    # By hand: at rest it adds nothing, and from there p·V^n of the outside air.
+    sealed, sagged = curve_of(), curve_of(Question(load=330.0, points=2001))
+    np.testing.assert_allclose(sealed.legs_force, sealed.legs_force_weeped, atol=1e-9)  # closed topped out, same air
+    force, x = np.array(sagged.legs_force_weeped), np.array(sagged.compression)
+    rest = float(np.interp(0.0, force, x))
+    assert sagged.sag is not None
+    assert rest > sagged.sag.middle  # without the legs' push it stands lower
+    slow = np.array(sagged.slow_force) - np.array(curve_of(Question(exponent=1.0, points=2001)).legs_force)
+    assert float(np.interp(rest, x, slow)) == pytest.approx(330.0, rel=1e-4)
+    by_hand = 0.0
+    for leg in stack_sheet().legs:
+        area = np.pi / 4 * (leg.stanchion.si**2 - leg.rod.si**2)
+        bottomed = leg.air_bottomed.si - leg.bath_oil.si
+        volumes = [bottomed + area * (sagged.travel - at) for at in (rest, sagged.travel)]
+        by_hand += 101_325 * ((volumes[0] / volumes[1]) ** 1.2 - 1) * area
+    assert force[-1] == pytest.approx(by_hand, rel=1e-3)
+    assert force[-1] < sagged.legs_force[-1]
+
+
+def test_where_nothing_carries_the_load_the_legs_rest_bottomed_out() -> None:
+    assert curve_of(Question(load=1e5)).legs_force_weeped[-1] == pytest.approx(0.0, abs=1e-9)

@@ -12,7 +12,7 @@ from sagwright.cli.output import write, write_json
 from sagwright.domain.curve import BuildCurve, Comparison, Question
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange
-from sagwright.phrases import figures
+from sagwright.phrases import figures, spring
 from sagwright.units import Choice
 
 TENTHS = 10
@@ -143,11 +143,12 @@ def _facts(comparison: Comparison, curve: BuildCurve, choice: Choice) -> Iterato
         )
         yield Row("sag", f"{lifted} after lifting, {pressed} after pressing, {middle} without friction")
     if curve.ideal_error:
-        way, off = "under" if curve.ideal_error < 0 else "over", abs(curve.ideal_error) * 100
-        share = f"{off:.1f} %".replace(".", choice.decimal)
-        yield Row("gas", f"ideal; it {way}-reads real air by {share} in the positive chamber at full travel")
-    legs = figures.number(curve.legs_force[-1], Quantity.FORCE, choice)
-    yield Row("legs", f"their air adds up to {legs} at full travel; wipers weep, so it may be less")
+        yield Row("gas", spring.ideal_text(curve.ideal_error, choice))
+    sealed, weeped = (
+        figures.number(column[-1], Quantity.FORCE, choice) for column in (curve.legs_force, curve.legs_force_weeped)
+    )
+    where = "topped out" if comparison.question.load is None else "at rest under the load"
+    yield Row("legs", f"their air adds {sealed} at full travel where sealed, {weeped} where it weeped out {where}")
     if curve.loop is not None:
         speed, tau = comparison.question.speed or 0.0, comparison.question.time_constant
         lost = f"{curve.loop.lost:.1f} J".replace(".", choice.decimal)

@@ -14,15 +14,12 @@ from sagwright.units import Choice
 def spring_section(plan: Plan, choice: Choice) -> Iterator[Block]:
     """Load, exponents, aim, and the behaviours as found and at the target."""
     view = plan.spring
-    slow, stroke = (
-        f"{exponent:g}".replace(".", choice.decimal) for exponent in (view.slow_exponent, view.stroke_exponent)
-    )
     yield Heading("What it does")
     yield Rows(
         (
             Row("load", spring.load_text(view.load, choice)),
             Row("aim", spring.aim_text(view.aim, choice)),
-            Row("exponents", f"n = {slow} (slow) for sag and breakaway, n = {stroke} (stroke) for the others"),
+            Row("exponents", spring.exponents_text(view, choice)),
         )
     )
     if view.as_found or view.target:
@@ -90,6 +87,8 @@ def candidates_section(plan: Plan, choice: Choice, *, shown: int) -> Iterator[Bl
         yield Paragraph(f"{left} more, farther from the aim: --all shows them.", Tone.SOFT)
     if _alike(plan.candidates):
         yield Paragraph("All meet the aim alike: choose by what else they do.", Tone.SOFT)
+    if known := spring.candidates_doubt(plan.candidates, plan.intake.sheet, choice):
+        yield Paragraph(known, Tone.SOFT)
     yield Paragraph(spring.distance_meaning(plan.spring.noticeable, choice), Tone.SOFT)
 
 

@@ -16,6 +16,7 @@ import click
 @click.option("--hose", metavar="VOLUME", help="Volume of the pump's hose and gauge, like '3 ml'.")
 @click.option("--chamber", metavar="VOLUME", help="Volume of the gas behind the valve, like '190 ml'.")
 @click.option("--hose-start", metavar="PRESSURE", help="Pressure in the hose before; 0 if left out.")
+@click.option("--dial", is_flag=True, help="The gauge is a dial; a digital one if left out.")
 @click.option("--sealed", is_flag=True, help="The gauge is sealed, not vented.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON (pressure/1, SI units).")
 @click.option("--units", default="", metavar="LIST", help="Units to show, like bar,ml.")

@@ -7,11 +7,11 @@ from collections.abc import Iterator
 from sagwright.cli.asked import READING, VOLUME, limited, place
 from sagwright.cli.document import Block, Document, Heading, Paragraph, Row, Rows, Tone
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.pressure import PressureAnswer, PressureQuestion, Pump
+from sagwright.domain.pressure import GaugeClass, PressureAnswer, PressureQuestion, Pump
 from sagwright.domain.value import Quantity
 from sagwright.errors import MissingValue
 from sagwright.phrases import figures
-from sagwright.units import Choice, show_in
+from sagwright.units import Choice, show_difference, show_in
 
 FINE = {"psi": 1, "bar": 3, "kPa": 1, "hPa": 0, "mbar": 0, "MPa": 4, "Pa": 0}
 """Decimals of a pressure here: one more than the trade reads, since small differences are the point."""
@@ -28,7 +28,8 @@ def question_of(reading: str, written: dict[str, str | None], choice: Choice) ->
     gauge = limited("READING", reading, "pressure", choice, limits=READING)
     here = place("here", written, choice)
     there = place("there", _there(written), choice)
-    return PressureQuestion(gauge or 0.0, here, there, _pump(written, choice), bool(written["sealed"]))
+    gauge_class = GaugeClass.DIAL if written["dial"] else GaugeClass.DIGITAL
+    return PressureQuestion(gauge or 0.0, here, there, _pump(written, choice), bool(written["sealed"]), gauge_class)
 
 
 def _there(written: dict[str, str | None]) -> dict[str, str | None]:
@@ -66,10 +67,11 @@ def _blocks(answer: PressureAnswer, choice: Choice) -> Iterator[Block]:
     yield Rows(
         (
             Row("reading", f"{_shown(question.reading_gauge, choice)} at {_place(question.here, choice)}; {kind}"),
-            Row("absolute", _shown(answer.absolute_abs, choice)),
+            Row("absolute", _answer(answer, "absolute_abs", choice)),
             Row("warms by", f"{_shown(answer.per_kelvin, choice, more=1)} for each °C, topped out"),
         )
     )
+    yield Paragraph(_meaning(question.gauge), Tone.SOFT)
     if answer.before_gauge is not None:
         yield Heading("The pump")
         yield Rows(tuple(_pump_rows(answer, choice)))
@@ -81,18 +83,38 @@ def _blocks(answer: PressureAnswer, choice: Choice) -> Iterator[Block]:
         )
 
 
+def _meaning(kind: GaugeClass) -> str:
+    return (
+        f"± is one standard uncertainty, of a {kind} gauge, volumes as a syringe and a bottle measure them, and a "
+        "thermometer good to 1 °C; one pump reads everything, so that its bias cancels in part."
+    )
+
+
 def _pump_rows(answer: PressureAnswer, choice: Choice) -> Iterator[Row]:
-    before, again, taken = answer.before_gauge or 0.0, answer.again_gauge or 0.0, answer.taken or 0.0
-    share = figures.number(taken, Quantity.FRACTION, choice)
-    yield Row("before", f"{_shown(before, choice)} was in the chamber before the pump was screwed on")
-    yield Row("again", f"{_shown(again, choice)} is what it shows when the empty pump is screwed on once more")
-    yield Row("takes", f"{share} of the gauge pressure each time; that is no leak")
+    share = figures.number(answer.taken or 0.0, Quantity.FRACTION, choice)
+    share_u = figures.doubt_in_column(answer.u.taken or 0.0, Quantity.FRACTION, choice)
+    yield Row("before", f"{_answer(answer, 'before_gauge', choice)} was in the chamber before the pump was screwed on")
+    yield Row(
+        "again",
+        f"{_answer(answer, 'again_gauge', choice)} is what it shows when the empty pump is screwed on once more",
+    )
+    yield Row("takes", f"{share} ± {share_u} of the gauge pressure each time; that is no leak")
 
 
 def _there_rows(answer: PressureAnswer, choice: Choice) -> Iterator[Row]:
     reading, there = _shown(answer.question.reading_gauge, choice), _place(answer.question.there, choice)
-    yield Row("there", f"{_shown(answer.there_gauge, choice)} is what it reads at {there}")
-    yield Row("set here", f"{_shown(answer.set_here_gauge, choice)} so that it reads {reading} there")
+    yield Row("there", f"{_answer(answer, 'there_gauge', choice)} is what it reads at {there}")
+    yield Row("set here", f"{_answer(answer, 'set_here_gauge', choice)} so that it reads {reading} there")
+
+
+def _answer(answer: PressureAnswer, name: str, choice: Choice) -> str:
+    """A pressure ± its standard uncertainty."""
+    unit = choice.unit(Quantity.PRESSURE)
+    digits = FINE.get(unit, 2)
+    doubt = show_difference(getattr(answer.u, name), unit, decimal=choice.decimal, digits=digits).removesuffix(
+        f" {unit}"
+    )
+    return f"{_shown(getattr(answer, name), choice)} ± {doubt}"
 
 
 def _shown(pressure: float, choice: Choice, *, more: int = 0) -> str:

@@ -72,6 +72,9 @@ class BuildCurve:
         Of each chamber by name, during the stroke [Pa].
     legs_force : tuple of float
         What the air in the lower legs adds to the stroke force [N]: an upper bound, because wipers weep.
+    legs_force_weeped : tuple of float
+        The same where the legs stand at the outside air's pressure at rest, under the question's load or else topped
+        out, and shut from there on: a lower bound.
     ideal_error : float or None
         How far an ideal gas is off in the positive chamber at full travel, of its absolute pressure: below 0 it
         under-reads; 0 where real air was asked for, None outside the range of its fit.
@@ -91,6 +94,7 @@ class BuildCurve:
     energy: Column
     pressures_abs: tuple[tuple[str, Column], ...]
     legs_force: Column
+    legs_force_weeped: Column
     ideal_error: float | None
     sag: SagBand | None = None
     loop: Loop | None = None

@@ -216,6 +216,9 @@ class SpringView:
         How far a coil is pressed topped out, as found [m]; None for air, or where it is not known.
     sag_tells : float or None
         How far the pressure can be off that a sag, read with a rider, points at [Pa].
+    ideal_error : float or None
+        How far an ideal gas at the stroke's exponent is from real air in the valve's chamber at full travel, ideal/real
+        − 1, of the target or else as found; None for a coil, or where real air is not known so far.
     """
 
     load: Load | None
@@ -235,6 +238,7 @@ class SpringView:
     target_friction: FrictionView | None = None
     sag_tells: float | None = None
     as_found_preload: float | None = None
+    ideal_error: float | None = None
 
 
 class KitKind(StrEnum):

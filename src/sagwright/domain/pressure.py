@@ -3,8 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from enum import StrEnum
 
 from sagwright.domain.intake import Surroundings
+
+
+class GaugeClass(StrEnum):
+    """How good a pump's gauge is."""
+
+    DIGITAL = "digital"
+    DIAL = "dial"
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,6 +47,7 @@ class PressureQuestion:
         None where nothing is asked about connecting.
     sealed : bool
         The gauge compares with air shut in its case at 101 325 Pa instead of the air around it.
+    gauge : GaugeClass
     """
 
     reading_gauge: float
@@ -46,6 +55,20 @@ class PressureQuestion:
     there: Surroundings
     pump: Pump | None = None
     sealed: bool = False
+    gauge: GaugeClass = GaugeClass.DIGITAL
+
+
+@dataclass(frozen=True, slots=True)
+class PressureU:
+    """Standard uncertainty of each number of an answer, in its unit; None where there is no number."""
+
+    absolute_abs: float
+    before_gauge: float | None
+    again_gauge: float | None
+    taken: float | None
+    there_gauge: float
+    set_here_gauge: float
+    per_kelvin: float
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +92,8 @@ class PressureAnswer:
         What to set here so that it reads there what it reads here now [Pa].
     per_kelvin : float
         How much the reading moves per kelvin [Pa/K].
+    u : PressureU
+        From the gauge, the volumes and the thermometer; what the same pump reads again shares its bias.
     """
 
     question: PressureQuestion
@@ -79,3 +104,4 @@ class PressureAnswer:
     there_gauge: float
     set_here_gauge: float
     per_kelvin: float
+    u: PressureU

@@ -203,11 +203,28 @@ class Damper:
 
 
 @dataclass(frozen=True, slots=True)
+class DiscStack:
+    """Disc springs: their diameters, thickness and cone height until flat [m], `series` packets on end of `parallel`
+    discs nested the same way, elastic modulus [Pa] and Poisson ratio."""
+
+    outside: Value
+    inside: Value
+    thickness: Value
+    cone: Value
+    elastic_modulus: Value
+    poisson: Value
+    series: int = 1
+    parallel: int = 1
+
+
+@dataclass(frozen=True, slots=True)
 class Stop:
-    """A bumper: it acts over the last `length` [m] of travel at its end, with `rate` [N/m]."""
+    """A bumper: it acts over the last `length` [m] of travel at its end, with `rate` [N/m], or as its `discs` do,
+    which then stand in the place of the rate."""
 
     length: Value
     rate: Value
+    discs: DiscStack | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -88,6 +88,7 @@ def _curve(curve: BuildCurve) -> Json:
         "stroke_stiffness": _line(curve.stiffness),
         "energy": _line(curve.energy),
         "legs_force": _line(curve.legs_force),
+        "legs_force_weeped": _line(curve.legs_force_weeped),
         "pressures_abs": {name: _line(column) for name, column in curve.pressures_abs},
         "ideal_error": _number(curve.ideal_error),
         "sag": None if curve.sag is None else _sag(curve.sag),

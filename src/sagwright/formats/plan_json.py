@@ -343,6 +343,7 @@ def _spring(view: SpringView) -> Json:
         "aim": _aim(view.aim),
         "slow_exponent": _number(view.slow_exponent),
         "stroke_exponent": _number(view.stroke_exponent),
+        "ideal_error": None if view.ideal_error is None else _number(view.ideal_error),
         "noticeable": {
             "sag_fraction": _number(view.noticeable.sag),
             "breakaway": _number(view.noticeable.breakaway),

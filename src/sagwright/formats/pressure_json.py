@@ -29,15 +29,16 @@ def pressure_to_json(answer: PressureAnswer) -> str:
             "shape": SHAPE,
             "reading_gauge": _number(question.reading_gauge),
             "sealed": question.sealed,
+            "gauge": question.gauge.value,
             "here": _place(question.here),
             "there": _place(question.there),
-            **{name: _number(getattr(answer, name)) for name in ANSWERS},
+            **{name: _number(getattr(answer, name), getattr(answer.u, name)) for name in ANSWERS},
         }
     )
 
 
-def _number(value: float | None) -> Json:
-    return None if value is None else {"value": value, "u": None}
+def _number(value: float | None, u: float | None = None) -> Json:
+    return None if value is None else {"value": value, "u": u}
 
 
 def _place(where: Surroundings) -> Json:

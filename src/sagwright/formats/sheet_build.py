@@ -13,6 +13,7 @@ from sagwright.domain.sheet import (
     Charging,
     Chassis,
     Damper,
+    DiscStack,
     Equaliser,
     FloatingPiston,
     Friction,
@@ -82,7 +83,7 @@ def built(shape: SheetShape, name: str, architecture: str, faults: Faults) -> Sh
 
 
 def _stop(shape: StopShape) -> Stop:
-    return Stop(shape.length, shape.rate)
+    return Stop(shape.length, shape.rate, DiscStack(**dict(shape.discs)) if shape.discs else None)
 
 
 def _chassis(key: str, shape: ChassisShape, faults: Faults) -> Chassis:

@@ -14,6 +14,7 @@ from sagwright.domain.sheet import Chassis, ShaftPerTravel, Sheet, SpacerStack, 
 from sagwright.domain.value import Quantity, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.coil_checks import COIL_ACTS, coil_parts, coil_roles, foreign_roles
+from sagwright.formats.disc_checks import disc_stops
 from sagwright.formats.faults import Faults
 from sagwright.formats.nodes import Path
 from sagwright.units import Choice, show_in
@@ -313,6 +314,7 @@ CHECKS: Final[tuple[Callable[[Sheet], Found], ...]] = (
     damper_stroke,
     overlap,
     equaliser,
+    disc_stops,
     volumes,
     charging,
     roles,

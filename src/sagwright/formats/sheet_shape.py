@@ -11,13 +11,14 @@ from sagwright.domain.value import Origin, Quantity, Span, Value
 from sagwright.formats.coil_shape import CoilSpringShape, Diameter, Length, TopOutSpacersShape
 from sagwright.formats.fields import Count, Range, Word, Written, word
 from sagwright.formats.item_shape import CautionShape, ItemShape, Key, Label, Shape
-from sagwright.formats.values import read_span
+from sagwright.formats.values import read_span, read_value
 from sagwright.formats.valve_shape import ValveShape
 
 SHEET: Final = "sheet/1"
 
 Travel = Annotated[Value, Written(Quantity.LENGTH, 0.02, 0.4)]
 Volume = Annotated[Value, Written(Quantity.VOLUME, 0.0, 1e-3)]
+Thin = Annotated[Value, Written(Quantity.LENGTH, 1e-4, 0.02)]
 Force = Annotated[Value, Written(Quantity.FORCE, 0.0, 500.0)]
 GaugePressure = Annotated[Value, Written(Quantity.PRESSURE, 0.0, 40e5)]
 
@@ -165,6 +166,23 @@ class DamperShape(Shape):
     stroke: Travel | None = About(None, description="How far its rod goes in, where it limits.", examples=["155 mm"])
 
 
+class DiscsShape(Shape):
+    """A stack of disc springs."""
+
+    outside: Length = About(description="Outside diameter.", examples=["31.5 mm"])
+    inside: Length = About(description="Inside diameter.", examples=["16.3 mm"])
+    thickness: Thin = About(description="Of one disc.", examples=["1.25 mm"])
+    cone: Thin = About(description="Height of the cone, by which one disc is pressed flat.", examples=["0.9 mm"])
+    series: Annotated[int, Count(1, 60)] = About(1, description="Packets on end.", examples=[8])
+    parallel: Annotated[int, Count(1, 10)] = About(1, description="Discs nested in a packet.", examples=[1])
+    elastic_modulus: Annotated[Value, Written(Quantity.PRESSURE, 10e9, 400e9)] = About(
+        read_value("206000 MPa, typical", Quantity.PRESSURE), description="Of their steel.", examples=["206000 MPa"]
+    )
+    poisson: Annotated[Value, Written(Quantity.RATIO, 0.0, 0.49)] = About(
+        read_value("0.3, typical", Quantity.RATIO), description="Poisson ratio.", examples=["0.3"]
+    )
+
+
 class StopShape(Shape):
     """A bumper at one end of the travel."""
 
@@ -172,6 +190,7 @@ class StopShape(Shape):
     rate: Annotated[Value, Written(Quantity.RATE, 1e3, 1e7)] = About(
         description="Its spring rate.", examples=["120 N/mm"]
     )
+    discs: DiscsShape | None = About(None, description="Disc springs, in the place of the rate.")
 
 
 class StopsShape(Shape):

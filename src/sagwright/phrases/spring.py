@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
+from statistics import median
 from typing import Final
 
 from sagwright.domain.build import Build, Charge, CoilFitting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.intake import Aim, AimKind, Wish
 from sagwright.domain.load import Load, LoadHow
-from sagwright.domain.plan import Behaviour, Candidate, FrictionView, Noticeable
+from sagwright.domain.plan import Behaviour, Candidate, FrictionView, Noticeable, SpringView
 from sagwright.domain.sheet import AirSpring, Sheet
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.phrases import figures
@@ -17,6 +18,7 @@ from sagwright.phrases.behaviours import TERMS
 from sagwright.phrases.coils import turns_text
 from sagwright.units import Choice
 
+COLUMNS_DOUBTED: Final = ("sag", "breakaway", "mid_support", "end_rise", "capacity")
 OFF_BY: Final = 1  # decimals of a distance
 SECOND_VALVE: Final = "second chamber"
 NEGATIVE_VALVE: Final = "negative chamber"
@@ -217,6 +219,20 @@ def distance_text(candidate: Candidate, choice: Choice) -> str:
     return high if low == high else f"{low}–{high}"
 
 
+def exponents_text(view: SpringView, choice: Choice) -> str:
+    """Which exponent stands behind which number, and how far an ideal gas at the stroke's is from real air."""
+    slow, stroke = (f"{n:g}".replace(".", choice.decimal) for n in (view.slow_exponent, view.stroke_exponent))
+    text = f"n = {slow} (slow) for sag and breakaway, n = {stroke} (stroke) for the others"
+    return text if view.ideal_error is None else f"{text}; {ideal_text(view.ideal_error, choice)}"
+
+
+def ideal_text(error: float, choice: Choice) -> str:
+    """What an ideal gas at a fixed exponent is off."""
+    way = "under" if error < 0 else "over"
+    share = f"{abs(error) * 100:.1f} %".replace(".", choice.decimal)
+    return f"ideal gas, it {way}-reads real air by {share} in the positive chamber at full travel"
+
+
 def friction_text(view: FrictionView, choice: Choice) -> str:
     """Sag from both sides, and what starts the fork with and without its wheel."""
     lifted, pressed = (
@@ -241,6 +257,25 @@ def doubts_meaning(sag_tells: float | None, choice: Choice, *, reading: str = "t
     told = figures.bare_difference(sag_tells, Quantity.PRESSURE, choice)
     unit = choice.unit(Quantity.PRESSURE)
     return f"{meaning} A sag read with a rider can be off by 4 to 5 mm, so it proves a pressure to {told} {unit} only."
+
+
+def candidates_doubt(candidates: Sequence[Candidate], sheet: Sheet, choice: Choice) -> str:
+    """How well the columns of candidates are known: the middle of their standard uncertainties; empty where none is."""
+    told = [] if sheet.coil is not None else list(_told("pressure", [one.pressure_u for one in candidates], choice))
+    for term in TERMS:
+        if term.field in COLUMNS_DOUBTED:
+            doubts = [getattr(one.behaviour_u, term.field, None) for one in candidates]
+            told += _told(term.name, doubts, choice, quantity=term.quantity)
+    return f"Known to about (one standard uncertainty, middle of the rows): {', '.join(told)}." if told else ""
+
+
+def _told(
+    name: str, doubts: Sequence[float | None], choice: Choice, *, quantity: Quantity = Quantity.PRESSURE
+) -> Iterator[str]:
+    known = [one for one in doubts if one is not None]
+    if known:
+        shown = figures.doubt_in_column(median(known), quantity, choice)
+        yield f"{name} ± {shown} {choice.unit(quantity)}".rstrip()
 
 
 def distance_meaning(noticeable: Noticeable, choice: Choice) -> str:

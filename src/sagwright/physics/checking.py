@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+import math
+from typing import Final
+
 import numpy as np
 
 from sagwright.errors import OutOfRange
 from sagwright.physics.types import Real
+
+ABOVE_ZERO: Final = 5e-324
+"""The least number above zero."""
 
 
 def positive(**arguments: Real) -> None:
@@ -17,7 +23,7 @@ def positive(**arguments: Real) -> None:
         Naming the first such argument.
     """
     for name, value in arguments.items():
-        if not np.all(np.isfinite(value) & (np.asarray(value) > 0)):
+        if not (_finite(value) and _between(value, ABOVE_ZERO, np.inf)):
             raise OutOfRange("must be finite and greater than 0", field=name, value=str(value))
 
 
@@ -30,7 +36,7 @@ def finite(**arguments: Real) -> None:
         Naming the first such argument.
     """
     for name, value in arguments.items():
-        if not np.all(np.isfinite(value)):
+        if not _finite(value):
             raise OutOfRange("must be finite", field=name, value=str(value))
 
 
@@ -43,6 +49,18 @@ def within(low: float, high: float, **arguments: Real) -> None:
         Naming the first such argument and the range.
     """
     for name, value in arguments.items():
-        array = np.asarray(value)
-        if not np.all((array >= low) & (array <= high)):
+        if not _between(value, low, high):
             raise OutOfRange(f"must be between {low:g} and {high:g}", field=name, value=str(value))
+
+
+def _finite(value: Real) -> bool:
+    """Whether all of it is; a single number, which most arguments are, without an array's cost."""
+    return math.isfinite(value) if isinstance(value, float) else bool(np.all(np.isfinite(value)))
+
+
+def _between(value: Real, low: float, high: float) -> bool:
+    """Whether all of it is, both ends included."""
+    if isinstance(value, float):
+        return bool(low <= value <= high)
+    array = np.asarray(value)
+    return bool(np.all((array >= low) & (array <= high)))

@@ -43,8 +43,8 @@ class Disc:
     inside: Real
     thickness: Real
     cone: Real
-    elastic_modulus: float = STEEL_E
-    poisson: float = STEEL_NU
+    elastic_modulus: Real = STEEL_E
+    poisson: Real = STEEL_NU
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,6 +95,27 @@ def stack_force(stack: Stack, deflection: Real) -> Real:
     within(1.0, 100.0, series=stack.series, parallel=stack.parallel)
     within(0.0, 1.0, **{"deflection over stroke": deflection / stack.stroke})
     return stack.parallel * force(stack.disc, deflection / stack.series)
+
+
+def stack_rate(stack: Stack, deflection: Real) -> Real:
+    """dF/ds of a stack [N/m]; arguments and errors as `stack_force`."""
+    return stack.parallel * rate(stack.disc, deflection / stack.series) / stack.series
+
+
+def stack_energy(stack: Stack, deflection: Real) -> Real:
+    """Work that presses a stack by a deflection [J]; arguments and errors as `stack_force`."""
+    each = deflection / stack.series
+    _check(stack.disc, each)
+    s, h = each / stack.disc.thickness, stack.disc.cone / stack.disc.thickness
+    polynomial: Real = s**2 * ((h**2 + 1.0) / 2.0 - h * s / 2.0 + s**2 / 8.0)
+    return stack.series * stack.parallel * _scale(stack.disc) * stack.disc.thickness * polynomial
+
+
+def solid_rate(stack: Stack) -> Real:
+    """Rate of a stack once it is flat: a ring of solid material, E·A over its height [N/m]."""
+    one = stack.disc
+    area: Real = np.pi / 4.0 * (np.asarray(one.outside) ** 2 - np.asarray(one.inside) ** 2)
+    return one.elastic_modulus * area / (stack.series * stack.parallel * one.thickness)
 
 
 def mean_rate(stack: Stack) -> Real:

@@ -50,5 +50,5 @@ class Sampled:
         volume += self._volume[piece]
         force: Array = self._ambient - np.einsum("ij,ij->i", volume**-self._n, self._pull[piece])
         for stop in self._stops:
-            force += stop.sense * stop.rate * np.maximum(0.0, stop.sense * (x - stop.starts))
+            force += stop.push(x)[0]
         return force

@@ -18,6 +18,7 @@ from sagwright.errors import OutOfRange
 from sagwright.physics.checking import within
 from sagwright.physics.gas import EXPONENTS, R_AIR, mean_power
 from sagwright.physics.solving import increasing_root
+from sagwright.physics.stops import AnyStop
 from sagwright.physics.types import Mask, Real
 
 ROOT_TOLERANCE = 1e-9
@@ -48,25 +49,12 @@ class Port:
 
 
 @dataclass(frozen=True, slots=True)
-class Stop:
-    """A bumper that pushes back with `rate` [N/m] beyond `starts` [m]; sense +1 against compressing, −1 extending."""
-
-    starts: Real
-    rate: Real
-    sense: int
-
-    def depth(self, x: Real) -> Real:
-        """How far it is squeezed [m]."""
-        return np.maximum(0.0, self.sense * (x - self.starts))
-
-
-@dataclass(frozen=True, slots=True)
 class Spring:
     """Chambers, ports and stops over a travel [m], in air of a pressure [Pa]. Numbers may be arrays that broadcast."""
 
     chambers: tuple[Chamber, ...]
     ports: tuple[Port, ...]
-    stops: tuple[Stop, ...]
+    stops: tuple[AnyStop, ...]
     travel: Real
     ambient_abs: Real
 
@@ -167,7 +155,7 @@ class Stroke:
     def energy(self, x: Real) -> Real:
         """Work put in from full extension to a compression, friction left out [J]."""
         ambient = self.spring.ambient_abs
-        total: Real = sum(stop.rate * (stop.depth(x) ** 2 - stop.depth(0.0) ** 2) for stop in self.spring.stops) * 0.5
+        total: Real = sum(stop.work(x) - stop.work(0.0) for stop in self.spring.stops)
         for piece, (start, end) in zip(self.pieces, pairwise(self.edges), strict=True):
             a, b = np.minimum(start, x), np.minimum(end, x)
             for gas in piece:
@@ -225,9 +213,9 @@ class Stroke:
         force: Real = self._ambient
         stiffness: Real = 0.0
         for stop in self.spring.stops:
-            depth = stop.depth(x)
-            force = force + stop.sense * stop.rate * depth
-            stiffness = stiffness + stop.rate * (depth > 0)
+            pushed, stiffer = stop.push(x)
+            force = force + pushed
+            stiffness = stiffness + stiffer
         for gas in gases:
             volume = gas.volume + gas.slope * x
             push = gas.own * gas.constant * volume**-self.n

@@ -187,7 +187,7 @@ def force_along(spring: Spring, x: Array, pressures_abs: Array) -> Array:
     for chamber, pressure in zip(spring.chambers, pressures_abs, strict=True):
         force -= (pressure - spring.ambient_abs) * chamber.slope
     for stop in spring.stops:
-        force += stop.sense * stop.rate * np.asarray(stop.depth(x))
+        force += np.asarray(stop.push(x)[0])
     return force
 
 

@@ -87,7 +87,8 @@ def _curve(sheet: Sheet, label: str, build: Build, question: Question, workshop:
             (chamber.name, _column(p)) for chamber, p in zip(model.spring.chambers, stroke_abs, strict=True)
         ),
         legs_force=_column(_legs_force(model, stroke_abs, x)),
-        ideal_error=0.0 if question.real_air else _ideal_error(stroke_abs[0], stroke.n, model),
+        legs_force_weeped=_column(_weeped(model, _rest(model, slow_abs, x, question.load), x, stroke.n)),
+        ideal_error=_off(stroke_abs[0], model, question),
         sag=None if question.load is None else sag_band(slow, sheet, question.load),
         loop=None if question.speed is None else _loop(model, state, question),
     )
@@ -120,25 +121,51 @@ def _force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:
     for chamber, pressure in zip(spring.chambers, pressures_abs, strict=True):
         force -= (pressure - spring.ambient_abs) * chamber.slope
     for stop in spring.stops:
-        force += stop.sense * stop.rate * np.asarray(stop.depth(x))
+        force += np.asarray(stop.push(x)[0])
     return force
 
 
-def _ideal_error(pressure: Array, n: float, model: Model) -> float | None:
-    """How far the ideal gas is off at the end of a chamber's column; None outside real air's fit, and for a coil."""
-    if model.fit.coil is not None:
-        return None
+def ideal_error(pressure: Array, *, n: float, temperature: float) -> float | None:
+    """How far the ideal gas is off at the end of a chamber's column of pressures; None outside real air's fit."""
     try:
-        return float(1.0 / _real(pressure, n, model.workshop.temperature)[-1] - 1.0)
+        return float(1.0 / _real(pressure, n, temperature)[-1] - 1.0)
     except OutOfRange:
         return None
+
+
+def _off(pressure: Array, model: Model, question: Question) -> float | None:
+    """0 for real air, None for a coil."""
+    if question.real_air or model.fit.coil is not None:
+        return 0.0 if question.real_air else None
+    return ideal_error(pressure, n=question.exponent, temperature=model.workshop.temperature)
+
+
+def _legs(model: Model) -> slice:
+    first = first_leg(model.sheet)
+    return slice(first, first + len(model.sheet.legs))
+
+
+def _rest(model: Model, slow_abs: Sequence[Array], x: Array, load: float | None) -> float:
+    """Where it rests with the outside air in its legs: the first compression that carries a load [m]."""
+    bare = _force(model, slow_abs, x) - _legs_force(model, slow_abs, x)
+    carries = np.flatnonzero(bare >= (load or 0.0))
+    if load is None or not len(carries) or carries[0] == 0:
+        return float(x[-1]) if load is not None and not len(carries) else 0.0
+    before, after = carries[0] - 1, carries[0]
+    return float(np.interp(load, bare[[before, after]], x[[before, after]]))
+
+
+def _weeped(model: Model, rest: float, x: Array, n: float) -> Array:
+    """What the air in the legs pushes with where it is that around at a compression [m], and shut from there on."""
+    chambers, ambient = model.spring.chambers[_legs(model)], model.spring.ambient_abs
+    shut = [np.asarray(ambient * (one.at(rest) / one.at(x)) ** n, dtype=float) for one in chambers]
+    return -sum(((p - ambient) * one.slope for p, one in zip(shut, chambers, strict=True)), start=np.zeros_like(x))
 
 
 def _legs_force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:
     """What the air in the legs pushes with."""
     force = np.zeros_like(x)
-    first = first_leg(model.sheet)
-    legs = slice(first, first + len(model.sheet.legs))
+    legs = _legs(model)
     for chamber, pressure in zip(model.spring.chambers[legs], pressures_abs[legs], strict=True):
         force -= (pressure - model.spring.ambient_abs) * chamber.slope
     return force

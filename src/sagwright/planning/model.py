@@ -14,10 +14,12 @@ from sagwright.domain.sheet import AirSpring, Chassis, Sheet, SpacerStack, TopOu
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import OutOfRange
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
-from sagwright.physics.spring import Chamber, Port, Spring, State, Stop, Stroke
+from sagwright.physics.spring import Chamber, Port, Spring, State, Stroke
+from sagwright.physics.stops import AnyStop, Stop
 from sagwright.physics.two_stage import NEVER, let_go
 from sagwright.physics.types import Mask, Real
 from sagwright.planning import valves
+from sagwright.planning.bumpers import bumper
 from sagwright.planning.coil_model import Pressed, coil_known, coil_of, pressed
 
 
@@ -254,12 +256,12 @@ def _equaliser(sheet: Sheet, fit: Fit) -> Port:
     return Port(0, 1, opens, opens + equaliser.band.si)
 
 
-def _stops(sheet: Sheet, fit: Fit) -> tuple[Stop, ...]:
+def _stops(sheet: Sheet, fit: Fit) -> tuple[AnyStop, ...]:
     """The bumpers; a negative coil, which is a bumper that pulls in; and a coil, one that starts before its travel."""
     pulls = sheet.spring.negative_coil if isinstance(sheet.spring, AirSpring) else None
     return (
-        Stop(sheet.top_out.length.si, sheet.top_out.rate.si, -1),
-        Stop(fit.travel - sheet.bottom_out.length.si, sheet.bottom_out.rate.si, +1),
+        bumper(sheet.top_out, sheet.top_out.length.si, -1),
+        bumper(sheet.bottom_out, fit.travel - sheet.bottom_out.length.si, +1),
         *(() if pulls is None else (Stop(pulls.length.si, pulls.rate.si, -1),)),
         *(() if fit.coil is None else (Stop(-fit.coil.preload, fit.coil.rate, +1),)),
     )

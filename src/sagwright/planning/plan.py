@@ -23,6 +23,7 @@ from sagwright.planning.change import changes_between
 from sagwright.planning.checks import about_torques, checked, finding, length
 from sagwright.planning.choose import Choice, Settings, charged_as_found, chosen
 from sagwright.planning.coil_checks import about_chosen, about_coil
+from sagwright.planning.curves import ideal_error
 from sagwright.planning.doubts import curve_doubts, curve_lines, pressure_from_sag
 from sagwright.planning.kit import kit_of
 from sagwright.planning.limits import answered
@@ -198,6 +199,8 @@ def _by_weight(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
 
 def _spring(intake: Intake, choice: Choice, target: Candidate | None, settings: Settings) -> SpringView:
     found = charged_as_found(intake)
+    found_curve = _curve(intake, found[0], settings) if len(found) == 1 else None
+    target_curve = None if target is None else _curve(intake, target.build, settings)
     return SpringView(
         load=choice.load,
         slow_exponent=SLOW,
@@ -205,9 +208,9 @@ def _spring(intake: Intake, choice: Choice, target: Candidate | None, settings: 
         noticeable=settings.noticeable,
         aim=choice.aim,
         as_found=choice.as_found,
-        as_found_curve=_curve(intake, found[0], settings) if len(found) == 1 else None,
+        as_found_curve=found_curve,
         target=None if target is None else target.behaviour,
-        target_curve=None if target is None else _curve(intake, target.build, settings),
+        target_curve=target_curve,
         as_found_u=choice.as_found_u,
         as_found_friction=_friction(intake, found[0], choice) if len(found) == 1 else None,
         target_friction=None if target is None else _friction(intake, target.build, choice),
@@ -216,7 +219,15 @@ def _spring(intake: Intake, choice: Choice, target: Candidate | None, settings: 
         target_u=None if target is None else target.behaviour_u,
         as_found_preload=_preload(intake, found[0]) if len(found) == 1 else None,
         sag_tells=None if target is None else _sag_tells(intake, target, choice.load.force),
+        ideal_error=_ideal_error(intake, target_curve or found_curve, settings),
     )
+
+
+def _ideal_error(intake: Intake, curve: Curve | None, settings: Settings) -> float | None:
+    if curve is None or not curve.positive_abs:
+        return None
+    pressures = np.array(curve.positive_abs)
+    return ideal_error(pressures, n=settings.exponent, temperature=intake.workshop.temperature)
 
 
 def _preload(intake: Intake, build: Build) -> float | None:

@@ -143,7 +143,7 @@ def outcome_of(plan: Plan, choice: Choice) -> Outcome:
         behaviours=tuple(_behaviour(term, plan, choice) for term in TERMS) if view.as_found or view.target else (),
         facts=tuple(_facts(plan, choice)),
         doubts=spring.doubts_meaning(view.sag_tells, choice, reading=_reading(plan)),
-        distances=spring.distance_meaning(view.noticeable, choice),
+        distances=_distances(plan, choice),
         headings=spring.candidate_headings(plan.intake.sheet, choice),
         candidates=tuple(row for row in rows if row.kind != FAR),
         further=tuple(row for row in rows if row.kind == FAR),
@@ -198,12 +198,17 @@ def _doubt(term: Term, u: BehaviourU | None, choice: Choice) -> str:
     return "" if known is None else f"± {figures.doubt_in_column(known, term.quantity, choice)}"
 
 
+def _distances(plan: Plan, choice: Choice) -> str:
+    """What distances are counted in, after how well the columns beside them are known."""
+    known = spring.candidates_doubt(plan.candidates, plan.intake.sheet, choice)
+    return f"{known} {spring.distance_meaning(plan.spring.noticeable, choice)}".lstrip()
+
+
 def _facts(plan: Plan, choice: Choice) -> Iterator[Said]:
     view = plan.spring
-    slow, stroke = (f"{n:g}".replace(".", choice.decimal) for n in (view.slow_exponent, view.stroke_exponent))
     yield Said("load", spring.load_text(view.load, choice))
     yield Said("aim", spring.aim_text(view.aim, choice))
-    yield Said("exponents", f"n = {slow} (slow) for sag and breakaway, n = {stroke} (stroke) for the others")
+    yield Said("exponents", spring.exponents_text(view, choice))
     for name, friction in (("as found", view.as_found_friction), ("target", view.target_friction)):
         if friction is not None:
             yield Said(f"friction, {name}", spring.friction_text(friction, choice))
