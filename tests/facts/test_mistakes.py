@@ -116,7 +116,9 @@ def test_legs_closed_30_mm_in_pull_off_the_top_and_rest_lower() -> None:
     # Stated: −14 N off the top, rests 1 mm low; that is one leg, and every leg pulls.
     closed = shown(MistakeKind.CLOSED_IN, 0.030)
     assert (closed.off_top - right().off_top) / len(fork().legs) == pytest.approx(-14, rel=0.10)
-    assert 0.0005 < closed.rests - right().rests < 0.003
+    # The rest is stated to the millimetre. Here it is 0.85 mm, 15 % less: it stands against the top-out bumper, whose
+    # rate the fork's description leaves open.
+    assert closed.rests - right().rests == pytest.approx(0.001, abs=0.0002)
 
 
 def test_legs_closed_2000_m_lower_push_40_n() -> None:

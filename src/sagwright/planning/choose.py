@@ -8,33 +8,23 @@ from typing import Final
 
 import numpy as np
 
-from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Aim, AimKind, Intake, Wish
-from sagwright.domain.load import Load, LoadHow
+from sagwright.domain.load import Load
 from sagwright.domain.plan import Behaviour, BehaviourU, Candidate, Finding, Noticeable
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
-from sagwright.errors import MissingValue
-from sagwright.physics.spring import State
+from sagwright.domain.value import Origin, Unknown, Value
 from sagwright.physics.types import Real
-from sagwright.planning.behave import SLOW, STROKE, Five, behaviour_of, five_of
+from sagwright.planning.behave import STROKE, Five, behaviour_of, five_of
 from sagwright.planning.builds import charge_of, possible, reachable, set_up
 from sagwright.planning.checks import finding, pressure
 from sagwright.planning.coil_choose import about_coils, coil_candidates
 from sagwright.planning.doubts import behaviour_doubts, gauge_u
+from sagwright.planning.loads import USUAL_SAG, about_load, load_of, sprung_or_missing
 from sagwright.planning.match import Matched, Reachable, at_pressure, candidates_of, matched, with_aim
-from sagwright.planning.model import Model, sprung, stroke_of
-from sagwright.planning.standing import agreed_load
 from sagwright.planning.valved import Row, rows_of, valved_of
 from sagwright.planning.valves import NEGATIVE, SECOND, gauges_of, limits_of, own_valves, with_own
 from sagwright.planning.wrong import equaliser_off
-
-G0: Final = 9.80665
-"""Standard acceleration of free fall [m/s²], exact in [iso-80000-3]."""
-
-USUAL_SAG: Final = 0.20
-"""Share of travel aimed at, and assumed as found, where nothing better is said: common practice, no source."""
 
 UNSEEN: Final = Five(np.nan, np.nan, np.nan, np.nan, np.nan)
 """How a unit rode when nobody can say."""
@@ -82,7 +72,7 @@ def chosen(intake: Intake, settings: Settings) -> Choice:
     candidates = _candidates(intake, aim, references, load, settings)
     findings = (
         *_about_aim(intake, aim, why_not),
-        *_about_load(intake, load),
+        *about_load(intake, load),
         *_about_candidates(intake, aim, candidates),
     )
     found_u = behaviour_doubts(intake, found, load, exponent=settings.exponent, reading="found")
@@ -127,46 +117,8 @@ def charged_as_found(intake: Intake) -> tuple[Build, ...]:
     return possible(intake) if set_up(intake.as_found.build) else ()
 
 
-def load_of(intake: Intake, found: Sequence[Build]) -> Load:
-    """Force along the fork at rest, and which way it was got."""
-    if intake.load is not None:
-        return Load(intake.load.si, intake.load.u, LoadHow.GIVEN)
-    carried = agreed_load(intake, found[0] if found else None)
-    if carried is not None:
-        how = LoadHow.SCALE if intake.front_scale is not None else LoadHow.POSTURE
-        return Load(float(carried.fork.along), carried.u, how)
-    rider = intake.rider
-    if rider is not None:
-        mass = rider.mass.si + rider.kit.si
-        return Load(mass * G0 * rider.front_share.si, _share_u(mass, intake), LoadHow.SHARE)
-    if not found:
-        raise MissingValue(
-            "must be given when the pressure as found is not known: nothing says what the fork carries",
-            field="rider",
-            remedy="Write rider with mass and kit, or load in N along the fork, or the pressure as found.",
-        )
-    model, state = _sprung(intake, found[0])
-    slow = stroke_of(model, state, n=SLOW)
-    return Load(float(slow.force(USUAL_SAG * model.spring.travel)), None, LoadHow.ASSUMED)
-
-
-def _share_u(mass: float, intake: Intake) -> float | None:
-    rider = intake.rider
-    if rider is None or rider.front_share.u is None:
-        return None
-    mass_u = float(np.hypot(rider.mass.u or 0.0, rider.kit.u or 0.0))
-    return G0 * float(np.hypot(mass * rider.front_share.u, rider.front_share.si * mass_u))
-
-
-def _sprung(intake: Intake, build: Build) -> tuple[Model, State]:
-    made = sprung(intake.sheet, build, intake.workshop)
-    if made is None:
-        raise MissingValue("must be known", field="as_found.charge")
-    return made
-
-
 def _behaviour(intake: Intake, build: Build, load: float, settings: Settings) -> Behaviour:
-    return behaviour_of(*_sprung(intake, build), load, exponent=settings.exponent)
+    return behaviour_of(*sprung_or_missing(intake, build), load, exponent=settings.exponent)
 
 
 def _candidates(
@@ -277,32 +229,6 @@ def _about_aim(intake: Intake, aim: Aim, why_not: str) -> Iterator[Finding]:
     unset = charge_of(intake.as_found.build) is None or intake.as_found.leaked
     if unset and intake.sheet.coil is None:
         yield finding("same-pressure.none", "as_found.charge", (("why", why_not),))
-
-
-def _about_load(intake: Intake, load: Load) -> Iterator[Finding]:
-    force = Figure(load.force, Quantity.FORCE, load.u)
-    if load.how is LoadHow.ASSUMED:
-        yield finding("load.assumed", "rider", load=force)
-    if load.how is LoadHow.SCALE and intake.front_scale is not None:
-        reading = Figure(intake.front_scale.si, Quantity.MASS, intake.front_scale.u)
-        yield finding("load.scale", "front_scale", load=force, reading=reading)
-    if load.how is LoadHow.POSTURE and intake.rider is not None:
-        mass = Figure(intake.rider.mass.si + intake.rider.kit.si, Quantity.MASS)
-        yield finding("load.posture", "rider.height", (("posture", intake.rider.posture.value),), load=force, mass=mass)
-    if load.how is LoadHow.SHARE and isinstance(intake.bike, Bike) and intake.rider is not None and intake.rider.height:
-        height = Figure(intake.rider.height.si, Quantity.LENGTH)
-        words = (("bike", intake.bike.name), ("posture", intake.rider.posture.value))
-        yield finding("load.posture-unfit", "rider.height", words, height=height)
-    if load.how is LoadHow.SHARE and intake.rider is not None:
-        share, rider = intake.rider.front_share, intake.rider
-        yield finding(
-            "load.share",
-            "rider.front_share",
-            (("origin", share.origin.value),),
-            load=force,
-            share=Figure(share.si, Quantity.FRACTION, share.u),
-            mass=Figure(rider.mass.si + rider.kit.si, Quantity.MASS),
-        )
 
 
 def _about_candidates(intake: Intake, aim: Aim, candidates: Sequence[Candidate]) -> Iterator[Finding]:

@@ -89,7 +89,7 @@ def _curve(sheet: Sheet, label: str, build: Build, question: Question, workshop:
         legs_force=_column(_legs_force(model, stroke_abs, x)),
         legs_force_weeped=_column(_weeped(model, _rest(model, slow_abs, x, question.load), x, stroke.n)),
         ideal_error=_off(stroke_abs[0], model, question),
-        sag=None if question.load is None else sag_band(slow, sheet, question.load),
+        sag=None if question.load is None else sag_band(slow, sheet.friction.sliding.si, question.load),
         loop=None if question.speed is None else _loop(model, state, question),
     )
 

@@ -18,11 +18,10 @@ WHEEL: Final = 1.4
 """Friction with wheel and axle clamped over friction without, 1.3 to 1.5: common practice, no source."""
 
 
-def sag_band(slow: Stroke, sheet: Sheet, load: float) -> SagBand:
-    """Sag with friction holding the unit up, with none, and with friction holding it down."""
-    band = sheet.friction.sliding.si
+def sag_band(slow: Stroke, friction: float, load: float) -> SagBand:
+    """Sag under a load [N] with friction [N] holding the unit up, with none, and with friction holding it down."""
     lifted, middle, pressed = (
-        float(np.asarray(slow.compression_under(force))) for force in (load - band, load, load + band)
+        float(np.asarray(slow.compression_under(force))) for force in (load - friction, load, load + friction)
     )
     return SagBand(lifted, middle, pressed)
 
@@ -41,4 +40,4 @@ def friction_view(sheet: Sheet, build: Build, load: float, workshop: Surrounding
     slow = stroke_of(*made, n=SLOW)
     off_top = max(0.0, float(np.asarray(slow.force(sheet.top_out.length.si))))
     start = sheet.friction.breakaway.si
-    return FrictionView(sag_band(slow, sheet, load), off_top + start, off_top + WHEEL * start)
+    return FrictionView(sag_band(slow, sheet.friction.sliding.si, load), off_top + start, off_top + WHEEL * start)

@@ -23,6 +23,7 @@ from sagwright.planning.checks import finding, length
 from sagwright.planning.limits import frame_findings, load_findings
 from sagwright.planning.model import sprung, stroke_of
 from sagwright.planning.room import bottomed_of, clearance_findings, clearances, under_test
+from sagwright.planning.rubbing import sag_band
 from sagwright.planning.stand import outline_change, sag_of, stance_of
 
 Loads: TypeAlias = Callable[[float], Carried]
@@ -203,6 +204,7 @@ def _sat(sprung: Sprung, load: Load) -> Sat:
 def _held(sprung: Sprung, sag: float, load: float, u: float | None, fork: physics.ForkLoad | None) -> Sat:
     friction = sprung.friction(fork)
     softness = 1.0 / float(sprung.slow.stiffness(sag))
+    band = sag_band(sprung.slow, friction, load)
     return Sat(
         side=sprung.side,
         who="rider",
@@ -215,8 +217,8 @@ def _held(sprung: Sprung, sag: float, load: float, u: float | None, fork: physic
         head_angle=None,
         sag=sag,
         travel=sprung.travel,
-        lifted=sprung.sag(load - friction),
-        pressed=sprung.sag(load + friction),
+        lifted=band.after_lifting,
+        pressed=band.after_pressing,
         friction=friction,
         sag_u=u * softness if u is not None and 0.0 < sag < sprung.travel else None,
     )
