@@ -7,15 +7,18 @@ PIP := $(PY) -m pip --disable-pip-version-check --quiet
 RUN_STAMP := $(VENV)/installed-run
 DEV_STAMP := $(VENV)/installed-dev
 
+DEMO := .demo/workshop.sqlite
+
 LOCK_VENV := .lock-venv
 COMPILE := $(LOCK_VENV)/bin/uv pip compile --quiet --system-certs --upgrade --universal --python-version 3.11 \
 	--generate-hashes --no-header --no-emit-index-url --no-emit-find-links --no-annotate
 
 .DEFAULT_GOAL := help
-.PHONY: help demo test long benchmark lock licences clean
+.PHONY: help demo serve test long benchmark lock licences clean
 
 help:
 	@echo "make demo       install what runs the program and print a plan for the demo fork"
+	@echo "make serve      fill a demo workshop in .demo and serve its pages to a browser on this machine"
 	@echo "make test       layers, style, types and tests: everything a change must pass"
 	@echo "make long       the long random tests; repeat one run with SEED=n"
 	@echo "make benchmark  measure against benchmarks/budgets.toml"
@@ -25,6 +28,12 @@ help:
 
 demo: $(RUN_STAMP)
 	$(VENV)/bin/sagwright plan examples/shorten-t35.yaml
+	@echo
+	@echo "To go on: $(VENV)/bin/sagwright serve opens the workshop's pages for a browser on this machine."
+
+serve: $(RUN_STAMP)
+	$(VENV)/bin/sagwright demo fill --workshop $(DEMO)
+	$(VENV)/bin/sagwright serve --workshop $(DEMO)
 
 test: $(DEV_STAMP)
 	$(PY) -m pytest --quiet tests/test_layers.py
@@ -52,7 +61,7 @@ lock:
 	$(COMPILE) --output-file requirements/dev.lock pyproject.toml requirements/build.in requirements/dev.in
 
 clean:
-	rm -rf $(VENV) $(LOCK_VENV) build dist .mypy_cache .pytest_cache .ruff_cache .hypothesis
+	rm -rf $(VENV) $(LOCK_VENV) .demo build dist .mypy_cache .pytest_cache .ruff_cache .hypothesis
 	find src tests benchmarks scripts -name __pycache__ -type d -prune -exec rm -rf {} +
 
 # Each stamp says that its lock is installed; the second lock contains the first, pin for pin.

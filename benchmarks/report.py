@@ -19,10 +19,11 @@ class BudgetError(Exception):
 
 @dataclass(frozen=True)
 class Budget:
-    """How long a benchmark may take, and what it measures in words."""
+    """How long a benchmark may take, and what it measures in words; GB in the place of seconds where the unit is MB."""
 
     what: str
     seconds: float
+    unit: str = "ms"
 
 
 @dataclass(frozen=True)
@@ -35,8 +36,8 @@ class Row:
 
     @property
     def ratio(self) -> float:
-        """Measured time over budget."""
-        return self.measured.seconds / self.budget.seconds
+        """What was measured over its budget."""
+        return self.measured.counted / self.budget.seconds
 
     @property
     def verdict(self) -> str:
@@ -47,7 +48,7 @@ class Row:
 
 
 def read_budgets(path: Path) -> dict[str, Budget]:
-    """Every budget of a TOML file: one table each, with `what` and `budget_ms`.
+    """Every budget of a TOML file: one table each, with `what` and `budget_ms` or `budget_mb`.
 
     Raises
     ------
@@ -63,7 +64,11 @@ def _budget(name: str, table: object) -> Budget:
         case {"what": str(what), "budget_ms": float() | int() as budget_ms, **others} if not others:
             if budget_ms > 0:
                 return Budget(what, budget_ms / 1000)
-    raise BudgetError(f"budget {name}: needs `what`, a text, and `budget_ms`, a number above 0, and nothing else")
+        case {"what": str(what), "budget_mb": float() | int() as budget_mb, **others} if not others:
+            if budget_mb > 0:
+                return Budget(what, budget_mb / 1000, "MB")
+    needs = "needs `what`, a text, and `budget_ms` or `budget_mb`, a number above 0, and nothing else"
+    raise BudgetError(f"budget {name}: {needs}")
 
 
 def match_names(budgets: Mapping[str, Budget], names: Iterable[str]) -> None:
@@ -99,14 +104,14 @@ def _cells(row: Row) -> tuple[str, ...]:
     baseline = row.measured.baseline_seconds
     return (
         row.name,
-        _milliseconds(row.measured.seconds),
-        _milliseconds(row.budget.seconds),
+        _thousandths(row.measured.seconds, row.budget.unit),
+        _thousandths(row.budget.seconds, row.budget.unit),
         f"{row.ratio:.2f}",
-        "" if baseline is None else _milliseconds(baseline),
+        "" if baseline is None else _thousandths(baseline, row.budget.unit),
         "" if baseline is None else f"{baseline / row.measured.seconds:.1f} x",
         row.verdict,
     )
 
 
-def _milliseconds(seconds: float) -> str:
-    return f"{1000 * seconds:.2f} ms"
+def _thousandths(amount: float, unit: str) -> str:
+    return f"{1000 * amount:.2f} {unit}"

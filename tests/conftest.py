@@ -6,9 +6,9 @@ import os
 
 from hypothesis import settings
 
-from tests.workshops import kim, lou, postgresql, store, where
+from tests.workshops import kim, lou, own_postgresql, postgresql, store, where
 
-__all__ = ["kim", "lou", "postgresql", "store", "where"]
+__all__ = ["kim", "lou", "own_postgresql", "postgresql", "store", "where"]
 
 settings.register_profile("default", derandomize=True, deadline=None, max_examples=60)
 settings.register_profile("long", derandomize=False, deadline=None, max_examples=2000, print_blob=True)

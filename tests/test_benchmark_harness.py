@@ -64,6 +64,23 @@ def test_a_budget_fails_well_above(seconds: float, verdict: str) -> None:
     assert row(seconds).verdict == verdict
 
 
+def test_only_what_is_above_the_baseline_may_be_counted() -> None:
+    clock = Clock()
+    both = Timed(work=lambda: clock.work(5.0), baseline=lambda: clock.work(3.0), above=True)
+    measured = measure(both, clock=clock)
+    assert (measured.seconds, measured.counted) == (5.0, 2.0)
+    assert Row("plan", Budget("a plan", 2.5), measured).verdict == "kept"
+    assert Row("plan", Budget("a plan", 1.0), measured).verdict == "FAILS"
+
+
+def test_what_the_work_reads_may_be_what_is_measured(tmp_path: Path) -> None:
+    path = tmp_path / "budgets.toml"
+    path.write_text('[memory]\nwhat = "all"\nbudget_mb = 200\n', "utf-8")
+    budget = read_budgets(path)["memory"]
+    line = table([Row("memory", budget, measure(Timed(work=lambda: 150.0, reads=True)))]).splitlines()[1]
+    assert line.split() == ["memory", "150.00", "MB", "200.00", "MB", "0.75", "kept"]
+
+
 def test_the_table_shows_the_speed_up() -> None:
     headings, line = table([row(0.05, 0.6)]).splitlines()
     assert headings.split()[:2] == ["benchmark", "measured"]

@@ -67,7 +67,9 @@ LAYERS = {
         layers=words("formats domain errors"),
         third_party=words("sqlalchemy alembic"),
         inside=words("PIL"),
-        standard=PURE | words("datetime hashlib importlib io json pathlib shutil sqlite3 tempfile warnings zlib"),
+        standard=PURE
+        | words("base64 binascii datetime hashlib importlib io json os pathlib shutil sqlite3 tempfile")
+        | words("warnings zipfile zlib"),
     ),
     "paper": Layer(
         layers=words("drawing phrases units domain sources errors"),
@@ -78,7 +80,7 @@ LAYERS = {
         layers=words("planning judge formats store paper domain errors version"),
         standard=PURE | words("datetime pathlib"),
     ),
-    "web": Layer(layers=WEB, third_party=words("starlette jinja2"), standard=ANY),
+    "web": Layer(layers=WEB, third_party=words("starlette jinja2 markupsafe"), standard=ANY),
     "cli": Layer(
         layers=WEB | words("web"),
         third_party=words("click rich"),

@@ -91,4 +91,9 @@ SOURCES: Final[dict[str, Source]] = {
         "ISO 4210-6, Cycles, safety requirements for bicycles, part 6: Frame and fork test methods; tyre clearance.",
         "the text of its adoption TBIS 4210-6:2019, 5.1; the requirement of ISO 4210-2 from memory",
     ),
+    "wcag-22": Source(
+        "World Wide Web Consortium, Web Content Accessibility Guidelines (WCAG) 2.2, level AA; 2.5.5 and 2.5.8 on the"
+        " size of targets.",
+        "from memory",
+    ),
 }

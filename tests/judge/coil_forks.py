@@ -36,6 +36,7 @@ COIL_WORK = keys("""
     inspect:spring_shaft change:top_out_spacers on:spring_shaft on:spring_clip prove:spring_clip
     on:coil on:spring_cap
 """)
+GLASSES = Tool("safety glasses")
 OPENING = keys("""
     off:readings off:adjusters off:rebound_knob off:spring_foot_fastener off:damper_foot_fastener
     off:spring_foot_seat off:damper_foot_seat off:spring_bath_oil off:damper_bath_oil off:lowers

@@ -74,9 +74,14 @@ def sighting(key: str) -> tuple[Record, ...]:
 
 
 def off_and_on(
-    *, torque: Torque | None = None, off_records: tuple[Record, ...] = (), on_records: tuple[Record, ...] = ()
+    *,
+    torque: Torque | None = None,
+    off_records: tuple[Record, ...] = (),
+    on_records: tuple[Record, ...] = (),
+    tools: tuple[Tool, ...] = (),
 ) -> tuple[tuple[Act, Work], ...]:
-    return (Act.OFF, work(records=off_records)), (Act.ON, work(torque=torque, records=on_records))
+    off = work(records=off_records, tools=tools)
+    return (Act.OFF, off), (Act.ON, work(torque=torque, records=on_records, tools=tools))
 
 
 def only(act: Act) -> tuple[tuple[Act, Work], ...]:

@@ -149,3 +149,57 @@ def test_what_the_fit_does_not_cover_is_refused(p1: float, temperature: float, r
 def test_a_compression_that_ends_too_hot_is_refused() -> None:
     with pytest.raises(OutOfRange, match="temperature"):
         real_gas.isentropic(1e5, temperature=323.15, ratio=6.0)
+
+
+# Air and nitrogen, CoolProp 8.0.0: °C, bar abs, cp/cv of air, isentropic exponent of air, Z and cp/cv of nitrogen.
+HEAT_RATIOS = [
+    (-10, 1, 1.4031, 1.4021, 0.99942, 1.4021),
+    (-10, 10, 1.4246, 1.4151, 0.99444, 1.4233),
+    (-10, 20, 1.4491, 1.4316, 0.98948, 1.4473),
+    (-10, 35, 1.4870, 1.4603, 0.98322, 1.4839),
+    (0, 10, 1.4223, 1.4147, 0.99574, 1.4212),
+    (20, 1, 1.4019, 1.4014, 0.99976, 1.4014),
+    (20, 5, 1.4093, 1.4068, 0.99885, 1.4086),
+    (20, 10, 1.4184, 1.4139, 0.99782, 1.4177),
+    (20, 15, 1.4277, 1.4214, 0.99690, 1.4267),
+    (20, 20, 1.4369, 1.4293, 0.99611, 1.4358),
+    (20, 25, 1.4462, 1.4375, 0.99544, 1.4449),
+    (20, 35, 1.4648, 1.4551, 0.99447, 1.4631),
+    (50, 10, 1.4136, 1.4124, 1.00000, 1.4135),
+    (50, 20, 1.4280, 1.4267, 1.00039, 1.4277),
+    (50, 35, 1.4495, 1.4501, 1.00168, 1.4488),
+]
+
+
+@pytest.mark.parametrize("row", HEAT_RATIOS)
+def test_the_fitted_airs_isentropic_exponent_is_that_of_real_air(row: tuple[float, ...]) -> None:
+    # −dln p/dln v at constant entropy, by a small compression of the fitted air; four digits are tabulated.
+    celsius, bar, _, exponent, _, _ = row
+    T, ratio = celsius + 273.15, 1.002
+    above, _ = real_gas.isentropic(bar * BAR, temperature=T, ratio=ratio)
+    below, _ = real_gas.isentropic(bar * BAR, temperature=T, ratio=1 / ratio)
+    assert np.log(above / below) / (2 * np.log(ratio)) == pytest.approx(exponent, abs=2e-3)
+
+
+@pytest.mark.parametrize("row", HEAT_RATIOS)
+def test_the_fitted_airs_ratio_of_heat_capacities_is_that_of_real_air(row: tuple[float, ...]) -> None:
+    # cp/cv is the isentropic exponent over −dln p/dln v at constant temperature, whatever the gas.
+    celsius, bar, heats, _, _, _ = row
+    T, ratio = celsius + 273.15, 1.002
+    fast = [real_gas.isentropic(bar * BAR, temperature=T, ratio=r)[0] for r in (ratio, 1 / ratio)]
+    slow = [real_gas.isothermal(bar * BAR, temperature=T, ratio=r) for r in (ratio, 1 / ratio)]
+    slopes = [np.log(ends[0] / ends[1]) for ends in (fast, slow)]
+    assert slopes[0] / slopes[1] == pytest.approx(heats, abs=2e-3)
+
+
+@pytest.mark.parametrize("row", HEAT_RATIOS)
+def test_nitrogen_in_a_damper_is_as_near_to_ideal_as_the_air_that_is_computed(row: tuple[float, ...]) -> None:
+    # CoolProp's nitrogen (Span et al. 2000) against its table, and against our air: what a damper's gas is off by.
+    celsius, bar, _, _, factor, heats = row
+    T, p = celsius + 273.15, bar * BAR
+    assert PropsSI("Z", "T", T, "P", p, "Nitrogen") == pytest.approx(factor, abs=1e-4)
+    found = PropsSI("C", "T", T, "P", p, "Nitrogen") / PropsSI("O", "T", T, "P", p, "Nitrogen")
+    assert found == pytest.approx(heats, abs=1e-4)
+    assert abs(factor - 1.0) <= 0.017
+    ours = float(np.asarray(real_gas.compressibility(real_gas.density(p, T), T)))
+    assert ours == pytest.approx(factor, abs=0.006)

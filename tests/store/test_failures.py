@@ -109,16 +109,16 @@ def test_a_lost_connection_takes_its_transaction_with_it(postgresql: Server, kim
         assert note(store, job, kim("after"), what=Noted("after")).entries[-1].id == "after"
 
 
-def test_a_server_that_crashes_keeps_what_was_acknowledged(postgresql: Server, kim: Person) -> None:
-    where = postgresql.new_database()
+def test_a_server_that_crashes_keeps_what_was_acknowledged(own_postgresql: Server, kim: Person) -> None:
+    where = own_postgresql.new_database()
     with open_workshop(where) as store:
         job = take_in(store, ARRIVAL, kim()).card.id
         for number in range(50):
             note(store, job, kim(f"n{number}"), what=Noted(str(number)))
-        postgresql.crash()
+        own_postgresql.crash()
         with pytest.raises(StoreFailed, match="connection was lost"):
             note(store, job, kim("n50"), what=Noted("50"))
-        postgresql.restart()
+        own_postgresql.restart()
         note(store, job, kim("n50"), what=Noted("50"))
         assert [entry.id for entry in open_job(store, job).view.entries[1:]] == [f"n{number}" for number in range(51)]
 

@@ -17,7 +17,7 @@ from sagwright.service.looking import board, open_job
 from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
-from tests.workshops import ARRIVAL, Person
+from tests.workshops import ARRIVAL, Person, Server
 
 WRITER = Path(__file__).parent / "writer.py"
 ROOT = Path(__file__).parent.parent.parent
@@ -41,7 +41,7 @@ def recorded(store: Store) -> dict[str, list[Entry]]:
 
 
 def require_whole(store: Store, acknowledged: list[str]) -> None:
-    """What was acknowledged is there, nothing twice, each job without a gap, each writer in its order."""
+    """What was acknowledged is there, nothing twice, no gap in the ordinals of a job, each writer in its order."""
     jobs = recorded(store)
     ids = Counter(entry.id for entries in jobs.values() for entry in entries)
     assert set(acknowledged) <= ids.keys()
@@ -63,17 +63,31 @@ def require_sound(store: Store) -> None:
             assert not transaction.exec_driver_sql("PRAGMA foreign_key_check").all()
 
 
-def test_eight_processes_record_five_thousand_entries(where: str) -> None:
+def eight_at_once(where: str, *, entries: int) -> None:
+    """Eight processes share the entries, over a hundred jobs."""
     says = Person()
     with open_workshop(where) as store:
         jobs = [take_in(store, ARRIVAL, says()).card.id for _ in range(100)]
-    processes = [begin(where, jobs, f"writer{number}", count=625) for number in range(8)]
+    processes = [begin(where, jobs, f"writer{number}", count=entries // 8) for number in range(8)]
     acknowledged = [line for process in processes for line in lines(process)]
     assert [process.returncode for process in processes] == [0] * 8
-    assert len(acknowledged) == 5_000
+    assert len(acknowledged) == entries
     with open_workshop(where) as store:
         require_whole(store, acknowledged)
-        assert sum(len(entries) for entries in recorded(store).values()) == 5_000
+        assert sum(len(entries_) for entries_ in recorded(store).values()) == entries
+
+
+def test_eight_processes_record_five_thousand_entries_in_sqlite(tmp_path: Path) -> None:
+    eight_at_once(str(tmp_path / "w.sqlite"), entries=5_000)
+
+
+def test_eight_processes_record_a_thousand_entries_in_postgresql(postgresql: Server) -> None:
+    eight_at_once(postgresql.new_database(), entries=1_000)
+
+
+@pytest.mark.long
+def test_eight_processes_record_five_thousand_entries_in_postgresql(postgresql: Server) -> None:
+    eight_at_once(postgresql.new_database(), entries=5_000)
 
 
 def kill_at_random(where: str, *, times: int, seed: int) -> None:

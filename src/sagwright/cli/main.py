@@ -9,14 +9,24 @@ from typing import NoReturn
 
 import click
 
+from sagwright.cli.backup import backup, restore
 from sagwright.cli.coil import coil
 from sagwright.cli.curve import curve
+from sagwright.cli.demo import demo
+from sagwright.cli.doctor import doctor
+from sagwright.cli.exchange import export, import_
 from sagwright.cli.failures import answer
+from sagwright.cli.instrument import instrument
+from sagwright.cli.job import job
+from sagwright.cli.mistakes import mistakes
+from sagwright.cli.owner import owner
 from sagwright.cli.plan import plan
 from sagwright.cli.pressure import pressure
+from sagwright.cli.serve import serve
 from sagwright.cli.sheet import sheet
 from sagwright.cli.stance import stance
 from sagwright.cli.steps import steps
+from sagwright.cli.unit import unit
 from sagwright.version import __version__
 
 
@@ -34,13 +44,10 @@ def cli() -> None:
     """
 
 
-cli.add_command(plan)
-cli.add_command(curve)
-cli.add_command(coil)
-cli.add_command(pressure)
-cli.add_command(sheet)
-cli.add_command(stance)
-cli.add_command(steps)
+for each in (plan, curve, coil, mistakes, pressure, sheet, stance, steps):
+    cli.add_command(each)
+for each in (serve, demo, job, unit, owner, instrument, backup, restore, export, import_, doctor):
+    cli.add_command(each)
 
 
 def run(arguments: Sequence[str]) -> int:

@@ -82,3 +82,52 @@ class Signs:
     valve_middle: float
     valve_deep: float
     over_time: tuple[Moment, ...] = ()
+
+
+class ReadingKind(StrEnum):
+    """What can be read at a bench to tell mistakes apart, cheapest first."""
+
+    TRAVEL = "travel with air out, pulled less bottomed"  # m
+    EXPOSED = "exposed stanchion, charged and free of load"  # m, without the dead length
+    GAUGE_FALL = "fall of the pressure over ten cycles"  # Pa
+    BREAKAWAY = "force that starts it moving"  # N
+    SAG = "sag, the middle between lifted and pressed"  # m
+    DEEP_GAUGE = "pressure at 70 % of travel"  # Pa
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """One reading with its standard uncertainty, both in the unit said at its kind."""
+
+    kind: ReadingKind
+    value: float
+    u: float
+
+
+@dataclass(frozen=True, slots=True)
+class Explanation:
+    """How one mistake, or none, would read.
+
+    Attributes
+    ----------
+    mistake : Mistake or None
+    signs : Signs
+    off : float
+        Root mean square of the readings' differences from what it predicts, in standard uncertainties.
+    explains : bool
+        Every reading lies within two of them.
+    """
+
+    mistake: Mistake | None
+    signs: Signs
+    off: float
+    explains: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Diagnosis:
+    """Explanations, nearest first, and the reading not yet taken that best parts those that explain; None where no
+    reading does."""
+
+    explanations: tuple[Explanation, ...]
+    next_reading: ReadingKind | None

@@ -66,7 +66,12 @@ def text(content: str, at: Point, size: float, *, colour: str = INK, anchor: str
     wide = width_of(content, size)
     left = at[0] - wide * {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor]
     slip = box((left - 2.0, at[1] - 0.82 * size), (wide + 4.0, 1.06 * size), fill=PAPER, fill_opacity=0.85)
-    return slip + element(
+    return slip + plain_text(content, at, size, colour=colour, anchor=anchor)
+
+
+def plain_text(content: str, at: Point, size: float, *, colour: str = INK, anchor: str = "start") -> str:
+    """Lettering as it is."""
+    return element(
         "text",
         escape(content, quote=False),
         x=at[0],

@@ -51,17 +51,8 @@ LETS_GO: Final = ((Role.SPRING_CAP, Act.OFF), (Role.SPRING_CAP, Act.ON), (Role.C
 """Work on what a coil presses against; each carries its caution."""
 
 OF_THE_PLAN: Final = (
-    "found_",
-    "pressure_left",
-    "pressure_set",
-    "pressure_again",
-    "state_again",
-    "holds_again",
-    "not_rideable",
-    "second_found",
-    "second_left",
-    "negative_found",
-    "negative_left",
+    *("found_", "pressure_left", "pressure_set", "pressure_again", "state_again", "holds_again", "not_rideable"),
+    *("second_found", "second_left", "negative_found", "negative_left"),
 )
 """Beginnings of the keys of readings that a plan adds by itself."""
 

@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 from typing import Final
 
-from sagwright.domain.task import Sequenced, Task
+from sagwright.domain.task import Sequenced, Task, TaskKind
 from sagwright.errors import UnreadableFile
 from sagwright.formats.json_text import Json, dumped
 from sagwright.formats.plan_json import change_shape, kit_line_shape, sequence_shape, step_shape, stop_shape
@@ -53,6 +53,16 @@ def earlier_order(path: str) -> tuple[str, ...]:
     except (OSError, ValueError, KeyError, TypeError, RecursionError) as error:
         remedy = "Give a file that `sagwright steps --json` or `sagwright plan --json` wrote."
         raise UnreadableFile("must hold the steps of an earlier order", file=path, remedy=remedy) from error
+
+
+def asked_in(text: str) -> tuple[str, tuple[Task, ...]]:
+    """The chassis and the tasks that a text of shape "steps/1" says, as `steps_to_json` wrote it."""
+    kept = json.loads(text)
+    tasks = tuple(
+        Task(TaskKind(one["kind"]), None if one["value"] is None else one["value"]["value"], one["item"])
+        for one in kept["tasks"]
+    )
+    return kept["chassis"], tasks
 
 
 def _task(task: Task) -> Json:

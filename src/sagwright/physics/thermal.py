@@ -155,13 +155,12 @@ def stroke(spring: Spring, state: State, *, time: Array, compression: Array, tau
     temperature from then on.
     """
     check(spring)
-    _require_motion(spring, time, compression, tau)
-    time, compression = _with_edges(spring, time, compression)
+    time, compression = motion_of(spring, time, compression, tau)
     heat = R_AIR * state.temperature * np.array([float(mass) for mass in state.masses])
     volumes = np.stack([np.asarray(chamber.at(compression)) for chamber in spring.chambers])
     pressures = heat / volumes[:, 0]
     spans = []
-    for begin, end, groups in _runs(spring, compression):
+    for begin, end, groups in runs(spring, compression):
         part = np.empty((len(heat), end - begin + 1))
         for group in groups:
             mine = volumes[group, begin : end + 1]
@@ -174,7 +173,7 @@ def stroke(spring: Spring, state: State, *, time: Array, compression: Array, tau
     picked = np.concatenate([np.arange(len(time))[span] for span, _ in spans])
     pressures_abs = np.concatenate([part for _, part in spans], axis=1)
     x = compression[picked]
-    return Trace(time[picked], x, _force(spring, x, pressures_abs), pressures_abs)
+    return Trace(time[picked], x, force_along(spring, x, pressures_abs), pressures_abs)
 
 
 def work(trace: Trace) -> float:
@@ -182,13 +181,26 @@ def work(trace: Trace) -> float:
     return float(np.trapezoid(trace.force, trace.compression))
 
 
-def _force(spring: Spring, x: Array, pressures_abs: Array) -> Array:
+def force_along(spring: Spring, x: Array, pressures_abs: Array) -> Array:
+    """Force [N] at compressions [m] with given pressures (chambers, samples) [Pa]."""
     force = np.zeros_like(x)
     for chamber, pressure in zip(spring.chambers, pressures_abs, strict=True):
         force -= (pressure - spring.ambient_abs) * chamber.slope
     for stop in spring.stops:
         force += stop.sense * stop.rate * np.asarray(stop.depth(x))
     return force
+
+
+def motion_of(spring: Spring, time: Array, compression: Array, tau: float) -> tuple[Array, Array]:
+    """A motion that can be followed, with a sample more wherever it passes the edge of a port.
+
+    Raises
+    ------
+    OutOfRange
+        As `stroke` says.
+    """
+    _require_motion(spring, time, compression, tau)
+    return _with_edges(spring, time, compression)
 
 
 def _require_motion(spring: Spring, time: Array, compression: Array, tau: float) -> None:
@@ -217,7 +229,7 @@ def _with_edges(spring: Spring, time: Array, compression: Array) -> tuple[Array,
     return times[order][fresh], np.concatenate([row[1] for row in rows])[order][fresh]
 
 
-def _runs(spring: Spring, compression: Array) -> Iterator[tuple[int, int, list[list[int]]]]:
+def runs(spring: Spring, compression: Array) -> Iterator[tuple[int, int, list[list[int]]]]:
     """First and last sample of every stretch between port edges, and which chambers are joined in it."""
     middle = 0.5 * (compression[:-1] + compression[1:])
     is_open = np.zeros((len(spring.ports), len(middle)), dtype=bool)

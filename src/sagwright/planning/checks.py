@@ -11,9 +11,8 @@ from typing import Final
 
 from sagwright.domain.build import StackSetting, TopOutSetting
 from sagwright.domain.intake import Intake
-from sagwright.domain.item import Item, Torque
-from sagwright.domain.plan import Finding, Severity
-from sagwright.domain.sheet import Sheet, SpacerStack
+from sagwright.domain.plan import Finding, Severity, Step
+from sagwright.domain.sheet import SpacerStack
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.planning.builds import (
     charge_of,
@@ -305,28 +304,6 @@ def unknown_until_open(intake: Intake) -> Iterator[Finding]:
         yield finding("found.unknown-until-open", "as_found", (("what", ", ".join(sorted(unseen))),))
 
 
-def unknown_torques(intake: Intake) -> Iterator[Finding]:
-    """A torque that nobody has found yet, on what a conversion may open."""
-    for item, torque in _torques(intake.sheet):
-        if torque.value is None:
-            yield finding("torque.unknown", f"sheet.items.{item.key}", (("item", item.name),))
-
-
-def _torques(sheet: Sheet) -> Iterator[tuple[Item, Torque]]:
-    """Every torque on what the interlocks know; what has no role comes off for other tasks only."""
-    for item in sheet.items:
-        if item.role is not None:
-            yield from ((item, work.torque) for _, work in item.works if work.torque is not None)
-
-
-def typical_values(intake: Intake) -> Iterator[Finding]:
-    """Torques and pressures of the sheet that are only typical."""
-    values = (torque.value for _, torque in _torques(intake.sheet))
-    typical = sum(value is not None and value.origin is Origin.TYPICAL for value in values)
-    if typical:
-        yield finding("values.typical", "sheet", torques=count(typical))
-
-
 CHECKS: Final[tuple[Callable[[Intake], Iterator[Finding]], ...]] = (
     wished_travel,
     wished_travel_spacers,
@@ -338,8 +315,6 @@ CHECKS: Final[tuple[Callable[[Intake], Iterator[Finding]], ...]] = (
     found_pressure,
     own_charges,
     unknown_until_open,
-    unknown_torques,
-    typical_values,
 )
 """Every check of an intake, in the order it is told."""
 
@@ -347,3 +322,14 @@ CHECKS: Final[tuple[Callable[[Intake], Iterator[Finding]], ...]] = (
 def checked(intake: Intake) -> tuple[Finding, ...]:
     """All findings of all checks."""
     return tuple(found for check in CHECKS for found in check(intake))
+
+
+def about_torques(steps: tuple[Step, ...]) -> Iterator[Finding]:
+    """Torques of the work that nobody has found yet, and how many are only typical."""
+    torques = {step.item: (step.name, step.torque.value) for step in steps if step.torque is not None}
+    for item, (name, value) in torques.items():
+        if value is None:
+            yield finding("torque.unknown", f"sheet.items.{item}", (("item", name),))
+    typical = sum(value is not None and value.origin is Origin.TYPICAL for _, value in torques.values())
+    if typical:
+        yield finding("values.typical", "sheet", torques=count(typical))

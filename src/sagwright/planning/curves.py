@@ -13,7 +13,7 @@ from sagwright.domain.curve import BuildCurve, Column, Comparison, Loop, Questio
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import AirSpring, Sheet
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.physics import real_gas, thermal
+from sagwright.physics import real_gas, thermal, thermal_piston
 from sagwright.physics.checking import within
 from sagwright.physics.spring import State, Stroke
 from sagwright.physics.types import Real
@@ -148,15 +148,22 @@ def _loop(model: Model, state: State, question: Question) -> Loop:
     """The last of several to-and-fro strokes, by when the gas has settled into them."""
     speed, tau = question.speed or 0.0, question.time_constant
     within(1e-4, 20.0, speed=speed)
-    if isinstance(model.sheet.spring, AirSpring) and model.sheet.spring.second is not None:
-        raise OutOfRange("must be left out for a fork with a floating piston", field="speed")
     travel = float(np.asarray(model.spring.travel))
     low, high = (share * travel for share in SWEEP)
     period = np.pi * (high - low) / speed
     settling = int(np.clip(np.ceil(5.0 * tau / period), SETTLING, MOST_SETTLING))
     time = np.linspace(0.0, (settling + 1) * period, SAMPLES * (settling + 1) + 1)
     x = 0.5 * (low + high) - 0.5 * (high - low) * np.cos(2.0 * np.pi * time / period)
-    trace = thermal.stroke(model.spring, state, time=time, compression=x, tau=tau)
+    trace = _followed(model, state, time, x, tau)
     last = trace.time >= settling * period * (1.0 - 1e-12)
     lost = float(np.trapezoid(trace.force[last], trace.compression[last]))
     return Loop(_column(trace.compression[last]), _column(trace.force[last]), lost, float(period))
+
+
+def _followed(model: Model, state: State, time: Array, x: Array, tau: float) -> thermal.Trace:
+    """A motion with heat passing into the walls, and a floating piston where there is one."""
+    if not isinstance(model.sheet.spring, AirSpring) or model.sheet.spring.second is None:
+        return thermal.stroke(model.spring, state, time=time, compression=x, tau=tau)
+    piston = thermal_piston.Piston(front=0, behind=len(model.spring.chambers) - 1)
+    charged = thermal_piston.Charged(model.spring, state, piston)
+    return thermal_piston.stroke(charged, time=time, compression=x, tau=tau)

@@ -20,7 +20,7 @@ from sagwright.planning.behave import SLOW
 from sagwright.planning.builds import charge_of, found_travel, same
 from sagwright.planning.cautions import ALWAYS
 from sagwright.planning.change import changes_between
-from sagwright.planning.checks import checked, finding, length
+from sagwright.planning.checks import about_torques, checked, finding, length
 from sagwright.planning.choose import Choice, Settings, charged_as_found, chosen
 from sagwright.planning.coil_checks import about_chosen, about_coil
 from sagwright.planning.doubts import curve_doubts, curve_lines, pressure_from_sag
@@ -142,15 +142,14 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
     intake = plan.intake
     found = found_travel(intake)
     steps, sequence = sequenced(work_of(intake, target))
+    about = (
+        *about_torques(steps),
+        *_about_length(intake, found, target.travel),
+        *about_test(plan.stance, coil=intake.sheet.coil is not None),
+    )
     return replace(
         plan,
-        findings=_by_weight(
-            (
-                *plan.findings,
-                *_about_length(intake, found, target.travel),
-                *about_test(plan.stance, coil=intake.sheet.coil is not None),
-            )
-        ),
+        findings=_by_weight((*plan.findings, *about)),
         changes=changes_between(intake.as_found.build, target.build),
         kit=kit_of(intake.sheet, steps),
         steps=steps,

@@ -98,7 +98,7 @@ def _read(charge: Charge | Unknown, pressure_gauge: float) -> Charge:
 def _permitted(work: Sequenced, charge: Charge | Unknown) -> Charge | Unknown:
     """A charge that may be put back; one outside the sheet's range is decided anew at the bench."""
     if isinstance(charge, Unknown):
-        return charge
+        return Unknown.NOT_MEASURED
     span = work.sheet.air.pressure_gauge
     return charge if span.low <= charge.pressure_gauge.si <= span.high else Unknown.NOT_MEASURED
 

@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 import pathlib
+from typing import TypeAlias
 
+from sagwright.store.health import file_of
 from sagwright.store.store import Store
+
+Workshop: TypeAlias = Store
+"""A workshop's records, as its callers name them."""
 
 
 def open_workshop(where: str | pathlib.Path) -> Store:
@@ -21,3 +26,9 @@ def open_workshop(where: str | pathlib.Path) -> Store:
         If it cannot be opened or written, or a newer program wrote it.
     """
     return Store.at(where)
+
+
+def is_there(where: str | pathlib.Path) -> bool:
+    """Whether there is a file of records; of a server it is only known once it is asked."""
+    path = file_of(where)
+    return path is None or path.exists()

@@ -35,7 +35,7 @@ def engine_for(where: str | pathlib.Path) -> Engine:
     StoreFailed
         If the folder of the file cannot be made, or the URL cannot be used.
     """
-    url = _url(where)
+    url = url_of(where)
     try:
         if url.get_backend_name() == "sqlite":
             return _sqlite(url)
@@ -48,8 +48,19 @@ def engine_for(where: str | pathlib.Path) -> Engine:
     raise StoreFailed(f"Records are not kept in {url.get_backend_name()}.", remedy=remedy)
 
 
-def _url(where: str | pathlib.Path) -> URL:
-    if isinstance(where, pathlib.Path) or "://" not in where:
+def is_url(where: str | pathlib.Path) -> bool:
+    """Whether a place is written as a URL, and not as a path."""
+    return not isinstance(where, pathlib.Path) and "://" in where
+
+
+def url_of(where: str | pathlib.Path) -> URL:
+    """The URL of a place; the folder of a file is made.
+
+    Raises
+    ------
+    StoreFailed
+    """
+    if not is_url(where):
         path = pathlib.Path(where)
         try:
             path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
@@ -57,7 +68,7 @@ def _url(where: str | pathlib.Path) -> URL:
             raise StoreFailed(f"The folder {path.parent} cannot be made: {error.strerror}.") from error
         return URL.create("sqlite", database=str(path))
     try:
-        return make_url(where)
+        return make_url(str(where))
     except (ArgumentError, NoSuchModuleError, ValueError) as error:
         raise StoreFailed("The URL of the records cannot be read.", remedy="Write it like postgresql://…") from error
 

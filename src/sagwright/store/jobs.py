@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from typing import Any, Final
 
-from sqlalchemy import ColumnElement, Row, Select, case, func, insert, or_, select, update
+from sqlalchemy import ColumnElement, Row, Select, bindparam, case, func, insert, or_, select, update
 
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.job import JobCard, JobState
@@ -36,6 +36,15 @@ _CARDS: Final = (
     .outerjoin(bicycles, bicycles.c.id == jobs.c.bicycle)
 )
 
+# What recording an entry asks is built once: building a statement takes longer than asking it.
+_CARD: Final = _CARDS.where(jobs.c.id == bindparam("which"))
+_CARD_BY_NUMBER: Final = _CARDS.where(jobs.c.number == bindparam("which"))
+_LOCK: Final = select(jobs.c.id).where(jobs.c.id == bindparam("which")).with_for_update()
+_ENTRIES: Final = select(entries).where(entries.c.job == bindparam("which")).order_by(entries.c.ordinal)
+_ENTRY: Final = select(entries).where(entries.c.id == bindparam("which"))
+_ADD: Final = insert(entries)
+_PROJECT: Final = update(jobs).where(jobs.c.id == bindparam("which"))
+
 
 def card_of(transaction: Transaction, job: str) -> JobCard:
     """One job by its id.
@@ -44,7 +53,7 @@ def card_of(transaction: Transaction, job: str) -> JobCard:
     ------
     NotThere
     """
-    return _one(transaction, jobs.c.id == job, job)
+    return _one(transaction, _CARD, job)
 
 
 def card_by_number(transaction: Transaction, number: int) -> JobCard:
@@ -54,11 +63,11 @@ def card_by_number(transaction: Transaction, number: int) -> JobCard:
     ------
     NotThere
     """
-    return _one(transaction, jobs.c.number == number, str(number))
+    return _one(transaction, _CARD_BY_NUMBER, number)
 
 
-def _one(transaction: Transaction, which: ColumnElement[bool], said: str) -> JobCard:
-    row = transaction.execute(_CARDS.where(which)).first()
+def _one(transaction: Transaction, card: Select[Any], said: str | int) -> JobCard:
+    row = transaction.execute(card, {"which": said}).first()
     if row is None:
         raise NotThere(f"There is no job {said}.", remedy="Search for its owner, serial or number.")
     return _card(row)
@@ -72,7 +81,7 @@ def lock(transaction: Transaction, job: str) -> None:
     NotThere
         If there is no such job.
     """
-    if transaction.execute(select(jobs.c.id).where(jobs.c.id == job).with_for_update()).first() is None:
+    if transaction.execute(_LOCK, {"which": job}).first() is None:
         raise NotThere(f"There is no job {job}.", remedy="Search for its owner, serial or number.")
 
 
@@ -83,53 +92,58 @@ def next_number(transaction: Transaction) -> int:
 
 def entries_of(transaction: Transaction, job: str) -> tuple[Entry, ...]:
     """All entries of a job in their order."""
-    rows = transaction.execute(select(entries).where(entries.c.job == job).order_by(entries.c.ordinal))
-    return tuple(_entry(row) for row in rows)
+    return tuple(_entry(row) for row in transaction.execute(_ENTRIES, {"which": job}))
 
 
 def entry_by_id(transaction: Transaction, entry: str) -> Entry | None:
     """One entry, whichever job it belongs to."""
-    row = transaction.execute(select(entries).where(entries.c.id == entry)).first()
+    row = transaction.execute(_ENTRY, {"which": entry}).first()
     return None if row is None else _entry(row)
 
 
 def add_job(transaction: Transaction, state: JobState, number: int) -> None:
     """A job's row, before its first entry."""
-    row = _projection(state) | {"number": number, "search": ""}
+    row = projection(state) | {"number": number, "search": ""}
     transaction.execute(insert(jobs).values(id=state.id, **row))
 
 
 def add_entry(transaction: Transaction, entry: Entry) -> None:
     """One entry more."""
     transaction.execute(
-        insert(entries).values(
-            id=entry.id,
-            job=entry.job,
-            ordinal=entry.ordinal,
-            at=entry.at,
-            by=entry.by,
-            kind=entry.payload.kind,
-            payload=payload_to_text(entry.payload),
-            note=entry.note,
-            corrects=entry.corrects,
-        )
+        _ADD,
+        {
+            "id": entry.id,
+            "job": entry.job,
+            "ordinal": entry.ordinal,
+            "at": entry.at,
+            "by": entry.by,
+            "kind": entry.payload.kind,
+            "payload": payload_to_text(entry.payload),
+            "note": entry.note,
+            "corrects": entry.corrects,
+        },
     )
 
 
 def project(transaction: Transaction, state: JobState) -> None:
     """A job's row, as its entries have it now."""
-    transaction.execute(update(jobs).where(jobs.c.id == state.id).values(**_projection(state)))
+    transaction.execute(_PROJECT, projection(state) | {"which": state.id})
 
 
 def refresh_search(transaction: Transaction, which: Iterable[str]) -> None:
     """What jobs are found by, besides their owners' names."""
     for job in which:
-        card = card_of(transaction, job)
-        words = folded(f"{card.number} {card.serial} {card.sheet} {card.bicycle}")
-        transaction.execute(update(jobs).where(jobs.c.id == job).values(search=words))
+        row = transaction.execute(_CARD, {"which": job}).one()
+        transaction.execute(update(jobs).where(jobs.c.id == job).values(search=search_words(row)))
 
 
-def _projection(state: JobState) -> dict[str, Any]:
+def search_words(row: Row[Any]) -> str:
+    """What a job is found by, besides its owner's name; from a row with number, serial, sheet_key and bicycle_name."""
+    return folded(f"{row.number} {row.serial} {row.sheet_key} {row.bicycle_name}")
+
+
+def projection(state: JobState) -> dict[str, Any]:
+    """A job's row without its number and what it is found by."""
     waiting = state.waiting
     return {
         "visit": state.visit,
@@ -168,6 +182,11 @@ def found_jobs(transaction: Transaction, query: str, *, most: int = MOST_FOUND) 
 
 def _owner_has(word: str) -> ColumnElement[bool]:
     return owners.c.search.contains(word, autoescape=True)
+
+
+def all_jobs(transaction: Transaction) -> tuple[str, ...]:
+    """The id of every job, as they came."""
+    return tuple(transaction.execute(select(jobs.c.id).order_by(jobs.c.number)).scalars())
 
 
 def jobs_of_units(transaction: Transaction, which: Sequence[str]) -> tuple[JobCard, ...]:

@@ -45,15 +45,21 @@ def upgrade(engine: Engine) -> None:
         If a newer program made it, or it cannot be written.
     """
     with reading(engine) as transaction:
-        if _require_known(schema_of(transaction)) == NEWEST:
+        if require_known(schema_of(transaction)) == NEWEST:
             return
     with writing(engine) as transaction:
         one_at_a_time(transaction)
-        if _require_known(schema_of(transaction)) != NEWEST:
+        if require_known(schema_of(transaction)) != NEWEST:
             _run(transaction)
 
 
-def _require_known(schema: str | None) -> str | None:
+def require_known(schema: str | None) -> str | None:
+    """The same schema, if this program knows it.
+
+    Raises
+    ------
+    StoreFailed
+    """
     if schema is not None and schema not in KNOWN:
         rule = f"The records have the schema {schema}, and this program knows up to {NEWEST}."
         raise StoreFailed(rule, remedy="A newer program wrote them; use that one.")

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from typing import Any, Final
 
-from sqlalchemy import Row, delete, insert, select, update
+from sqlalchemy import Row, delete, insert, or_, select, update
 
 from sagwright.domain.records.kept import Bicycle, KnownUnit, Owner, Visit
 from sagwright.domain.records.wording import folded
@@ -53,11 +53,14 @@ def found_owners(transaction: Transaction, query: str, *, most: int = MOST_FOUND
 
 
 def erase_owner(transaction: Transaction, owner: str, *, at: datetime, by: str) -> None:
-    """Name and contact are gone, and every half-filled form about the owner's jobs; the id and the jobs stay."""
+    """Name and contact are gone, and every half-filled form about the owner's jobs or with the name in it; the id and
+    the jobs stay."""
+    named = [text for text in (owner_of(transaction, owner).name, owner_of(transaction, owner).contact) if text]
     gone = {"name": "", "contact": "", "search": "", "erased_at": at, "erased_by": by}
     transaction.execute(update(owners).where(owners.c.id == owner).values(**gone))
     theirs = select(jobs.c.id).join(visits, visits.c.id == jobs.c.visit).where(visits.c.owner == owner)
-    transaction.execute(delete(drafts).where(drafts.c.job.in_(theirs)))
+    holds = (drafts.c.text.contains(text, autoescape=True) for text in named)
+    transaction.execute(delete(drafts).where(or_(drafts.c.job.in_(theirs), *holds)))
 
 
 def _owner(row: Row[Any]) -> Owner:

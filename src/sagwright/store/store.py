@@ -41,6 +41,11 @@ class Store:
             raise
         return cls(engine)
 
+    @classmethod
+    def as_it_is(cls, where: str | pathlib.Path) -> Self:
+        """The same with the schema it has, for looking only."""
+        return cls(engine_for(where))
+
     def reading(self) -> AbstractContextManager[Transaction]:
         """A transaction that sees one state of everything."""
         return reading(self.engine)

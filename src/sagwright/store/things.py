@@ -5,14 +5,16 @@ from __future__ import annotations
 import hashlib
 import json
 import zlib
-from typing import Any
+from typing import Any, Final
 
-from sqlalchemy import Row, delete, insert, select, update
+from sqlalchemy import Row, bindparam, delete, insert, select, update
 
 from sagwright.domain.records.kept import Document, Draft, Instrument, SheetRevision
 from sagwright.errors import NotThere
 from sagwright.store.engine import Transaction
 from sagwright.store.tables import documents, drafts, instruments, sheets
+
+_DROP_DRAFT: Final = delete(drafts).where(drafts.c.id == bindparam("which"))
 
 
 def add_revision(transaction: Transaction, revision: SheetRevision) -> None:
@@ -128,7 +130,7 @@ def drafts_of(transaction: Transaction, form: str, job: str | None) -> tuple[Dra
 
 def drop_draft(transaction: Transaction, draft: str) -> None:
     """A half-filled form is no longer needed."""
-    transaction.execute(delete(drafts).where(drafts.c.id == draft))
+    transaction.execute(_DROP_DRAFT, {"which": draft})
 
 
 def _draft(row: Row[Any]) -> Draft:

@@ -191,15 +191,15 @@ class FoundWrong:
         Where it showed.
     failed : tuple of str
         Keys of criteria and records that were not met.
-    found : tuple of (str, float)
-        Settings as they really were inside, by field, SI.
+    found : tuple of (str, float or str)
+        Settings as they really were inside, by field, SI or a name.
     photos : tuple of str
     """
 
     what: str
     step: str | None = None
     failed: tuple[str, ...] = ()
-    found: tuple[tuple[str, float], ...] = ()
+    found: tuple[tuple[str, float | str], ...] = ()
     photos: tuple[str, ...] = ()
     kind: Literal["found wrong"] = "found wrong"
 

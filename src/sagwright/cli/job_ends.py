@@ -1,0 +1,145 @@
+"""`sagwright job wait`, `resume`, `prove`, `hand-over`, `refuse`, `promise` and `note`."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import click
+
+from sagwright.cli.options import named
+from sagwright.cli.workshop import opened, said_by, submission_to_job
+
+PHOTO = click.option("--photo", "photos", multiple=True, metavar="FILE", help="A photo of it.")
+
+
+@click.command()
+@click.argument("job")
+@click.argument("reason", type=click.Choice(["owner", "parts", "other"]))
+@click.argument("what")
+@click.option("--amount", default="", metavar="TEXT", help="What it would cost.")
+@submission_to_job
+def wait(job: str, reason: str, what: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Let a JOB wait for the owner, for parts or for something other; WHAT in words."""
+    from sagwright.cli.job_options import job_id, tell_job
+    from sagwright.domain.records.payloads import Waits
+    from sagwright.domain.records.stages import WaitFor
+    from sagwright.service.jobs import wait as say
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        view = say(store, job_id(store, job), said, what=Waits(WaitFor(reason), what, options["amount"]))
+    tell_job(view, as_json=as_json)
+
+
+@click.command()
+@click.argument("job")
+@click.option("--answer", default="", metavar="TEXT", help="What was answered.")
+@click.option("--who", default="", metavar="NAME", help="Who answered.")
+@click.option("--when", default="", metavar="DATE", help="Year-month-day.")
+@click.option("--yes/--no", "yes", default=None, help="Where it was a question.")
+@submission_to_job
+def resume(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Go on with a JOB: what it waited for is here."""
+    from sagwright.cli.job_options import job_id, tell_job
+    from sagwright.domain.records.payloads import Resumed
+    from sagwright.service.jobs import resume as say
+
+    said = said_by(options)
+    what = Resumed(options["answer"], options["who"], options["when"], options["yes"])
+    with opened(workshop) as store:
+        view = say(store, job_id(store, job), said, what=what)
+    tell_job(view, as_json=as_json)
+
+
+@click.command()
+@click.argument("job")
+@click.option("--reading", "readings", multiple=True, metavar="KEY=TEXT", help="As left: pressure_left='88 psi'.")
+@click.option("--with", "instrument", metavar="ID", help="What the readings were taken with.")
+@click.option("--proven/--not-proven", required=True, help="Whether they prove what was planned.")
+@submission_to_job
+def prove(job: str, *, proven: bool, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Record the readings of a JOB as left, and whether they prove the plan."""
+    from sagwright.cli.job_options import job_id, tell_job
+    from sagwright.domain.records.payloads import Proved
+    from sagwright.service.jobs import prove as say
+    from sagwright.service.readings import read_typed
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        key = job_id(store, job)
+        with named("--reading"):
+            readings = read_typed(store, key, options["readings"], instrument=options["instrument"])
+        view = say(store, key, said, what=Proved(readings, proven))
+    tell_job(view, as_json=as_json)
+
+
+@click.command("hand-over")
+@click.argument("job")
+@click.option("--accepted/--not-accepted", required=True, help="Whether the owner accepted it.")
+@click.option("--how", default="", metavar="TEXT", help="In person, by telephone.")
+@click.option("--checks", default="", metavar="TEXT", help="What was checked on the bike.")
+@click.option("--come-back", metavar="DATE", help="For the first check, year-month-day.")
+@submission_to_job
+def hand_over(job: str, *, accepted: bool, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Give the unit of a JOB back to its owner."""
+    from sagwright.cli.job_options import job_id, tell_job
+    from sagwright.domain.records.payloads import HandedOver
+    from sagwright.service.jobs import hand_over as say
+
+    said = said_by(options)
+    what = HandedOver(accepted, options["how"], options["checks"], options["come_back"])
+    with opened(workshop) as store:
+        view = say(store, job_id(store, job), said, what=what)
+    tell_job(view, as_json=as_json)
+
+
+@click.command()
+@click.argument("job")
+@click.argument("reason")
+@click.option("--scrap", "scrapped", is_flag=True, help="It is not fit to be used again.")
+@PHOTO
+@submission_to_job
+def refuse(job: str, reason: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Refuse a JOB, or scrap the unit, with the REASON."""
+    from sagwright.cli.job_options import job_id, kept_photos, tell_job
+    from sagwright.domain.records.payloads import TurnedAway
+    from sagwright.service.jobs import turn_away
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        what = TurnedAway(reason, options["scrapped"], kept_photos(store, options["photos"], said))
+        view = turn_away(store, job_id(store, job), said, what=what)
+    tell_job(view, as_json=as_json)
+
+
+@click.command()
+@click.argument("job")
+@click.argument("date", required=False)
+@submission_to_job
+def promise(job: str, date: str | None, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Promise a JOB for a DATE, year-month-day; left out, the promise is taken back."""
+    from sagwright.cli.job_options import job_id, tell_job
+    from sagwright.service.jobs import promise as say
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        view = say(store, job_id(store, job), said, promised=date)
+    tell_job(view, as_json=as_json)
+
+
+@click.command()
+@click.argument("job")
+@click.argument("text", default="")
+@PHOTO
+@submission_to_job
+def note(job: str, text: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Add words or photos to a JOB that change nothing."""
+    from sagwright.cli.job_options import job_id, kept_photos, tell_job
+    from sagwright.domain.records.payloads import Noted
+    from sagwright.service.jobs import note as say
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        what = Noted(text, kept_photos(store, options["photos"], said))
+        view = say(store, job_id(store, job), said, what=what)
+    tell_job(view, as_json=as_json)

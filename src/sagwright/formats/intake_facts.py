@@ -1,0 +1,98 @@
+"""The file of an intake as a workshop takes it in: facts as typed, the text of its bike, the makers' answers."""
+
+from __future__ import annotations
+
+import pathlib
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Final
+
+from sagwright.domain.records.payloads import Answered, Facts
+from sagwright.errors import UnreadableFile
+from sagwright.formats.bike import load_bike
+from sagwright.formats.faults import expect_shape
+from sagwright.formats.intake import load_intake
+from sagwright.formats.intake_shape import INTAKE
+from sagwright.formats.lookup import shipped_sheets
+from sagwright.formats.nodes import Row, Table, Text
+from sagwright.formats.reader import read_file
+
+_APART: Final = frozenset({"shape", "name", "sheet", "answers"})
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """What the file of an intake says.
+
+    Attributes
+    ----------
+    sheet : str
+        As named in it.
+    facts : tuple of (str, str)
+    bike_name, bike : str
+        Of the bike's file, and its text; "" where there is none.
+    answers : tuple of Answered
+    """
+
+    sheet: str
+    facts: Facts
+    bike_name: str
+    bike: str
+    answers: tuple[Answered, ...]
+
+
+def written_in(path: str | pathlib.Path, *, whole: bool = True) -> Written:
+    """What the file of an intake says; `whole` asks that a plan can be made of it already.
+
+    Raises
+    ------
+    UnreadableFile, InputError, InputErrors
+        Everything that is wrong with it, with file and line.
+    """
+    path = pathlib.Path(path)
+    root = read_file(path)
+    expect_shape(root, INTAKE, what="an intake")
+    if whole:
+        load_intake(path)
+    named = _bike_file(root)
+    apart = _APART | ({"bike"} if named else frozenset())
+    facts = tuple(fact for key, node in root.items() if key not in apart for fact in _facts(key, node))
+    name, text = _bike(path.parent / named) if named else ("", "")
+    return Written(str(root.get("sheet", "")), facts, name, text, _answers(root))
+
+
+def _facts(path: str, node: object) -> Iterator[tuple[str, str]]:
+    if isinstance(node, Table):
+        for key, inner in node.items():
+            yield from _facts(f"{path}.{key}", inner)
+    elif isinstance(node, Text):
+        yield path, str(node)
+
+
+def _bike_file(root: Table) -> str:
+    bike = root.get("bike")
+    named = bike.get("file") if isinstance(bike, Table) else bike
+    return str(named) if isinstance(named, Text) else ""
+
+
+def _bike(path: pathlib.Path) -> tuple[str, str]:
+    bike = load_bike(path)
+    try:
+        return bike.name, path.read_text("utf-8")
+    except OSError as error:
+        raise UnreadableFile("must be readable", file=str(path)) from error
+
+
+def _answers(root: Table) -> tuple[Answered, ...]:
+    said = root.get("answers")
+    rows = [one for one in said if isinstance(one, Table)] if isinstance(said, Row) else []
+    return tuple(
+        Answered(str(one["about"]), str(one["who"]), str(one["when"]), str(one["answer"]))
+        for one in rows
+        if {"about", "who", "when", "answer"} <= one.keys()
+    )
+
+
+def is_shipped(sheet: str) -> bool:
+    """Whether a sheet of that name comes with the program."""
+    return sheet in shipped_sheets()

@@ -1,0 +1,208 @@
+"""An entry of a job's record in words: what happened, and what it says, line by line."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any, Final
+
+from sagwright.domain.records.payloads import (
+    Answered,
+    Condition,
+    Decided,
+    FoundWrong,
+    HandedOver,
+    Noted,
+    PassedOn,
+    Payload,
+    Prepared,
+    Promised,
+    Proved,
+    Reading,
+    Recorded,
+    Resumed,
+    Settled,
+    Started,
+    TakenIn,
+    TurnedAway,
+    Waits,
+    Withdrawn,
+)
+from sagwright.domain.records.stages import WaitFor
+from sagwright.phrases.facts import label, place
+
+WAITS_FOR: Final = {
+    WaitFor.OWNER: "the owner",
+    WaitFor.PARTS: "parts",
+    WaitFor.OTHER: "something else",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class EntryText:
+    """An entry in words: a title, and lines under it."""
+
+    title: str
+    lines: tuple[str, ...] = ()
+
+
+def entry_text(payload: Payload) -> EntryText:
+    """What an entry says; values as they were typed when it was made."""
+    words = _WORDS[type(payload)]
+    return EntryText(*_split(words(payload)))
+
+
+def entry_sentence(payload: Payload) -> str:
+    """The same in one line."""
+    said = entry_text(payload)
+    return f"{said.title}: {'; '.join(said.lines)}" if said.lines else said.title
+
+
+def condition_text(said: Condition) -> str:
+    """Something seen, the limit it was held against, and how it stood to it."""
+    verdict = {True: "within it", False: "NOT within it", None: "not judged"}[said.within]
+    limit = f" (limit: {said.limit}; {verdict})" if said.limit else ""
+    return f"{said.what.removesuffix('.')}{limit}"
+
+
+def _split(lines: Iterator[str]) -> tuple[str, tuple[str, ...]]:
+    title, *rest = lines
+    return title, tuple(line for line in rest if line)
+
+
+def _facts(facts: tuple[tuple[str, str], ...]) -> Iterator[str]:
+    ordered = sorted(facts, key=lambda fact: place(fact[0]))
+    yield from (f"{label(path)}: {text or 'taken back'}" for path, text in ordered)
+
+
+def _photos(photos: tuple[str, ...]) -> str:
+    return "" if not photos else f"{len(photos)} photo{'' if len(photos) == 1 else 's'}"
+
+
+def _taken_in(said: TakenIn) -> Iterator[str]:
+    yield "Taken in"
+    yield from _facts(said.facts)
+    yield f"symptoms: {said.symptoms}" if said.symptoms else ""
+    yield from (condition_text(one) for one in said.condition)
+    yield f"tasks: {', '.join(said.tasks)}" if said.tasks else ""
+    yield f"promised: {said.promised}" if said.promised else ""
+    yield _photos(said.photos)
+
+
+def _settled(said: Settled) -> Iterator[str]:
+    yield "Settled"
+    yield from _facts(said.facts)
+    yield "" if said.symptoms is None else f"symptoms: {said.symptoms or 'taken back'}"
+    yield from (condition_text(one) for one in said.condition)
+    yield "" if said.tasks is None else f"tasks: {', '.join(said.tasks) or 'none'}"
+    yield "another revision of the sheet" if said.sheet else ""
+    yield "another bike" if said.bicycle else ""
+    yield _photos(said.photos)
+
+
+def _answered(said: Answered) -> Iterator[str]:
+    yield f"Answered: {said.about}"
+    yield f"{said.who}, {said.when}: {said.answer}"
+
+
+def _decided(said: Decided) -> Iterator[str]:
+    yield "Decided"
+    yield f"{len(said.steps)} steps, by {said.program}"
+    yield from _facts(said.facts)
+
+
+def _prepared(said: Prepared) -> Iterator[str]:
+    yield "Everything lies ready" if said.ready else "Partly prepared"
+    yield f"{len(said.ticked)} of the kit ready"
+
+
+def _started(_: Started) -> Iterator[str]:
+    yield "Work at the stand"
+
+
+def _passed_on(said: PassedOn) -> Iterator[str]:
+    yield f"Passed on to {said.to}" if said.to else "Put down: nobody has it"
+
+
+def _recorded(said: Recorded) -> Iterator[str]:
+    yield f"Step done: {said.step}"
+    yield from map(_reading, said.readings)
+    yield _photos(said.photos)
+
+
+def _reading(said: Reading) -> str:
+    verdict = {True: "", False: ", outside its limits", None: ""}[said.passes]
+    return f"{said.what.removesuffix('.')}: {said.said}{verdict}"
+
+
+def _found_wrong(said: FoundWrong) -> Iterator[str]:
+    yield "Something is wrong"
+    yield said.what
+    yield f"at {said.step}" if said.step else ""
+    yield _photos(said.photos)
+
+
+def _waits(said: Waits) -> Iterator[str]:
+    yield f"Waits for {WAITS_FOR[said.reason]}"
+    yield said.what
+    yield f"amount: {said.amount}" if said.amount else ""
+
+
+def _resumed(said: Resumed) -> Iterator[str]:
+    yield {True: "Goes on: yes", False: "Goes on: no", None: "Goes on"}[said.yes]
+    about = ", ".join(part for part in (said.who, said.when) if part)
+    yield ": ".join(part for part in (about, said.answer) if part)
+
+
+def _proved(said: Proved) -> Iterator[str]:
+    yield "Proven" if said.proven else "Readings as left, not proven yet"
+    yield from map(_reading, said.readings)
+
+
+def _handed_over(said: HandedOver) -> Iterator[str]:
+    yield "Handed over"
+    yield f"{'accepted' if said.accepted else 'not accepted'}{f', {said.how}' if said.how else ''}"
+    yield said.checks
+    yield f"to come back: {said.come_back}" if said.come_back else ""
+
+
+def _turned_away(said: TurnedAway) -> Iterator[str]:
+    yield "Scrapped: not fit to be used again" if said.scrapped else "Refused"
+    yield said.reason
+    yield _photos(said.photos)
+
+
+def _promised(said: Promised) -> Iterator[str]:
+    yield f"Promised for {said.promised}" if said.promised else "No day promised any more"
+
+
+def _noted(said: Noted) -> Iterator[str]:
+    yield "Note"
+    yield said.text
+    yield _photos(said.photos)
+
+
+def _withdrawn(said: Withdrawn) -> Iterator[str]:
+    yield "Withdrawn"
+    yield said.reason
+
+
+_WORDS: Final[dict[type, Callable[[Any], Iterator[str]]]] = {
+    TakenIn: _taken_in,
+    Settled: _settled,
+    Answered: _answered,
+    Decided: _decided,
+    Prepared: _prepared,
+    Started: _started,
+    PassedOn: _passed_on,
+    Recorded: _recorded,
+    FoundWrong: _found_wrong,
+    Waits: _waits,
+    Resumed: _resumed,
+    Proved: _proved,
+    HandedOver: _handed_over,
+    TurnedAway: _turned_away,
+    Promised: _promised,
+    Noted: _noted,
+    Withdrawn: _withdrawn,
+}

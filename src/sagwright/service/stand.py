@@ -1,0 +1,278 @@
+"""The work at the stand as it stands: what is left of what was decided, after all that was done and found since."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from datetime import datetime, timedelta
+from functools import lru_cache
+from typing import Final
+
+from sagwright.domain.item import Act
+from sagwright.domain.plan import Plan, Step, Stop
+from sagwright.domain.records.job import JobState, JobView
+from sagwright.domain.records.kept import SheetRevision
+from sagwright.domain.records.payloads import FoundWrong, Recorded, Started
+from sagwright.domain.sheet import Sheet
+from sagwright.domain.task import Progress, Sequenced
+from sagwright.domain.value import Unknown
+from sagwright.errors import NotThere, OutOfRange
+from sagwright.formats.job_intake import read_intake
+from sagwright.formats.plan_json import SHAPE as PLAN
+from sagwright.formats.sheet_text import sheet_of
+from sagwright.formats.steps_json import asked_in
+from sagwright.service.plan import go_on, plan
+from sagwright.service.recording import view_of
+from sagwright.service.sequence import replan, sequence
+from sagwright.store.engine import Transaction
+from sagwright.store.store import Store
+from sagwright.store.things import document_of, revision_by_id
+
+REST: Final = timedelta(hours=1)
+"""After how long without an entry nobody knows any more what is charged and tight: assumed, no source."""
+
+YES: Final = "yes"
+NO: Final = "no"
+
+INSIDE: Final = (
+    "travel_spacers",
+    "equaliser_hole",
+    "volume_spacers",
+    "shaft_travel",
+    "top_out_spacers",
+    "preload_spacers",
+    "coil",
+)
+"""Settings inside, by the name that builds, intakes and what was found give them."""
+
+FOUND: Final = "found_"
+"""What the name of a reading begins with that says how it was set inside."""
+
+REMEDY: Final = "Withdraw the entry that is wrong; if it was really done so, stop and make the unit safe first."
+
+Decided = Plan | Sequenced
+
+MOST_READ: Final = 64
+_READ: Final[dict[tuple[str, ...], tuple[SheetRevision, tuple[str, ...]]]] = {}
+
+
+@dataclass(frozen=True, slots=True)
+class Rested:
+    """Work that rested: whose hands it was in, since when, and whether another person goes on."""
+
+    by: str
+    since: datetime
+    other: bool
+
+
+@dataclass(frozen=True, slots=True)
+class AtTheStand:
+    """A job's work as it stands.
+
+    Attributes
+    ----------
+    view : JobView
+    revision : SheetRevision
+    work : Plan or Sequenced
+        Gone on with: `done`, `steps` and `stops` say how far it is.
+    progress : Progress
+        What was recorded, as planning reads it.
+    """
+
+    view: JobView
+    revision: SheetRevision = field(repr=False)
+    work: Decided = field(repr=False)
+    progress: Progress
+
+    @property
+    def sheet(self) -> Sheet:
+        """Of the unit."""
+        return self.work.intake.sheet if isinstance(self.work, Plan) else self.work.sheet
+
+    @property
+    def steps(self) -> tuple[Step, ...]:
+        """What is left, the next one first; none while the wish is impossible."""
+        return self.work.steps
+
+    @property
+    def done(self) -> tuple[Step, ...]:
+        """What was done."""
+        return self.work.done
+
+    @property
+    def stops(self) -> tuple[Stop, ...]:
+        """What ends the work."""
+        return self.work.stops
+
+    @property
+    def impossible(self) -> bool:
+        """Whether what was found makes the wish impossible."""
+        return isinstance(self.work, Plan) and self.work.target is None
+
+    @property
+    def next(self) -> Step | None:
+        """The step to do now; None where none is left."""
+        return self.steps[0] if self.steps else None
+
+
+def at_the_stand(store: Store, job: str) -> AtTheStand:
+    """A job's work, by the job's id.
+
+    Raises
+    ------
+    NotThere
+        If there is no such job, or nothing is decided on it.
+    InputError
+        If what was recorded does not fit what was decided: a step before one that it needs.
+    """
+    with store.reading() as transaction:
+        return standing(transaction, view_of(transaction, job))
+
+
+def standing(transaction: Transaction, view: JobView) -> AtTheStand:
+    """The same within a transaction, of a job that was read."""
+    decided = view.state.decision
+    if decided is None:
+        raise NotThere(f"Nothing is decided yet on job {view.card.number}.", remedy="Choose first.")
+    revision, texts = _kept(transaction, (decided.sheet, decided.work, decided.intake, decided.bike or ""))
+    told = _progress_of(view.state, _decided(decided.work_shape, revision, texts))
+    work = _gone_on(decided.work_shape, revision, texts, told.planned)
+    return AtTheStand(view, revision, _advanced(work, told.since), told.all)
+
+
+def _kept(transaction: Transaction, ids: tuple[str, ...]) -> tuple[SheetRevision, tuple[str, ...]]:
+    """The revision of the sheet and the texts of the documents; an id is a digest of what it names, so that what was
+    read once need not be read again."""
+    if ids not in _READ:
+        if len(_READ) >= MOST_READ:
+            _READ.clear()
+        sheet, *documents = ids
+        texts = tuple(document_of(transaction, key).text if key else "" for key in documents)
+        _READ[ids] = revision_by_id(transaction, sheet), texts
+    return _READ[ids]
+
+
+def _advanced(work: Decided, done: tuple[str, ...]) -> Decided:
+    """The work with steps done that changed nothing of its order.
+
+    Raises
+    ------
+    OutOfRange
+        If one is none of those left, or was done before something it needs.
+    """
+    seen = [step.key for step in work.done]
+    by_key = {step.key: step for step in work.steps}
+    for key in done:
+        if key not in by_key:
+            raise OutOfRange("must be a step of this work", value=key, field="done", remedy=REMEDY)
+        missing = [need for need in by_key[key].needs if need.step not in seen]
+        if missing:
+            rule = f"must come after {missing[0].step}, by the rule {missing[0].rule}"
+            raise OutOfRange(rule, value=key, field="done", remedy=REMEDY)
+        seen.append(key)
+    left = tuple(step for step in work.steps if step.key not in done)
+    return replace(work, done=(*work.done, *(by_key[key] for key in done)), steps=left)
+
+
+@lru_cache(maxsize=64)
+def _decided(shape: str, revision: SheetRevision, texts: tuple[str, ...]) -> Decided:
+    """What was decided, computed from what it was computed from."""
+    work, intake, bike = texts
+    if shape == PLAN:
+        return plan(read_intake(intake, revision, bike))
+    chassis, tasks = asked_in(work)
+    return sequence(sheet_of(revision), tasks, chassis=chassis)
+
+
+@lru_cache(maxsize=256)
+def _gone_on(shape: str, revision: SheetRevision, texts: tuple[str, ...], progress: Progress) -> Decided:
+    work = _decided(shape, revision, texts)
+    if progress == Progress():
+        return work
+    return go_on(work, progress) if isinstance(work, Plan) else replan(work, progress)
+
+
+@dataclass(frozen=True, slots=True)
+class _Told:
+    """All that was done and found, as far as it changed the plan, and the steps done since."""
+
+    all: Progress
+    planned: Progress
+    since: tuple[str, ...]
+
+
+def _progress_of(state: JobState, work: Decided) -> _Told:
+    """What was done and found, as planning reads it, corrections applied."""
+    done: list[str] = []
+    found: dict[str, float | str] = _as_found(work)
+    failed: list[str] = []
+    expected, kept, changed = dict(found), Progress(), Progress()
+    for line in state.lines:
+        before = dict(found)
+        if isinstance(line.payload, Recorded):
+            done.append(line.payload.step)
+            found |= found_in(line.payload, work)
+        elif isinstance(line.payload, FoundWrong):
+            found |= dict(line.payload.found)
+            failed += line.payload.failed
+        told = tuple((key, value) for key, value in found.items() if expected.get(key) != value)
+        kept = Progress(tuple(done), told, tuple(dict.fromkeys(failed)))
+        rested_here = isinstance(line.payload, Recorded) and line.payload.step.split(":")[0] == Act.BREAK
+        if rested_here or found != before or kept.failed != changed.failed:
+            changed = kept
+    return _Told(kept, changed, kept.done[len(changed.done) :])
+
+
+def _as_found(work: Decided) -> dict[str, float | str]:
+    """Settings that are known of the unit as found."""
+    build = work.intake.as_found.build if isinstance(work, Plan) else work.as_found
+    places = (build, build.setting, build.fitting)
+    return {
+        name: value if isinstance(value, str) else float(value)
+        for place in places
+        for name in INSIDE
+        if not isinstance(value := getattr(place, name, None), Unknown | None)
+    }
+
+
+def found_in(said: Recorded, work: Decided) -> dict[str, float | str]:
+    """Settings that a step's readings say, by field; the pressure only where none was known."""
+    values = {one.key: one.value for one in said.readings if one.value is not None}
+    found: dict[str, float | str] = {
+        key.removeprefix(FOUND): value for key, value in values.items() if key.startswith(FOUND)
+    }
+    found |= {
+        one.key.removeprefix(FOUND): one.said
+        for one in said.readings
+        if one.key.startswith(FOUND) and one.quantity is None and one.said not in (YES, NO)
+    }
+    before = work.intake.as_found.build if isinstance(work, Plan) else work.as_found
+    if isinstance(before.charge, Unknown) and isinstance(work, Plan) and "pressure_found" in values:
+        found["pressure"] = values["pressure_found"]
+    return found
+
+
+def rested(view: JobView, now: datetime, by: str) -> Rested | None:
+    """Whether the work rested since the last entry at the stand, so that charge and torques are proven again first.
+
+    `by` is who asks; nobody known counts as whoever was there.
+    """
+    if not any(isinstance(line.payload, Recorded) for line in view.state.lines):
+        return None
+    hands = [line.entry for line in view.state.lines if isinstance(line.payload, Recorded | Started | FoundWrong)]
+    last = max((line.entry.at for line in view.state.lines if _at_the_stand(line.payload)), default=hands[-1].at)
+    other = bool(by) and by != hands[-1].by
+    return Rested(hands[-1].by, last, other) if other or now - last > REST else None
+
+
+def _at_the_stand(payload: object) -> bool:
+    return isinstance(payload, Recorded | Started | FoundWrong)
+
+
+def breaks(state: JobState) -> int:
+    """How often the work rested."""
+    return sum(key.split(":")[0] == Act.BREAK for key in state.done)
+
+
+def same_steps(work: AtTheStand) -> bool:
+    """Whether the job's own list of what is left is the plan's."""
+    return set(work.view.state.left) == {step.key for step in work.steps}

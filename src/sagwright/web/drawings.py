@@ -1,0 +1,95 @@
+"""Drawings inside a page."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import Final
+
+from markupsafe import Markup
+
+from sagwright.domain.plan import Behaviour, Plan
+from sagwright.domain.stance import Side
+from sagwright.drawing.cutaway import cutaway
+from sagwright.drawing.force import Force, Line, force_svg
+from sagwright.drawing.leg_paper import ShownLeg
+from sagwright.drawing.look import Meaning
+from sagwright.drawing.side_view import Shown, side_view
+from sagwright.service.inside import insides
+from sagwright.units import Choice
+
+MEANINGS: Final = {Side.AS_FOUND: Meaning.AS_FOUND, Side.TARGET: Meaning.TARGET}
+IDS: Final = re.compile(r'\b(id=")([\w-]+)(")|(url\(#)([\w-]+)(\))')
+LABELLED: Final = re.compile(r'aria-labelledby="([\w -]+)"')
+SIZE: Final = re.compile(r'^(<svg[^>]*?) width="[^"]*" height="[^"]*"')
+
+
+def inline(svg: str, key: str) -> Markup:
+    """A drawing that may stand beside others in one page: its ids begin with a key of its own, its size is the page's.
+
+    Drawings are our own text with everything in it escaped, so that it may stand in a page as it is.
+    """
+    named = IDS.sub(lambda found: "".join(_keyed(found, key)), svg)
+    named = LABELLED.sub(
+        lambda found: f'aria-labelledby="{" ".join(f"{key}-{one}" for one in found[1].split())}"', named
+    )
+    return Markup(SIZE.sub(r"\1", named))
+
+
+def _labelled(ids: str, key: str) -> str:
+    return f'aria-labelledby="{" ".join(f"{key}-{one}" for one in ids.split())}"'
+
+
+def _keyed(found: re.Match[str], key: str) -> Iterator[str]:
+    first = 1 if found[1] else 4
+    yield from (found[first], f"{key}-{found[first + 1]}", found[first + 2])
+
+
+def force_of(plan: Plan) -> Force | None:
+    """What is drawn of a plan's spring; None where there is no curve."""
+    view = plan.spring
+    lines = []
+    if view.as_found:
+        sag = _range(view.as_found)
+        lines.append(Line("as found", Meaning.AS_FOUND, view.as_found_curve, view.as_found_curve_u, sag))
+    if view.target is not None:
+        sag = _range((view.target,))
+        lines.append(Line("target", Meaning.TARGET, view.target_curve, view.target_curve_u, sag))
+    if all(line.curve is None for line in lines):
+        return None
+    return Force(tuple(lines), None if view.load is None else view.load.force)
+
+
+def _range(behaviours: tuple[Behaviour, ...]) -> tuple[float, float]:
+    sags = [one.sag for one in behaviours]
+    return min(sags), max(sags)
+
+
+@lru_cache(maxsize=256)
+def force_drawing(force: Force, choice: Choice, width: float, key: str) -> Markup:
+    """The curves, drawn once for the same numbers."""
+    return inline(force_svg(force, choice=choice, width=width), key)
+
+
+@lru_cache(maxsize=256)
+def cutaway_drawing(legs: tuple[ShownLeg, ...], choice: Choice, key: str) -> Markup:
+    """Spring legs beside each other."""
+    return inline(cutaway(legs, choice=choice, width=340.0), key)
+
+
+@lru_cache(maxsize=256)
+def side_drawing(bikes: tuple[Shown, ...], choice: Choice, width: float, key: str) -> Markup:
+    """The bike over itself."""
+    return inline(side_view(bikes, choice=choice, width=width), key)
+
+
+def legs_of(plan: Plan) -> tuple[ShownLeg, ...]:
+    """The spring leg as found and at the target, as far as both are known."""
+    return tuple(ShownLeg(side.value, MEANINGS[side], leg) for side, leg in insides(plan))
+
+
+def bikes_of(plan: Plan) -> tuple[Shown, ...]:
+    """The bike as found and at the target, topped out; empty where nothing is known of it."""
+    stances = () if plan.stance is None else plan.stance.topped_out
+    return tuple(Shown(side.value, MEANINGS[side], stance) for side, stance in stances)

@@ -1,0 +1,110 @@
+"""What stands around the pages of a job: its stages, the other open jobs one touch away, the title block."""
+
+from __future__ import annotations
+
+from typing import Final
+
+from sagwright.domain.records.job import JobCard, JobState
+from sagwright.domain.records.stages import OPEN, Stage, WaitFor
+from sagwright.errors import NotThere
+from sagwright.phrases.entries import WAITS_FOR
+from sagwright.service.looking import OpenedJob, board, open_job_numbered
+from sagwright.web.asked import Asked
+from sagwright.web.frame import Cell, Frame, Tab
+from sagwright.web.frame import Stage as Mark
+
+PAGES: Final[dict[Stage, str]] = {
+    Stage.TAKE_IN: "take-in",
+    Stage.CHOOSE: "choose",
+    Stage.PREPARE: "prepare",
+    Stage.BENCH: "bench",
+    Stage.PROVE: "prove",
+    Stage.HAND_OVER: "hand-over",
+}
+"""The pages that stages have so far, by the last part of their address."""
+MOST_TABS: Final = 12
+LONGEST_NUMBER: Final = 9
+
+
+def job_address(number: int, page: str = "") -> str:
+    """Where a job is, or one of its pages."""
+    return f"/jobs/{number}/{page}".rstrip("/")
+
+
+def job_of(asked: Asked) -> OpenedJob:
+    """The job that the address names.
+
+    Raises
+    ------
+    NotThere
+    """
+    number = asked.path["number"]
+    if not (number.isascii() and number.isdigit() and len(number) <= LONGEST_NUMBER):
+        raise NotThere(f"There is no job {number}.", remedy="Search for its owner, serial or number.")
+    return open_job_numbered(asked.shop.records, int(number))
+
+
+def job_frame(asked: Asked, job: OpenedJob, title: str, on: Stage | None, *, sheet: str = "") -> Frame:
+    """Navigation, stages and title block of one page of a job; `sheet` is the revision it stands on, in words."""
+    card = job.view.card
+    return asked.frame(
+        title, "Board", block=_block(job, sheet), stages=tuple(_marks(card, on)), tabs=_tabs(asked, card)
+    )
+
+
+def unit_text(card: JobCard) -> str:
+    """A unit in a few words: its sheet, its chassis, its serial number."""
+    name = card.sheet.rpartition("/")[2].upper()
+    serial = f", no. {card.serial}" if card.serial else ""
+    return f"{name} {card.chassis}{serial}"
+
+
+def waits_for(reason: str, what: str) -> str:
+    """What a job waits for in words; empty if it waits for nothing."""
+    return f"{WAITS_FOR[WaitFor(reason)]}: {what}" if reason else ""
+
+
+def wish_text(state: JobState) -> str:
+    """The wish in a few words, as it was typed."""
+    travel = state.fact("wish.travel")
+    return ", ".join([*([f"{travel} of travel"] if travel else []), *state.tasks]) or "not said yet"
+
+
+def _marks(card: JobCard, on: Stage | None) -> list[Mark]:
+    place = OPEN.index(card.stage) if card.stage in OPEN else len(OPEN)
+    marks = []
+    for number, stage in enumerate(OPEN):
+        state = "done" if number < place else "stands" if number == place else "ahead"
+        may = stage in PAGES and number <= place
+        address = job_address(card.number, PAGES[stage]) if may else ""
+        marks.append(Mark(stage.value.capitalize(), address, "now" if stage is on else state))
+    return marks
+
+
+def _block(job: OpenedJob, sheet: str) -> tuple[Cell, ...]:
+    card = job.view.card
+    serial = f"no. {job.unit.serial}" if job.unit.serial else "no serial number"
+    cells = [
+        Cell("unit", f"{card.sheet} · chassis {job.unit.chassis} · {serial}"),
+        Cell("owner", job.owner.name or "erased"),
+        Cell("job", str(card.number)),
+        Cell("wish", wish_text(job.view.state)),
+        Cell("state", card.stage.value + (f", waits for {card.waiting_what or card.waiting}" if card.waiting else "")),
+    ]
+    if sheet:
+        cells.insert(4, Cell("sheet", sheet))
+    if card.promised:
+        cells.insert(3, Cell("promised", card.promised))
+    return tuple(cells)
+
+
+def _tabs(asked: Asked, card: JobCard) -> tuple[Tab, ...]:
+    """The open jobs nearest to hand: this one first, those of whoever is at this browser, those touched last."""
+    jobs = board(asked.shop.records)
+    near = sorted(jobs, key=lambda one: (one.id != card.id, one.holder != asked.by, -one.updated.timestamp()))
+    shown = sorted(near[:MOST_TABS], key=lambda one: (one.id != card.id, one.number))
+    return tuple(Tab(one.number, unit_text(one), _stands(one), here=one.id == card.id) for one in shown)
+
+
+def _stands(card: JobCard) -> str:
+    return "waits" if card.waiting else card.stage.value

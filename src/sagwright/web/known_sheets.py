@@ -1,0 +1,41 @@
+"""The sheets that can be chosen: those the workshop keeps, before those that come with the program."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from sagwright.domain.records.kept import SheetRevision
+from sagwright.domain.sheet import Sheet
+from sagwright.formats.lookup import shipped_sheets
+from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet_text import sheet_of
+from sagwright.service.sheets import list_sheets, read_revision
+from sagwright.service.workshop import Workshop
+
+
+def sheets_by_key(workshop: Workshop) -> dict[str, Sheet]:
+    """Every sheet by its key, in its newest revision."""
+    kept = {revision.key: sheet_as_kept(revision) for revision in list_sheets(workshop)}
+    return {**{name: _shipped(name) for name in shipped_sheets()}, **kept}
+
+
+@lru_cache(maxsize=200)
+def revision_named(workshop: Workshop, revision: str) -> tuple[SheetRevision, Sheet]:
+    """A revision by its id, and the sheet it says; neither ever changes.
+
+    Raises
+    ------
+    NotThere
+    """
+    return read_revision(workshop, revision)
+
+
+@lru_cache(maxsize=200)
+def sheet_as_kept(revision: SheetRevision) -> Sheet:
+    """The sheet that a revision says; a revision never changes."""
+    return sheet_of(revision)
+
+
+@lru_cache
+def _shipped(name: str) -> Sheet:
+    return load_sheet(name, files=False)

@@ -1,0 +1,248 @@
+"""Something's wrong: what was found, and what follows: plan anew, ask the owner, refuse or scrap."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar, Final
+
+from starlette.responses import Response
+
+from sagwright.domain.build import StackSetting
+from sagwright.domain.plan import Plan, Step
+from sagwright.domain.records.entry import Submission
+from sagwright.domain.records.payloads import FoundWrong, Resumed, TurnedAway, Waits, Withdrawn
+from sagwright.domain.records.stages import CLOSED, Stage, WaitFor
+from sagwright.domain.value import Quantity
+from sagwright.errors import InputError, MissingValue, NotNow, NotThere
+from sagwright.phrases.steps import title
+from sagwright.service import jobs
+from sagwright.service.looking import OpenedJob
+from sagwright.service.stand import AtTheStand, at_the_stand
+from sagwright.service.stepping import correct_step, find_wrong
+from sagwright.web.asked import Asked, get, post
+from sagwright.web.bench_frame import address, frame_of
+from sagwright.web.frame import Page
+from sagwright.web.job_frame import job_of
+from sagwright.web.pages.bench import MOST_BYTES, kept_photos
+from sagwright.web.render import respond
+from sagwright.web.step_fields import read_si
+
+COMMON: Final = {
+    "other-inside": "It does not match the sheet: another part or build inside.",
+    "drawn-in": "It is drawn in and won't extend. It holds pressure: stop, pull no clip and no seal head.",
+    "washer": "A washer or seal is missing, doubled or torn.",
+    "oil": "Oil where none should be, or none where it should.",
+    "thread": "A thread is damaged or turned on.",
+    "extra": "Something more is worth doing: a task for the owner to say yes to.",
+}
+PROVES_EMPTY: Final = "moves_and_stays"
+THEN: Final = (
+    ("replan", "write it down and plan the rest anew"),
+    ("wait", "wait for the owner"),
+    ("refuse", "refuse: no more work on it"),
+    ("scrap", "scrap: nobody may use it again"),
+)
+SETTINGS: Final = {
+    "travel_spacers": ("travel spacers found", Quantity.COUNT),
+    "equaliser_hole": ("equaliser hole found", Quantity.COUNT),
+    "volume_spacers": ("volume spacers found", Quantity.COUNT),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One thing to choose: what is sent, what it says, whether it is chosen."""
+
+    value: str
+    text: str
+    chosen: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """What the job waits for, and the form that ends it: empty where it waits for nothing."""
+
+    text: str = ""
+    amount: str = ""
+    today: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SettingAsked:
+    """A setting that may have been found otherwise: its field and what it is called."""
+
+    name: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WrongPage(Page):
+    """What can be found, and what follows.
+
+    Attributes
+    ----------
+    at : str
+        The step it showed at, in words; empty for none.
+    step : str
+        Its key.
+    options : tuple of Option
+    settings : tuple of SettingAsked
+    then : tuple of Option
+    waiting : Waiting
+    ended : tuple of str
+        What ends the work already; then only a verdict is left.
+    action, resume_at, bench, tag : str
+    by, submission, other : str
+    """
+
+    template: ClassVar[str] = "wrong.html"
+
+    at: str
+    step: str
+    options: tuple[Option, ...]
+    settings: tuple[SettingAsked, ...]
+    then: tuple[Option, ...]
+    waiting: Waiting
+    ended: tuple[str, ...]
+    action: str
+    resume_at: str
+    bench: str
+    tag: str
+    by: str
+    submission: str
+    other: str
+
+
+def look(asked: Asked) -> Response:
+    """The short list for a step."""
+    job = job_of(asked)
+    if job.view.card.stage in CLOSED:
+        raise NotNow("The job is closed.", remedy="Take the unit in again as a comeback.")
+    work = _work(asked, job)
+    step = _step(work, asked.query.text("step"))
+    stops = tuple(stop.what for stop in work.stops) if work else ()
+    page = WrongPage(
+        frame=frame_of(asked, job, "Something's wrong", Stage.BENCH),
+        at=title(step, work.sheet) if work and step else "",
+        step=step.key if step else "",
+        options=tuple(_options(step)),
+        settings=tuple(_settings(work)),
+        then=tuple(Option(value, text, value == "replan") for value, text in THEN if not (stops and value == "replan")),
+        waiting=_waiting(asked, job),
+        ended=stops,
+        action=address(job, "bench/wrong"),
+        resume_at=address(job, "bench/resume"),
+        bench=address(job, "bench"),
+        tag=address(job, "tag"),
+        by=asked.by,
+        submission=asked.shop.new_id(),
+        other=asked.shop.new_id(),
+    )
+    return respond(page)
+
+
+def _work(asked: Asked, job: OpenedJob) -> AtTheStand | None:
+    """The work, where there is any that fits what is recorded."""
+    try:
+        return at_the_stand(asked.shop.records, job.view.card.id)
+    except (InputError, NotThere):
+        return None
+
+
+def _step(work: AtTheStand | None, key: str) -> Step | None:
+    if work is None:
+        return None
+    return next((one for one in (*work.steps, *work.done) if one.key == key), work.next)
+
+
+def _options(step: Step | None) -> list[Option]:
+    own = (
+        []
+        if step is None
+        else [*((one.key, f"Not so: {one.what.removesuffix('.')}: {one.limit}") for one in step.inspect)]
+    )
+    if step is not None:
+        own += [(one.key, f"Not so: {one.what}") for one in step.records if one.quantity is None]
+    return [Option(value, text) for value, text in (*own, *COMMON.items())]
+
+
+def _settings(work: AtTheStand | None) -> list[SettingAsked]:
+    if work is None or not isinstance(work.work, Plan):
+        return []
+    stack = isinstance(work.work.intake.as_found.build.setting, StackSetting)
+    names = [name for name in SETTINGS if stack or name == "volume_spacers"]
+    return [SettingAsked(name, SETTINGS[name][0]) for name in names]
+
+
+def _waiting(asked: Asked, job: OpenedJob) -> Waiting:
+    waits = job.view.state.waiting
+    if waits is None:
+        return Waiting()
+    return Waiting(f"{waits.reason}: {waits.what}", waits.amount, asked.shop.now().date().isoformat())
+
+
+def record(asked: Asked) -> Response:
+    """What was found, and what follows."""
+    job, form = job_of(asked), asked.form
+    key, said, then = job.view.card.id, asked.submission(), form.text("then")
+    if then not in dict(THEN):
+        raise MissingValue("must be chosen", field="then", remedy="Choose what follows.")
+    wrong = _found(asked, job, said)
+    find_wrong(asked.shop.records, key, said, what=wrong)
+    after = Submission(f"{said.id}-then", said.by, said.at)
+    if then == "wait":
+        what = Waits(WaitFor.OWNER, form.text("ask") or wrong.what, form.text("amount"))
+        jobs.wait(asked.shop.records, key, after, what=what)
+    elif then in ("refuse", "scrap"):
+        away = TurnedAway(wrong.what, then == "scrap", wrong.photos)
+        jobs.turn_away(asked.shop.records, key, after, what=away)
+    return asked.done(address(job, "tag" if then in ("refuse", "scrap") else "bench"))
+
+
+def _found(asked: Asked, job: OpenedJob, said: Submission) -> FoundWrong:
+    form = asked.form
+    step = _step(_work(asked, job), form.text("step"))
+    known = (
+        {}
+        if step is None
+        else {one.key: one.what for one in step.inspect} | {one.key: one.what for one in step.records}
+    )
+    chosen = form.all("what")
+    words = [*(known.get(one) or COMMON.get(one, "") for one in chosen), form.text("words")]
+    failed = [one for one in chosen if one in known]
+    if "drawn-in" in chosen and PROVES_EMPTY in known:
+        failed.append(PROVES_EMPTY)
+    found = []
+    for name in SETTINGS:
+        value, _ = read_si(form, name, SETTINGS[name][1], asked.choice)
+        if value is not None:
+            found.append((name, value))
+            words.append(f"{SETTINGS[name][0]}: {value:g}")
+    text = " ".join(word for word in words if word)
+    return FoundWrong(text, step.key if step else None, tuple(failed), tuple(found), kept_photos(asked, said))
+
+
+def resume(asked: Asked) -> Response:
+    """The answer that was waited for; a "no" takes back what it was asked for, and plans anew."""
+    job, form = job_of(asked), asked.form
+    key, said = job.view.card.id, asked.submission()
+    if not form.text("who"):
+        raise MissingValue("must be there", field="who", remedy="Write who said so.")
+    yes = {"yes": True, "no": False}.get(form.text("yes"))
+    if yes is None:
+        raise MissingValue("must be chosen", field="yes", remedy="Was it a yes or a no?")
+    what = Resumed(form.text("answer"), form.text("who"), form.text("when"), yes)
+    jobs.resume(asked.shop.records, key, said, what=what)
+    finding = next((one for one in reversed(job.view.state.lines) if isinstance(one.payload, FoundWrong)), None)
+    if yes is False and finding is not None and form.text("drop"):
+        no = Withdrawn(f"no, said {what.who} on {what.when}")
+        after = Submission(f"{said.id}-no", said.by, said.at)
+        correct_step(asked.shop.records, key, after, entry=finding.entry.id, what=no)
+    return asked.done(address(job, "bench"))
+
+
+ROUTES = (
+    get("/jobs/{number}/bench/wrong", look),
+    post("/jobs/{number}/bench/wrong", record, most_bytes=MOST_BYTES),
+    post("/jobs/{number}/bench/resume", resume),
+)

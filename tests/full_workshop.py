@@ -1,0 +1,61 @@
+"""A workshop with something in every table, and texts that are hard to keep."""
+
+from __future__ import annotations
+
+import io
+from dataclasses import replace
+from typing import Final
+
+from PIL import Image
+
+from sagwright.domain.records.kept import Instrument
+from sagwright.domain.records.payloads import Noted, TurnedAway
+from sagwright.service import jobs
+from sagwright.service.keeping import keep_draft, keep_instrument, keep_photo
+from sagwright.service.owners import erase
+from sagwright.service.taking_in import NewBicycle, NewOwner, take_in
+from sagwright.store.store import Store
+from tests.workshops import ARRIVAL, MORNING, Person, on_the_bench, worked_through
+
+NASTY: Final = (
+    "'; DROP TABLE jobs; --",
+    "<script>alert(1)</script>",
+    "=1+1",
+    "+49 30 123",
+    "\\N",
+    "\\\\=x",
+    "مرحبا \u202e שלום",
+    "🚲🔧",
+    'a "quoted", comma\nnew line\r\nand\rreturn\ttab',
+    "  blanks  ",
+    "é e\u0301",
+    "a\u2028b\u0085c",
+    "null",
+    "\x1b[31mred\x07",
+    "x" * 300,
+)
+"""None of them may change on its way."""
+
+
+def photo_bytes(colour: str = "red") -> bytes:
+    """A small picture."""
+    file = io.BytesIO()
+    Image.new("RGB", (40, 30), colour).save(file, "PNG")
+    return file.getvalue()
+
+
+def fill(store: Store) -> None:
+    """Put something into every table."""
+    kim = Person("Max")
+    keep_photo(store, photo_bytes(), kim("../photo"))
+    keep_instrument(store, Instrument("pump", "shock pump", "Number 1", "1.6 %", "2026-01-10"))
+    first = on_the_bench(store, kim, replace(ARRIVAL, bicycle=NewBicycle("Trail bike")))
+    worked_through(store, first, kim)
+    view = jobs.note(store, first.card.id, kim(), what=Noted("crown", ("../photo",)))
+    said = view.entries[-1].id
+    jobs.correct(store, first.card.id, kim(note="lowers"), entry=said, what=Noted("lowers", ("../photo",)))
+    for text in NASTY:
+        view = take_in(store, replace(ARRIVAL, owner=NewOwner(text, text), symptoms=text), kim(f"id {text}"))
+        keep_draft(store, "bench", {"note": text}, kim(f"draft {text}"), job=view.card.id)
+    jobs.turn_away(store, view.card.id, kim(), what=TurnedAway(NASTY[0]))
+    erase(store, view.state.owner, at=MORNING, by="Kim")

@@ -1,0 +1,24 @@
+"""axe-core, run in a page of the browser."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import files
+
+from playwright.sync_api import Page
+
+RUN = """async (rules) => (await axe.run(document, { rules })).violations.map(
+  v => `${v.id} (${v.impact}): ${v.help}\\n` + v.nodes.map(n => `  ${n.target} ${n.failureSummary}`).join('\\n'))"""
+BUT_COLOUR = {"color-contrast": {"enabled": False}}  # takes longer than all others, and no size changes a colour
+
+
+@cache
+def _source() -> str:
+    return (files("axe_playwright_python") / "axe.min.js").read_text("utf-8")
+
+
+def violations(page: Page, *, colour: bool = True) -> list[str]:
+    """Everything that axe finds wrong with a page as it stands."""
+    page.evaluate(_source())
+    found: list[str] = page.evaluate(RUN, {} if colour else BUT_COLOUR)
+    return found

@@ -1,0 +1,129 @@
+"""One server and one browser for all tests of the pages."""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from threading import Thread
+
+import pytest
+import uvicorn
+from playwright.sync_api import Browser, BrowserContext, Page, Route, sync_playwright
+from starlette.testclient import TestClient
+
+from sagwright.cli.server import socket_on
+from sagwright.web.guard import Guard
+from tests.web.chromium import FLAGS, installed
+from tests.web.shop import example_site
+
+TABLET, PHONE, DESKTOP = (1180, 820), (390, 844), (1440, 900)
+SIZES = (TABLET, PHONE, DESKTOP)
+PATIENCE_MS = 8_000
+
+Opener = Callable[..., Page]
+
+
+@pytest.fixture(scope="session")
+def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Guard]:
+    """The application, as it is served."""
+    with example_site(tmp_path_factory.mktemp("workshop")) as made:
+        yield made
+
+
+@pytest.fixture(scope="session")
+def client(site: Guard) -> Iterator[TestClient]:
+    """Requests without a network; forms come from a page of this server."""
+    with asking(site) as one:
+        yield one
+
+
+def asking(site: Guard) -> TestClient:
+    """A tablet of its own."""
+    return TestClient(
+        site,
+        base_url="http://127.0.0.1",
+        headers={"sec-fetch-site": "same-origin"},
+        follow_redirects=False,
+        raise_server_exceptions=True,
+    )
+
+
+@pytest.fixture(autouse=True)
+def _no_cookies(request: pytest.FixtureRequest) -> Iterator[None]:
+    yield
+    if "client" in request.fixturenames:
+        request.getfixturevalue("client").cookies.clear()
+
+
+@pytest.fixture(scope="session")
+def server(site: Guard) -> Iterator[str]:
+    """The address of a running server."""
+    with served(site) as address:
+        yield address
+
+
+@contextmanager
+def served(site: Guard) -> Iterator[str]:
+    """A server in a thread, as long as it is needed."""
+    listening = socket_on("127.0.0.1", 0)
+    running = uvicorn.Server(uvicorn.Config(site, log_level="warning", access_log=False, ws="none"))
+    thread = Thread(target=running.run, kwargs={"sockets": [listening]}, daemon=True)
+    thread.start()
+    try:
+        yield f"http://127.0.0.1:{listening.getsockname()[1]}"
+    finally:
+        running.should_exit = True
+        thread.join(10)
+        listening.close()
+
+
+@pytest.fixture(scope="session")
+def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
+    """Chromium; where it is missing and cannot be installed the tests say so, and under CI fail."""
+    path = installed()
+    if not path:
+        if os.environ.get("CI"):
+            pytest.fail("there is no Chromium here and it could not be installed")
+        pytest.skip("there is no Chromium here; install your system's chromium to run these tests")
+    home = tmp_path_factory.mktemp("chromium")
+    with sync_playwright() as playwright:
+        opened = playwright.chromium.launch(
+            executable_path=path, args=list(FLAGS), env={**os.environ, "HOME": str(home)}
+        )
+        yield opened
+        opened.close()
+
+
+@pytest.fixture
+def open_page(browser: Browser, server: str) -> Iterator[Opener]:
+    """Opens an address in a browser of its own; whatever would leave the server fails the test."""
+    contexts: list[BrowserContext] = []
+    foreign: list[str] = []
+    errors: list[str] = []
+
+    def guard(route: Route) -> None:
+        if route.request.url.startswith(f"{server}/"):
+            route.continue_()
+        else:
+            foreign.append(route.request.url)
+            route.abort()
+
+    def open_at(path: str, size: tuple[int, int] = TABLET, *, script: bool = True) -> Page:
+        context = browser.new_context(
+            viewport={"width": size[0], "height": size[1]}, java_script_enabled=script, base_url=server
+        )
+        contexts.append(context)
+        context.set_default_timeout(PATIENCE_MS)
+        context.route("**/*", guard)
+        page = context.new_page()
+        page.on("pageerror", lambda error: errors.append(str(error)))
+        page.on("console", lambda message: errors.append(message.text) if message.type == "error" else None)
+        page.goto(path)
+        return page
+
+    yield open_at
+    for context in contexts:
+        context.close()
+    assert not foreign
+    assert not [error for error in errors if "Failed to load resource" not in error]

@@ -1,0 +1,97 @@
+"""A template shows the fields of its page, all of them and nothing else."""
+
+from __future__ import annotations
+
+import dataclasses
+import inspect
+from collections.abc import Iterator
+from types import ModuleType
+
+import pytest
+from jinja2 import nodes
+from jinja2.meta import find_referenced_templates, find_undeclared_variables
+
+from sagwright.web import bench_frame, candidates, controls, deciding, faults, frame, outcome, pages, typed
+from sagwright.web.frame import Page
+from sagwright.web.render import TEMPLATES, environment
+from tests.web.modules import modules_in
+
+MODULES = (*modules_in(pages), bench_frame, faults)
+PARTS = (frame, candidates, controls, deciding, outcome, typed)
+
+
+def pages_of(modules: tuple[ModuleType, ...]) -> dict[str, type[Page]]:
+    return {
+        found.__name__: found
+        for module in modules
+        for _, found in inspect.getmembers(module, inspect.isclass)
+        if issubclass(found, Page) and found is not Page
+    }
+
+
+PAGES = pages_of(MODULES)
+
+
+def trees(template: str) -> Iterator[nodes.Template]:
+    """A template with everything it extends, includes and imports."""
+    source = environment().loader.get_source(environment(), template)[0]  # type: ignore[union-attr]
+    tree = environment().parse(source)
+    yield tree
+    for other in find_referenced_templates(tree):
+        assert other is not None
+        yield from trees(other)
+
+
+def imported(tree: nodes.Template) -> set[str]:
+    """The macros that a template takes from another, and those of its own."""
+    own = {found.name for found in tree.find_all(nodes.Macro)}
+    return own | {str(name) for found in tree.find_all(nodes.FromImport) for name in found.names}
+
+
+@pytest.mark.parametrize("page", PAGES.values(), ids=PAGES)
+def test_it_shows_its_fields_and_nothing_else(page: type[Page]) -> None:
+    used = set().union(*(find_undeclared_variables(tree) - imported(tree) for tree in trees(page.template)))
+    assert used == {field.name for field in dataclasses.fields(page)}
+
+
+@pytest.mark.parametrize("page", PAGES.values(), ids=PAGES)
+def test_its_fields_are_documented(page: type[Page]) -> None:
+    own = {field.name for field in dataclasses.fields(page)} - {"frame"}
+    said = inspect.getdoc(page) or ""
+    assert all(name in said for name in own)
+
+
+def parts_of(module: ModuleType) -> list[type]:
+    return [
+        found
+        for _, found in inspect.getmembers(module, inspect.isclass)
+        if found.__module__ == module.__name__ and dataclasses.is_dataclass(found) and not issubclass(found, Page)
+    ]
+
+
+@pytest.mark.parametrize("module", [*MODULES, *PARTS], ids=lambda module: module.__name__.rpartition(".")[2])
+def test_every_part_of_a_page_is_shown_somewhere(module: ModuleType) -> None:
+    shown = {
+        node.attr
+        for name in environment().list_templates()
+        for tree in trees(name)
+        for node in tree.find_all(nodes.Getattr)
+    }
+    for part in parts_of(module):
+        hidden = {field.name for field in dataclasses.fields(part)} - shown - NOT_SHOWN.get(part.__name__, set())
+        assert not hidden, f"{part.__name__}: {hidden}"
+
+
+NOT_SHOWN = {"Frame": {"choice", "section"}, "Set": {"facts", "typed"}, "Typed": {"fact"}}
+"""Fields that are read on the way to the template, not by it."""
+
+
+def test_every_template_belongs_to_a_page() -> None:
+    of_pages = {name for page in PAGES.values() for name in names(page.template)}
+    assert {path.name for path in TEMPLATES.glob("*.html")} == of_pages
+
+
+def names(template: str) -> set[str]:
+    source = environment().loader.get_source(environment(), template)[0]  # type: ignore[union-attr]
+    referenced = [name for name in find_referenced_templates(environment().parse(source)) if name]
+    return {template}.union(*(names(name) for name in referenced))

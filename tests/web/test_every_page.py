@@ -1,0 +1,105 @@
+"""What holds for every page there is."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+from starlette.testclient import TestClient
+
+from tests.web.axe import violations
+from tests.web.conftest import PHONE, SIZES, Opener
+from tests.web.every_page import EXAMPLES, looked_at, one_of_each
+
+MOST_BYTES = 150_000
+TARGET = 44  # px, how large what is touched must be in one direction at least, and 24 in the other [wcag-22]
+PAGES, ONE_OF_EACH = looked_at(), one_of_each()
+
+
+def test_every_page_has_an_example() -> None:
+    assert len(PAGES) >= len(EXAMPLES) >= 3
+
+
+@pytest.mark.parametrize("address", PAGES)
+def test_it_answers_whole_and_small_with_its_headers(client: TestClient, address: str) -> None:
+    answer = client.get(address, follow_redirects=True)
+    assert answer.status_code == 200
+    assert answer.text.rstrip().endswith("</html>")
+    assert len(answer.content) < MOST_BYTES
+    assert "default-src 'self'" in answer.headers["content-security-policy"]
+    assert answer.headers["x-content-type-options"] == "nosniff"
+    assert not re.search(r"<(?:script|style)[^>]*>[^<]|\sstyle=|\son[a-z]+=", answer.text)
+
+
+SMALL_TARGETS = """() => [...document.querySelectorAll('button, .button, input, select, summary, nav a, header a')]
+  .filter(e => e.type !== 'hidden' && e.checkVisibility() && !e.closest('.skip') && !e.matches('.skip'))
+  .map(e => [(e.closest('label') ?? e).getBoundingClientRect(), e.outerHTML.slice(0, 80)])
+  .filter(([r]) => r.height < 44 || r.width < 24).map(([r, t]) => `${r.width}x${r.height} ${t}`)"""
+
+
+WIDTHS = "() => [document.documentElement.scrollWidth, innerWidth]"
+
+
+@pytest.mark.parametrize("address", PAGES)
+def test_axe_finds_nothing_and_it_fits_every_size(open_page: Opener, address: str) -> None:
+    page = open_page(address)
+    assert violations(page) == []
+    for width, height in SIZES:
+        page.set_viewport_size({"width": width, "height": height})
+        wide = page.evaluate(WIDTHS)
+        assert wide[0] <= wide[1], f"{width}: {wide}"
+    page.set_viewport_size({"width": PHONE[0], "height": PHONE[1]})
+    assert page.evaluate(SMALL_TARGETS) == []
+    assert violations(page, colour=False) == []
+
+
+@pytest.mark.parametrize("address", ONE_OF_EACH)
+def test_it_is_whole_without_script(open_page: Opener, address: str) -> None:
+    page = open_page(address, PHONE, script=False)
+    box = page.get_by_role("main").bounding_box()
+    assert box is not None
+    assert box["width"] <= PHONE[0]
+    assert page.locator(".sheet").evaluate("e => e.scrollWidth <= innerWidth")
+    assert page.get_by_role("heading", level=1).is_visible()
+
+
+REACHED = """() => { const e = document.activeElement;
+  if (!e || e === document.body) return null;
+  const s = getComputedStyle(e), n = e.nextElementSibling && getComputedStyle(e.nextElementSibling);
+  const seen = s.outlineStyle !== 'none' || (n && n.outlineStyle !== 'none');
+  return [e.dataset.reached ?? (e.dataset.reached = String(Math.random())), seen, e.outerHTML.slice(0, 90)]; }"""
+FOCUSABLE = """() => { const names = new Set(); let count = 0;
+  for (const e of document.querySelectorAll('a[href], button, input, select, textarea, summary, [tabindex="0"]')) {
+    if (e.disabled || e.type === 'hidden' || !e.checkVisibility()) continue;
+    if (e.type === 'radio') { const key = e.form?.id + e.name; if (names.has(key)) continue; names.add(key); }
+    count += 1; } return count; }"""
+
+
+@pytest.mark.parametrize("address", ONE_OF_EACH)
+def test_the_keyboard_reaches_everything_and_shows_where_it_is(open_page: Opener, address: str) -> None:
+    page = open_page(address)
+    wanted = page.evaluate(FOCUSABLE)
+    reached = set()
+    for _ in range(2 * wanted + 20):  # a date takes several
+        page.keyboard.press("Tab")
+        at = page.evaluate(REACHED)
+        if at is None:
+            break
+        assert at[1], f"no focus to be seen on {at[2]}"
+        reached.add(at[0])
+    assert len(reached) == wanted
+
+
+def test_the_checks_themselves_find_what_is_wrong(open_page: Opener) -> None:
+    page = open_page("/display")
+    page.locator("h1").evaluate("e => { e.textContent = ''; e.className = 'off-screen'; }")
+    page.locator("main").evaluate(
+        "e => e.insertAdjacentHTML('beforeend', '<img src=\"/x.png\"><button></button><pre></pre>')"
+    )
+    assert {text.partition(" ")[0] for text in violations(page)} >= {"image-alt", "button-name"}
+    page.locator("pre").evaluate("e => { e.textContent = 'x'.repeat(2000); }")
+    wide = page.evaluate(WIDTHS)
+    assert wide[0] > wide[1]
+    page.locator("main").evaluate("e => e.insertAdjacentHTML('beforeend', '<button class=\"button\">x</button>')")
+    page.locator(".button").last.evaluate("e => { e.style.minHeight = '10px'; }")
+    assert page.evaluate(SMALL_TARGETS)

@@ -1,0 +1,192 @@
+"""From the board to prepare in a browser, with and without script; and what can go wrong on the way."""
+
+from __future__ import annotations
+
+import os
+import re
+import signal
+import socket
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from playwright.sync_api import Browser, Page, expect
+
+from sagwright.service.looking import board, open_job_numbered
+from sagwright.service.workshop import open_workshop
+from sagwright.web.app import create_app
+from sagwright.web.shop import Shop
+from tests.web.conftest import DESKTOP, PATIENCE_MS, PHONE, TABLET, served
+from tests.web.front import JOB, front
+
+Device = Callable[..., Page]
+
+
+@pytest.fixture
+def device(browser: Browser, tmp_path: Path) -> Iterator[Device]:
+    """Opens a page of a small workshop on a device of its own."""
+    contexts = []
+    with front(tmp_path) as records, served(create_app(Shop(records))) as address:
+
+        def opened(path: str, size: tuple[int, int] = TABLET, *, script: bool = True) -> Page:
+            context = browser.new_context(
+                viewport={"width": size[0], "height": size[1]}, java_script_enabled=script, base_url=address
+            )
+            context.set_default_timeout(PATIENCE_MS)
+            contexts.append(context)
+            page = context.new_page()
+            page.goto(path)
+            return page
+
+        yield opened
+        for context in contexts:
+            context.close()
+
+
+def fill_in(page: Page) -> None:
+    page.get_by_label("who is at this device").fill("Kim")
+    page.get_by_label("name", exact=True).fill("R. Oduya")
+    page.get_by_label("serial number").fill("0417-B")
+    page.get_by_label("sheet and chassis").select_option("specimen/t35 mid")
+
+
+def read(page: Page) -> None:
+    page.get_by_label("travel, mm", exact=True).fill("150")
+    for name in ("travel-spacers", "equaliser-hole", "volume-spacers"):
+        field = page.locator(".field", has=page.locator(f"#f-as-found-{name}"))
+        field.get_by_label("unknown until open").check()
+    page.get_by_label("pressure, psi", exact=True).fill("78")
+    page.get_by_label("pressure last set, days").fill("5")
+    page.get_by_label("rider, kg").fill("80")
+    page.get_by_label("kit worn and carried, kg").fill("4")
+    page.get_by_label("travel wished, mm").fill("140")
+
+
+@pytest.mark.parametrize(("size", "script"), [(TABLET, True), (PHONE, False), (DESKTOP, True)])
+def test_the_half_flow(device: Device, size: tuple[int, int], script: bool) -> None:  # noqa: FBT001
+    page = device("/", size, script=script)
+    page.get_by_role("link", name="Take in").last.click()
+    fill_in(page)
+    if script:
+        expect(page.get_by_label("travel spacers", exact=True)).to_be_visible()
+    else:
+        page.get_by_role("button", name="Look for the unit").click()
+    read(page)
+    page.get_by_role("button", name="Take in", exact=True).click()
+    page.get_by_role("heading", name="T35 mid, no. 0417-B").wait_for()
+    page.get_by_role("main").get_by_role("link", name="Choose").click()
+    page.get_by_role("heading", level=1).first.wait_for()
+    page.goto(f"/jobs/{JOB + 1}")
+    page.get_by_text("Wait", exact=True).click()
+    page.get_by_label("parts").check()
+    page.locator("#f-wait-what").fill("wipers 35 mm")
+    page.get_by_role("button", name="Let it wait").click()
+    page.get_by_text("Waits for parts: wipers 35 mm").wait_for()
+    page.goto("/")
+    expect(page.get_by_role("cell", name="parts: wipers 35 mm")).to_be_visible()
+
+
+def test_what_is_typed_is_kept_while_it_is_typed(device: Device) -> None:
+    page = device("/take-in")
+    fill_in(page)
+    expect(page.locator("[data-kept]")).to_contain_text("Kept")
+    page.get_by_label("pressure, psi", exact=True).fill("78")
+    expect(page).to_have_url(re.compile(r"/take-in\?draft="))
+    page.wait_for_timeout(700)
+    page.reload()
+    expect(page.get_by_label("name", exact=True)).to_have_value("R. Oduya")
+    expect(page.get_by_label("pressure, psi", exact=True)).to_have_value("78")
+    other = device("/take-in", PHONE)
+    expect(other.get_by_role("heading", name="Half filled in")).to_be_visible()
+    other.get_by_role("link", name="Go on with it").click()
+    expect(other.get_by_label("pressure, psi", exact=True)).to_have_value("78")
+
+
+def test_a_double_tap_and_the_back_button_record_once(device: Device, tmp_path: Path) -> None:
+    page = device("/take-in")
+    fill_in(page)
+    expect(page.get_by_label("travel spacers", exact=True)).to_be_visible()
+    read(page)
+    page.get_by_role("button", name="Take in", exact=True).dblclick()
+    page.get_by_role("heading", name="T35 mid, no. 0417-B").wait_for()
+    page.go_back()
+    page.wait_for_load_state()
+    if page.get_by_role("button", name="Take in", exact=True).is_visible():
+        page.get_by_role("button", name="Take in", exact=True).click()
+    page.get_by_role("heading", name="T35 mid, no. 0417-B").wait_for()
+    with open_workshop(tmp_path / "workshop.sqlite") as records:
+        assert len(board(records)) == 2
+
+
+def test_the_first_field_that_is_wrong_has_the_focus(device: Device) -> None:
+    for script in (True, False):
+        page = device("/take-in", script=script)
+        page.get_by_label("who is at this device").fill("Kim")
+        page.get_by_label("name", exact=True).fill("R. Oduya")
+        page.get_by_role("button", name="Take in", exact=True).click()
+        page.get_by_role("alert").wait_for()
+        if script:
+            expect(page.get_by_label("sheet and chassis")).to_be_focused()
+        page.get_by_role("alert").get_by_role("link").first.click()
+        expect(page.get_by_label("sheet and chassis")).to_be_in_viewport()
+        expect(page.get_by_label("name", exact=True)).to_have_value("R. Oduya")
+
+
+def test_two_tablets_on_one_job(device: Device) -> None:
+    mine, theirs = device(f"/jobs/{JOB}"), device(f"/jobs/{JOB}", PHONE, script=False)
+    for page, name, what in ((theirs, "Lou", "wipers"), (mine, "Kim", "a seal head")):
+        page.get_by_text("Wait", exact=True).click()
+        form = page.locator("#act-wait")
+        form.get_by_label("parts").check()
+        form.get_by_label("what exactly").fill(what)
+        form.get_by_label("who is at this device").fill(name)
+        form.get_by_role("button").click()
+    theirs.get_by_text("Waits for parts: wipers").wait_for()
+    expect(mine.get_by_role("alert")).to_contain_text("Lou: waits")
+    expect(mine.locator("#act-wait").get_by_label("what exactly")).to_have_value("a seal head")
+
+
+def test_a_draft_survives_the_death_of_the_server(browser: Browser, tmp_path: Path) -> None:
+    front(tmp_path).close()
+    with socket.create_server(("127.0.0.1", 0)) as free:
+        port = free.getsockname()[1]
+    serving = start(tmp_path, port)
+    context = browser.new_context(base_url=f"http://127.0.0.1:{port}")
+    context.set_default_timeout(PATIENCE_MS)
+    page = context.new_page()
+    try:
+        page.goto("/take-in")
+        fill_in(page)
+        expect(page.locator("[data-kept]")).to_contain_text("Kept, ")
+        serving.send_signal(signal.SIGKILL)
+        serving.wait(10)
+        page.get_by_label("how to reach them").fill("by telephone")
+        expect(page.locator("[data-kept]")).to_contain_text("Not kept")
+        serving = start(tmp_path, port)
+        expect(page.locator("[data-kept]")).to_contain_text("Kept, ", timeout=15_000)
+        page.reload()
+        expect(page.get_by_label("name", exact=True)).to_have_value("R. Oduya")
+        expect(page.get_by_label("how to reach them")).to_have_value("by telephone")
+    finally:
+        context.close()
+        serving.terminate()
+        serving.wait(10)
+    with open_workshop(tmp_path / "workshop.sqlite") as records:
+        assert open_job_numbered(records, JOB).view.state.entries == 1
+
+
+def start(folder: Path, port: int) -> subprocess.Popen[bytes]:
+    """The program itself, serving until it is ended."""
+    command = [sys.executable, "-m", "sagwright", "serve", "--port", str(port)]
+    command += ["--workshop", str(folder / "workshop.sqlite")]
+    running = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, env=dict(os.environ))
+    for _ in range(100):
+        with socket.socket() as trying:
+            if trying.connect_ex(("127.0.0.1", port)) == 0:
+                return running
+        time.sleep(0.1)
+    running.kill()
+    raise AssertionError("the server did not start")

@@ -1,0 +1,159 @@
+"""Prepare: the kit, the time and the owner's yes, as decided; and the sheet that goes to the stand on one page."""
+
+from __future__ import annotations
+
+import re
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+from starlette.testclient import TestClient
+
+from sagwright.domain.item import Act
+from sagwright.domain.plan import Plan, Step
+from sagwright.domain.records.stages import Stage
+from sagwright.domain.value import Value
+from sagwright.service.choosing import propose
+from sagwright.service.looking import open_job_numbered
+from sagwright.service.workshop import Workshop
+from sagwright.units import Choice
+from sagwright.web.app import create_app
+from sagwright.web.decided import times_of
+from sagwright.web.shop import Shop
+from tests.web.conftest import Opener, asking
+from tests.web.front import JOB, NOW, front, hidden_of
+from tests.web.shop import TO_PREPARE
+from tests.workshops import Person, decided
+
+
+@pytest.fixture
+def records(tmp_path: Path) -> Workshop:
+    store = front(tmp_path)
+    decided(store, open_job_numbered(store, JOB).view.card.id, Person(start=NOW + timedelta(hours=1)))
+    return store
+
+
+@pytest.fixture
+def tablet(records: Workshop) -> TestClient:
+    return asking(create_app(Shop(records, now=lambda: NOW)))
+
+
+HERE = f"/jobs/{JOB}/prepare"
+
+
+def test_it_works(tablet: TestClient, records: Workshop) -> None:
+    page = tablet.get(HERE).text
+    ticks = dict.fromkeys(re.findall(r'type="checkbox" name="(kit\.[^"]+)"', page), "yes")
+    assert len(ticks) > 10
+    some = dict(list(ticks.items())[:3])
+    assert tablet.post(HERE, data=hidden_of(page) | {"by": "Kim"} | some).status_code == 303
+    state = open_job_numbered(records, JOB).view.state
+    assert (len(state.ticked), state.ready) == (3, False)
+    page = tablet.get(HERE).text
+    assert page.count(" checked") == 3
+    tablet.post(HERE, data=hidden_of(page) | {"by": "Kim"} | ticks)
+    assert open_job_numbered(records, JOB).view.state.ready
+    assert "all ready" in tablet.get(HERE).text
+
+
+def test_what_it_shows_is_what_was_decided(tablet: TestClient, records: Workshop) -> None:
+    work = propose(records, open_job_numbered(records, JOB).view.card.id).work
+    assert isinstance(work, Plan)
+    page = tablet.get(HERE).text
+    assert page.count('<span class="time">') == len(work.steps)
+    minutes = round(sum(step.minutes.si for step in work.steps) / 60)
+    assert f"<dd>{minutes} min</dd>" in page
+    assert "WARNING" in page
+    assert page.count('<span class="gate">') == sum(step.gate for step in work.steps)
+
+
+def test_the_time_and_its_spread() -> None:
+    """Two steps of 30 ± 3 and 60 ± 4 min: 90 min, ± 5 if independent, 54 to 126 min at ±40 % of the whole."""
+    times = times_of((_step(30, 3), _step(60, 4)), Choice())
+    assert (times.expected, times.independent, times.low, times.high) == ("90 min", "5 min", "54 min", "2.1 h")
+    assert times.hours == "1.5 h, between 0.75 and 2.25 h"
+    assert times_of((_step(30, 3), _step(60, 4)), Choice(decimal=",")).hours == "1,5 h, between 0,75 and 2,25 h"
+
+
+def _step(minutes: float, u: float) -> Step:
+    return Step("off:x", Act.OFF, "x", "x", "Do it.", "here", Value(minutes * 60.0, u * 60.0))
+
+
+@pytest.mark.parametrize(
+    ("said", "kind"),
+    [
+        ({"answer": "yes", "amount": "95 euro", "who": "Jo"}, "answered"),
+        ({"answer": "later", "amount": "95 euro"}, "waits"),
+    ],
+)
+def test_the_owners_answer_is_recorded_once(
+    tablet: TestClient, records: Workshop, said: dict[str, str], kind: str
+) -> None:
+    form = hidden_of(tablet.get(HERE).text) | {"by": "Kim"} | said
+    assert [tablet.post(f"{HERE}/owner", data=form).status_code for _ in range(2)] == [303, 303]
+    entries = open_job_numbered(records, JOB).view.entries
+    assert sum(entry.payload.kind == kind for entry in entries) == 1
+    assert "95 euro" in tablet.get(f"/jobs/{JOB}").text
+
+
+def test_after_waiting_a_yes_lets_it_go_on(tablet: TestClient, records: Workshop) -> None:
+    for said in ({"answer": "later", "amount": "95 euro"}, {"answer": "yes", "amount": "95 euro", "who": "Jo"}):
+        form = hidden_of(tablet.get(HERE).text) | {"by": "Kim"} | said
+        assert tablet.post(f"{HERE}/owner", data=form).status_code == 303
+    assert open_job_numbered(records, JOB).view.state.waiting is None
+    assert "Jo, 2026-03-04: yes to the estimate: 95 euro" in tablet.get(HERE).text
+
+
+@pytest.mark.parametrize(
+    ("said", "key"),
+    [
+        ({"amount": "typed here"}, "f-answer"),
+        ({"answer": "yes"}, "f-amount"),
+        ({"answer": "yes", "amount": "typed here"}, "f-who"),
+        ({"answer": "yes", "amount": "typed here", "who": "Jo", "when": "soon"}, "f-when"),
+    ],
+)
+def test_what_is_wrong_stands_beside_its_field(tablet: TestClient, said: dict[str, str], key: str) -> None:
+    answer = tablet.post(f"{HERE}/owner", data=hidden_of(tablet.get(HERE).text) | {"by": "Kim"} | said)
+    assert answer.status_code == 422
+    assert f'href="#{key}"' in answer.text
+    assert answer.text.count("autofocus") == 1
+    assert "amount" not in said or "typed here" in answer.text
+
+
+def test_the_second_of_two_tablets_is_told(tablet: TestClient) -> None:
+    mine, theirs = (hidden_of(tablet.get(HERE).text) for _ in range(2))
+    tablet.post(f"{HERE}/owner", data=theirs | {"by": "Lou", "answer": "yes", "amount": "95 euro", "who": "Jo"})
+    page = tablet.get(HERE).text
+    tick = re.findall(r'type="checkbox" name="(kit\.[^"]+)"', page)[0]
+    answer = tablet.post(HERE, data=mine | {"by": "Kim", tick: "yes"})
+    assert answer.status_code == 409
+    assert "Lou: answered" in answer.text
+    assert answer.text.count(" checked") == 1
+
+
+def test_before_anything_is_decided_it_leads_to_the_job(tmp_path: Path) -> None:
+    tablet = asking(create_app(Shop(front(tmp_path), now=lambda: NOW)))
+    for page in ("prepare", "sheet"):
+        assert tablet.get(f"/jobs/{JOB}/{page}").headers["location"].startswith(f"/jobs/{JOB}?done=Nothing")
+
+
+def test_units_are_those_of_the_browser(tablet: TestClient, records: Workshop) -> None:
+    assert open_job_numbered(records, JOB).view.state.stage is Stage.PREPARE
+    tablet.post("/display", data={"pressure": "bar", "torque": "lbf·in", "mark": ","})
+    page = tablet.get(f"/jobs/{JOB}/sheet").text
+    assert "lbf·in" in page
+    assert " bar" in page
+    assert "N·m greased" not in page
+
+
+def test_the_sheet_is_one_page_of_paper_with_every_torque_and_gate(open_page: Opener) -> None:
+    page = open_page(f"/jobs/{TO_PREPARE}/sheet")
+    for title in ("Set", "Fills", "Torques, each with its thread state"):
+        assert page.get_by_role("heading", name=title).is_visible()
+    assert page.locator(".gates li").count() > 5
+    page.emulate_media(media="print")
+    assert not page.get_by_role("navigation", name="Open jobs").is_visible()
+    for paper in ("A4", "Letter"):
+        printed = page.pdf(format=paper)
+        assert len(re.findall(rb"/Type\s*/Page[^s]", printed)) == 1, paper
