@@ -47,5 +47,5 @@ def html(page: Page) -> str:
 
 
 def respond(page: Page, *, status: int = 200) -> HTMLResponse:
-    """The page as an answer; it may not be taken from a cache unasked, because its units are the browser's."""
-    return HTMLResponse(html(page), status, headers={"Cache-Control": "private, no-cache", "Vary": "Cookie"})
+    """The page as an answer; nothing keeps it, so that going back shows the job as it is by now, not as it was."""
+    return HTMLResponse(html(page), status, headers={"Cache-Control": "no-store"})
