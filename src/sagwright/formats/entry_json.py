@@ -25,7 +25,7 @@ def payload_to_text(payload: Payload) -> str:
     return compact({"shape": SHAPE} | _adapter().dump_python(payload, mode="json"))
 
 
-@lru_cache(maxsize=2048)  # payloads are immutable, and the jobs in work are read over and over
+@lru_cache(maxsize=4096)  # payloads are immutable, and the jobs in work are read over and over
 def payload_from_text(text: str) -> Payload:
     """What an entry says.
 
