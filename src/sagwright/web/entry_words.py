@@ -105,11 +105,12 @@ def _ended(payload: Payload) -> tuple[str, ...]:
 
 def reading_text(reading: Reading, choice: Choice) -> str:
     """A reading beside its prediction where it has one."""
+    what = reading.what.removesuffix(".")
     if reading.value is None or reading.quantity is None:
-        return f"{reading.what}: {reading.said}"
+        return f"{what}: {reading.said}"
     shown = figures.number(reading.value, reading.quantity, choice)
     if reading.predicted is None:
-        return f"{reading.what}: {shown}"
+        return f"{what}: {shown}"
     predicted = figures.number(reading.predicted, reading.quantity, choice)
     verdict = "as planned" if reading.passes else "outside"
-    return f"{reading.what}: {shown}, predicted {predicted}: {verdict}"
+    return f"{what}: {shown}, predicted {predicted}: {verdict}"
