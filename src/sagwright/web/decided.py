@@ -4,18 +4,21 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
 from sagwright.domain.item import Caution
 from sagwright.domain.plan import KitKind, KitLine, Step
+from sagwright.domain.records.job import JobState
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity
 from sagwright.formats.work_text import Work, read_work
 from sagwright.phrases import figures
 from sagwright.phrases.changes import ChangeText, change_text
+from sagwright.phrases.entries import Telling
 from sagwright.phrases.kit import KINDS, kit_text, tool_text
 from sagwright.phrases.steps import fluid_text, record_text, title, torque_text
-from sagwright.service.choosing import decision_of
+from sagwright.service.choosing import decision_of, decisions_of
 from sagwright.service.workshop import Workshop
 from sagwright.units import Choice
 from sagwright.web.known_sheets import revision_named
@@ -106,6 +109,20 @@ def decided_of(workshop: Workshop, job: str) -> Decided:
     revision, sheet = revision_named(workshop, decision.decided.sheet)
     words = f"{revision.key} revision {revision.revision}"
     return Decided(read_work(decision.work.text), sheet, words)
+
+
+def telling_of(workshop: Workshop, state: JobState, choice: Choice) -> Telling:
+    """How a job's entries are told: its steps by the titles they had when they were decided."""
+    titles: dict[str, str] = {}
+    for decided, text in decisions_of(workshop, state):
+        titles |= _titles(workshop, decided.sheet, text)
+    return Telling(choice, titles)
+
+
+@lru_cache(maxsize=100)
+def _titles(workshop: Workshop, revision: str, text: str) -> dict[str, str]:
+    sheet = revision_named(workshop, revision)[1]
+    return {step.key: title(step, sheet) for step in read_work(text).steps}
 
 
 def times_of(steps: tuple[Step, ...], choice: Choice) -> Times:

@@ -12,13 +12,15 @@ from sagwright.domain.records.payloads import Proved, Reading, Recorded, TakenIn
 from sagwright.domain.records.stages import OPEN, Stage
 from sagwright.errors import MissingValue, NotThere
 from sagwright.phrases import figures
+from sagwright.phrases.entries import Telling
 from sagwright.service.looking import OpenedJob
 from sagwright.service.stepping import correct_step
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.bench_frame import address, frame_of
-from sagwright.web.entry_words import LineTold, line_told, lines_told
+from sagwright.web.decided import telling_of
 from sagwright.web.frame import Page
 from sagwright.web.job_frame import job_of
+from sagwright.web.job_words import Written, line_written, written
 from sagwright.web.render import respond
 from sagwright.web.step_fields import read_si
 
@@ -39,14 +41,14 @@ class EntriesPage(Page):
 
     Attributes
     ----------
-    lines : tuple of LineTold
+    lines : tuple of Written
     base : str
         Where each is, before its number.
     """
 
     template: ClassVar[str] = "entries.html"
 
-    lines: tuple[LineTold, ...]
+    lines: tuple[Written, ...]
     base: str
 
 
@@ -56,7 +58,7 @@ class EntryPage(Page):
 
     Attributes
     ----------
-    line : LineTold
+    line : Written
     readings : tuple of Correctable
     may_withdraw : bool
     action, all, bench : str
@@ -67,7 +69,7 @@ class EntryPage(Page):
 
     template: ClassVar[str] = "entry.html"
 
-    line: LineTold
+    line: Written
     readings: tuple[Correctable, ...]
     may_withdraw: bool
     action: str
@@ -83,10 +85,14 @@ def look(asked: Asked) -> Response:
     job = job_of(asked)
     page = EntriesPage(
         frame=frame_of(asked, job, "Entries", _stage(job)),
-        lines=lines_told(job.view.state, asked.choice),
+        lines=written(job.view.state, asked.shop.now(), _telling(asked, job)),
         base=address(job, "entries"),
     )
     return respond(page)
+
+
+def _telling(asked: Asked, job: OpenedJob) -> Telling:
+    return telling_of(asked.shop.records, job.view.state, asked.choice)
 
 
 def _stage(job: OpenedJob) -> Stage:
@@ -114,7 +120,7 @@ def look_at_one(asked: Asked) -> Response:
     readings = payload.readings if isinstance(payload, Recorded | Proved) else ()
     page = EntryPage(
         frame=frame_of(asked, job, f"Entry {line.entry.ordinal}", _stage(job)),
-        line=line_told(line, asked.choice),
+        line=line_written(line, asked.shop.now(), _telling(asked, job)),
         readings=tuple(_correctable(asked, number, one) for number, one in enumerate(readings)),
         may_withdraw=payload is not None and not isinstance(payload, TakenIn),
         action=address(job, f"entries/{line.entry.ordinal}"),
