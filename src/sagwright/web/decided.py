@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
-from sagwright.domain.item import Caution
+from sagwright.domain.item import Caution, Record
 from sagwright.domain.plan import KitKind, KitLine, Step
 from sagwright.domain.records.job import JobState
 from sagwright.domain.sheet import Sheet
@@ -115,14 +115,20 @@ def telling_of(workshop: Workshop, state: JobState, choice: Choice) -> Telling:
     """How a job's entries are told: its steps by the titles they had when they were decided."""
     titles: dict[str, str] = {}
     for decided, text in decisions_of(workshop, state):
-        titles |= _titles(workshop, decided.sheet, text)
+        sheet = revision_named(workshop, decided.sheet)[1]
+        titles |= {step.key: title(step, sheet) for step in _steps(text)}
     return Telling(choice, titles)
 
 
+def records_of(workshop: Workshop, state: JobState, key: str) -> dict[str, Record]:
+    """What a step asks to write down, by the names of its records, as it was decided last."""
+    steps = (step for _, text in reversed(decisions_of(workshop, state)) for step in _steps(text))
+    return next(({one.key: one for one in step.records} for step in steps if step.key == key), {})
+
+
 @lru_cache(maxsize=100)
-def _titles(workshop: Workshop, revision: str, text: str) -> dict[str, str]:
-    sheet = revision_named(workshop, revision)[1]
-    return {step.key: title(step, sheet) for step in read_work(text).steps}
+def _steps(text: str) -> tuple[Step, ...]:
+    return read_work(text).steps
 
 
 def times_of(steps: tuple[Step, ...], choice: Choice) -> Times:
