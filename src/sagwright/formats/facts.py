@@ -124,3 +124,9 @@ def _with_point(typed: str, choice: Choice) -> str:
 def as_typed(text: str, choice: Choice) -> str:
     """What is recorded as it would be typed here: with the decimal mark of the reader."""
     return text if choice.decimal == "." else _POINT.sub(choice.decimal, text)
+
+
+def with_unit(typed: str, quantity: Quantity, choice: Choice) -> str:
+    """A number as the formats have it, with the chosen unit where none was typed; errors as `as_written`."""
+    text = _with_point(typed, choice)
+    return f"{text} {choice.unit(quantity)}".strip() if _BARE.fullmatch(text) else text

@@ -7,13 +7,11 @@ from collections.abc import Mapping
 from functools import cache
 from typing import Any, Final, TypeAlias
 
-import yaml
-
 from sagwright.formats.lookup import find_sheet
 from sagwright.formats.nodes import Table, text_at
+from sagwright.formats.plain_yaml import dumped, put
 from sagwright.formats.sheet_shape import SHEET
 
-WIDE: Final = 120
 NOT_IN_A_NAME: Final = re.compile(r"[^a-z0-9]+")
 
 
@@ -39,23 +37,9 @@ def thin_sheet(architecture: str, written: Mapping[str, Written]) -> str:
     tree: dict[str, Any] = {"shape": SHEET, "extends": architecture}
     for path, text in written.items():
         if text:
-            _put(tree, path.split("."), text)
+            put(tree, path, text)
     tree = {**tree, "revision": tree.get("revision", "1"), "origin": "measured"}
-    return str(yaml.dump(tree, Dumper=_Plain, sort_keys=False, allow_unicode=True, width=WIDE))
-
-
-class _Plain(yaml.SafeDumper):
-    """Text is written out each time: what is read here has no references."""
-
-    def ignore_aliases(self, _data: object) -> bool:
-        """Every value stands for itself."""
-        return True
-
-
-def _put(tree: dict[str, Any], path: list[str], text: Written) -> None:
-    for part in path[:-1]:
-        tree = tree.setdefault(part, {})
-    tree[path[-1]] = text
+    return dumped(tree)
 
 
 def key_for(maker: str, model: str) -> str:

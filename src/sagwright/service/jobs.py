@@ -6,6 +6,8 @@ as `recording.submit`.
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import (
@@ -27,13 +29,31 @@ from sagwright.domain.records.payloads import (
     Withdrawn,
 )
 from sagwright.domain.records.wording import require_words
-from sagwright.service.recording import submit
+from sagwright.service.recording import recorded, require_sayable, submit, view_of
+from sagwright.service.taking_in import NewBicycle, new_bicycle
+from sagwright.store.jobs import entry_by_id, lock
+from sagwright.store.people import put_bicycle
 from sagwright.store.store import Store
 
 
-def settle(store: Store, job: str, said: Submission, *, what: Settled) -> JobView:
-    """What was unknown is known, or what is wished has changed."""
-    return submit(store, job, what, said)
+def settle(store: Store, job: str, said: Submission, *, what: Settled, bicycle: NewBicycle | None = None) -> JobView:
+    """What was unknown is known, or what is wished has changed; `bicycle` is the bike from now on.
+
+    Raises
+    ------
+    InputError, InputErrors
+        If the bike has no name, or its text is not bike/1; the others as `submit`.
+    """
+    if bicycle is None:
+        return submit(store, job, what, said)
+    made = replace(what, bicycle=said.id)
+    require_sayable(made, said)
+    with store.writing() as transaction:
+        lock(transaction, job)
+        if entry_by_id(transaction, said.id) is None:
+            owner = view_of(transaction, job).state.owner
+            put_bicycle(transaction, new_bicycle(bicycle, owner, said.id))
+        return recorded(transaction, job, made, said)
 
 
 def answer(store: Store, job: str, said: Submission, *, what: Answered) -> JobView:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Final
 
 from sagwright.domain.item import Criterion
@@ -13,8 +13,10 @@ from sagwright.service.looking import history
 from sagwright.service.owners import find_owners, things_of
 from sagwright.service.workshop import Workshop
 from sagwright.web.boxes import Box, Pick, Wrongs, picks
+from sagwright.web.charting import TEXT, chart_groups
 from sagwright.web.form import Form
-from sagwright.web.taken import Reading, kept_of
+from sagwright.web.reading import Reading
+from sagwright.web.taken import kept_of
 from sagwright.web.taking import (
     AIMS,
     OUTLINE,
@@ -69,6 +71,9 @@ class Shelf:
     more_looks : tuple of Look
     photos : tuple of str or None
         Photos kept here; None where none are taken.
+    groups : tuple of (str, tuple of Box)
+        Fields under headings of their own, folded away together.
+    groups_title, groups_lead : str
     """
 
     key: str
@@ -80,6 +85,14 @@ class Shelf:
     more_title: str = ""
     more_looks: tuple[Look, ...] = ()
     photos: tuple[str, ...] | None = None
+    groups: tuple[tuple[str, tuple[Box, ...]], ...] = ()
+    groups_title: str = ""
+    groups_lead: str = ""
+
+    @property
+    def begun(self) -> bool:
+        """Whether anything stands in the groups, or is wrong with them."""
+        return any(box.value or box.wrong for _, boxes in self.groups for box in boxes)
 
 
 def sections_of(
@@ -109,7 +122,7 @@ def settled_sections(reading: Reading, wrongs: Wrongs, boxes: dict[str, Box]) ->
         _found(filler, reading),
         _condition(filler, reading),
         _rider(filler),
-        Shelf("outline", "What is known of the bike", boxes=filler.asks(OUTLINE)),
+        _known_bike(filler),
         _wish(filler),
     )
     boxes.update(filler.boxes)
@@ -122,16 +135,39 @@ def _owner(filler: Filler) -> Shelf:
     return Shelf("owner", "Owner", boxes=(name, contact))
 
 
+CHART: Final = "Geometry, as its maker prints it"
+CHART_LEAD: Final = (
+    "With it the load follows from rider and posture, and what a change does to the bike is shown before and after. "
+    "Usual ranges are common practice, no source; others are taken too."
+)
+
+
 def _bike(filler: Filler) -> Shelf:
     name = filler.box(Box("bicycle.name", "a new bike: what it is called"))
-    chart = filler.box(Box("bicycle.document", "its geometry, as a bike/1 text", "lines", hint="Optional; pasted."))
-    return Shelf(
-        "bike",
-        "Bike",
-        "Without one the fork is worked alone: differences of angles only.",
-        (name,),
-        more=(*filler.asks(OUTLINE), chart),
-        more_title="Geometry",
+    return _with_chart(
+        filler,
+        Shelf("bike", "Bike", "Without one the fork is worked alone: differences of angles only.", (name,)),
+    )
+
+
+def _known_bike(filler: Filler) -> Shelf:
+    name = filler.box(Box("bicycle.name", "what it is called"))
+    lead = "Geometry that is put in or changed here is kept as the bike from now on; what was decided stays as it was."
+    return _with_chart(filler, Shelf("bike", "Bike", lead, (name,)))
+
+
+def _with_chart(filler: Filler, shelf: Shelf) -> Shelf:
+    """A bike's section with its geometry: as fields, as a few values, or as a text."""
+    groups = chart_groups(filler)
+    outline = filler.asks(OUTLINE)
+    text = filler.box(Box(TEXT, "or all of it, as a bike/1 text", "lines", hint="Optional; pasted."))
+    return replace(
+        shelf,
+        groups=groups,
+        groups_title=CHART,
+        groups_lead=CHART_LEAD,
+        more=(*outline, text),
+        more_title="Only a few values of it, or a text",
     )
 
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 
 from sagwright.domain.records.payloads import Condition, Facts
 from sagwright.domain.sheet import Sheet
@@ -11,39 +10,14 @@ from sagwright.errors import InputError, MissingValue
 from sagwright.formats.facts import as_written, read_fact
 from sagwright.formats.tasks import read_task
 from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner
-from sagwright.units import Choice
-from sagwright.web.boxes import said
+from sagwright.web.charting import charted, document_of
 from sagwright.web.dates import is_day
 from sagwright.web.form import Form
+from sagwright.web.reading import Reading
 from sagwright.web.taking import TASKS, UNTOLD, WORDED, Ask, as_found, asked_for, criteria
 
 KEPT = "kept"
 """Fields that say which photos stay: kept.general.ID."""
-
-
-@dataclass
-class Reading:
-    """A form on its way to a record.
-
-    Attributes
-    ----------
-    form : Form
-    choice : Choice
-        The units that stood beside the fields.
-    sheet : Sheet or None
-        Of the chosen family.
-    wrongs : dict of str to str
-        What is wrong so far, by field.
-    """
-
-    form: Form
-    choice: Choice
-    sheet: Sheet | None
-    wrongs: dict[str, str] = field(default_factory=dict)
-
-    def wrong(self, name: str, error: InputError) -> None:
-        """One more thing that is wrong; a field says the first."""
-        self.wrongs.setdefault(name, said(error))
 
 
 def family_of(form: Form) -> tuple[str, str]:
@@ -172,7 +146,7 @@ def arrival_of(reading: Reading) -> Arrival:
         sheet=key,
         facts=facts,
         unit=form.text("unit.pick") or None,
-        bicycle=_bicycle(form),
+        bicycle=_bicycle(reading),
         visit=form.text("visit") or None,
         symptoms=form.raw("symptoms").strip(),
         condition=conditions_of(reading),
@@ -184,9 +158,13 @@ def arrival_of(reading: Reading) -> Arrival:
     )
 
 
-def _bicycle(form: Form) -> NewBicycle | str | None:
+def _bicycle(reading: Reading) -> NewBicycle | str | None:
     """The bike that was picked; one that was named is a new one, even where nobody touched the choice."""
-    picked = form.text("bike.pick", "none")
-    if picked == "new" or (picked == "none" and form.text("bicycle.name")):
-        return NewBicycle(form.text("bicycle.name"), form.raw("bicycle.document").strip())
+    form = reading.form
+    picked, name = form.text("bike.pick", "none"), form.text("bicycle.name")
+    if picked == "new" or (picked == "none" and name):
+        return NewBicycle(name, document_of(reading, name or "bike"))
+    if charted(form):
+        remedy = "Write what it is called; a bike that is known gets its geometry where its job is settled."
+        reading.wrong("bicycle.name", MissingValue("must be there for the geometry below", remedy=remedy))
     return None if picked == "none" else picked

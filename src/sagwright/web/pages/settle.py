@@ -13,15 +13,17 @@ from sagwright.domain.records.kept import Draft
 from sagwright.domain.records.payloads import Facts, Settled
 from sagwright.domain.records.stages import Stage
 from sagwright.domain.sheet import Sheet
-from sagwright.errors import InputError, InputErrors, RecordError, StoreFailed
+from sagwright.errors import InputError, InputErrors, MissingValue, RecordError, StoreFailed
 from sagwright.formats.facts import as_typed
 from sagwright.phrases.facts import LABELS
 from sagwright.service.jobs import settle
 from sagwright.service.keeping import keep_draft, list_drafts, read_draft
 from sagwright.service.looking import OpenedJob
+from sagwright.service.taking_in import NewBicycle
 from sagwright.units import Choice
 from sagwright.web.asked import Asked, get, post, to
 from sagwright.web.boxes import Box, Fault, Wrongs, faults_of, form_of, wrongs_of
+from sagwright.web.charting import document_of, known_chart
 from sagwright.web.counter import Shelf, settled_sections
 from sagwright.web.display import choice_of, cookie_of
 from sagwright.web.form import Form
@@ -29,8 +31,9 @@ from sagwright.web.frame import Page
 from sagwright.web.job_frame import job_address, job_frame, job_of
 from sagwright.web.keep_photos import MOST_BYTES, with_photos
 from sagwright.web.known_sheets import revision_named
+from sagwright.web.reading import Reading
 from sagwright.web.render import respond
-from sagwright.web.taken import Reading, conditions_of, facts_of, kept_of, tasks_of, unread
+from sagwright.web.taken import conditions_of, facts_of, kept_of, tasks_of, unread
 from sagwright.web.taking import UNTOLD, WORDED, asked_for
 
 FORM: Final = "settle"
@@ -75,7 +78,7 @@ def look(asked: Asked) -> Response:
     for draft in list_drafts(asked.shop.records, FORM, job=job.view.card.id):
         typed = form_of(read_draft(asked.shop.records, draft.id) or {})
         return respond(_page(asked, job, typed, draft=draft))
-    return respond(_page(asked, job, _known(job.view.state, asked.choice)))
+    return respond(_page(asked, job, _known(job, asked.choice)))
 
 
 def keep(asked: Asked) -> Response:
@@ -97,10 +100,10 @@ def record(asked: Asked) -> Response:
         said = asked.submission(expected=asked.expected)
         form = with_photos(asked)
         reading = _reading(asked, job, form)
-        what = _settled(job.view.state, reading)
+        what, bicycle = _settled(job.view.state, reading), _bicycle(job, reading)
         if reading.wrongs:
             return respond(_page(asked, job, form, wrongs=reading.wrongs), status=422)
-        settle(asked.shop.records, job.view.card.id, said, what=what)
+        settle(asked.shop.records, job.view.card.id, said, what=what, bicycle=bicycle)
     except StoreFailed:
         raise
     except (InputError, InputErrors) as error:
@@ -133,9 +136,23 @@ def _changed(state: JobState, facts: Facts, sheet: Sheet | None) -> Facts:
     return (*((path, text) for path, text in facts if known.get(path) != text and path != "unit.serial"), *gone)
 
 
-def _known(state: JobState, choice: Choice) -> Form:
+def _bicycle(job: OpenedJob, reading: Reading) -> NewBicycle | None:
+    """The bike with what was put in or changed about it; None where nothing was."""
+    before = (job.bicycle.name, job.bicycle.document) if job.bicycle else ("", "")
+    name = reading.form.text("bicycle.name") or before[0]
+    document = document_of(reading, name or "bike", before[1])
+    if (name, document) == before:
+        return None
+    if not name:
+        reading.wrong("bicycle.name", MissingValue("must be there", remedy="Write what the bike is called."))
+    return NewBicycle(name, document)
+
+
+def _known(job: OpenedJob, choice: Choice) -> Form:
     """What is known as one would type it here."""
-    return Form(tuple(_pairs(state, choice)))
+    bike = job.bicycle
+    chart = {} if bike is None else {"bicycle.name": bike.name, **known_chart(bike.document, choice)}
+    return Form((*_pairs(job.view.state, choice), *chart.items()))
 
 
 def _pairs(state: JobState, choice: Choice) -> Iterator[tuple[str, str]]:

@@ -23,8 +23,9 @@ from sagwright.web.frame import Page
 from sagwright.web.job_frame import job_address
 from sagwright.web.keep_photos import MOST_BYTES, with_photos
 from sagwright.web.known_sheets import sheets_by_key
+from sagwright.web.reading import Reading
 from sagwright.web.render import respond
-from sagwright.web.taken import Reading, arrival_of, family_of
+from sagwright.web.taken import arrival_of, family_of
 
 FORM: Final = "take in"
 CHART: Final = "bicycle.document"
