@@ -7,6 +7,7 @@ from datetime import timedelta
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import expect
 from starlette.testclient import TestClient
 
 from sagwright.domain.item import Act
@@ -119,6 +120,47 @@ def test_what_is_wrong_stands_beside_its_field(tablet: TestClient, said: dict[st
     assert f'href="#{key}"' in answer.text
     assert answer.text.count("autofocus") == 1
     assert "amount" not in said or "typed here" in answer.text
+
+
+def ticks_of(page: str) -> dict[str, bool]:
+    return {name: "checked" in rest for name, rest in re.findall(r'type="checkbox" name="(kit\.[^"]+)"([^>]*)>', page)}
+
+
+def test_ticks_survive_the_tablet_until_they_are_recorded(tablet: TestClient, records: Workshop) -> None:
+    first, second, *_ = ticks_of(tablet.get(HERE).text)
+    kept = tablet.post(f"{HERE}/keep", data=hidden_of(tablet.get(HERE).text) | {"by": "Kim", first: "yes"})
+    assert kept.headers["location"] == HERE
+    other = asking(create_app(Shop(records, now=lambda: NOW)))  # another tablet
+    page = other.get(HERE).text
+    assert [name for name, on in ticks_of(page).items() if on] == [first]
+    assert "Kim</bdi> ticked is put back" in page
+    assert open_job_numbered(records, JOB).view.state.ticked == ()
+    submission = re.findall(r'name="submission" value="([^"]+)"', page)[0]
+    form = {"submission": submission, "by": "Lou", first: "yes", second: "yes"}
+    assert other.post(HERE, data=form).status_code == 303
+    assert len(open_job_numbered(records, JOB).view.state.ticked) == 2
+    assert "is put back" not in other.get(HERE).text
+
+
+def test_the_owners_answer_leaves_ticks_that_are_not_recorded(tablet: TestClient) -> None:
+    page = tablet.get(HERE).text
+    tick = next(iter(ticks_of(page)))
+    kit, owner = re.findall(r'name="submission" value="([^"]+)"', page)[:2]
+    tablet.post(f"{HERE}/keep", data={"submission": kit, "by": "Kim", tick: "yes"})
+    said = {"submission": owner, "by": "Kim", "answer": "yes", "amount": "95 euro", "who": "Jo"}
+    assert tablet.post(f"{HERE}/owner", data=said).status_code == 303
+    assert ticks_of(tablet.get(HERE).text)[tick]
+
+
+def test_a_tick_is_kept_as_it_is_made(open_page: Opener) -> None:
+    page = open_page(f"/jobs/{TO_PREPARE}/prepare")
+    if page.get_by_label("who is at this device").count():
+        page.get_by_label("who is at this device").first.fill("Kim")
+    box = page.locator("#kit-form input[type=checkbox]").first
+    box.check()
+    expect(page.locator("#kit-form [data-kept]")).to_have_text("Kept.")
+    page.reload()
+    expect(page.locator("#kit-form input[type=checkbox]").first).to_be_checked()
 
 
 def test_the_second_of_two_tablets_is_told(tablet: TestClient) -> None:

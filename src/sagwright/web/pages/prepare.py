@@ -8,15 +8,17 @@ from typing import ClassVar, Final
 
 from starlette.responses import Response
 
+from sagwright.domain.records.kept import Draft
 from sagwright.domain.records.payloads import Answered, Prepared, Resumed, Waits
 from sagwright.domain.records.stages import Stage, WaitFor
 from sagwright.errors import InputError, InputErrors, RecordError, StoreFailed
 from sagwright.phrases.sequence import order_text
 from sagwright.service import jobs
+from sagwright.service.keeping import keep_draft, list_drafts, read_draft
 from sagwright.service.looking import OpenedJob
 from sagwright.web.acts import day_of
 from sagwright.web.asked import Asked, get, post, to
-from sagwright.web.boxes import Box, Fault, Wrongs, faults_of, picks, wrongs_of
+from sagwright.web.boxes import Box, Fault, Wrongs, faults_of, form_of, picks, wrongs_of
 from sagwright.web.decided import (
     Decided,
     KitShelf,
@@ -35,6 +37,7 @@ from sagwright.web.frame import Page
 from sagwright.web.job_frame import job_address, job_frame, job_of
 from sagwright.web.render import respond
 
+FORM: Final = "prepare"
 ESTIMATE: Final = "estimate"
 ANSWERS: Final = {"yes": "yes", "no": "no", "later": "ask them, and wait"}
 TICKABLE: Final = (Stage.PREPARE, Stage.BENCH)
@@ -57,7 +60,10 @@ class PreparePage(Page):
     Attributes
     ----------
     number : int
-    submission : str
+    submission, other : str
+        Ids of the forms for the kit and for the owner's answer.
+    kept : str
+        Who ticked what is put back and not recorded yet; empty for nobody.
     expected : int
         How many entries the job had.
     faults : tuple of Fault
@@ -82,6 +88,8 @@ class PreparePage(Page):
 
     number: int
     submission: str
+    other: str
+    kept: str
     expected: int
     faults: tuple[Fault, ...]
     special: tuple[str, ...]
@@ -101,7 +109,22 @@ def look(asked: Asked) -> Response:
     job = job_of(asked)
     if job.view.state.decision is None:
         return to(f"{job_address(job.view.card.number)}?done=Nothing is decided yet: choose first.")
-    return respond(_page(asked, job))
+    return respond(_page(asked, job, draft=_draft(asked, job)))
+
+
+def _draft(asked: Asked, job: OpenedJob) -> Draft | None:
+    """What was ticked since the kit was recorded last."""
+    recorded = [line.entry.at for line in job.view.state.lines if isinstance(line.payload, Prepared)]
+    drafts = list_drafts(asked.shop.records, FORM, job=job.view.card.id)
+    return next((one for one in drafts if not recorded or one.updated >= recorded[-1]), None)
+
+
+def keep(asked: Asked) -> Response:
+    """Keep what is ticked so far."""
+    job = job_of(asked)
+    ticked = {name: text for name, text in asked.form.pairs if name.startswith("kit.")}
+    keep_draft(asked.shop.records, FORM, ticked, asked.submission(), job=job.view.card.id)
+    return to(_here(job))
 
 
 def tick(asked: Asked) -> Response:
@@ -168,16 +191,21 @@ def _again(asked: Asked, error: InputError | InputErrors | RecordError) -> Respo
     return respond(_page(asked, job_of(asked), wrongs=wrongs), status=409 if conflict else 422)
 
 
-def _page(asked: Asked, job: OpenedJob, *, wrongs: Wrongs | None = None) -> PreparePage:
+def _page(asked: Asked, job: OpenedJob, *, wrongs: Wrongs | None = None, draft: Draft | None = None) -> PreparePage:
     state, choice = job.view.state, asked.choice
     decided = decided_of(asked.shop.records, job.view.card.id)
-    ticked = _ticked(asked.form) if asked.form.pairs else frozenset(state.ticked)
+    draft = draft if state.stage in TICKABLE else None
+    typed = form_of(read_draft(asked.shop.records, draft.id) or {}) if draft else asked.form
+    ticked = _ticked(typed) if draft or typed.pairs else frozenset(state.ticked)
+    fresh = "" in (wrongs or {}) or not asked.form.pairs
     boxes = _owner(asked, decided, wrongs or {})
     kit = kit_of(decided.work, ticked, choice)
     return PreparePage(
         frame=job_frame(asked, job, "Prepare", Stage.PREPARE, sheet=decided.revision),
         number=job.view.card.number,
-        submission=asked.shop.new_id() if "" in (wrongs or {}) or not asked.form.pairs else asked.id,
+        submission=draft.id if draft else asked.shop.new_id() if fresh else asked.id,
+        other=asked.shop.new_id() if fresh else asked.id,
+        kept=draft.by if draft else "",
         expected=state.entries,
         faults=faults_of(wrongs or {}, {box.name: box for box in boxes}),
         special=special_tools(decided.work),
@@ -227,5 +255,6 @@ def _owner(asked: Asked, decided: Decided, wrongs: Wrongs) -> tuple[Box, ...]:
 ROUTES = (
     get("/jobs/{number}/prepare", look),
     post("/jobs/{number}/prepare", tick),
+    post("/jobs/{number}/prepare/keep", keep),
     post("/jobs/{number}/prepare/owner", owner_says),
 )
