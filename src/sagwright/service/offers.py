@@ -6,11 +6,15 @@ from dataclasses import dataclass, replace
 
 from sagwright.domain.intake import Intake
 from sagwright.domain.plan import Finding, Severity
-from sagwright.domain.sheet import SpacerStack, TopOutSpacers
+from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
+from sagwright.domain.task import Task
 from sagwright.domain.value import Origin, Value
+from sagwright.errors import InputError
 from sagwright.planning.builds import found_travel, most_volume_spacers, same, setting_for
 from sagwright.planning.checks import checked
+from sagwright.planning.coil_tasks import check_kinds
 from sagwright.planning.limits import answered
+from sagwright.planning.served import served_keys
 from sagwright.planning.standing import about_bike
 
 
@@ -87,3 +91,13 @@ def _offered(intake: Intake, travel: float) -> OfferedTravel:
     asked = replace(intake, wish=unpinned)
     said = answered((*checked(asked), *about_bike(asked)), intake.answers)
     return OfferedTravel(travel, tuple(one for one in said if one.severity is Severity.REFUSE))
+
+
+def has_work(sheet: Sheet, task: Task) -> bool:
+    """Whether a sheet has something to do for a task."""
+    try:
+        check_kinds(sheet, (task,))
+        served_keys(sheet, (task,))
+    except InputError:
+        return False
+    return True

@@ -21,6 +21,7 @@ from sagwright.web.asked import Asked, get, to
 from sagwright.web.controls import Controls, Facts, Set, controls_of, read_controls, with_faults
 from sagwright.web.deciding import Act, Ask, act_of, asks_of
 from sagwright.web.frame import Frame, Page
+from sagwright.web.in_same_opening import SameOpening, same_opening
 from sagwright.web.job_frame import job_frame, job_of
 from sagwright.web.outcome import Outcome, Said, outcome_of
 from sagwright.web.render import respond
@@ -39,6 +40,8 @@ class ChoosePage(Page):
     controls : Controls
     outcome : Outcome
     asks : tuple of Ask
+    same_opening : SameOpening
+        The other tasks of the job.
     act : Act
     """
 
@@ -48,6 +51,7 @@ class ChoosePage(Page):
     controls: Controls
     outcome: Outcome
     asks: tuple[Ask, ...]
+    same_opening: SameOpening
     act: Act
 
 
@@ -160,6 +164,7 @@ def _choose_page(
         controls=controls_of(plan, offers(plan.intake), made[0], asked.choice),
         outcome=outcome_of(plan, asked.choice),
         asks=waiting,
+        same_opening=same_opening(asked, job, plan),
         act=act_of(asked, job, proposal, waiting, unread=made[0].unread or bool(made[1])),
     )
 

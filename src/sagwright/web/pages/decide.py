@@ -6,13 +6,16 @@ from typing import Final
 
 from starlette.responses import Response
 
-from sagwright.domain.records.payloads import Answered
+from sagwright.domain.records.payloads import Answered, Settled
 from sagwright.service import jobs
 from sagwright.service.choosing import decide, propose
+from sagwright.service.looking import OpenedJob
 from sagwright.web.asked import Asked, post
 from sagwright.web.controls import Facts
 from sagwright.web.form import Form
+from sagwright.web.in_same_opening import offered_tasks
 from sagwright.web.job_frame import job_of
+from sagwright.web.known_sheets import revision_named
 
 MOST_FACTS: Final = 20
 
@@ -39,9 +42,28 @@ def answer(asked: Asked) -> Response:
     form = asked.form
     said = Answered(form.text("about"), form.text("who"), form.text("when"), form.text("answer"))
     jobs.answer(asked.shop.records, job.view.card.id, asked.submission(), what=said)
-    back = form.text("back")
-    here = f"/jobs/{job.view.card.number}/choose"
-    return asked.done(back if back.startswith(f"{here}?") or back == here else here)
+    return asked.done(_back(asked, job))
 
 
-ROUTES = (post("/jobs/{number}/choose", decide_on), post("/jobs/{number}/choose/answer", answer))
+def tasks(asked: Asked) -> Response:
+    """Record which other tasks are done in the same opening; one that the unit has no work for is left out."""
+    job = job_of(asked)
+    _, sheet = revision_named(asked.shop.records, job.view.state.sheet)
+    chosen = tuple(one for one in offered_tasks(job.view.state, sheet) if one in asked.form.all("task"))
+    if chosen != job.view.state.tasks:
+        said = asked.submission(expected=asked.expected)
+        jobs.settle(asked.shop.records, job.view.card.id, said, what=Settled(tasks=chosen))
+    return asked.done(_back(asked, job))
+
+
+def _back(asked: Asked, job: OpenedJob) -> str:
+    """The page of choosing that the form stood on, with its controls."""
+    back, here = asked.form.text("back"), f"/jobs/{job.view.card.number}/choose"
+    return back if back.startswith(f"{here}?") or back == here else here
+
+
+ROUTES = (
+    post("/jobs/{number}/choose", decide_on),
+    post("/jobs/{number}/choose/answer", answer),
+    post("/jobs/{number}/choose/tasks", tasks),
+)
