@@ -51,7 +51,7 @@ LEFT = Reading(
 EMPTY = Reading("pressure_zero", "Gauge at zero.", "0 psi", Quantity.PRESSURE, 0.0, passes=True)
 LOOK = Reading("worn", "Coating whole.", "good", passes=True)
 ENTRIES: tuple[Payload, ...] = (
-    TakenIn("o", "u", "v", "s", FACTS, symptoms="Dives.", promised="2026-03-09"),
+    TakenIn("o", "u", "v", "s", FACTS, symptoms="Dives.", tasks=("wipers",), promised="2026-03-09"),
     TakenIn("o", "u", "v", "s"),
     Settled(FACTS, symptoms="Dives.\nSinks."),
     Settled(FACTS[:1]),
@@ -104,6 +104,7 @@ def test_every_kind_with_something_to_put_right_is_among_them() -> None:
         (ENTRIES[0], {"fact.as_found.travel": "151"}, "facts", (FACTS[0], ("as_found.travel", "151 mm"), FACTS[2])),
         (ENTRIES[0], {"fact.wish.travel": ""}, "facts", (*FACTS[:2], ("wish.travel", ""))),
         (ENTRIES[0], {"promised": ""}, "promised", None),
+        (ENTRIES[0], {"tasks": "damper, set-pressure=80psi"}, "tasks", ("damper", "set-pressure=80psi")),
         (ENTRIES[2], {"symptoms": "Sinks."}, "symptoms", "Sinks."),
         (ENTRIES[4], {"who": "Ada"}, "who", "Ada"),
         (ENTRIES[5], {"ready": ""}, "ready", False),
@@ -127,6 +128,7 @@ def test_what_is_typed_stands_in(payload: Payload, typed: dict[str, str], field:
     ("payload", "typed", "names"),
     [
         (ENTRIES[0], {"fact.as_found.travel": "150 psi", "promised": "soon"}, {"fact.as_found.travel", "promised"}),
+        (ENTRIES[0], {"tasks": "wipers, polish"}, {"tasks"}),
         (ENTRIES[4], {"who": "", "when": ""}, {"who", "when"}),
         (ENTRIES[8], {"r0": "nothing"}, {"r0"}),
         (ENTRIES[10], {"what": ""}, {"what"}),

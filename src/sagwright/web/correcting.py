@@ -31,6 +31,7 @@ from sagwright.domain.records.payloads import (
 from sagwright.domain.records.stages import WaitFor
 from sagwright.errors import InputError, InputErrors, MissingValue
 from sagwright.formats.facts import as_typed, as_written, read_fact
+from sagwright.formats.tasks import read_task
 from sagwright.phrases import figures
 from sagwright.phrases.entries import WAITS_FOR
 from sagwright.phrases.facts import label, place
@@ -43,9 +44,10 @@ from sagwright.web.form import Form
 from sagwright.web.step_fields import BAD, GOOD, read_si
 
 YES_NO: Final = {"yes": "yes", "no": "no", "": "neither"}
+TASKS: Final = Box("tasks", "tasks, with commas", hint="As they are written: wipers, set-pressure=80psi.")
 FIELDS: Final[dict[type, tuple[Box, ...]]] = {
-    TakenIn: (Box("symptoms", "symptoms", "lines"), Box("promised", "promised for", "day")),
-    Settled: (Box("symptoms", "symptoms", "lines"),),
+    TakenIn: (Box("symptoms", "symptoms", "lines"), TASKS, Box("promised", "promised for", "day")),
+    Settled: (Box("symptoms", "symptoms", "lines"), TASKS),
     Answered: (Box("answer", "answer", "lines"), Box("who", "who said so"), Box("when", "when", "day")),
     Prepared: (Box("ready", "everything that the work needs lies ready", "tick"),),
     PassedOn: (Box("to", "to", hint="A name; nobody if left empty."),),
@@ -109,6 +111,8 @@ def _of_kind(payload: Payload) -> Iterator[Box]:
 def _text(value: object, *, no: str) -> str:
     if isinstance(value, bool):
         return "yes" if value else no
+    if isinstance(value, tuple):
+        return ", ".join(value)
     return "" if value is None else str(value)
 
 
@@ -156,7 +160,8 @@ def corrected(payload: Payload, filled: Filled) -> Payload:
     faults: list[InputError] = list(_missing(payload, filled.form))
     said: dict[str, Any] = {}
     for box in _of_kind(payload):
-        _collect(faults, said, box.name, partial(_said, payload, box, filled.form))
+        if box.kind in {"tick", "picks"} or filled.form.has(box.name):
+            _collect(faults, said, box.name, partial(_said, payload, box, filled.form))
     if isinstance(payload, TakenIn | Settled):
         said["facts"] = _facts(payload.facts, filled, faults)
     if isinstance(payload, Recorded | Proved):
@@ -170,7 +175,7 @@ def _collect(faults: list[InputError], said: dict[str, Any], name: str, read: Ca
     try:
         said[name] = read()
     except InputError as error:
-        faults.append(error.at(file=None, line=None, field=name))
+        faults.append(InputError(error.rule, value=error.value, remedy=error.remedy, field=name))
 
 
 def _missing(payload: Payload, form: Form) -> Iterator[InputError]:
@@ -183,6 +188,8 @@ def _said(payload: Payload, box: Box, form: Form) -> object:
     text = form.raw(box.name).strip()
     if box.kind == "tick":
         return text == "yes"
+    if box.name == "tasks":
+        return _tasks(text)
     if box.kind == "day":
         text = day_of(form, box.name)
     if isinstance(payload, Resumed) and box.name == "yes":
@@ -190,6 +197,13 @@ def _said(payload: Payload, box: Box, form: Form) -> object:
     if isinstance(payload, Waits) and box.name == "reason":
         return WaitFor(text) if text in set(WaitFor) else payload.reason
     return text or (None if box.name in MAY_BE_NONE else "")
+
+
+def _tasks(text: str) -> tuple[str, ...]:
+    tasks = tuple(one.strip() for one in text.split(",") if one.strip())
+    for one in tasks:
+        read_task(one)
+    return tasks
 
 
 def _facts(facts: Facts, filled: Filled, faults: list[InputError]) -> Facts:
