@@ -66,6 +66,7 @@ def test_facts_stand_under_their_heading_in_the_order_they_are_asked() -> None:
         "unit",
         "as found",
         "rider and load",
+        "technician, as a known mass for the proof",
         "bike",
         "wish",
         "workshop",

@@ -72,9 +72,9 @@ FRAME: Final = (
           (70 * DEGREE, 80 * DEGREE)),
 )  # fmt: skip
 FORK: Final = (
-    Chart("fork.axle_to_crown", "axle to crown", "Along the steerer.", usual=_mm(430, 610), need=NEEDED),
-    Chart("fork.offset", "offset", usual=_mm(35, 58), need=NEEDED),
-    Chart("fork.travel", "travel", usual=_mm(80, 210), need=NEEDED),
+    Chart("fork.axle_to_crown", "that fork's axle to crown", "Along the steerer.", usual=_mm(430, 610), need=NEEDED),
+    Chart("fork.offset", "that fork's offset", usual=_mm(35, 58), need=NEEDED),
+    Chart("fork.travel", "that fork's travel", usual=_mm(80, 210), need=NEEDED),
 )
 REAR: Final = (
     Chart("rear.travel", "rear travel", "Left out for a rigid rear end.", usual=_mm(90, 210)),
