@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Final
 
 from sagwright.domain.coil import Shelved
@@ -10,11 +9,10 @@ from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.item import Act, Role
 from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Value
-from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.errors import MissingValue, OutOfRange
+from sagwright.formats.faults import Found
 from sagwright.formats.nodes import Path
 from sagwright.units import Choice, show_in
-
-Found = Iterator[tuple[Path, InputError]]
 
 INDEX: Final = (3.0, 20.0)
 """Mean diameter over wire of a coil that can be wound and computed."""
