@@ -5,28 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
+from sagwright.domain.air_spring import AirSpring, Equaliser, FloatingPiston, NegativeCoil
 from sagwright.domain.coil_spring import CoilSpring
-from sagwright.domain.sheet import (
-    AirSpring,
-    Bushings,
-    Charging,
-    Chassis,
-    Damper,
-    DiscStack,
-    Equaliser,
-    FloatingPiston,
-    Friction,
-    Leg,
-    Mechanism,
-    NegativeCoil,
-    Service,
-    Shaft,
-    ShaftPerTravel,
-    Sheet,
-    SpacerStack,
-    Stop,
-    TopOutSpacers,
-)
+from sagwright.domain.mechanism import Mechanism, Shaft, ShaftPerTravel, SpacerStack, TopOutSpacers
+from sagwright.domain.sheet import Bushings, Charging, Chassis, Damper, DiscStack, Friction, Leg, Service, Sheet, Stop
 from sagwright.domain.value import Span, Value
 from sagwright.domain.valve import AFTER, FIRST, Valve
 from sagwright.errors import MissingValue, OutOfRange
