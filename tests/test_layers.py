@@ -75,7 +75,7 @@ LAYERS = {
         layers=words("planning judge formats store domain errors version"),
         standard=PURE | words("datetime pathlib"),
     ),
-    "web": Layer(layers=WEB, third_party=words("starlette jinja2 markupsafe"), standard=ANY),
+    "web": Layer(layers=WEB, third_party=words("starlette jinja2 markupsafe"), standard=ANY, lazy=True),
     "cli": Layer(
         layers=WEB | words("web"),
         third_party=words("click rich"),

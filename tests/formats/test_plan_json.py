@@ -20,7 +20,7 @@ from tests.planning.units import intakes
 KEYS = {
     "": "shape program intake sheet findings candidates target changes kit steps sequence spring cautions stance"
     " done stops",
-    "intake": "name unit as_found rider load front_scale bike technician answers wish workshop",
+    "intake": "name unit as_found rider load front_scale bike technician answers wish tasks workshop",
     "sheet": "name maker model revision architecture",
     "target": "build travel pressure_gauge preload behaviour distance distance_low same_pressure at_limit permitted",
     "spring": (
@@ -31,7 +31,7 @@ KEYS = {
     "changes": "field before after",
     "kit": "kind name size amount at_most special steps",
     "steps": "key act item name do position time needs tools torque fluid cautions gate records waiting changes stage"
-    " pressure_gauge renew inspect idle press rules",
+    " pressure_gauge renew inspect idle press rules needed_by",
     "cautions": "signal text",
     "stance": "topped_out sagged rear_sag_fraction outline sat clearance",
 }

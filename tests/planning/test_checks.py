@@ -13,6 +13,7 @@ from sagwright.domain.item import Act, ThreadState, Torque
 from sagwright.domain.mechanism import SpacerStack
 from sagwright.domain.plan import Finding, Plan, Severity
 from sagwright.domain.sheet import Bushings
+from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.checks import FINDING_CODES
@@ -157,6 +158,10 @@ CASES: dict[str, Intake] = {
         on_a_bike(), rider=Rider(value(80.0), value(4.0), value(0.4), value(1.3), Posture.SEATED)
     ),
     "load.scale": replace(on_a_bike(), front_scale=value(41.0, 0.5)),
+    "task.contradicts": replace(
+        wished(as_found(), pressure_gauge=value(80 * PSI)), tasks=(Task(TaskKind.SET_PRESSURE, 70 * PSI),)
+    ),
+    "task.within": replace(as_found(), tasks=(Task(TaskKind.LOWER_LEGS),)),
     "torque.unknown": without_torque(as_found()),
     "values.typical": intake_of(shaft_sheet(), ShaftSetting(0.14), chassis="standard", travel=0.12),
     **COIL_CASES,

@@ -90,7 +90,7 @@ def _arrival(store: Workshop, written: Written | None, said: Submission, options
         bicycle=bicycle,
         visit=options["visit"],
         symptoms=options["symptoms"],
-        tasks=options["tasks"],
+        tasks=tuple(dict.fromkeys((*(written.tasks if written else ()), *options["tasks"]))),
         photos=kept_photos(store, options["photos"], said),
         promised=options["promised"],
         complete=not options["incomplete"],

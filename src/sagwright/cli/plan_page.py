@@ -12,6 +12,7 @@ from sagwright.cli.progress_page import progress_blocks
 from sagwright.cli.stance_page import bike_section
 from sagwright.domain.plan import Plan
 from sagwright.phrases import spring
+from sagwright.phrases.sequence import task_text
 from sagwright.units import Choice
 
 FIRST_SHOWN = 8  # candidates, unless all are asked for
@@ -47,8 +48,14 @@ def _title_section(plan: Plan, choice: Choice) -> Iterator[Block]:
             Row("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.architecture}"),
             Row("as found", spring.build_text(intake.as_found.build, choice, sheet.coil), Tone.FOUND),
             Row("wish", spring.wish_text(intake.wish, choice), Tone.TARGET),
+            *_tasks_row(plan, choice),
         )
     )
+
+
+def _tasks_row(plan: Plan, choice: Choice) -> Iterator[Row]:
+    if plan.intake.tasks:
+        yield Row("tasks", ", ".join(task_text(task, choice) for task in plan.intake.tasks), Tone.TARGET)
 
 
 def _findings_section(plan: Plan, choice: Choice) -> Iterator[Block]:

@@ -22,7 +22,7 @@ from sagwright.domain.task import Sequenced
 from sagwright.phrases.changes import change_text
 from sagwright.phrases.figures import count
 from sagwright.phrases.kit import KINDS, kit_text
-from sagwright.phrases.sequence import order_text
+from sagwright.phrases.sequence import order_text, task_text
 from sagwright.phrases.steps import StepText, step_text, total_time, waiting_time
 from sagwright.service.sequence import REASONS
 from sagwright.units import Choice
@@ -95,8 +95,17 @@ def steps_section(work: Plan | Sequenced, choice: Choice) -> Iterator[Block]:
             position = step.position
             yield Paragraph("")
             yield Paragraph(f"Position: {position}", Tone.STRONG)
-        yield from _step_blocks(number, step_text(step, sheet, choice), _held_by(step, numbers))
+        held = (*_for(work, step, choice), *_held_by(step, numbers))
+        yield from _step_blocks(number, step_text(step, sheet, choice), held)
     yield from _rules_section(work.steps)
+
+
+def _for(work: Plan | Sequenced, step: Step, choice: Choice) -> Iterator[Row]:
+    """The tasks beside the wish that alone need a step."""
+    if isinstance(work, Plan) and work.intake.tasks:
+        tasks = dict(work.needed_by).get(step.key, ())
+        if tasks and all(task in work.intake.tasks for task in tasks):
+            yield Row("for", ", ".join(task_text(task, choice) for task in tasks))
 
 
 def _held_by(step: Step, numbers: dict[str, int]) -> tuple[Row, ...]:

@@ -8,6 +8,7 @@ from enum import StrEnum
 from sagwright.domain.bike import Bike, MakerAnswer, Outline
 from sagwright.domain.build import Build
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.task_kind import Task
 from sagwright.domain.value import Unknown, Value
 
 
@@ -104,6 +105,8 @@ class Wish:
     coil : str or None
         The sheet's name of a coil.
     preload_spacers : int or None
+    adjuster : float or None
+        Where a preload adjuster is to stand, from fully out [m]; only a task says so.
     """
 
     travel: Value
@@ -115,6 +118,7 @@ class Wish:
     second_gauge: Value | None = None
     coil: str | None = None
     preload_spacers: int | None = None
+    adjuster: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,6 +147,8 @@ class Intake:
         Who will sit on the bike for the proof if the rider is not there.
     answers : tuple of MakerAnswer
         What makers answered when they were asked; an answer clears the finding it is about.
+    tasks : tuple of Task
+        What else is to be done in the same opening.
     """
 
     name: str
@@ -157,3 +163,4 @@ class Intake:
     bike: Bike | Outline | None = field(default=None, repr=False)
     technician: Rider | None = None
     answers: tuple[MakerAnswer, ...] = ()
+    tasks: tuple[Task, ...] = ()

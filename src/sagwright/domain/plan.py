@@ -22,6 +22,7 @@ from sagwright.domain.item import (
 )
 from sagwright.domain.load import Load
 from sagwright.domain.stance import StanceView
+from sagwright.domain.task_kind import Task
 from sagwright.domain.value import Figure, Value
 
 
@@ -387,6 +388,7 @@ class Plan:
     """Everything between an intake and the stand.
 
     Of a plan that was gone on with, `done` holds what was done, `stops` what ends the work, and `steps` what is left.
+    `needed_by` says for each step's key what needs it: the wish, as a task that changes the travel, and the tasks.
     """
 
     program: str
@@ -403,6 +405,7 @@ class Plan:
     stance: StanceView | None = None
     done: tuple[Step, ...] = ()
     stops: tuple[Stop, ...] = ()
+    needed_by: tuple[tuple[str, tuple[Task, ...]], ...] = ()
 
     @property
     def refused(self) -> bool:

@@ -92,6 +92,7 @@ def _intake(root: Table, *, beside: pathlib.Path | None = None, texts: Mapping[s
         bike=bike,
         technician=_rider(shape.technician, "technician", faults) if shape.technician else None,
         answers=tuple(MakerAnswer(one.about, one.who, one.when, one.answer) for one in shape.answers),
+        tasks=tuple(dict.fromkeys(shape.tasks)),
     )
     _check_load(intake, faults)
     _check_chassis(intake, faults)

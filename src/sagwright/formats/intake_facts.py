@@ -1,4 +1,4 @@
-"""The file of an intake as a workshop takes it in: facts as typed, the text of its bike, the makers' answers."""
+"""The file of an intake as a workshop takes it in: facts as typed, its bike, answers and tasks."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ from sagwright.formats.lookup import shipped_sheets
 from sagwright.formats.nodes import Row, Table, Text
 from sagwright.formats.reader import read_file
 
-_APART: Final = frozenset({"shape", "name", "sheet", "answers"})
+_APART: Final = frozenset({"shape", "name", "sheet", "answers", "tasks"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,6 +32,7 @@ class Written:
     bike_name, bike : str
         Of the bike's file, and its text; "" where there is none.
     answers : tuple of Answered
+    tasks : tuple of str
     """
 
     sheet: str
@@ -39,6 +40,7 @@ class Written:
     bike_name: str
     bike: str
     answers: tuple[Answered, ...]
+    tasks: tuple[str, ...] = ()
 
 
 def written_in(path: str | pathlib.Path, *, whole: bool = True) -> Written:
@@ -58,7 +60,7 @@ def written_in(path: str | pathlib.Path, *, whole: bool = True) -> Written:
     apart = _APART | ({"bike"} if named else frozenset())
     facts = tuple(fact for key, node in root.items() if key not in apart for fact in _facts(key, node))
     name, text = _bike(path.parent / named) if named else ("", "")
-    return Written(str(root.get("sheet", "")), facts, name, text, _answers(root))
+    return Written(str(root.get("sheet", "")), facts, name, text, _answers(root), _tasks(root))
 
 
 def _facts(path: str, node: object) -> Iterator[tuple[str, str]]:
@@ -91,6 +93,11 @@ def _answers(root: Table) -> tuple[Answered, ...]:
         for one in rows
         if {"about", "who", "when", "answer"} <= one.keys()
     )
+
+
+def _tasks(root: Table) -> tuple[str, ...]:
+    said = root.get("tasks")
+    return tuple(str(one) for one in said if isinstance(one, Text)) if isinstance(said, Row) else ()
 
 
 def is_shipped(sheet: str) -> bool:

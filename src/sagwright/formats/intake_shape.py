@@ -9,11 +9,13 @@ from pydantic import BeforeValidator
 from pydantic import Field as About
 
 from sagwright.domain.intake import AimKind, Posture
+from sagwright.domain.task_kind import Task, TaskKind
 from sagwright.domain.value import Quantity, Unknown, Value
 from sagwright.errors import WrongUnit
 from sagwright.formats.bike_shape import OutlineShape
-from sagwright.formats.fields import Count, Day, Field, Name, OrUnknown, Word, Words, Written, YesNo, word
+from sagwright.formats.fields import Count, Day, Field, Name, OrUnknown, Phrase, Word, Words, Written, YesNo, word
 from sagwright.formats.item_shape import Key, Label, Shape
+from sagwright.formats.tasks import EXAMPLES, read_task
 
 INTAKE: Final = "intake/1"
 
@@ -21,6 +23,8 @@ _TRAVEL: Final = Written(Quantity.LENGTH, 0.01, 0.4)
 _PRESSURE: Final = Written(Quantity.PRESSURE, -1e5, 50e5)
 _BARE: Final = re.compile(r"\d+(?:[.,]\d+)?", re.ASCII)
 _COUNT: Final = OrUnknown(Count(), Unknown.UNTIL_OPEN)
+
+_TASK: Final = Phrase(read_task, rf"^({'|'.join(kind for kind in TaskKind)})")
 
 TURNS: Final = Written(Quantity.RATIO, 0.0, 60.0)
 
@@ -263,6 +267,11 @@ class IntakeShape(Shape):
     technician: RiderShape | None = About(None, description="Who sits on the bike for the proof, if not the rider.")
     answers: list[AnswerShape] = About([], description="What makers answered when they were asked.")
     wish: WishShape = About(description="What is asked for.")
+    tasks: list[Annotated[Task, _TASK]] = About(
+        [],
+        description="What else is to be done in the same opening, as `sagwright steps` takes it.",
+        examples=["wipers", "damper", EXAMPLES[TaskKind.INSPECT]],
+    )
     workshop: WorkshopShape = About(
         WorkshopShape(temperature=None, air_pressure=None), description="The air around the bench."
     )

@@ -16,7 +16,7 @@ BIKE: Final = "the job's bike"
 
 
 def intake_text(state: JobState, *, number: int, sheet: str, bike: bool) -> str:
-    """The intake of a job as text: the facts as typed, with the makers' answers.
+    """The intake of a job as text: the facts as typed, with the makers' answers and the tasks.
 
     Parameters
     ----------
@@ -37,6 +37,8 @@ def intake_text(state: JobState, *, number: int, sheet: str, bike: bool) -> str:
         tree["answers"] = [
             {"about": one.about, "who": one.who, "when": one.when, "answer": one.answer} for one in state.answers
         ]
+    if state.tasks:
+        tree["tasks"] = list(state.tasks)
     return dumped(tree)
 
 

@@ -29,6 +29,7 @@ from sagwright.domain.plan import (
     Stop,
 )
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.task_kind import Task
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.formats.json_text import Json, dumped
 from sagwright.formats.stance_json import answer_shape, bike_shape, view_shape
@@ -43,6 +44,7 @@ def plan_to_json(plan: Plan) -> str:
 
 def plan_shape(plan: Plan) -> dict[str, Json]:
     """The plan as plain values, keys in the order of the flow."""
+    needed = dict(plan.needed_by)
     return {
         "shape": SHAPE,
         "program": plan.program,
@@ -53,7 +55,7 @@ def plan_shape(plan: Plan) -> dict[str, Json]:
         "target": None if plan.target is None else _candidate(plan.target),
         "changes": [change_shape(one) for one in plan.changes],
         "kit": [kit_line_shape(one) for one in plan.kit],
-        "steps": [step_shape(one) for one in plan.steps],
+        "steps": [needed_step_shape(one, needed.get(one.key, ())) for one in plan.steps],
         "sequence": None if plan.sequence is None else sequence_shape(plan.sequence),
         "spring": _spring(plan.spring),
         "cautions": [caution_shape(one) for one in plan.cautions],
@@ -61,6 +63,12 @@ def plan_shape(plan: Plan) -> dict[str, Json]:
         "done": [one.key for one in plan.done],
         "stops": [stop_shape(one) for one in plan.stops],
     }
+
+
+def task_shape(task: Task) -> Json:
+    """What is asked of a unit."""
+    value: Json = None if task.value is None else {"value": task.value, "u": None}
+    return {"kind": str(task.kind), "value": value, "item": task.item}
 
 
 def stop_shape(stop: Stop) -> Json:
@@ -97,6 +105,7 @@ def _intake(intake: Intake) -> Json:
         "technician": None if intake.technician is None else _rider(intake.technician),
         "answers": [answer_shape(one) for one in intake.answers],
         "wish": _wish(intake.wish),
+        "tasks": [task_shape(one) for one in intake.tasks],
         "workshop": {
             "temperature": _number(intake.workshop.temperature),
             "ambient_abs": _number(intake.workshop.ambient_abs),
@@ -289,6 +298,11 @@ def step_shape(step: Step) -> dict[str, Json]:
         "press": None if step.press is None else _press(step.press),
         "rules": list(step.rules),
     }
+
+
+def needed_step_shape(step: Step, tasks: tuple[Task, ...]) -> dict[str, Json]:
+    """A step with the tasks that need it."""
+    return step_shape(step) | {"needed_by": [task_shape(task) for task in tasks]}
 
 
 def _press(press: Press) -> Json:

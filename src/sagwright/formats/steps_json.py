@@ -8,8 +8,15 @@ from typing import Final
 
 from sagwright.domain.task import Sequenced, Task, TaskKind
 from sagwright.errors import UnreadableFile
-from sagwright.formats.json_text import Json, dumped
-from sagwright.formats.plan_json import change_shape, kit_line_shape, sequence_shape, step_shape, stop_shape
+from sagwright.formats.json_text import dumped
+from sagwright.formats.plan_json import (
+    change_shape,
+    kit_line_shape,
+    needed_step_shape,
+    sequence_shape,
+    stop_shape,
+    task_shape,
+)
 
 SHAPE: Final = "steps/1"
 LARGEST: Final = 4_000_000  # bytes; a plan of hundreds of steps is a tenth of it
@@ -24,12 +31,10 @@ def steps_to_json(work: Sequenced) -> str:
             "program": work.program,
             "sheet": {"name": work.sheet.name, "revision": work.sheet.revision},
             "chassis": work.chassis,
-            "tasks": [_task(task) for task in work.tasks],
+            "tasks": [task_shape(task) for task in work.tasks],
             "changes": [change_shape(change) for change in work.changes],
             "kit": [kit_line_shape(line) for line in work.kit],
-            "steps": [
-                step_shape(step) | {"needed_by": [_task(task) for task in needed_by[step.key]]} for step in work.steps
-            ],
+            "steps": [needed_step_shape(step, needed_by[step.key]) for step in work.steps],
             "done": [step.key for step in work.done],
             "stops": [stop_shape(stop) for stop in work.stops],
             "sequence": None if work.sequence is None else sequence_shape(work.sequence),
@@ -65,8 +70,3 @@ def asked_in(text: str) -> tuple[str, tuple[Task, ...]]:
         for one in kept["tasks"]
     )
     return kept["chassis"], tasks
-
-
-def _task(task: Task) -> Json:
-    value: Json = None if task.value is None else {"value": task.value, "u": None}
-    return {"kind": str(task.kind), "value": value, "item": task.item}

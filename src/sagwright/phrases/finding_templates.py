@@ -212,6 +212,11 @@ _WORK: Final = {
         "The fork's length changes by {change}[, axle to crown from {before} to {after}], and with it head angle, "
         "bottom bracket height and reach. Check that the frame permits this length."
     ),
+    "task.contradicts": (
+        "The task {task} asks for {asked}, and {field} for {wished}. Only one of them can be done: drop the task, or "
+        "let the wish say the same."
+    ),
+    "task.within": "{task} is part of this work as it is: nothing more is opened for it.",
     "torque.unknown": (
         "Nobody has found the torque of {item} yet. Find the value, with its thread state, in the maker's "
         "manual before that step; do not guess it."

@@ -102,6 +102,8 @@ FINDING_CODES: Final[dict[str, Severity]] = {
     "load.posture": NOTE,
     "load.scale": NOTE,
     "load.posture-unfit": ASK,
+    "task.contradicts": REFUSE,
+    "task.within": NOTE,
     "torque.unknown": ASK,
     "values.typical": NOTE,
 }

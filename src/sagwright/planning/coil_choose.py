@@ -39,7 +39,7 @@ def coil_candidates(
         return ()
     exponent, noticeable = scales
     array = candidates_of(sheet, builds, load.force, workshop=intake.workshop, exponent=exponent)
-    ends = [_window(intake, build, travel) for build in builds]
+    ends = [_choice(intake, build) for build in builds]
     limits = (np.array([low for low, _ in ends]), np.array([high for _, high in ends]))
     answer = matched(array, aim, references, limits_abs=limits, noticeable=noticeable)
     rows = list(_rows(intake, builds, answer))
@@ -60,6 +60,30 @@ def _window(intake: Intake, build: Build, travel: float) -> tuple[float, float]:
     return window(intake.sheet, spring_of(intake.sheet).named(name), spacers, travel)
 
 
+def _choice(intake: Intake, build: Build) -> tuple[float, float]:
+    """Between which preloads one may be chosen [m]; the nearest to the pinned one where one is."""
+    low, high = _window(intake, build, intake.wish.travel.si)
+    pinned = _pinned(intake, build)
+    return (low, high) if pinned is None else (min(max(pinned, low), high),) * 2
+
+
+def _pinned(intake: Intake, build: Build) -> float | None:
+    """The preload that a pinned adjuster makes of a coil with its spacers [m]."""
+    adjuster = intake.wish.adjuster
+    if adjuster is None:
+        return None
+    name, spacers = _parts(build)
+    spring = spring_of(intake.sheet)
+    return float(preload_of(spring, spring.named(name), spacers, intake.wish.travel.si)) + adjuster
+
+
+def _permits(intake: Intake, build: Build, preload: float) -> bool:
+    """Whether the wish leaves a coil with its spacers and preload open."""
+    wish, (name, spacers), pinned = intake.wish, _parts(build), _pinned(intake, build)
+    chosen = wish.coil in {None, name} and wish.preload_spacers in {None, spacers}
+    return chosen and (pinned is None or abs(pinned - preload) <= SLACK)
+
+
 def _parts(build: Build) -> tuple[str, int]:
     fitting = coil_of(build)
     if isinstance(fitting.coil, Unknown) or isinstance(fitting.preload_spacers, Unknown):
@@ -72,7 +96,7 @@ def _apart(one: int | Unknown, other: int | Unknown) -> int:
 
 
 def _rows(intake: Intake, builds: Sequence[Build], answer: Matched) -> Iterator[Candidate]:
-    spring, travel, wish = spring_of(intake.sheet), intake.wish.travel.si, intake.wish
+    spring, travel = spring_of(intake.sheet), intake.wish.travel.si
     for i, build in enumerate(builds):
         name, spacers = _parts(build)
         preload = float(np.asarray(answer.pressure_abs)[i])
@@ -86,7 +110,7 @@ def _rows(intake: Intake, builds: Sequence[Build], answer: Matched) -> Iterator[
             distance=float(np.asarray(answer.farthest)[i]),
             distance_low=float(np.asarray(answer.nearest)[i]),
             at_limit=bool(np.asarray(answer.at_limit)[i]),
-            permitted=wish.coil in {None, name} and wish.preload_spacers in {None, spacers},
+            permitted=_permits(intake, build, preload),
             preload=preload,
         )
 

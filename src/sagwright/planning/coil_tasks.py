@@ -54,22 +54,33 @@ def with_coil(sheet: Sheet, target: Build, asked: Mapping[TaskKind, float], task
         If there is no such coil, too many spacers, or the adjuster does not go so far.
     """
     spring, fitting = spring_of(sheet), target.fitting or UNSEEN
-    coils = {task.item for task in tasks if task.kind is TaskKind.CHANGE_COIL}
     if TaskKind.CHANGE_TRAVEL in asked and TaskKind.PRELOAD_SPACERS not in asked and spring.stack.most:
         raise MissingValue(
             "must be among the tasks, because what the top-out spacers take leaves the preload stack",
             field=str(TaskKind.PRELOAD_SPACERS),
             remedy="Add how many there are to be, like --task preload-spacers=2; `sagwright plan` computes it.",
         )
-    if len(coils) > 1:
-        raise OutOfRange("must be asked for once", field=str(TaskKind.CHANGE_COIL), value=", ".join(sorted(coils)))
-    for name in coils:
-        fitting = replace(fitting, coil=_known(spring, name))
+    for name in coils_asked(sheet, tasks):
+        fitting = replace(fitting, coil=name)
     if TaskKind.PRELOAD_SPACERS in asked:
-        fitting = replace(fitting, preload_spacers=_spacers(spring, asked[TaskKind.PRELOAD_SPACERS]))
+        fitting = replace(fitting, preload_spacers=known_spacers(spring, asked[TaskKind.PRELOAD_SPACERS]))
     if TaskKind.SET_PRELOAD in asked:
-        fitting = replace(fitting, adjuster=_adjuster(spring, asked[TaskKind.SET_PRELOAD]))
+        fitting = replace(fitting, adjuster=turned_to(spring, asked[TaskKind.SET_PRELOAD]))
     return replace(target, fitting=fitting)
+
+
+def coils_asked(sheet: Sheet, tasks: tuple[Task, ...]) -> tuple[str, ...]:
+    """The name of the coil that tasks ask for; none where they ask for none.
+
+    Raises
+    ------
+    OutOfRange
+        If they ask for several, or for one that the sheet does not have.
+    """
+    names = sorted({task.item for task in tasks if task.kind is TaskKind.CHANGE_COIL})
+    if len(names) > 1:
+        raise OutOfRange("must be asked for once", field=str(TaskKind.CHANGE_COIL), value=", ".join(names))
+    return tuple(_known(spring_of(sheet), name) for name in names)
 
 
 def check_fits(sheet: Sheet, target: Build, travel: float | None) -> None:
@@ -103,7 +114,13 @@ def _known(spring: CoilSpring, name: str) -> str:
     return name
 
 
-def _spacers(spring: CoilSpring, asked: float) -> int:
+def known_spacers(spring: CoilSpring, asked: float) -> int:
+    """A count of preload spacers that the sheet permits.
+
+    Raises
+    ------
+    OutOfRange
+    """
     if not 0 <= asked <= spring.stack.most or asked != round(asked):
         remedy = f"The sheet permits 0 to {spring.stack.most}."
         rule = "must be what sheet and chassis permit"
@@ -111,7 +128,13 @@ def _spacers(spring: CoilSpring, asked: float) -> int:
     return round(asked)
 
 
-def _adjuster(spring: CoilSpring, turns: float) -> float:
+def turned_to(spring: CoilSpring, turns: float) -> float:
+    """How far so many turns of the adjuster press [m].
+
+    Raises
+    ------
+    OutOfRange
+    """
     goes = spring.stack.range.si / spring.stack.per_turn.si
     if not 0 <= turns <= goes + 1e-9:
         raise OutOfRange(

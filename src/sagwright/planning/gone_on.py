@@ -16,7 +16,8 @@ from sagwright.domain.value import Origin, Value
 from sagwright.errors import OutOfRange
 from sagwright.planning.choose import Settings
 from sagwright.planning.kit import kit_of
-from sagwright.planning.plan import make_plan, work_of
+from sagwright.planning.order import steps_of
+from sagwright.planning.plan import make_plan, wanted_of
 from sagwright.planning.replan import found_in
 from sagwright.planning.rest import Begun, opened, rest_of
 
@@ -63,7 +64,9 @@ def plan_gone_on(plan: Plan, progress: Progress) -> Plan:
     if fresh.target is None:
         return replace(fresh, intake=replace(corrected, wish=intake.wish))
     planned = (*plan.done, *plan.steps)
-    steps = work_of(corrected, fresh.target, opened(planned, progress))
+    wanted = wanted_of(corrected, fresh.target, opened(planned, progress))
+    steps = steps_of(wanted)
+    needed = dict(fresh.needed_by)
     rest = rest_of(Begun(intake.sheet, planned, steps, progress, plan.sequence))
     return replace(
         fresh,
@@ -73,6 +76,7 @@ def plan_gone_on(plan: Plan, progress: Progress) -> Plan:
         sequence=rest.sequence,
         done=rest.done,
         stops=rest.stops,
+        needed_by=tuple((step.key, needed.get(step.key, ())) for step in rest.steps),
     )
 
 

@@ -11,12 +11,14 @@ import numpy as np
 from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge, CoilFitting
 from sagwright.domain.intake import Intake
-from sagwright.domain.plan import Candidate, Curve, Finding, FrictionView, Plan, Severity, SpringView, Step
+from sagwright.domain.item import Role
+from sagwright.domain.plan import Candidate, Curve, Finding, FrictionView, Plan, Severity, SpringView
 from sagwright.domain.stance import StanceView
 from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
 from sagwright.physics.types import Real
 from sagwright.planning.behave import SLOW
+from sagwright.planning.beside import contradictions, needed_by, with_tasks, within, work_in
 from sagwright.planning.builds import charge_of, found_travel, same
 from sagwright.planning.cautions import ALWAYS
 from sagwright.planning.change import changes_between
@@ -32,6 +34,7 @@ from sagwright.planning.order import Wanted, preload_change, steps_of
 from sagwright.planning.room import about_test
 from sagwright.planning.rubbing import friction_view
 from sagwright.planning.sequence import sequenced
+from sagwright.planning.served import opens, served_keys
 from sagwright.planning.standing import about_bike, standing_view
 from sagwright.planning.valves import SAME as SAME_PRESSURE
 from sagwright.planning.valves import gauges_of, kept
@@ -45,7 +48,7 @@ SAME_PRELOAD: Final = 5e-5
 
 
 def make_plan(intake: Intake, *, program: str, settings: Settings | None = None) -> Plan:
-    """Plan a travel conversion.
+    """Plan a travel conversion, with the tasks that are done in the same opening.
 
     Parameters
     ----------
@@ -63,7 +66,9 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
     Raises
     ------
     OutOfRange
-        If as found, or what is wished, cannot exist.
+        If as found, or what is wished, cannot exist, or the sheet has nothing for a task.
+    InputError
+        If two tasks contradict each other.
     MissingValue
         If nothing says what the fork carries.
     """
@@ -71,8 +76,14 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
         remedy = "Ask `sagwright steps` for the work on a shock."
         raise OutOfRange("must describe a fork", value=intake.sheet.name, field="sheet", remedy=remedy)
     settings = settings or Settings()
+    made = _made(with_tasks(intake), program, settings, tuple(contradictions(intake)))
+    return replace(made, intake=intake)
+
+
+def _made(intake: Intake, program: str, settings: Settings, contradicted: tuple[Finding, ...]) -> Plan:
+    """The plan of an intake whose tasks are pinned in its wish."""
     choice = chosen(intake, settings)
-    said = (*checked(intake), *about_bike(intake), *_about_spring(intake, choice), *choice.findings)
+    said = (*contradicted, *checked(intake), *about_bike(intake), *_about_spring(intake, choice), *choice.findings)
     findings = tuple(answered(said, intake.answers))
     refused = any(one.severity is Severity.REFUSE for one in findings)
     nearest = choice.target
@@ -110,7 +121,7 @@ def _settled(intake: Intake, target: Candidate) -> Candidate:
     """The target with what stays as it was found: legs that nobody opens, and a charge that is the same."""
     found = intake.as_found.build
     build = target.build
-    if found.setting == build.setting:
+    if found.setting == build.setting and not opens(intake.sheet, intake.tasks, Role.BATH_OIL):
         build = replace(build, legs=found.legs)
     if found.fitting is not None:
         return replace(target, build=_turned(found.fitting, build))
@@ -142,11 +153,14 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
     """The plan with its changes, steps and kit."""
     intake = plan.intake
     found = found_travel(intake)
-    steps, sequence = sequenced(work_of(intake, target))
+    wanted = wanted_of(intake, target)
+    steps, sequence = sequenced(steps_of(wanted))
+    work = dict(work_in(wanted, intake.wish, intake.tasks))
     about = (
         *about_torques(steps),
         *_about_length(intake, found, target.travel),
         *about_test(plan.stance, coil=intake.sheet.coil is not None),
+        *within(work),
     )
     return replace(
         plan,
@@ -155,24 +169,22 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
         kit=kit_of(intake.sheet, steps),
         steps=steps,
         sequence=sequence,
+        needed_by=needed_by(work, steps),
     )
 
 
-def work_of(intake: Intake, target: Candidate, opened: tuple[str, ...] = ()) -> tuple[Step, ...]:
-    """The steps from as found to a target, in no order yet; `opened` are the keys of items that are off anyhow."""
-    changes = changes_between(intake.as_found.build, target.build)
+def wanted_of(intake: Intake, target: Candidate, opened: tuple[str, ...] = ()) -> Wanted:
+    """What wish and tasks come to, from as found to a target; `opened` are the keys of items that are off anyhow."""
     found, charge, left = found_travel(intake), charge_of(intake.as_found.build), charge_of(target.build)
-    return steps_of(
-        Wanted(
-            sheet=intake.sheet,
-            changes=changes,
-            pressure_gauge=target.pressure_gauge,
-            travel_change=None if found is None else target.travel - found,
-            served=opened,
-            found_gauge=None if charge is None else charge.pressure_gauge.si,
-            own=() if left is None else tuple(gauges_of(intake.sheet, left).items()),
-            preload=preload_change(intake.as_found.build, target.build),
-        )
+    return Wanted(
+        sheet=intake.sheet,
+        changes=changes_between(intake.as_found.build, target.build),
+        pressure_gauge=target.pressure_gauge,
+        travel_change=None if found is None else target.travel - found,
+        served=tuple(dict.fromkeys((*opened, *served_keys(intake.sheet, intake.tasks)))),
+        found_gauge=None if charge is None else charge.pressure_gauge.si,
+        own=() if left is None else tuple(gauges_of(intake.sheet, left).items()),
+        preload=preload_change(intake.as_found.build, target.build),
     )
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -17,7 +17,6 @@ from sagwright.domain.build import (
     TopOutSetting,
     coil_build,
 )
-from sagwright.domain.item import Item, Role
 from sagwright.domain.mechanism import Mechanism, SpacerStack, TopOutSpacers
 from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Chassis, Sheet
@@ -28,8 +27,9 @@ from sagwright.planning.builds import most_volume_spacers, permitted, setting_fo
 from sagwright.planning.change import changes_between
 from sagwright.planning.coil_tasks import UNSEEN, check_fits, check_kinds, with_coil
 from sagwright.planning.kit import kit_of
-from sagwright.planning.order import READINGS, Wanted, preload_change, steps_of
+from sagwright.planning.order import Wanted, preload_change, steps_of
 from sagwright.planning.sequence import sequenced
+from sagwright.planning.served import served_keys
 from sagwright.planning.valves import NEGATIVE, SECOND, Own, gauges_of, own_valves, with_own
 from sagwright.planning.which import chassis_of, seen_as
 
@@ -39,15 +39,6 @@ PSI: Final = 6894.757293168
 OWN_KINDS: Final = {SECOND: TaskKind.SECOND_PRESSURE, NEGATIVE: TaskKind.NEGATIVE_PRESSURE}
 PRESSURES: Final = (TaskKind.SET_PRESSURE, *OWN_KINDS.values())
 """Tasks that say what the unit is charged to at the end."""
-
-SERVED_ROLES: Final = {
-    TaskKind.LOWER_LEGS: (Role.LOWERS, Role.BATH_OIL),
-    TaskKind.AIR_SPRING: (Role.AIR_CAP, Role.AIR_SHAFT),
-    TaskKind.MEASURE: READINGS,
-    TaskKind.COIL_SPRING: (Role.SPRING_CAP, Role.COIL),
-}
-SERVED_KEYS: Final = {TaskKind.DAMPER: ("damper",), TaskKind.WIPERS: ("wipers", "foam_rings")}
-"""What comes off for its own sake, by role or by the key that a sheet gives it."""
 
 
 def sequence_of(
@@ -75,7 +66,7 @@ def sequence_of(
     InputError
         If tasks contradict each other, or ask for what sheet or chassis do not allow.
     """
-    own = chassis_of(sheet, chassis, _asked(tasks).get(TaskKind.CHANGE_TRAVEL))
+    own = chassis_of(sheet, chassis, asked_of(tasks).get(TaskKind.CHANGE_TRAVEL))
     check_kinds(sheet, tuple(tasks))
     found = _unseen(sheet, own)
     target = _target(sheet, own, found, tasks)
@@ -105,7 +96,7 @@ def steps_for(
 
     `opened` are the keys of items that are off anyhow.
     """
-    served = tuple(dict.fromkeys((*opened, *(item.key for task in tasks for item in _served(sheet, task)))))
+    served = tuple(dict.fromkeys((*opened, *served_keys(sheet, tasks))))
     pressure, before = (
         build.charge.pressure_gauge.si if isinstance(build.charge, Charge) else None for build in (target, found)
     )
@@ -151,7 +142,7 @@ def _unseen_setting(mechanism: Mechanism) -> Setting:
 def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task]) -> Build:
     """What the unit becomes; what no task asks for stays as it is."""
     tasks = tuple(tasks)
-    asked = _asked(tasks)
+    asked = asked_of(tasks)
     target = found if sheet.coil is not None else replace(found, charge=_charge(sheet, asked))
     travel, spacers = asked.get(TaskKind.CHANGE_TRAVEL), asked.get(TaskKind.VOLUME_SPACERS)
     if travel is not None:
@@ -171,7 +162,7 @@ def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task])
     return target
 
 
-def _asked(tasks: Iterable[Task]) -> dict[TaskKind, float]:
+def asked_of(tasks: Iterable[Task]) -> dict[TaskKind, float]:
     """The value asked for by each kind of task that has one."""
     asked: dict[TaskKind, float] = {}
     for task in tasks:
@@ -218,28 +209,3 @@ def _own(own: Own, asked: float | None, pressure_gauge: float) -> float:
 
 def _outside(kind: TaskKind, value: str, remedy: str) -> OutOfRange:
     return OutOfRange("must be what sheet and chassis permit", value=value, field=str(kind), remedy=remedy)
-
-
-def _served(sheet: Sheet, task: Task) -> Iterator[Item]:
-    """The items that come off for a task's own sake.
-
-    Raises
-    ------
-    OutOfRange
-        If the sheet has nothing for a task that needs something.
-    """
-    roles, keys = SERVED_ROLES.get(task.kind, ()), SERVED_KEYS.get(task.kind, ())
-    if task.kind is TaskKind.INSPECT:
-        keys = (task.item,)
-    items = [item for role in roles for item in sheet.having(role)]
-    items += [item for item in sheet.items if item.key in keys and (task.kind is not TaskKind.INSPECT or item.inspect)]
-    if not items and (roles or keys):
-        offered = ", ".join(item.key for item in sheet.items if item.inspect)
-        remedy = f"The sheet has criteria for: {offered}." if task.kind is TaskKind.INSPECT else ""
-        raise OutOfRange(
-            "must have something to do on this unit", value=task.item or None, field=str(task.kind), remedy=remedy
-        )
-    yield from items
-    if task.kind in {TaskKind.AIR_SPRING, TaskKind.COIL_SPRING}:
-        inside = {item.key for item in items}
-        yield from (item for item in sheet.items if item.renew and inside.intersection(item.covered_by))

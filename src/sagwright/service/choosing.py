@@ -71,7 +71,8 @@ def known_of(store: Store, job: str, facts: Facts = ()) -> Known:
 
 
 def propose(store: Store, job: str, facts: Facts = ()) -> Proposal:
-    """What would be done with a job, with some facts tried: a plan where there is a wish for travel, else the tasks.
+    """What would be done with a job, with some facts tried: a plan of the wish for travel and the tasks,
+    or the tasks alone where no travel is wished.
 
     Raises
     ------
