@@ -17,6 +17,8 @@ from sagwright.planning.timing import timed
 
 BREAK: Final = str(Act.BREAK)
 
+KEYS: Final = "Look the keys up in the plan or sequence as JSON."
+
 
 @dataclass(frozen=True, slots=True)
 class Begun:
@@ -120,7 +122,7 @@ def _done(begun: Begun, by_key: Mapping[str, Step]) -> tuple[tuple[Step, ...], t
         elif key in by_key:
             done.append(_in_order(by_key[key], done))
         elif key not in planned:
-            raise OutOfRange("must be a step of this work", value=key, field="done")
+            raise OutOfRange("must be a step of this work", value=key, field="done", remedy=KEYS)
     return timed(done), tuple(doubted.values())
 
 
@@ -154,7 +156,7 @@ def _stops(begun: Begun, by_key: Mapping[str, Step]) -> Iterator[Stop]:
         elif criterion is None and key in records:
             yield Stop(key, records[key].what, None)
         elif criterion is None:
-            raise OutOfRange("must be a criterion or a record of this work", value=key, field="failed")
+            raise OutOfRange("must be a criterion or a record of this work", value=key, field="failed", remedy=KEYS)
 
 
 def _criterion(sheet: Sheet, key: str) -> Criterion | None:
