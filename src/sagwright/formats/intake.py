@@ -61,21 +61,30 @@ def load_intake(path: str | pathlib.Path) -> Intake:
     return _intake(read_file(path), beside=path.parent)
 
 
-def load_intake_text(text: str, name: str, *, texts: Mapping[str, str] | None = None) -> Intake:
+def load_intake_text(
+    text: str, name: str, *, texts: Mapping[str, str] | None = None, sheet: Sheet | None = None
+) -> Intake:
     """An intake from a text instead of a file, as `load_intake`.
 
-    It can name shipped sheets, and the sheets and bikes in `texts`; no files.
+    It can name shipped sheets, and the sheets and bikes in `texts`; no files. `sheet` is the one that it names, where
+    that is read already.
     """
-    return _intake(read_text(text, Source(name)), texts=texts or {})
+    return _intake(read_text(text, Source(name)), texts=texts or {}, sheet=sheet)
 
 
-def _intake(root: Table, *, beside: pathlib.Path | None = None, texts: Mapping[str, str] | None = None) -> Intake:
+def _intake(
+    root: Table,
+    *,
+    beside: pathlib.Path | None = None,
+    texts: Mapping[str, str] | None = None,
+    sheet: Sheet | None = None,
+) -> Intake:
     root.source.origin = Origin.MEASURED
     expect_shape(root, INTAKE, what="an intake")
     faults = Faults(root, root.source.faults)
     shape = shaped(root, IntakeShape, faults)
     try:
-        sheet = load_sheet(shape.sheet, beside=beside, files=texts is None, texts=texts)
+        sheet = sheet or load_sheet(shape.sheet, beside=beside, files=texts is None, texts=texts)
     except InputError as fault:
         raise fault if fault.file else located(fault, root, ("sheet",)) from fault
     bike = _bike(shape, beside, faults, texts=texts)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 
 from sagwright.domain.records.kept import SheetDifference, SheetRevision
 from sagwright.domain.sheet import Sheet
@@ -65,8 +66,9 @@ def sheet_of(revision: SheetRevision) -> Sheet:
     return read_sheet(revision.key, revision.text, revision.inputs)
 
 
+@lru_cache(maxsize=64)
 def read_sheet(key: str, text: str, inputs: Texts) -> Sheet:
-    """The sheet that texts say; errors as `load_sheet`."""
+    """The sheet that texts say, the same one as long as it is in use; errors as `load_sheet`."""
     return load_sheet(key, files=False, texts={**dict(inputs), key: text})
 
 
