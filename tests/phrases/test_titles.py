@@ -16,7 +16,7 @@ from sagwright.phrases.titles import title
 
 WRONG = (
     (
-        r"(Take off|Fit) .*\b(oil|grease|bolts?)\b(?! seal)(?=$| of| in|,)",
+        r"(Take off|Fit) the .*\b(oil|grease|bolts?)\b(?! seal)(?=$| of| in|,)",
         "nobody fits a fluid",
     ),
     (r"Take off the (damper|axle|coil|air shaft|front wheel|fork)\b(?! cap)", "it comes out of something"),
