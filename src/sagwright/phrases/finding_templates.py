@@ -216,7 +216,7 @@ _WORK: Final = {
         "The task {task} asks for {asked}, and {field} for {wished}. Only one of them can be done: drop the task, or "
         "let the wish say the same."
     ),
-    "task.within": "{task} is part of this work as it is: nothing more is opened for it.",
+    "task.within": "{task} is part of this work as it is. Leave it on the list; nothing more is opened for it.",
     "torque.unknown": (
         "Nobody has found the torque of {item} yet. Find the value, with its thread state, in the maker's "
         "manual before that step; do not guess it."

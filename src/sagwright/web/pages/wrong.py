@@ -14,7 +14,7 @@ from sagwright.domain.records.payloads import FoundWrong, Resumed, TurnedAway, W
 from sagwright.domain.records.stages import CLOSED, Stage, WaitFor
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, MissingValue, NotNow, NotThere
-from sagwright.phrases.steps import title
+from sagwright.phrases.titles import title
 from sagwright.service import jobs
 from sagwright.service.looking import OpenedJob
 from sagwright.service.stand import AtTheStand, at_the_stand
