@@ -14,10 +14,13 @@ from sagwright.domain.plan import Candidate, Plan
 from sagwright.domain.task import Progress
 from sagwright.domain.value import Origin, Value
 from sagwright.errors import OutOfRange
+from sagwright.planning.beside import PINS
 from sagwright.planning.choose import Settings
+from sagwright.planning.extras import extras_in, require_settable
 from sagwright.planning.kit import kit_of
 from sagwright.planning.order import steps_of
 from sagwright.planning.plan import make_plan, wanted_of
+from sagwright.planning.reopen import base_of
 from sagwright.planning.replan import found_in
 from sagwright.planning.rest import Begun, opened, rest_of
 
@@ -56,9 +59,13 @@ def plan_gone_on(plan: Plan, progress: Progress) -> Plan:
     if decided is None:
         raise OutOfRange("must not be refused to be gone on with", value=plan.intake.name, field="plan")
     intake = plan.intake
+    extras = extras_in(progress, intake.tasks)
+    require_settable(extras, progress)
     found = found_in(intake.as_found.build, progress)
     as_found = replace(intake.as_found, build=found)
-    corrected = replace(intake, as_found=as_found, wish=_decided(intake.wish, decided, progress))
+    corrected = replace(
+        intake, as_found=as_found, wish=_decided(intake.wish, decided, progress), tasks=(*intake.tasks, *extras)
+    )
     settings = Settings(plan.spring.stroke_exponent, plan.spring.noticeable)
     fresh = plan if corrected == intake else make_plan(corrected, program=plan.program, settings=settings)
     if fresh.target is None:
@@ -76,12 +83,18 @@ def plan_gone_on(plan: Plan, progress: Progress) -> Plan:
         sequence=rest.sequence,
         done=rest.done,
         stops=rest.stops,
-        needed_by=tuple((step.key, needed.get(step.key, ())) for step in rest.steps),
+        needed_by=tuple((step.key, needed.get(base_of(step.key, needed), ())) for step in rest.steps),
     )
 
 
 def _decided(wish: Wish, target: Candidate, progress: Progress) -> Wish:
-    """The wish, with what can no longer be chosen otherwise."""
+    """The wish, with what can no longer be chosen otherwise, but for what an extra sets."""
+    pinned = _pinned(wish, target, progress)
+    set_anew = {PINS[task.kind]: getattr(wish, PINS[task.kind]) for task in progress.tasks if task.kind in PINS}
+    return replace(pinned, **set_anew)
+
+
+def _pinned(wish: Wish, target: Candidate, progress: Progress) -> Wish:
     spacers = target.build.volume_spacers
     if any(key.startswith(SHUT) for key in progress.done) and isinstance(spacers, int):
         wish = replace(wish, volume_spacers=spacers)

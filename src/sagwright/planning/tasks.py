@@ -83,7 +83,7 @@ def sequence_of(
         changes=changes_between(found, target),
         kit=kit_of(sheet, steps),
         steps=steps,
-        needed_by=_needed_by(sheet, own, tasks, steps),
+        needed_by=needed_by(sheet, own, tasks, steps),
         sequence=sequence,
     )
 
@@ -104,7 +104,20 @@ def steps_for(
     return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served, before, own, preload))
 
 
-def _needed_by(
+def target_of(sheet: Sheet, chassis: Chassis, tasks: Iterable[Task]) -> Build:
+    """What tasks make of a unit that nobody has opened or read.
+
+    Raises
+    ------
+    InputError
+        As `sequence_of`.
+    """
+    tasks = tuple(tasks)
+    check_kinds(sheet, tasks)
+    return _target(sheet, chassis, _unseen(sheet, chassis), tasks)
+
+
+def needed_by(
     sheet: Sheet, chassis: Chassis, tasks: Sequence[Task], steps: tuple[Step, ...]
 ) -> tuple[tuple[str, tuple[Task, ...]], ...]:
     """Which tasks need each step: those whose own steps hold it, with the pressure of all of them."""
