@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 
 import pytest
@@ -10,7 +11,7 @@ from hypothesis import strategies as st
 
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Role
-from sagwright.domain.plan import KitKind, Plan, Step
+from sagwright.domain.plan import KitKind, Need, Plan, Step
 from sagwright.domain.value import Unknown
 from sagwright.judge import examine
 from sagwright.physics.gas import AMBIENT_ABS
@@ -97,8 +98,20 @@ def test_doing_a_step_before_what_it_needs_is_refused_by_the_rule_of_the_need(
     keys = [step.key for step in plan.steps]
     a, b = keys.index(early), keys.index(late.key)
     swapped = timed((*plan.steps[:a], late, *plan.steps[a:b], *plan.steps[b + 1 :]))
-    broken = {need.rule for need in late.needs if keys.index(need.step) >= a}
+    broken = {need.rule for need in needs_behind(plan, late) if keys.index(need.step) >= a}
     assert verdict(plan, swapped) in broken
+
+
+def needs_behind(plan: Plan, step: Step) -> Iterator[Need]:
+    """The needs of a step, and those of every step that it needs: what it skips when it is done too early."""
+    by_key = {one.key: one for one in plan.steps}
+    pending, seen = [step], {step.key}
+    while pending:
+        for need in pending.pop().needs:
+            yield need
+            if need.step not in seen:
+                seen.add(need.step)
+                pending.append(by_key[need.step])
 
 
 @given(any_intakes())

@@ -101,15 +101,31 @@ def kill_at_random(where: str, *, times: int, seed: int) -> None:
         names = [f"writer{round_}x{number}" for number in range(4)]
         processes = [begin(where, jobs, name, count=100_000) for name in names]
         first = [process.stdout.readline() for process in processes if process.stdout]
+        assert all(first), "a writer ended by itself"
         acknowledged += [line.rstrip("\n") for line in first]
         for process in processes:
             time.sleep(chance.uniform(0.0, 0.08))
             process.kill()
         acknowledged += [line for process in processes for line in lines(process)]
         with open_workshop(where) as store:
+            wait_for_the_killed(store)
             require_sound(store)
             require_whole(store, acknowledged)
     assert len(acknowledged) > times
+
+
+def wait_for_the_killed(store: Store) -> None:
+    """Until the server has noticed that its clients are gone: what they had sent is still being written."""
+    if store.engine.dialect.name != "postgresql":
+        return
+    others = "SELECT count(*) FROM pg_stat_activity WHERE datname = current_database() AND pid <> pg_backend_pid()"
+    end = time.monotonic() + 30.0
+    while time.monotonic() < end:
+        with store.reading() as transaction:
+            if transaction.exec_driver_sql(others).scalar() == 0:
+                return
+        time.sleep(0.01)
+    pytest.fail("the server still works for writers that are gone")
 
 
 def test_a_writer_killed_at_a_random_moment(where: str) -> None:

@@ -1,4 +1,7 @@
-"""Records entries as fast as it can and tells each one that is recorded; run as a process of its own.
+"""Records entries almost as fast as it can and tells each one that is recorded; run as a process of its own.
+
+It pauses for a moment after each, as whoever writes them by hand would: SQLite does not hand out its lock in turn, and
+writers that never pause can keep another one out for longer than it waits.
 
 `python writer.py WHERE JOBS NAME FIRST COUNT`: entries NAME-FIRST and so on, each to one of the jobs, which are ids
 with commas between them; every seventh is handed in twice.
@@ -7,12 +10,16 @@ with commas between them; every seventh is handed in twice.
 from __future__ import annotations
 
 import sys
+import time
 from datetime import UTC, datetime
+from typing import Final
 
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.payloads import Noted
 from sagwright.service.jobs import note
 from sagwright.service.workshop import open_workshop
+
+PAUSE: Final = 0.002  # s
 
 
 def write(where: str, jobs: list[str], name: str, numbers: range) -> None:
@@ -26,6 +33,7 @@ def write(where: str, jobs: list[str], name: str, numbers: range) -> None:
                 note(store, job, said, what=Noted(f"{number}"))
             sys.stdout.write(f"{said.id}\n")
             sys.stdout.flush()
+            time.sleep(PAUSE)
 
 
 if __name__ == "__main__":

@@ -6,9 +6,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.build import Change, Charge, LegState, Setpoint
-from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
+from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
+from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity, Unknown, Value
-from sagwright.phrases.coils import turns_text
+from sagwright.phrases.coils import coil_name, turns_text
 from sagwright.phrases.figures import UNKNOWN, number
 from sagwright.phrases.spring import own_texts
 from sagwright.units import Choice
@@ -80,7 +81,7 @@ def _setting(setting: Setpoint, field: str, choice: Choice) -> str:
             main = number(setting.pressure_gauge.si, Quantity.PRESSURE, choice)
             return "; ".join([main, *own_texts(setting, choice)])
         case str():
-            return setting
+            return coil_name(setting) if field == "coil" else setting
         case _:
             quantity = Quantity.LENGTH if field == "shaft_travel" else Quantity.COUNT
             return number(setting, quantity, choice)

@@ -10,6 +10,11 @@ from sagwright.phrases import figures
 from sagwright.units import Choice
 
 
+def coil_name(name: str | Unknown) -> str:
+    """A coil's name as it is read; sheets and intakes write it with underscores."""
+    return figures.UNKNOWN[name] if isinstance(name, Unknown) else name.replace("_", " ")
+
+
 def coil_text(coil: Shelved, choice: Choice) -> str:
     """A coil: its name, its rate as printed, and how it is made."""
     said = [] if coil.rate is None else [figures.exact(coil.rate.si, Quantity.RATE, choice)]
@@ -20,7 +25,7 @@ def coil_text(coil: Shelved, choice: Choice) -> str:
         said.append(f"{turns} turns of {wire} {wound.material}")
     if coil.free_length is not None:
         said.append(f"{figures.number(coil.free_length.si, Quantity.LENGTH, choice)} free")
-    return f"{coil.name}: {', '.join(said)}"
+    return f"{coil_name(coil.name)}: {', '.join(said)}"
 
 
 def turns_text(adjuster: Setpoint, coil: CoilSpring, choice: Choice) -> str:

@@ -6,16 +6,17 @@ from collections.abc import Iterator, Sequence
 from statistics import median
 from typing import Final
 
+from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.build import Build, Charge, CoilFitting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.intake import Aim, AimKind, Wish
 from sagwright.domain.load import Load, LoadHow
 from sagwright.domain.plan import Behaviour, Candidate, FrictionView, Noticeable, SpringView
-from sagwright.domain.sheet import AirSpring, Sheet
+from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.phrases import figures
 from sagwright.phrases.behaviours import TERMS
-from sagwright.phrases.coils import turns_text
+from sagwright.phrases.coils import coil_name, turns_text
 from sagwright.units import Choice
 
 COLUMNS_DOUBTED: Final = ("sag", "breakaway", "mid_support", "end_rise", "capacity")
@@ -73,7 +74,7 @@ def wish_text(wish: Wish, choice: Choice) -> str:
         f"{NEGATIVE_VALVE} {figures.number(wish.negative_gauge.si, Quantity.PRESSURE, choice)}"
         if wish.negative_gauge
         else "",
-        f"coil {wish.coil}" if wish.coil is not None else "",
+        f"coil {coil_name(wish.coil)}" if wish.coil is not None else "",
         figures.count(wish.preload_spacers, "preload spacer") if wish.preload_spacers is not None else "",
     ]
     travel = f"{figures.number(wish.travel.si, Quantity.LENGTH, choice)} of travel"
@@ -89,8 +90,7 @@ def build_text(build: Build, choice: Choice, coil: CoilSpring | None = None) -> 
 
 
 def _fitting_text(fitting: CoilFitting, coil: CoilSpring | None, choice: Choice) -> Iterator[str]:
-    name = figures.UNKNOWN[fitting.coil] if isinstance(fitting.coil, Unknown) else fitting.coil
-    yield f"coil {name}"
+    yield f"coil {coil_name(fitting.coil)}"
     yield _counted(fitting.preload_spacers, "preload spacer")
     if coil is not None and coil.stack.range.si:
         yield f"adjuster {turns_text(fitting.adjuster, coil, choice)}"
@@ -180,7 +180,7 @@ def _set_cells(build: Build, sheet: Sheet, choice: Choice, preload: float | None
         gauge = None if isinstance(charge, Unknown) else charge.pressure_gauge.si
         main = _cell(gauge, Quantity.PRESSURE, choice)
         return (_count_cell(build.volume_spacers), main, *_own_cells(build, sheet, choice))
-    name = "?" if isinstance(fitting.coil, Unknown) else fitting.coil
+    name = "?" if isinstance(fitting.coil, Unknown) else coil_name(fitting.coil)
     turns, pressed = _turns(fitting, coil, choice), _cell(preload, Quantity.LENGTH, choice)
     return name, _count_cell(fitting.preload_spacers), turns, pressed
 

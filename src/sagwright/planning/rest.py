@@ -18,6 +18,8 @@ from sagwright.planning.timing import timed
 
 BREAK: Final = str(Act.BREAK)
 
+KEYS: Final = "Look the keys up in the plan or sequence as JSON."
+
 
 @dataclass(frozen=True, slots=True)
 class Begun:
@@ -121,7 +123,7 @@ def _done(begun: Begun, by_key: Mapping[str, Step]) -> tuple[tuple[Step, ...], t
         elif (base := base_of(key, by_key)) in by_key:
             done.append(_in_order(replace(by_key[base], key=key), done, planned))
         elif base_of(key, planned) not in planned:
-            raise OutOfRange("must be a step of this work", value=key, field="done")
+            raise OutOfRange("must be a step of this work", value=key, field="done", remedy=KEYS)
     return timed(done), tuple(doubted.values())
 
 
@@ -156,7 +158,7 @@ def _stops(begun: Begun, by_key: Mapping[str, Step]) -> Iterator[Stop]:
         elif criterion is None and key in records:
             yield Stop(key, records[key].what, None)
         elif criterion is None:
-            raise OutOfRange("must be a criterion or a record of this work", value=key, field="failed")
+            raise OutOfRange("must be a criterion or a record of this work", value=key, field="failed", remedy=KEYS)
 
 
 def _criterion(sheet: Sheet, key: str) -> Criterion | None:

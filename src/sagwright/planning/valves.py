@@ -8,9 +8,10 @@ from typing import Final
 
 import numpy as np
 
+from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.build import Charge
 from sagwright.domain.item import Role
-from sagwright.domain.sheet import AirSpring, Sheet
+from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Span, Unknown, Value
 from sagwright.domain.valve import Valve
 from sagwright.physics.types import Real

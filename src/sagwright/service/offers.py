@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from sagwright.domain.intake import Intake
+from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
 from sagwright.domain.plan import Finding, Severity
-from sagwright.domain.sheet import SpacerStack, TopOutSpacers
 from sagwright.domain.value import Origin, Value
 from sagwright.planning.builds import found_travel, most_volume_spacers, same, setting_for
 from sagwright.planning.checks import checked

@@ -11,6 +11,7 @@ from sagwright.domain.plan import Candidate, Plan
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError
 from sagwright.phrases import figures, findings
+from sagwright.phrases.coils import coil_name
 from sagwright.service.offers import OfferedTravel, Offers
 from sagwright.units import Choice
 from sagwright.web.form import Form
@@ -174,9 +175,11 @@ def _scales(plan: Plan, offered: Offers, choice: Choice) -> Iterator[Scale]:
         yield Scale("spacers", "volume spacers", _spacer_options(wish, offered, plan.target), _spacer_reasons(offered))
         return
     fitting = None if plan.target is None else plan.target.build.fitting
-    near = _nearest(wish.coil, "" if fitting is None else str(fitting.coil))
+    near = _nearest(wish.coil, "" if fitting is None else coil_name(fitting.coil))
     yield Scale(
-        "coil", "coil", (near, *(Option(one, one, "", one == wish.coil, offered=True) for one in offered.coils))
+        "coil",
+        "coil",
+        (near, *(Option(one, coil_name(one), "", one == wish.coil, offered=True) for one in offered.coils)),
     )
     near = _nearest(wish.preload_spacers, "" if fitting is None else str(fitting.preload_spacers))
     counts = range(offered.preload_spacers + 1)

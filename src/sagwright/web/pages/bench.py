@@ -11,10 +11,11 @@ from sagwright.domain.item import Verdict
 from sagwright.domain.plan import Step
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.payloads import FoundWrong, Recorded
-from sagwright.domain.records.stages import CLOSED, Stage
+from sagwright.domain.records.stages import CLOSED, Stage, WaitFor
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, InputErrors, MissingValue, NotNow
 from sagwright.phrases import figures
+from sagwright.phrases.entries import WAITS_FOR
 from sagwright.phrases.steps import StepText, step_text
 from sagwright.service import jobs
 from sagwright.service.keeping import keep_photo
@@ -219,7 +220,7 @@ def _before(job: OpenedJob) -> Hold | None:
     if card.stage in BEFORE_BENCH:
         return Hold(("Nothing is decided yet.",), ways=(Link("Choose", f"{number}/choose"),))
     if card.waiting:
-        waits = (f"The work waits for {card.waiting}: {card.waiting_what}.",)
+        waits = (f"The work waits for {WAITS_FOR[WaitFor(card.waiting)]}.", card.waiting_what)
         return Hold(waits, ways=(Link("The answer is here", f"{number}/bench/wrong"), Link("Tag", f"{number}/tag")))
     if not job.view.state.started:
         said = ("The work has not begun.", "Look that the kit lies ready, hang the tag on the unit, then start.")
