@@ -113,6 +113,23 @@ def test_what_cannot_be_done_is_said_before_the_owner_is_asked(store: Store, kim
     assert at_the_stand(store, view.card.id).view.state.waiting is None
 
 
+def test_what_makes_the_wish_impossible_leaves_the_way_back_together(store: Store, kim: Person) -> None:
+    view = on_the_bench(store, kim)
+    assert view.state.fact("wish.aim") == "as-it-rode"
+    for step in view.state.left[: view.state.left.index("change:travel_spacers")]:
+        view = jobs.record(store, view.card.id, kim(), what=Recorded(step))
+    what = FoundWrong("the equaliser stands a hole too low", "change:equaliser", (), (("equaliser_hole", 1.0),))
+    view = find_wrong(store, view.card.id, kim(), what=what)
+    work = at_the_stand(store, view.card.id)
+    assert work.impossible
+    assert {step.key for step in work.steps} == set(view.state.left)
+    assert view.state.left[-1] == "on:readings"
+    for step in view.state.left:
+        view = jobs.record(store, view.card.id, kim(), what=Recorded(step))
+        assert {one.key for one in at_the_stand(store, view.card.id).steps} == set(view.state.left)
+    assert view.card.stage is Stage.PROVE
+
+
 def test_an_extra_said_yes_to_is_in_what_is_chosen_anew(store: Store, kim: Person) -> None:
     view = part_way(store, kim, 3)
     asked(store, kim, view)

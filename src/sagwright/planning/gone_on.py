@@ -15,6 +15,7 @@ from sagwright.domain.task import Progress
 from sagwright.domain.value import Origin, Value
 from sagwright.errors import OutOfRange
 from sagwright.planning.beside import PINS
+from sagwright.planning.change import changes_between
 from sagwright.planning.choose import Settings
 from sagwright.planning.extras import extras_in, require_settable
 from sagwright.planning.kit import kit_of
@@ -23,6 +24,7 @@ from sagwright.planning.plan import make_plan, wanted_of
 from sagwright.planning.reopen import base_of
 from sagwright.planning.replan import found_in
 from sagwright.planning.rest import Begun, opened, rest_of
+from sagwright.planning.way_back import IMPOSSIBLE, steps_back, way_back
 
 SHUT: Final = ("change:volume_spacers", "on:air_cap", "charge:")
 """Beginnings of steps after which the volume spacers stay as they were decided."""
@@ -48,7 +50,8 @@ def plan_gone_on(plan: Plan, progress: Progress) -> Plan:
     Returns
     -------
     Plan
-        With the steps that are left; refused, without steps, where what was found makes the wish impossible.
+        With the steps that are left. Where what was found makes the wish impossible it is refused, and its steps close
+        the unit again, at `way_back`; none where nothing was opened yet.
 
     Raises
     ------
@@ -68,9 +71,9 @@ def plan_gone_on(plan: Plan, progress: Progress) -> Plan:
     )
     settings = Settings(plan.spring.stroke_exponent, plan.spring.noticeable)
     fresh = plan if corrected == intake else make_plan(corrected, program=plan.program, settings=settings)
-    if fresh.target is None:
-        return replace(fresh, intake=replace(corrected, wish=intake.wish))
     planned = (*plan.done, *plan.steps)
+    if fresh.target is None:
+        return _back(plan, replace(fresh, intake=replace(corrected, wish=intake.wish)), decided, progress)
     wanted = wanted_of(corrected, fresh.target, opened(planned, progress))
     steps = steps_of(wanted)
     needed = dict(fresh.needed_by)
@@ -84,6 +87,29 @@ def plan_gone_on(plan: Plan, progress: Progress) -> Plan:
         done=rest.done,
         stops=rest.stops,
         needed_by=tuple((step.key, needed.get(base_of(step.key, needed), ())) for step in rest.steps),
+    )
+
+
+def _back(plan: Plan, refused: Plan, decided: Candidate, progress: Progress) -> Plan:
+    """A refused plan with the way back together, where anything was opened."""
+    planned = (*plan.done, *plan.steps)
+    off = opened(planned, progress)
+    if not off:
+        return refused
+    intake = refused.intake
+    target = way_back(intake, decided, progress)
+    steps = steps_back(intake, target, off)
+    rest = rest_of(Begun(intake.sheet, planned, steps, progress, plan.sequence))
+    told = () if rest.stops else rest.steps[:1]
+    return replace(
+        refused,
+        way_back=target,
+        changes=changes_between(intake.as_found.build, target),
+        kit=kit_of(intake.sheet, rest.steps),
+        steps=(*(replace(one, cautions=(IMPOSSIBLE, *one.cautions)) for one in told), *rest.steps[len(told) :]),
+        sequence=rest.sequence,
+        done=rest.done,
+        stops=rest.stops,
     )
 
 

@@ -92,7 +92,7 @@ class AtTheStand:
 
     @property
     def steps(self) -> tuple[Step, ...]:
-        """What is left, the next one first; none while the wish is impossible."""
+        """What is left, the next one first; where the wish is impossible, the way back together."""
         return self.work.steps
 
     @property

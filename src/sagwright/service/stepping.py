@@ -140,7 +140,7 @@ def within(record: Record, value: float) -> bool:
 def _replanned(transaction: Transaction, view: JobView, said: Submission) -> JobView:
     """The job with the rest of its work decided anew, where what was recorded changed it."""
     work = standing(transaction, view)
-    if work.impossible or same_steps(work):
+    if same_steps(work) or (work.impossible and not work.done):
         return view
     plan = work.work
     shape, text = ("plan/1", plan_to_json(plan)) if isinstance(plan, Plan) else ("steps/1", steps_to_json(plan))
