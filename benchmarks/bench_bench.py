@@ -1,21 +1,17 @@
-"""How long the next step at the stand takes, from the tap to the page."""
+"""How long the next step at the stand takes, from the tap to the page, in a workshop of 10,000 jobs."""
 
 from __future__ import annotations
 
-import tempfile
 from collections.abc import Iterator
-from pathlib import Path
 
-from starlette.testclient import TestClient
-
+from benchmarks.bench_web import SHARE, tablet
 from benchmarks.timing import Timed, benchmark
+from benchmarks.workshop import with_every_face
 from sagwright.domain.plan import Step
 from sagwright.domain.value import Quantity
-from sagwright.service.looking import open_job_numbered
+from sagwright.service.looking import open_job
 from sagwright.service.stand import at_the_stand
 from sagwright.service.workshop import Workshop, open_workshop
-from sagwright.web.app import create_app
-from sagwright.web.shop import Shop
 from tests.web.shop import NOW, arrival_of, as_it_should, at_the_stand_from
 from tests.workshops import Person
 
@@ -27,13 +23,10 @@ UNITS = {Quantity.PRESSURE: "Pa", Quantity.LENGTH: "m", Quantity.VOLUME: "ml"}
 @benchmark("next_step")
 def next_step() -> Timed[int]:
     """One step after the other: its form is sent, its entry is on disk, and the next step is shown."""
-    store = open_workshop(Path(tempfile.mkdtemp(prefix="sagwright-bench-")) / "workshop.sqlite")
-    kim = Person("Kim", start=NOW)
-    for number in range(JOBS):
-        at_the_stand_from(store, kim, arrival_of("shorten-t35-bike", f"Owner {number}"))
-    headers = {"sec-fetch-site": "same-origin"}
-    client = TestClient(create_app(Shop(store, now=lambda: NOW)), base_url="http://127.0.0.1", headers=headers)
-    forms = [(number, form) for number in range(1001, 1001 + JOBS) for form in _forms(store, number)]
+    store, client = open_workshop(with_every_face()), tablet()
+    kim = Person("Bela", start=NOW)
+    jobs = [at_the_stand_from(store, kim, arrival_of("shorten-t35-bike", f"Owner {n}")) for n in range(JOBS)]
+    forms = [(open_job(store, job).view.card.number, form) for job in jobs for form in _forms(store, job)]
     waiting = iter(forms)
 
     def work() -> int:
@@ -43,11 +36,11 @@ def next_step() -> Timed[int]:
             raise RuntimeError(f"{form['step']} was answered with {status}")
         return status
 
-    return Timed(work=work, runs=RUNS)
+    return Timed(work=work, runs=RUNS, share=SHARE)
 
 
-def _forms(store: Workshop, number: int) -> Iterator[dict[str, str]]:
-    for step in at_the_stand(store, open_job_numbered(store, number).view.card.id).steps:
+def _forms(store: Workshop, job: str) -> Iterator[dict[str, str]]:
+    for step in at_the_stand(store, job).steps:
         yield {"by": "Kim", "step": step.key, **_readings(step)}
 
 

@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Final
 
 from benchmarks.timing import Timed, benchmark
-from benchmarks.workshop import BEGINS, JOBS, OPEN, as_read, large
+from benchmarks.workshop import BEGINS, FIRST, JOBS, OPEN, as_read, large
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobCard
 from sagwright.domain.records.payloads import Noted
@@ -23,7 +23,7 @@ from sagwright.service.jobs import note
 from sagwright.service.looking import board, open_job_numbered, search
 from sagwright.service.workshop import open_workshop
 
-OPENED: Final = 1001 + JOBS - OPEN // 2
+OPENED: Final = FIRST + JOBS - OPEN // 2
 WORDS: Final = "brenn trail"
 
 Listed = list[tuple[int, str, str, str]]
@@ -138,7 +138,7 @@ from sagwright.service.exchanging import exported
 from sagwright.service.looking import board, open_job_numbered, search
 from sagwright.service.workshop import open_workshop
 with open_workshop(sys.argv[1]) as store:
-    board(store), search(store, "brenn"), open_job_numbered(store, 1002)
+    board(store), search(store, "brenn"), open_job_numbered(store, 2002)
     back_up(store, sys.argv[1] + ".memory", now=datetime(2026, 1, 1, tzinfo=UTC))
     sum(len(line) for line in exported(store))
 try:  # ru_maxrss starts with what the process that began this one had; VmHWM does not

@@ -1,4 +1,4 @@
-"""How long a page takes, and how long the server takes to its first one."""
+"""How long a page takes in a workshop of 10,000 jobs, and how long the server takes to its first one."""
 
 from __future__ import annotations
 
@@ -8,36 +8,61 @@ import subprocess
 import sys
 import tempfile
 import urllib.request
-from pathlib import Path
+from functools import cache
+from typing import Final
 
 from starlette.testclient import TestClient
 
-from benchmarks.timing import Timed, benchmark
+from benchmarks.timing import Timed, benchmark, seconds_of
+from benchmarks.workshop import with_every_face
 from sagwright.service.workshop import open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
 from sagwright.web.warming import warm
-from tests.web.shop import WITH_BIKE, fill
+from tests.web.every_page import looked_at
+from tests.web.shop import NOW, WITH_BIKE
 
 CHANGES = [(travel, sag) for travel in (110, 120, 130, 140) for sag in range(15, 31)]
+SHARE: Final = 0.95
+LOOKS: Final = 7
+COMPUTED: Final = re.compile(r"/jobs/\d+/choose")
+"""What is computed for whoever looks, and has a budget of its own."""
+HEAVIEST: Final = 150_000  # bytes, before photos
+
+
+@cache
+def tablet() -> TestClient:
+    """A tablet at a workshop of 10,000 jobs in which every page has something to show; the server is warm."""
+    store = open_workshop(with_every_face())
+    headers = {"sec-fetch-site": "same-origin"}
+    client = TestClient(create_app(Shop(store, now=lambda: NOW)), base_url="http://127.0.0.1", headers=headers)
+    warm()
+    return client
+
+
+@benchmark("slowest_page")
+def slowest_page() -> Timed[int]:
+    """Every page but Choose is looked at a few times; the one that is slowest then is measured."""
+    pages = [*dict.fromkeys(address for address in looked_at() if not COMPUTED.match(address)), "/?q=brenn+trail"]
+    for address in (*pages, *looked_at()):
+        if (weight := len(tablet().get(address).content)) > HEAVIEST:
+            raise RuntimeError(f"{address} weighs {weight} bytes")
+    slowest = max(pages, key=lambda one: seconds_of(lambda: tablet().get(one), LOOKS))
+    print(f"the slowest page is {slowest}", file=sys.stderr)
+    return Timed(work=lambda: tablet().get(slowest).status_code, runs=100, share=SHARE)
 
 
 @benchmark("choose_page")
 def choose_page() -> Timed[int]:
     """One change of a control after the other, none of them seen before."""
-    folder = tempfile.mkdtemp(prefix="sagwright-bench-")
-    store = open_workshop(Path(folder) / "workshop.sqlite")
-    fill(store)
-    client = TestClient(create_app(Shop(store)), base_url="http://localhost")
-    warm()
     changes = itertools.cycle(CHANGES)
 
     def ask() -> int:
         travel, sag = next(changes)
         query = {"travel": f"{travel} mm", "aim": "sag", "sag": str(sag), "sag.unit": "%"}
-        return client.get(f"/jobs/{WITH_BIKE}/choose", params=query).status_code
+        return tablet().get(f"/jobs/{WITH_BIKE}/choose", params=query).status_code
 
-    return Timed(work=ask, runs=60)
+    return Timed(work=ask, runs=60, share=SHARE)
 
 
 @benchmark("first_page")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import operator
 import statistics
 import subprocess
@@ -27,7 +28,8 @@ class Timed(Generic[T]):
 
     `baseline` is another way to the same answer; `agree` says whether two answers are the same. `runs` is how
     often to run the work; None means until the median has settled enough. `above` holds only what the work takes more
-    than its baseline against the budget; `reads` says that the work's answer is what is measured, in MB.
+    than its baseline against the budget; `reads` says that the work's answer is what is measured, in MB. `share` is
+    the share of the runs that are within what is measured: 0.5 is the median.
     """
 
     work: Callable[[], T]
@@ -36,6 +38,7 @@ class Timed(Generic[T]):
     runs: int | None = None
     above: bool = False
     reads: bool = False
+    share: float = 0.5
 
 
 @dataclass(frozen=True)
@@ -48,7 +51,7 @@ class Benchmark:
 
 @dataclass(frozen=True)
 class Measured:
-    """Median seconds of the work and, if there is one, of its baseline; for what is read in MB, GB in their place."""
+    """Seconds of the work and, if there is one, of its baseline; for what is read in MB, GB in their place."""
 
     seconds: float
     baseline_seconds: float | None
@@ -90,19 +93,22 @@ def measure(timed: Timed[T], *, clock: Callable[[], float] = time.perf_counter) 
     if timed.reads:
         return Measured(float(str(answer)) / 1000, None)
     if timed.baseline is None:
-        return Measured(median_seconds(timed.work, runs=timed.runs, clock=clock), None)
+        return Measured(seconds_of(timed.work, timed.runs, clock=clock, share=timed.share), None)
     if not timed.agree(answer, timed.baseline()):
         raise Disagreement("the work and its baseline do not give the same answer")
     return Measured(
-        median_seconds(timed.work, runs=timed.runs, clock=clock),
-        median_seconds(timed.baseline, runs=timed.runs, clock=clock),
+        seconds_of(timed.work, timed.runs, clock=clock, share=timed.share),
+        seconds_of(timed.baseline, timed.runs, clock=clock, share=timed.share),
         timed.above,
     )
 
 
-def median_seconds(work: Callable[[], object], *, runs: int | None, clock: Callable[[], float]) -> float:
-    """Median time of one run, in the seconds of `clock`."""
-    return statistics.median(_run_times(work, runs, clock))
+def seconds_of(
+    work: Callable[[], object], runs: int | None, *, clock: Callable[[], float] = time.perf_counter, share: float = 0.5
+) -> float:
+    """What a share of the runs is within, in the seconds of `clock`: the next run above it where it falls between."""
+    times = sorted(_run_times(work, runs, clock))
+    return statistics.median(times) if share == 0.5 else times[math.ceil(share * len(times)) - 1]
 
 
 def _run_times(work: Callable[[], object], runs: int | None, clock: Callable[[], float]) -> Iterator[float]:

@@ -38,11 +38,14 @@ from sagwright.service.jobs import turn_away
 from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.store.jobs import projection
+from tests.web.shop import fill
 from tests.workshops import ARRIVAL, FACTS, Person
 
 JOBS: Final = 10_000
 ENTRIES: Final = 400_000
 OPEN: Final = 200
+FIRST: Final = 2000
+"""What the number of a job is above its place; the jobs made one by one come before."""
 BEGINS: Final = datetime(2024, 1, 8, 8, tzinfo=UTC)
 _FIRST: Final = ("Ada", "Bela", "Chima", "Dov", "Elin", "Faru", "Gesa", "Hiro", "Ilse", "Jorn")
 _LAST: Final = ("Abrow", "Brenn", "Cotter", "Dahl", "Ennis", "Fosk", "Garro", "Hulm", "Ivers", "Jessel", "Korr")
@@ -66,8 +69,18 @@ def large() -> Path:
     return path
 
 
+@cache
+def with_every_face() -> Path:
+    """The same, with a job for each face of a page before them, as the tests of the pages have them."""
+    path = large().with_name("faces.sqlite")
+    with open_workshop(path) as store:
+        fill(store)
+    make(path, jobs=JOBS, entries=ENTRIES, still_open=OPEN)
+    return path
+
+
 def make(path: Path, *, jobs: int, entries: int, still_open: int) -> None:
-    """A workshop with so many jobs and entries, the same number for each job, the open ones last."""
+    """Add so many jobs and entries to a workshop, the same number for each job, the open ones last."""
     each = entries // jobs
     with open_workshop(path) as store:
         first = _decided(store)
@@ -83,7 +96,7 @@ def make(path: Path, *, jobs: int, entries: int, still_open: int) -> None:
 
 def _decided(store: Workshop) -> Decided:
     """What a decision names, kept for all jobs; the job it comes from is turned away."""
-    says = Person("Kim")
+    says = Person("Ada")
     job = take_in(store, replace(ARRIVAL, facts=FACTS[:2], tasks=("set-pressure=80psi", "lower-legs")), says()).card.id
     view = decide(store, propose(store, job), says())
     turn_away(store, job, says(), what=TurnedAway("made for its decision"))
@@ -137,8 +150,8 @@ def _put(connection: sqlite3.Connection, which: Pattern, number: int) -> None:
     unit = (f"u{number}", f"S{number}", f"s{number}", "specimen/t35", "mid", f"o{number}", f"b{number}")
     add("INSERT INTO units VALUES (?, ?, ?, ?, ?, ?, ?)", unit)
     add("INSERT INTO visits VALUES (?, ?, ?, NULL)", (f"v{number}", f"o{number}", _kept(at)))
-    words = folded(f"{1001 + number} S{number} specimen/t35 Trail bike")
-    row = which.row | {"id": f"j{number}", "number": 1001 + number, "search": words}
+    words = folded(f"{FIRST + number} S{number} specimen/t35 Trail bike")
+    row = which.row | {"id": f"j{number}", "number": FIRST + number, "search": words}
     row |= {"visit": f"v{number}", "unit": f"u{number}", "bicycle": f"b{number}"}
     row |= {"taken_in": _kept(at), "updated": _kept(at + timedelta(minutes=len(which.texts)))}
     add(f"INSERT INTO jobs ({', '.join(row)}) VALUES ({', '.join('?' * len(row))})", tuple(row.values()))

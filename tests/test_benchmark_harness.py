@@ -8,7 +8,7 @@ import pytest
 
 from benchmarks.report import Budget, BudgetError, Row, match_names, read_budgets, table
 from benchmarks.run import FOLDER, find_benchmarks
-from benchmarks.timing import MOST_RUNS, Disagreement, Measured, Timed, measure, median_seconds
+from benchmarks.timing import MOST_RUNS, Disagreement, Measured, Timed, measure, seconds_of
 
 
 class Clock:
@@ -33,14 +33,20 @@ def row(seconds: float, baseline_seconds: float | None = None) -> Row:
 
 def test_the_median_of_the_runs_asked_for() -> None:
     clock = Clock()
-    assert median_seconds(lambda: clock.work(1.0, 2.0, 9.0), runs=3, clock=clock) == 2.0
+    assert seconds_of(lambda: clock.work(1.0, 2.0, 9.0), 3, clock=clock) == 2.0
     assert clock.calls == 3
+
+
+def test_another_share_of_the_runs() -> None:
+    clock = Clock()
+    times = [float(number) for number in range(1, 21)]
+    assert seconds_of(lambda: clock.work(*times), 20, clock=clock, share=0.95) == 19.0
 
 
 @pytest.mark.parametrize(("seconds", "runs"), [(10.0, 5), (0.0625, 8), (0.0, MOST_RUNS)])
 def test_quick_work_runs_more_often(seconds: float, runs: int) -> None:
     clock = Clock()
-    median_seconds(lambda: clock.work(seconds), runs=None, clock=clock)
+    seconds_of(lambda: clock.work(seconds), None, clock=clock)
     assert clock.calls == runs
 
 

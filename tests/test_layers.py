@@ -71,16 +71,11 @@ LAYERS = {
         | words("base64 binascii datetime hashlib importlib io json os pathlib shutil sqlite3 tempfile")
         | words("warnings zipfile zlib"),
     ),
-    "paper": Layer(
-        layers=words("drawing phrases units domain sources errors"),
-        inside=words("typst segno"),
-        standard=PURE | words("datetime html importlib io json pathlib tempfile"),
-    ),
     "service": Layer(
-        layers=words("planning judge formats store paper domain errors version"),
+        layers=words("planning judge formats store domain errors version"),
         standard=PURE | words("datetime pathlib"),
     ),
-    "web": Layer(layers=WEB, third_party=words("starlette jinja2 markupsafe"), standard=ANY),
+    "web": Layer(layers=WEB, third_party=words("starlette jinja2 markupsafe"), standard=ANY, lazy=True),
     "cli": Layer(
         layers=WEB | words("web"),
         third_party=words("click rich"),

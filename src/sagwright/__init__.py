@@ -3,7 +3,9 @@
 >>> import sagwright
 >>> intake = sagwright.load_intake("examples/shorten-t35.yaml")
 >>> plan = sagwright.plan(intake)
->>> print(sagwright.to_json(plan))
+>>> plan.refused
+False
+>>> text = sagwright.to_json(plan)
 
 Every name but `__version__` is loaded when it is first used.
 """

@@ -144,6 +144,12 @@ def test_a_folder_is_no_file(shell: Shell, tmp_path: Path, command: tuple[str, .
         (("plan", str(SHORTEN), "--units", "furlong"), "--units must be units with commas"),
         (("plan", str(SHORTEN), "--units", "bar,psi"), "--units must name one unit of pressure"),
         (("sheet", "check", "specimen/t36"), "FILE must name a sheet that is there"),
+        (("curve", "specimen/t36", "--build", "chassis: mid"), "SHEET must name a sheet that is there"),
+        (("mistakes", "specimen/t36", "--build", "x: y", "--load", "9 N"), "SHEET must name a sheet that is there"),
+        (("plan", str(SHORTEN), "--done", "999"), "--done must be at most the 37 steps there are"),
+        (("plan", str(SHORTEN), "--done", "nosuch"), "Look the keys up in the plan"),
+        (("plan", str(SHORTEN), "--failed", "nosuch"), "Look the keys up in the plan"),
+        (("steps", "specimen/t35", "--task", "wipers", "--chassis", "mid", "--earlier", "no.json"), "no.json: must be"),
     ],
 )
 def test_a_wrong_command_line(shell: Shell, arguments: tuple[str, ...], says: str) -> None:

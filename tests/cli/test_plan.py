@@ -35,6 +35,7 @@ PLAN_KEYS = [
     "stance",
     "done",
     "stops",
+    "way_back",
 ]
 
 
@@ -81,6 +82,15 @@ def test_every_caution_of_a_step_stands_above_its_action(shell: Shell) -> None:
     for step in re.split(r"\n\n", work):
         leads = re.findall(r"^    (do|DANGER|WARNING|CAUTION|NOTICE)\b", step, re.MULTILINE)
         assert leads[-1:] in ([], ["do"])
+
+
+def test_tasks_beside_the_wish_are_in_the_work_and_each_step_says_whose_it_is(shell: Shell) -> None:
+    done = shell("plan", str(EXAMPLES / "shorten-and-serve-t35.yaml"))
+    assert done.code == 0
+    assert re.search(r"^tasks +wipers, damper, lower-legs$", done.out, re.MULTILINE)
+    assert "lower-legs is part of this work as it is." in " ".join(done.out.split())
+    assert re.search(r"^ +for +damper$", done.out, re.MULTILINE)
+    assert done.out.count("Take off the lowers") == 1
 
 
 def test_units_are_those_asked_for(shell: Shell) -> None:

@@ -33,6 +33,8 @@ def test_version(shell: Shell) -> None:
         (("sheet",), "Check sheets"),
         (("sheet", "check"), "Answers 2 if there is a fault."),
         (("sheet", "schema"), "JSON Schema"),
+        (("bike",), "the files of bikes"),
+        (("bike", "schema"), "JSON Schema"),
     ],
 )
 @pytest.mark.parametrize("flag", ["--help", "-h"])

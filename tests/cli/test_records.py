@@ -112,3 +112,39 @@ def test_long_work_shows_a_bar_on_a_terminal_and_none_elsewhere(full: Path, tmp_
     assert quiet.stderr == b""
     free = re.compile(rb"[\d.]+ [GM]B free")  # others write to the disk as well
     assert free.sub(b"", quiet.stdout) == free.sub(b"", done.stdout)
+
+
+def test_a_backup_of_a_name_without_a_folder(
+    shell: Shell, full: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.chdir(tmp_path)
+    assert shell("backup", "b", "--workshop", full).code == 0
+    assert "nothing was there" in shell("restore", "b", "--workshop", "new.sqlite").out
+    assert shell("export", "-", "--workshop", "new.sqlite").out == shell("export", "-", "--workshop", full).out
+
+
+DAYS = {
+    "take in": ("job", "new", SHORTEN, "--owner", "Jo Example", "--promised", "2026-13-40"),
+    "promise": ("job", "promise", "1001", "tomorrow"),
+    "answer": ("job", "answer", "1001", "maker.asked", "yes", "--who", "Jo Example", "--when", "last week"),
+    "resume": ("job", "resume", "1001", "--when", "1/2/2026"),
+    "hand over": ("job", "hand-over", "1001", "--accepted", "--come-back", "in May"),
+    "a tool's check": ("instrument", "keep", "gauge", "gauge 1", "--last-check", "2026-02-30"),
+}
+
+
+@pytest.mark.parametrize("command", DAYS.values(), ids=DAYS)
+def test_what_is_no_day_is_refused_and_nothing_is_kept(
+    shell: Shell, tmp_path: Path, command: tuple[str | Path, ...]
+) -> None:
+    place = tmp_path / "none.sqlite"
+    answer = shell(*command, "--workshop", place)
+    assert (answer.code, answer.out) == (2, "")
+    assert re.search(r"^(--\S+|DATE) must be a day, like 2026-03-02, got '.+'\. Write year-month-day\.$", answer.err)
+    assert not place.exists()
+
+
+def test_another_file_is_no_sheet_to_keep(shell: Shell, tmp_path: Path) -> None:
+    answer = shell("sheet", "keep", SHORTEN, "--workshop", tmp_path / "none.sqlite")
+    assert answer.code == 2
+    assert "shape must be sheet/1, got 'intake/1'" in answer.err

@@ -32,7 +32,7 @@ def test_it_works(shell: Shell) -> None:
     assert (answer.code, answer.err) == (0, "")
     assert "tasks     set-pressure 80 psi, change-travel 130 mm, wipers\n" in answer.out
     assert "Proven: no order of these steps is less" in answer.out
-    assert answer.out.index("Take off the lowers") < answer.out.index("Take off the wipers")
+    assert answer.out.index("Take off the lowers") < answer.out.index("Take out the wipers")
     assert "Before you rely on this".upper() in answer.out
     assert max(map(len, answer.out.splitlines())) <= 100
 

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from sagwright.domain.air_spring import AirSpring, Equaliser
 from sagwright.domain.build import Build, Charge, ShaftSetting, StackSetting
 from sagwright.domain.item import (
     Act,
@@ -24,21 +25,8 @@ from sagwright.domain.item import (
     Verdict,
     Work,
 )
-from sagwright.domain.sheet import (
-    AirSpring,
-    Charging,
-    Chassis,
-    Damper,
-    Equaliser,
-    Friction,
-    Leg,
-    Mechanism,
-    Shaft,
-    ShaftPerTravel,
-    Sheet,
-    SpacerStack,
-    Stop,
-)
+from sagwright.domain.mechanism import Mechanism, Shaft, ShaftPerTravel, SpacerStack
+from sagwright.domain.sheet import Charging, Chassis, Damper, Friction, Leg, Sheet, Stop
 from sagwright.domain.value import Quantity, Span, Value
 
 HOLDING_GAUGE = 240e3

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from sagwright.domain.air_spring import AirSpring, Equaliser
 from sagwright.domain.build import Build, Change, Charge, StackSetting
 from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Unit, Wish
 from sagwright.domain.item import (
@@ -24,6 +25,7 @@ from sagwright.domain.item import (
     Verdict,
 )
 from sagwright.domain.load import Load, LoadHow
+from sagwright.domain.mechanism import SpacerStack
 from sagwright.domain.plan import (
     Behaviour,
     Candidate,
@@ -36,18 +38,7 @@ from sagwright.domain.plan import (
     SpringView,
     Step,
 )
-from sagwright.domain.sheet import (
-    AirSpring,
-    Charging,
-    Chassis,
-    Damper,
-    Equaliser,
-    Friction,
-    Leg,
-    Sheet,
-    SpacerStack,
-    Stop,
-)
+from sagwright.domain.sheet import Charging, Chassis, Damper, Friction, Leg, Sheet, Stop
 from sagwright.domain.value import Figure, Origin, Quantity, Span, Unknown, Value
 
 PSI = 6894.757293168361  # Pa, NIST SP 811 (2008)

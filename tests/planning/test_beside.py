@@ -13,8 +13,9 @@ from hypothesis import strategies as st
 from sagwright.domain.build import Charge, CoilFitting, Setting, ShaftSetting, StackSetting, coil_build
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Act, ChargeStage, Role
+from sagwright.domain.mechanism import ShaftPerTravel
 from sagwright.domain.plan import KitKind, Plan, Severity
-from sagwright.domain.sheet import ShaftPerTravel, Sheet
+from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Unknown
 from sagwright.errors import InputError

@@ -10,8 +10,9 @@ from sagwright.domain.bike import FrameLimits, Limit, MakerAnswer, MeasuredGap, 
 from sagwright.domain.build import LegState, ShaftSetting, StackSetting
 from sagwright.domain.intake import Aim, AimKind, Intake, Posture, Rider
 from sagwright.domain.item import Act, ThreadState, Torque
+from sagwright.domain.mechanism import SpacerStack
 from sagwright.domain.plan import Finding, Plan, Severity
-from sagwright.domain.sheet import Bushings, SpacerStack
+from sagwright.domain.sheet import Bushings
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import MissingValue, OutOfRange

@@ -8,11 +8,13 @@ from functools import cache
 
 from hypothesis import strategies as st
 
+from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting
 from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Unit, Wish
 from sagwright.domain.item import ChargeStage
-from sagwright.domain.sheet import AirSpring, Charging, Chassis, Shaft, ShaftPerTravel, Sheet, SpacerStack
+from sagwright.domain.mechanism import Shaft, ShaftPerTravel, SpacerStack
+from sagwright.domain.sheet import Charging, Chassis, Sheet
 from sagwright.domain.value import Unknown, Value
 from sagwright.formats.bike import load_bike
 from sagwright.formats.sheet import load_sheet

@@ -30,6 +30,7 @@ from sagwright.service import jobs
 from sagwright.service.choosing import decide, decision_of, propose
 from sagwright.service.looking import board, history, open_job, open_job_numbered, search
 from sagwright.service.plan import plan
+from sagwright.service.stand import at_the_stand
 from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner, come_back, take_in
 from sagwright.store.store import Store
 from tests.cli.running import SHORTEN
@@ -88,6 +89,29 @@ def test_tasks_alone_are_put_in_order(store: Store, kim: Person) -> None:
     assert view.state.decision is not None
     assert view.state.decision.work_shape == "steps/1"
     assert "off:lowers" in view.state.left
+
+
+def test_a_wish_for_travel_and_tasks_are_one_work_that_its_kept_intake_says(store: Store, kim: Person) -> None:
+    take_in(store, replace(ARRIVAL, tasks=("wipers", "damper")), kim("first"))
+    view = decided(store, "first", kim)
+    assert view.state.decision is not None
+    assert view.state.decision.work_shape == "plan/1"
+    assert {"change:travel_spacers", "on:wipers", "off:damper"} <= set(view.state.left)
+    decision = decision_of(store, "first")
+    assert decision.intake is not None
+    assert json.loads(decision.intake.text)["tasks"] == ["wipers", "damper"]
+    needed = {
+        step["key"]: [task["kind"] for task in step["needed_by"]] for step in json.loads(decision.work.text)["steps"]
+    }
+    assert needed["on:wipers"] == ["wipers"]
+    assert needed["off:lowers"] == ["change-travel", "wipers", "damper"]
+    assert {step.key for step in at_the_stand(store, "first").steps} == set(view.state.left)
+
+
+def test_a_task_that_contradicts_the_wish_cannot_be_decided(store: Store, kim: Person) -> None:
+    take_in(store, replace(ARRIVAL, tasks=("change-travel=130mm",)), kim("first"))
+    with pytest.raises(NotNow, match=r"task\.contradicts"):
+        decide(store, propose(store, "first"), kim())
 
 
 def test_a_refused_wish_cannot_be_decided(store: Store, kim: Person) -> None:

@@ -49,7 +49,7 @@ def test_revisions_differ_by_value(store: Store, kim: Person) -> None:
     one = sheets.add_sheet(store, "mine", TEXT, kim())
     two = sheets.add_sheet(store, "mine", newer(TEXT), kim())
     said = SheetDifference("revision", str(REVISION), str(REVISION + 1))
-    assert sheets.difference(store, one.id, two.id) == (said,)
+    assert sheets.difference(store, one.id, two.id) == (one, two, (said,))
 
 
 def test_a_sheet_that_extends_another_kept_one(store: Store, kim: Person) -> None:

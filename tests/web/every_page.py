@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from starlette.routing import Route
 
-from sagwright.web.app import PAGES
+from sagwright.web.routes import PAGES
 from tests.web.shop import (
     AT_GATE,
     AT_LOOK,

@@ -36,10 +36,13 @@ def curve(sheet: str, builds: tuple[str, ...], **options: object) -> int:
     leave equaliser_hole behind, or write cycled: no.
     """
     from sagwright.cli.curve_page import answer_with, question_of
+    from sagwright.cli.options import named
     from sagwright.service.curve import curve as compare
     from sagwright.units import Choice, choose
 
     choice = choose(str(options["units"]), base=Choice(decimal="," if options["comma"] else "."))
-    compared = compare(sheet, builds, question_of(options, choice))
+    question = question_of(options, choice)
+    with named("SHEET"):
+        compared = compare(sheet, builds, question)
     answer_with(compared, options, choice)
     return 0

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 
 import click
 
+from sagwright.cli.options import as_day
 from sagwright.cli.workshop import as_json, opened, workshop
 
 if TYPE_CHECKING:
@@ -24,7 +25,7 @@ def instrument() -> None:
 @click.argument("kind")
 @click.argument("name")
 @click.option("--accuracy", default="", metavar="TEXT", help="Its class, as written on it.")
-@click.option("--last-check", metavar="DATE", help="Year-month-day.")
+@click.option("--last-check", callback=as_day, metavar="DATE", help="Year-month-day.")
 @click.option("--retired", is_flag=True, help="It is no longer used.")
 @click.option("--id", "key", metavar="ID", help="What readings name it by; of one that is there, to change it.")
 @workshop

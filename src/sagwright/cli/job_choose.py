@@ -6,7 +6,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from sagwright.cli.options import unit_choice
+from sagwright.cli.options import as_day, unit_choice
 from sagwright.cli.workshop import opened, said_by, submission_to_job
 
 if TYPE_CHECKING:
@@ -90,7 +90,7 @@ def settle(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> 
 @click.argument("job")
 @click.argument("finding")
 @click.option("--who", required=True, metavar="NAME", help="Who answered.")
-@click.option("--when", required=True, metavar="DATE", help="Year-month-day.")
+@click.option("--when", required=True, callback=as_day, metavar="DATE", help="Year-month-day.")
 @click.option("--answer", "text", required=True, metavar="TEXT", help="What they said.")
 @submission_to_job
 def answer(job: str, finding: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401

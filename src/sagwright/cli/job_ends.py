@@ -6,7 +6,7 @@ from typing import Any
 
 import click
 
-from sagwright.cli.options import named
+from sagwright.cli.options import as_day, named
 from sagwright.cli.workshop import opened, said_by, submission_to_job
 
 PHOTO = click.option("--photo", "photos", multiple=True, metavar="FILE", help="A photo of it.")
@@ -17,17 +17,20 @@ PHOTO = click.option("--photo", "photos", multiple=True, metavar="FILE", help="A
 @click.argument("reason", type=click.Choice(["owner", "parts", "other"]))
 @click.argument("what")
 @click.option("--amount", default="", metavar="TEXT", help="What it would cost.")
+@click.option("--task", "tasks", multiple=True, metavar="TASK", help="An extra that a yes adds to the work: damper.")
 @submission_to_job
 def wait(job: str, reason: str, what: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
     """Let a JOB wait for the owner, for parts or for something other; WHAT in words."""
     from sagwright.cli.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Waits
     from sagwright.domain.records.stages import WaitFor
-    from sagwright.service.jobs import wait as say
+    from sagwright.service.stepping import ask_owner as say
 
     said = said_by(options)
     with opened(workshop) as store:
-        view = say(store, job_id(store, job), said, what=Waits(WaitFor(reason), what, options["amount"]))
+        view = say(
+            store, job_id(store, job), said, what=Waits(WaitFor(reason), what, options["amount"], options["tasks"])
+        )
     tell_job(view, as_json=as_json)
 
 
@@ -35,14 +38,14 @@ def wait(job: str, reason: str, what: str, *, workshop: str | None, as_json: boo
 @click.argument("job")
 @click.option("--answer", default="", metavar="TEXT", help="What was answered.")
 @click.option("--who", default="", metavar="NAME", help="Who answered.")
-@click.option("--when", default="", metavar="DATE", help="Year-month-day.")
+@click.option("--when", default="", callback=as_day, metavar="DATE", help="Year-month-day.")
 @click.option("--yes/--no", "yes", default=None, help="Where it was a question.")
 @submission_to_job
 def resume(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
     """Go on with a JOB: what it waited for is here."""
     from sagwright.cli.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Resumed
-    from sagwright.service.jobs import resume as say
+    from sagwright.service.stepping import answered as say
 
     said = said_by(options)
     what = Resumed(options["answer"], options["who"], options["when"], options["yes"])
@@ -78,7 +81,7 @@ def prove(job: str, *, proven: bool, workshop: str | None, as_json: bool, **opti
 @click.option("--accepted/--not-accepted", required=True, help="Whether the owner accepted it.")
 @click.option("--how", default="", metavar="TEXT", help="In person, by telephone.")
 @click.option("--checks", default="", metavar="TEXT", help="What was checked on the bike.")
-@click.option("--come-back", metavar="DATE", help="For the first check, year-month-day.")
+@click.option("--come-back", callback=as_day, metavar="DATE", help="For the first check, year-month-day.")
 @submission_to_job
 def hand_over(job: str, *, accepted: bool, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
     """Give the unit of a JOB back to its owner."""
@@ -114,7 +117,7 @@ def refuse(job: str, reason: str, *, workshop: str | None, as_json: bool, **opti
 
 @click.command()
 @click.argument("job")
-@click.argument("date", required=False)
+@click.argument("date", callback=as_day, required=False)
 @submission_to_job
 def promise(job: str, date: str | None, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
     """Promise a JOB for a DATE, year-month-day; left out, the promise is taken back."""

@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from sagwright.cli.options import as_day
 from sagwright.cli.workshop import as_json, opened, said_by, submission, workshop
 from sagwright.errors import MissingValue, NotThere
 
@@ -34,7 +35,7 @@ if TYPE_CHECKING:
     "--comeback-of", metavar="JOB", help="It comes back from an earlier job: owner, unit and sheet are known."
 )
 @click.option("--symptoms", default="", metavar="TEXT", help="What the owner says.")
-@click.option("--promised", metavar="DATE", help="For when, year-month-day.")
+@click.option("--promised", callback=as_day, metavar="DATE", help="For when, year-month-day.")
 @click.option("--photo", "photos", multiple=True, metavar="FILE", help="A photo of it as it came.")
 @click.option("--incomplete", is_flag=True, help="More has to be read first: it stays at take in.")
 @submission

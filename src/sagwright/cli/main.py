@@ -10,6 +10,7 @@ from typing import NoReturn
 import click
 
 from sagwright.cli.backup import backup, restore
+from sagwright.cli.bike import bike
 from sagwright.cli.coil import coil
 from sagwright.cli.curve import curve
 from sagwright.cli.demo import demo
@@ -44,7 +45,7 @@ def cli() -> None:
     """
 
 
-for each in (plan, curve, coil, mistakes, pressure, sheet, stance, steps):
+for each in (plan, curve, coil, mistakes, pressure, sheet, bike, stance, steps):
     cli.add_command(each)
 for each in (serve, demo, job, unit, owner, instrument, backup, restore, export, import_, doctor):
     cli.add_command(each)

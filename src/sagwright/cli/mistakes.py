@@ -25,6 +25,7 @@ def mistakes(sheet: str, **options: object) -> int:
     """
     from sagwright.cli.asked import LOAD, limited
     from sagwright.cli.mistakes_page import mistakes_document
+    from sagwright.cli.options import named
     from sagwright.cli.output import write, write_json
     from sagwright.formats.mistakes_json import mistakes_to_json
     from sagwright.service.mistakes import mistakes as answer
@@ -32,7 +33,8 @@ def mistakes(sheet: str, **options: object) -> int:
 
     choice = choose(str(options["units"]), base=Choice(decimal="," if options["comma"] else "."))
     load = limited("--load", str(options["load"]), "force", choice, limits=LOAD) or 0.0
-    loaded, diagnosis = answer(sheet, str(options["build"]), load=load)
+    with named("SHEET"):
+        loaded, diagnosis = answer(sheet, str(options["build"]), load=load)
     if options["as_json"]:
         write_json(mistakes_to_json(loaded, diagnosis))
     else:

@@ -6,10 +6,26 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import TYPE_CHECKING
 
+import click
+
 from sagwright.errors import InputError
 
 if TYPE_CHECKING:
     from sagwright.units import Choice
+
+
+def as_day(_context: click.Context, parameter: click.Parameter, value: str | None) -> str | None:
+    """Reads a day of the calendar, year-month-day, for click; an empty text stays one.
+
+    Raises
+    ------
+    WrongUnit
+        If it is none.
+    """
+    from sagwright.formats.fields import Day
+
+    with named(parameter.opts[0] if parameter.opts[0].startswith("-") else parameter.opts[0].upper()):
+        return str(Day().read(value)) if value else value
 
 
 @contextmanager

@@ -7,6 +7,8 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
+from sagwright.errors import OutOfRange
+
 if TYPE_CHECKING:
     from sagwright.domain.plan import Step
     from sagwright.domain.task import Progress
@@ -40,7 +42,15 @@ def progress_of(steps: Sequence[Step], options: dict[str, Any]) -> Progress | No
 
     done = options["done"].split(",") if options["done"] else []
     if len(done) == 1 and done[0].isascii() and done[0].isdigit():
-        done = [step.key for step in steps[: int(done[0])]]
+        done = [step.key for step in steps[: _count(done[0], len(steps))]]
     found = tuple(read_found(text) for text in options["found"])
     progress = Progress(tuple(key.strip() for key in done), found, options["failed"], options["after_break"])
     return None if progress == Progress() else progress
+
+
+def _count(text: str, most: int) -> int:
+    """How many steps are done, at most all there are."""
+    if len(text) > 9 or int(text) > most:
+        remedy = "Give the number of the last step that is done, or keys."
+        raise OutOfRange(f"must be at most the {most} steps there are", field="--done", value=text, remedy=remedy)
+    return int(text)

@@ -19,7 +19,8 @@ from sagwright.domain.plan import Step
 from sagwright.domain.task import Sequenced
 from sagwright.errors import OutOfRange
 from sagwright.phrases.sequence import task_text
-from sagwright.phrases.steps import step_text, title
+from sagwright.phrases.steps import step_text
+from sagwright.phrases.titles import title
 from sagwright.service.sequence import CAUTIONS, REASONS
 from sagwright.units import Choice
 

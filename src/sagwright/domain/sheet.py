@@ -4,12 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass, field
-from typing import Literal, TypeVar
+from typing import TypeVar
 
+from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.item import Caution, ChargeStage, Item, Role
-from sagwright.domain.value import Span, Value
-from sagwright.domain.valve import AFTER, FIRST, Valve
+from sagwright.domain.mechanism import Mechanism
+from sagwright.domain.value import Value
 from sagwright.errors import OutOfRange
 
 T = TypeVar("T")
@@ -33,128 +34,6 @@ class Chassis:
     longest: Value
     travels: tuple[float, ...]
     axle_to_crown: Value | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class Equaliser:
-    """The port between the positive and the negative chamber.
-
-    Attributes
-    ----------
-    opens_at : Value
-        Compression at which it opens when it stands where it belongs [m].
-    band : Value
-        Travel over which it stays open [m].
-    holes : int
-        Places it can be put in, one per travel spacer, hole 0 for none; 1 where it cannot be moved.
-    """
-
-    opens_at: Value
-    band: Value
-    holes: int = 1
-
-
-@dataclass(frozen=True, slots=True)
-class SpacerStack:
-    """Travel set by spacers under the piston: T = T_longest − n·h; the equaliser moves one hole per spacer."""
-
-    height: Value
-    outside: Value
-    most: int
-    kind: Literal["spacer_stack"] = "spacer_stack"
-
-
-@dataclass(frozen=True, slots=True)
-class Shaft:
-    """One air shaft: the travel it gives [m] and the most volume spacers it leaves room for."""
-
-    travel: Value
-    most_volume_spacers: int
-
-
-@dataclass(frozen=True, slots=True)
-class ShaftPerTravel:
-    """Travel set by the length of the air shaft; topped-out chambers and port stay. One shaft alone fixes it."""
-
-    shafts: tuple[Shaft, ...]
-    kind: Literal["shaft_per_travel"] = "shaft_per_travel"
-
-
-@dataclass(frozen=True, slots=True)
-class TopOutSpacers:
-    """Travel of a coil fork set by spacers under the top-out: T = T_longest − n·h. They hold the shaft further in, so
-    that each presses the coil by its height too, and the same length has to leave the preload stack."""
-
-    height: Value
-    most: int
-    kind: Literal["top_out_spacer"] = "top_out_spacer"
-
-
-Mechanism = SpacerStack | ShaftPerTravel | TopOutSpacers
-
-
-@dataclass(frozen=True, slots=True)
-class NegativeCoil:
-    """A coil that pulls the unit in over the first `length` [m] of travel, with `rate` [N/m]."""
-
-    length: Value
-    rate: Value
-
-
-@dataclass(frozen=True, slots=True)
-class FloatingPiston:
-    """A second positive chamber behind a floating piston: its volume [m³] and its usual charge, gauge [Pa], both with
-    the piston on its stop, and how it is charged."""
-
-    volume: Value
-    pressure_gauge: Value
-    valve: Valve = FIRST
-
-
-@dataclass(frozen=True, slots=True)
-class AirSpring:
-    """The air spring in its tube.
-
-    Attributes
-    ----------
-    bore, shaft : Value
-        Inside diameter of the tube, diameter of the air shaft [m].
-    positive_length : Value
-        Length of the positive chamber without volume spacers [m]: bottomed out where travel spacers set the travel,
-        topped out where the shaft does (the end that a travel change leaves alone).
-    negative_length : Value
-        Length of the negative chamber topped out, without travel spacers [m].
-    volume_spacer : Value
-        Volume one volume spacer takes [m³].
-    most_volume_spacers : int
-        Most the chamber takes, whatever the travel.
-    positive_oil, negative_oil : Value
-        Oil or grease lying in the chambers [m³].
-    pressure_gauge : Span
-        Permitted charge, gauge, topped out [Pa].
-    negative_gauge : Value or None
-        Usual charge of a negative chamber with its own valve, gauge, topped out [Pa]; None where the equaliser fills
-        it. With one the equaliser means nothing.
-    negative_valve : Valve
-        How it is charged then.
-    negative_coil : NegativeCoil or None
-    second : FloatingPiston or None
-    """
-
-    bore: Value
-    shaft: Value
-    positive_length: Value
-    negative_length: Value
-    volume_spacer: Value
-    most_volume_spacers: int
-    positive_oil: Value
-    negative_oil: Value
-    pressure_gauge: Span
-    equaliser: Equaliser
-    negative_gauge: Value | None = None
-    negative_valve: Valve = AFTER
-    negative_coil: NegativeCoil | None = None
-    second: FloatingPiston | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,7 +9,6 @@ from pydantic import Field as About
 from sagwright.domain.build import (
     Build,
     Charge,
-    LegState,
     Setting,
     ShaftSetting,
     StackSetting,
@@ -17,7 +16,8 @@ from sagwright.domain.build import (
     coil_build,
 )
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
+from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
+from sagwright.domain.sheet import Chassis, Sheet
 from sagwright.domain.value import Origin, Quantity, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.coil_found import COIL_KEYS, GONE, fitting_of
@@ -25,6 +25,7 @@ from sagwright.formats.faults import Faults, shaped
 from sagwright.formats.fields import Count, Written, YesNo
 from sagwright.formats.intake_shape import TURNS, AirPressure, LegStateShape, Temperature
 from sagwright.formats.item_shape import Key, Label, Shape
+from sagwright.formats.leg_states import leg_states
 from sagwright.formats.nodes import Source
 from sagwright.formats.reader import read_text
 from sagwright.formats.valve_shape import check_valves
@@ -92,7 +93,7 @@ def read_build(text: str, sheet: Sheet, *, around: Surroundings, number: int = 1
     chassis = _chassis(shape, sheet, faults)
     faults.raise_any()
     setting = _setting(shape, sheet, chassis, faults)
-    legs = _legs(shape, sheet, faults)
+    legs = leg_states(shape.legs, sheet, path=("legs",), faults=faults)
     _check_spring(shape, sheet, faults)
     if sheet.coil is not None:
         none = {"preload_spacers": shape.preload_spacers or 0}
@@ -196,21 +197,3 @@ def _check_spring(shape: BuildShape, sheet: Sheet, faults: Faults) -> None:
         if key in shape.model_fields_set:
             spring = "air" if sheet.coil is None else "a coil"
             faults.add((key,), OutOfRange(GONE, remedy=f"Its spring is {spring}; remove this."))
-
-
-def _legs(shape: BuildShape, sheet: Sheet, faults: Faults) -> tuple[LegState, ...]:
-    known = {leg.name: leg for leg in sheet.legs}
-    for name in sorted(set(shape.legs) - set(known)):
-        rule = "must be a leg of the sheet"
-        faults.add(("legs", name), OutOfRange(rule, value=name, remedy=f"It has: {', '.join(known)}."))
-    return tuple(
-        LegState(
-            name,
-            state.bath_oil.si if state.bath_oil else known[name].bath_oil.si,
-            state.closed_at.si if state.closed_at else 0.0,
-            state.temperature.si if state.temperature else None,
-            state.air_pressure.si if state.air_pressure else None,
-        )
-        for name, state in shape.legs.items()
-        if name in known
-    )

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from typing import Final
 
 from sagwright.domain.coil import Shelved
 from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.item import Act, Role
-from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
+from sagwright.domain.mechanism import ShaftPerTravel, SpacerStack, TopOutSpacers
+from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity, Value
-from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.errors import MissingValue, OutOfRange
+from sagwright.formats.faults import Found
 from sagwright.formats.nodes import Path
 from sagwright.units import Choice, show_in
-
-Found = Iterator[tuple[Path, InputError]]
 
 INDEX: Final = (3.0, 20.0)
 """Mean diameter over wire of a coil that can be wound and computed."""

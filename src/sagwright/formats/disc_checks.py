@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
 from typing import Final
 
 from sagwright.domain.sheet import DiscStack, Sheet, Stop
 from sagwright.domain.value import Quantity, Value
-from sagwright.errors import InputError, OutOfRange
+from sagwright.errors import OutOfRange
+from sagwright.formats.faults import Found
 from sagwright.formats.nodes import Path
 from sagwright.units import Choice, show_in
-
-Found = Iterator[tuple[Path, InputError]]
 
 STIFF: Final = math.sqrt(2.0)
 """Cone over thickness up to which a disc's force never falls before it is flat; standard, from memory."""

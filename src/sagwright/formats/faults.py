@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import typing
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from typing import Any, Final, TypeVar
 
 from pydantic import BaseModel, ValidationError
@@ -16,6 +16,9 @@ from sagwright.formats.nodes import Path, Table, located
 from sagwright.units import nearest
 
 ShapeT = TypeVar("ShapeT", bound=BaseModel)
+
+Found = Iterator[tuple[Path, InputError]]
+"""What a check yields: faults, each with the path it stands at."""
 
 _STRUCTURE: Final = {
     "model_type": ("must be keys with values", "Write its keys below it, each indented by two spaces."),

@@ -10,7 +10,6 @@ from sagwright.domain.bike import Bike, MakerAnswer, Outline
 from sagwright.domain.build import (
     Build,
     Charge,
-    LegState,
     Setting,
     ShaftSetting,
     StackSetting,
@@ -18,7 +17,8 @@ from sagwright.domain.build import (
     coil_build,
 )
 from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Surroundings, Unit, Wish
-from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
+from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
+from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Origin, Quantity, Unknown, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange, UnreadableFile
 from sagwright.formats.bike import load_bike, load_bike_text, outline_of
@@ -33,7 +33,8 @@ from sagwright.formats.intake_shape import (
     RiderShape,
     WishShape,
 )
-from sagwright.formats.nodes import Path, Source, Table, located
+from sagwright.formats.leg_states import leg_states
+from sagwright.formats.nodes import Source, Table, located
 from sagwright.formats.reader import read_file, read_text
 from sagwright.formats.sheet import load_sheet
 from sagwright.formats.valve_shape import check_valves
@@ -60,21 +61,30 @@ def load_intake(path: str | pathlib.Path) -> Intake:
     return _intake(read_file(path), beside=path.parent)
 
 
-def load_intake_text(text: str, name: str, *, texts: Mapping[str, str] | None = None) -> Intake:
+def load_intake_text(
+    text: str, name: str, *, texts: Mapping[str, str] | None = None, sheet: Sheet | None = None
+) -> Intake:
     """An intake from a text instead of a file, as `load_intake`.
 
-    It can name shipped sheets, and the sheets and bikes in `texts`; no files.
+    It can name shipped sheets, and the sheets and bikes in `texts`; no files. `sheet` is the one that it names, where
+    that is read already.
     """
-    return _intake(read_text(text, Source(name)), texts=texts or {})
+    return _intake(read_text(text, Source(name)), texts=texts or {}, sheet=sheet)
 
 
-def _intake(root: Table, *, beside: pathlib.Path | None = None, texts: Mapping[str, str] | None = None) -> Intake:
+def _intake(
+    root: Table,
+    *,
+    beside: pathlib.Path | None = None,
+    texts: Mapping[str, str] | None = None,
+    sheet: Sheet | None = None,
+) -> Intake:
     root.source.origin = Origin.MEASURED
     expect_shape(root, INTAKE, what="an intake")
     faults = Faults(root, root.source.faults)
     shape = shaped(root, IntakeShape, faults)
     try:
-        sheet = load_sheet(shape.sheet, beside=beside, files=texts is None, texts=texts)
+        sheet = sheet or load_sheet(shape.sheet, beside=beside, files=texts is None, texts=texts)
     except InputError as fault:
         raise fault if fault.file else located(fault, root, ("sheet",)) from fault
     bike = _bike(shape, beside, faults, texts=texts)
@@ -159,7 +169,10 @@ def _check_load(intake: Intake, faults: Faults) -> None:
 
 def _as_found(shape: IntakeShape, sheet: Sheet, faults: Faults) -> AsFound:
     said = shape.as_found
-    setting, legs = _setting(said, sheet, faults), _legs(said, sheet, faults)
+    setting, legs = (
+        _setting(said, sheet, faults),
+        leg_states(said.legs, sheet, path=("as_found", "legs"), faults=faults),
+    )
     if sheet.coil is not None:
         _refuse_all(said, AIR_KEYS, "a coil; write coil, preload_spacers and preload_turns", faults)
         fitting = fitting_of(said, sheet.coil, ("as_found",), faults)
@@ -245,24 +258,6 @@ def _hole(hole: int | Unknown, sheet: Sheet, faults: Faults) -> int | Unknown:
         )
         faults.add(("as_found", "equaliser_hole"), fault)
     return hole
-
-
-def _legs(said: AsFoundShape, sheet: Sheet, faults: Faults) -> tuple[LegState, ...]:
-    known = {leg.name: leg for leg in sheet.legs}
-    for name in set(said.legs) - set(known):
-        path: Path = ("as_found", "legs", name)
-        faults.add(path, OutOfRange("must be a leg of the sheet", value=name, remedy=f"It has: {', '.join(known)}."))
-    return tuple(
-        LegState(
-            name,
-            state.bath_oil.si if state.bath_oil else known[name].bath_oil.si,
-            state.closed_at.si if state.closed_at else 0.0,
-            state.temperature.si if state.temperature else None,
-            state.air_pressure.si if state.air_pressure else None,
-        )
-        for name, state in said.legs.items()
-        if name in known
-    )
 
 
 def _wish(shape: WishShape, sheet: Sheet, faults: Faults) -> Wish:

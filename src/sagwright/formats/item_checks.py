@@ -13,13 +13,11 @@ from typing import Final
 
 from sagwright.domain.item import Act, Item, Role, ThreadState, Work
 from sagwright.domain.sheet import Sheet
-from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats import safety_checks
-from sagwright.formats.faults import Faults
+from sagwright.formats.faults import Faults, Found
 from sagwright.formats.nodes import Path
 from sagwright.units import nearest
-
-Found = Iterator[tuple[Path, InputError]]
 
 COVERED: Final = {
     Role.AIR_CAP: (Role.AIR_CHARGE,),

@@ -10,6 +10,7 @@ from sagwright.domain.records.kept import SheetRevision
 from sagwright.formats.intake import load_intake_text
 from sagwright.formats.intake_shape import INTAKE
 from sagwright.formats.json_text import dumped
+from sagwright.formats.sheet_text import sheet_of
 
 BIKE: Final = "the job's bike"
 """What stands in the intake for the text of its bike."""
@@ -50,8 +51,7 @@ def read_intake(text: str, revision: SheetRevision, bike: str) -> Intake:
     InputError, InputErrors
         Everything that is missing in it or wrong with it, each with its path as `field`.
     """
-    texts = {revision.key: revision.text, **dict(revision.inputs)}
-    return load_intake_text(text, "the job", texts=texts | ({BIKE: bike} if bike else {}))
+    return load_intake_text(text, "the job", texts={BIKE: bike} if bike else {}, sheet=sheet_of(revision))
 
 
 def _put(tree: dict[str, Any], path: list[str], text: str) -> None:

@@ -10,10 +10,9 @@ from typing import Final
 
 from sagwright.domain.item import Act, Item, Role, Signal, ThreadState, Work
 from sagwright.domain.sheet import Sheet
-from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.errors import MissingValue, OutOfRange
+from sagwright.formats.faults import Found
 from sagwright.formats.nodes import Path
-
-Found = Iterator[tuple[Path, InputError]]
 
 MOST_ITEMS: Final = 200
 """Items that a sheet may have: about four times what a workshop takes off one unit."""

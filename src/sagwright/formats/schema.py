@@ -1,9 +1,10 @@
-"""The JSON Schema of the format sheet/1, so that editors complete and check a sheet while it is written."""
+"""The JSON Schemas of sheet/1 and bike/1, so that editors complete and check a file while it is written."""
 
 from __future__ import annotations
 
 from typing import Any, Final
 
+from sagwright.formats.bike_shape import BikeShape
 from sagwright.formats.json_text import dumped
 from sagwright.formats.merge import LEFT_OUT
 from sagwright.formats.sheet_shape import SheetShape
@@ -47,3 +48,22 @@ def _removable(schema: dict[str, Any], *, kept: bool) -> dict[str, Any]:
 def sheet_schema_json() -> str:
     """The same as JSON text with a newline at its end."""
     return dumped(sheet_schema())
+
+
+def bike_schema() -> dict[str, Any]:
+    """JSON Schema, draft 2020-12, of a bike as it stands in its file. A bike extends nothing, so that what is required
+    must be there."""
+    schema: dict[str, Any] = _untitled(BikeShape.model_json_schema())
+    return {"$schema": DIALECT, "title": "Sagwright bike"} | schema
+
+
+def _untitled(part: Any) -> Any:
+    """The same without the titles that only repeat a key; a property may itself be called title."""
+    if isinstance(part, dict):
+        return {key: _untitled(each) for key, each in part.items() if key != "title" or not isinstance(each, str)}
+    return [_untitled(each) for each in part] if isinstance(part, list) else part
+
+
+def bike_schema_json() -> str:
+    """The same as JSON text with a newline at its end."""
+    return dumped(bike_schema())

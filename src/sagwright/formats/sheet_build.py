@@ -2,38 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from typing import Any
 
+from sagwright.domain.air_spring import AirSpring, Equaliser, FloatingPiston, NegativeCoil
 from sagwright.domain.coil_spring import CoilSpring
-from sagwright.domain.item import Act, Caution, Criterion, Fluid, Item, Press, Record, Role, Signal, Work
-from sagwright.domain.sheet import (
-    AirSpring,
-    Bushings,
-    Charging,
-    Chassis,
-    Damper,
-    DiscStack,
-    Equaliser,
-    FloatingPiston,
-    Friction,
-    Leg,
-    Mechanism,
-    NegativeCoil,
-    Service,
-    Shaft,
-    ShaftPerTravel,
-    Sheet,
-    SpacerStack,
-    Stop,
-    TopOutSpacers,
-)
-from sagwright.domain.value import Quantity, Span, Value
+from sagwright.domain.mechanism import Mechanism, Shaft, ShaftPerTravel, SpacerStack, TopOutSpacers
+from sagwright.domain.sheet import Bushings, Charging, Chassis, Damper, DiscStack, Friction, Leg, Service, Sheet, Stop
+from sagwright.domain.value import Span, Value
 from sagwright.domain.valve import AFTER, FIRST, Valve
-from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.coil_build import coil_spring
 from sagwright.formats.faults import Faults
-from sagwright.formats.item_shape import CautionShape, CriterionShape, ItemShape, RecordShape, WorkShape
+from sagwright.formats.item_build import cautions_of, items_of
 from sagwright.formats.nodes import Path
 from sagwright.formats.sheet_shape import (
     ChargingShape,
@@ -42,7 +23,6 @@ from sagwright.formats.sheet_shape import (
     SpringShape,
     StopShape,
 )
-from sagwright.formats.values import read_limits, read_value
 from sagwright.formats.valve_shape import ValveShape, built_valve
 
 MOST_TRAVELS = 100
@@ -59,8 +39,8 @@ def built(shape: SheetShape, name: str, architecture: str, faults: Faults) -> Sh
     parts: dict[str, Any] = {
         "chassis": tuple(_chassis(key, each, faults) for key, each in shape.chassis.items()),
         "spring": _either_spring(shape, faults),
-        "items": tuple(_items(shape, faults)),
-        "notices": _cautions(shape.notices, ("notices",), faults),
+        "items": tuple(items_of(shape, faults)),
+        "notices": cautions_of(shape.notices, ("notices",), faults),
     }
     faults.raise_any()
     return Sheet(
@@ -236,93 +216,3 @@ def _positive_length(spring: SpringShape, *, stacked: bool, faults: Faults) -> V
     if length is None:
         faults.add((*path, right), MissingValue("must be there", remedy="Measure it, like 85 mm."))
     return length
-
-
-def _items(shape: SheetShape, faults: Faults) -> Iterator[Item]:
-    """Every item, without the charges of chambers that this sheet does not have."""
-    there = {
-        Role.NEGATIVE_CHARGE: shape.spring is not None and shape.spring.negative.is_there,
-        Role.SECOND_CHARGE: shape.spring is not None and shape.spring.second is not None,
-    }
-    for key, each in shape.items.items():
-        if each.role is None or there.get(each.role, True):
-            yield _item(key, each, faults)
-
-
-def _item(key: str, shape: ItemShape, faults: Faults) -> Item:
-    path: Path = ("items", key)
-    written = [(act, getattr(shape, act.value)) for act in Act if act.value in ItemShape.model_fields]
-    return Item(
-        key=key,
-        name=shape.name,
-        covered_by=tuple(shape.covered_by),
-        works=tuple((act, _work(work, (*path, act.value), faults)) for act, work in written if work is not None),
-        role=shape.role,
-        renew=tuple(shape.renew),
-        inspect=tuple(
-            _criterion(name, each, (*path, "criteria", name), faults) for name, each in shape.criteria.items()
-        ),
-        after=tuple(shape.after),
-        leg=shape.leg or "",
-    )
-
-
-def _work(shape: WorkShape, path: Path, faults: Faults) -> Work:
-    return Work(
-        do=shape.do,
-        position=shape.position,
-        minutes=shape.minutes,
-        tools=tuple(shape.tools),
-        torque=shape.torque,
-        fluid=Fluid(shape.fluid.name, shape.fluid.amount) if shape.fluid else None,
-        cautions=_cautions(shape.cautions, (*path, "cautions"), faults),
-        gate=shape.gate,
-        records=tuple(_record(key, each, (*path, "record", key), faults) for key, each in shape.record.items()),
-        waiting=shape.waiting,
-        press=Press(shape.press.share.si, shape.press.gauge_range) if shape.press else None,
-    )
-
-
-def _cautions(shapes: Iterable[CautionShape], path: Path, faults: Faults) -> tuple[Caution, ...]:
-    found = []
-    for index, shape in enumerate(shapes):
-        said = [(signal, getattr(shape, signal.value.lower())) for signal in Signal]
-        texts = [Caution(signal, text) for signal, text in said if text is not None]
-        if len(texts) != 1:
-            wrong = OutOfRange("must have one signal word", remedy="Write danger, warning, caution or notice.")
-            faults.add((*path, index), wrong)
-        found += texts
-    return tuple(found)
-
-
-def _record(key: str, shape: RecordShape, path: Path, faults: Faults) -> Record:
-    low = high = None
-    if shape.limits is not None and shape.quantity is None:
-        faults.add(
-            (*path, "quantity"),
-            MissingValue("must be there beside limits", remedy="Like quantity: pressure."),
-        )
-    elif shape.limits is not None and shape.quantity is not None:
-        try:
-            low, high = read_limits(shape.limits, shape.quantity)
-        except InputError as fault:
-            faults.add((*path, "limits"), fault)
-    return Record(key, shape.what, shape.quantity, low, high)
-
-
-def _criterion(key: str, shape: CriterionShape, path: Path, faults: Faults) -> Criterion:
-    value = None
-    if (shape.value is None) != (shape.quantity is None):
-        missing = "quantity" if shape.quantity is None else "value"
-        faults.add((*path, missing), MissingValue("must be there beside the other of quantity and value"))
-    elif shape.value is not None and shape.quantity is not None:
-        value = _read(shape.value, shape.quantity, (*path, "value"), faults)
-    return Criterion(key, shape.look_for, shape.limit, shape.otherwise, value, shape.quantity)
-
-
-def _read(text: str, quantity: Quantity, path: Path, faults: Faults) -> Value | None:
-    try:
-        return read_value(text, quantity)
-    except InputError as fault:
-        faults.add(path, fault)
-        return None

@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterator, Mapping
+from functools import lru_cache
 
 from sagwright.domain.records.kept import SheetDifference, SheetRevision
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import MissingValue, UnreadableFile
 from sagwright.formats.entry_json import compact
+from sagwright.formats.faults import expect_shape
 from sagwright.formats.lookup import MOST_LAYERS, find_sheet, shipped_text
 from sagwright.formats.nodes import Node, Row, Source, Table, Text
 from sagwright.formats.reader import read_text
 from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet_shape import SHEET
 
 Texts = tuple[tuple[str, str], ...]
 
@@ -63,8 +66,9 @@ def sheet_of(revision: SheetRevision) -> Sheet:
     return read_sheet(revision.key, revision.text, revision.inputs)
 
 
+@lru_cache(maxsize=64)
 def read_sheet(key: str, text: str, inputs: Texts) -> Sheet:
-    """The sheet that texts say; errors as `load_sheet`."""
+    """The sheet that texts say, the same one as long as it is in use; errors as `load_sheet`."""
     return load_sheet(key, files=False, texts={**dict(inputs), key: text})
 
 
@@ -75,7 +79,9 @@ def require_stated_revision(text: str, key: str) -> None:
     ------
     InputError
     """
-    if "revision" not in read_text(text, Source(f"{key}.yaml")):
+    root = read_text(text, Source(f"{key}.yaml"))
+    expect_shape(root, SHEET, what="a sheet")
+    if "revision" not in root:
         raise MissingValue("must be there", field="revision", file=f"{key}.yaml", remedy="Write revision: 1.")
 
 

@@ -7,7 +7,8 @@ from typing import Annotated, Any, Final
 
 from pydantic import Field as About
 
-from sagwright.domain.sheet import AirSpring, Sheet
+from sagwright.domain.air_spring import AirSpring
+from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity, Span, Value
 from sagwright.domain.valve import Valve
 from sagwright.errors import InputError, MissingValue, OutOfRange

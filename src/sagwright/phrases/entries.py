@@ -188,6 +188,7 @@ def _waits(said: Waits) -> Iterator[str]:
     yield f"Waits for {WAITS_FOR[said.reason]}"
     yield said.what
     yield f"amount: {said.amount}" if said.amount else ""
+    yield f"a yes adds: {', '.join(said.tasks)}" if said.tasks else ""
 
 
 def _resumed(said: Resumed) -> Iterator[str]:

@@ -6,12 +6,13 @@ from collections.abc import Iterator, Sequence
 from statistics import median
 from typing import Final
 
+from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.build import Build, Charge, CoilFitting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.intake import Aim, AimKind, Wish
 from sagwright.domain.load import Load, LoadHow
 from sagwright.domain.plan import Behaviour, Candidate, FrictionView, Noticeable, SpringView
-from sagwright.domain.sheet import AirSpring, Sheet
+from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.phrases import figures
 from sagwright.phrases.behaviours import TERMS

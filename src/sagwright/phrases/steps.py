@@ -8,14 +8,11 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.item import (
-    Act,
     Caution,
-    ChargeStage,
     Criterion,
     Fluid,
     Hand,
     Record,
-    Role,
     ThreadState,
     Torque,
     Verdict,
@@ -26,6 +23,7 @@ from sagwright.domain.value import Figure, Quantity, Value
 from sagwright.phrases import figures
 from sagwright.phrases.changes import change_text
 from sagwright.phrases.kit import part_text, tool_text
+from sagwright.phrases.titles import title
 from sagwright.units import Choice
 
 _STATES: Final = {
@@ -34,43 +32,7 @@ _STATES: Final = {
     ThreadState.OILED: "oiled",
     ThreadState.COMPOUND: "with thread compound",
 }
-OWN_CHARGES: Final = (Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
 BLANK: Final = "______"  # a reading starts empty
-
-_TITLES: Final[dict[tuple[Act, Role | None], str]] = {
-    (Act.OFF, Role.READINGS): "Write down the {name} as found",
-    (Act.ON, Role.READINGS): "Prove the result: {name}",
-    (Act.OFF, Role.ADJUSTERS): "Record and open the {name}",
-    (Act.ON, Role.ADJUSTERS): "Set the {name} back",
-    (Act.OFF, Role.AIR_CHARGE): "Let out the {name} and prove the unit empty",
-    (Act.OFF, Role.PRELOAD): "Count and back off the {name}",
-    (Act.ON, Role.PRELOAD): "Turn in the {name}",
-    (Act.OFF, Role.SECOND_CHARGE): "Let out the {name} and prove it out",
-    (Act.OFF, Role.NEGATIVE_CHARGE): "Let out the {name} and prove it out",
-    (Act.OFF, Role.FOOT_FASTENER): "Loosen the {name}",
-    (Act.ON, Role.FOOT_FASTENER): "Tighten the {name}",
-    (Act.OFF, Role.FOOT_SEAT): "Free the {name}",
-    (Act.ON, Role.FOOT_SEAT): "Seat the {name}",
-    (Act.OFF, Role.BATH_OIL): "Drain the {name}",
-    (Act.ON, Role.BATH_OIL): "Fill in the {name}",
-}
-_ACTS: Final = {
-    Act.OFF: "Take off the {name}",
-    Act.ON: "Fit the {name}",
-    Act.CHANGE: "Change the {name}",
-    Act.PROVE: "Prove the {name}",
-    Act.INSPECT: "Inspect the {name}",
-    Act.CHARGE: "Charge",
-    Act.CYCLE: "Cycle the {name} through the equaliser",
-    Act.MEASURE: "Measure the {name}",
-    Act.BREAK: "Leave it safe for a break",
-    Act.VERDICT: "End the work: write the verdict",
-}
-_CHARGES: Final = {
-    ChargeStage.HOLDING: "Put in the holding charge",
-    ChargeStage.RIDING: "Put in the riding charge",
-    ChargeStage.FINAL: "Set the final pressure",
-}
 VERDICTS: Final = {
     Verdict.RENEW: "renew it",
     Verdict.REFUSE: "stop, and refuse the work",
@@ -117,18 +79,6 @@ def step_text(step: Step, sheet: Sheet, choice: Choice) -> StepText:
         cautions=step.cautions,
         lines=tuple(_lines(step, sheet, choice)),
     )
-
-
-def title(step: Step, sheet: Sheet) -> str:
-    """What a step does, in a few words."""
-    if step.stage is not None and sheet.item(step.item).role in OWN_CHARGES:
-        return f"Put in the {step.name}"
-    if step.stage is not None:
-        return _CHARGES[step.stage]
-    if step.key.startswith(f"{Act.MEASURE}:again"):
-        return f"Prove the {step.name} again"
-    template = _TITLES.get((step.act, sheet.item(step.item).role), _ACTS[step.act])
-    return template.format(name=step.name)
 
 
 def _lines(step: Step, sheet: Sheet, choice: Choice) -> Iterator[Labelled]:

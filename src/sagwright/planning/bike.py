@@ -25,7 +25,6 @@ from sagwright.physics.frame import (
 )
 from sagwright.physics.stance import (
     Sag,
-    Stance,
     rear_axle_about_pivot,
     rear_axle_along,
     rear_axle_straight_up,
@@ -175,8 +174,3 @@ def estimates(bike: Bike) -> Iterator[Finding]:
                 (("side", side), ("tyre", wheel.tyre)),
                 radius=length(radius.si, radius.u),
             )
-
-
-def printed_stance(stand: Stand) -> Stance:
-    """How the bike stands with the fork it was printed with, topped out."""
-    return stance(stand.frame, fork=stand.fork, wheels=stand.wheels)

@@ -11,8 +11,8 @@ from typing import Final
 
 from sagwright.domain.build import StackSetting, TopOutSetting
 from sagwright.domain.intake import Intake
+from sagwright.domain.mechanism import SpacerStack
 from sagwright.domain.plan import Finding, Severity, Step
-from sagwright.domain.sheet import SpacerStack
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.planning.builds import (
     charge_of,

@@ -8,8 +8,8 @@ from dataclasses import replace
 from sagwright.domain.build import Build, CoilFitting, TopOutSetting
 from sagwright.domain.coil import Shelved
 from sagwright.domain.intake import Intake
+from sagwright.domain.mechanism import TopOutSpacers
 from sagwright.domain.plan import Candidate, Finding
-from sagwright.domain.sheet import TopOutSpacers
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.errors import OutOfRange
 from sagwright.physics import coil, wire

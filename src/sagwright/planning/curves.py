@@ -8,10 +8,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
+from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.build import Build
 from sagwright.domain.curve import BuildCurve, Column, Comparison, Loop, Question
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.sheet import AirSpring, Sheet
+from sagwright.domain.sheet import Sheet
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.physics import real_gas, thermal, thermal_piston
 from sagwright.physics.checking import within

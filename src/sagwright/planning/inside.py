@@ -9,7 +9,8 @@ from sagwright.domain.coil import Shelved
 from sagwright.domain.cutaway import CoilInside, Inside, LegInside
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.item import Role
-from sagwright.domain.sheet import Leg, Sheet, SpacerStack, TopOutSpacers
+from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
+from sagwright.domain.sheet import Leg, Sheet
 from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
 from sagwright.planning.coil_model import coil_of, named, spring_of

@@ -8,9 +8,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.build import Build, Charge, LegState, Setting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.sheet import AirSpring, Chassis, Sheet, SpacerStack, TopOutSpacers
+from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
+from sagwright.domain.sheet import Chassis, Sheet
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import OutOfRange
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR

@@ -11,11 +11,11 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.build import Charge
 from sagwright.domain.mistake import Diagnosis, Reading, ReadingKind, Signs
 from sagwright.domain.plan import Plan
 from sagwright.domain.proof import Prediction, Verdict
-from sagwright.domain.sheet import AirSpring
 from sagwright.domain.stance import Side
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange

@@ -2,16 +2,23 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Final
 
 from sagwright.domain.plan import Sequence, Step
 from sagwright.domain.task import LEAST_WORK, Ordering
-from sagwright.planning.search.actions import Action, Held, Limit, Prices
+from sagwright.planning.search.actions import Action, Found, Held, Limit, Prices
 from sagwright.planning.search.least_work import least_work
 from sagwright.planning.timing import curing, timed
 
-MOST_STATES: Final = 150_000
-"""States after which a plan goes without its proof: about five seconds of search."""
+MOST_STATES: Final = 20_000
+"""States after which a plan goes without its whole proof: about two seconds of search."""
+
+MOST_ASKED: Final = 150_000
+"""The same where the caller says when it is enough."""
+
+REMEMBERED: Final = 32
+"""Orders that need not be searched again: what a wish chooses seldom changes what comes before what."""
 
 
 def sequenced(
@@ -39,13 +46,7 @@ def sequenced(
     held = Held() if last is None else Held(_tools(last), last.position)
     wet = [Action(key, 0.0, held.tool, held.position, waiting=left) for key, left in curing(done)]
     keys = {step.key for step in steps} | {action.key for action in wet}
-    found = least_work(
-        [*wet, *(_action(step, keys) for step in steps)],
-        prices=Prices(ordering.tool_price, ordering.position_price),
-        held=held,
-        earlier=ordering.earlier,
-        limit=Limit(MOST_STATES, ordering.stop),
-    )
+    found = _searched((*wet, *(_action(step, keys) for step in steps)), held, ordering)
     by_key = {step.key: step for step in steps}
     sequence = Sequence(
         cost=found.cost,
@@ -60,6 +61,20 @@ def sequenced(
     )
     order = tuple(by_key[key] for key in found.order if key in by_key)
     return timed((*done, *order))[len(done) :], sequence
+
+
+def _searched(actions: tuple[Action, ...], held: Held, ordering: Ordering) -> Found:
+    prices = Prices(ordering.tool_price, ordering.position_price)
+    if ordering.stop is None:
+        return least_work_again(actions, prices, held, ordering.earlier)
+    limit = Limit(MOST_ASKED, ordering.stop)
+    return least_work(actions, prices=prices, held=held, earlier=ordering.earlier, limit=limit)
+
+
+@lru_cache(maxsize=REMEMBERED)
+def least_work_again(actions: tuple[Action, ...], prices: Prices, held: Held, earlier: tuple[str, ...]) -> Found:
+    """The order of least work, remembered: the same actions have the same."""
+    return least_work(actions, prices=prices, held=held, earlier=earlier, limit=Limit(MOST_STATES))
 
 
 def _action(step: Step, keys: set[str]) -> Action:

@@ -12,7 +12,7 @@ from sagwright.domain.intake import Intake, Rider
 from sagwright.domain.load import Load, LoadHow
 from sagwright.domain.plan import Candidate, Finding
 from sagwright.domain.sheet import Bushings
-from sagwright.domain.stance import Clearance, Sat, Side, Stance, StanceView
+from sagwright.domain.stance import Clearance, Sat, Side, StanceView
 from sagwright.physics import load as physics
 from sagwright.physics.spring import Stroke
 from sagwright.planning.behave import SLOW
@@ -222,11 +222,3 @@ def _held(sprung: Sprung, sag: float, load: float, u: float | None, fork: physic
         friction=friction,
         sag_u=u * softness if u is not None and 0.0 < sag < sprung.travel else None,
     )
-
-
-def before_and_after(stances: tuple[tuple[Side, Stance], ...]) -> tuple[Stance, Stance] | None:
-    """As found and target, where both are known."""
-    by_side = dict(stances)
-    if Side.AS_FOUND in by_side and Side.TARGET in by_side:
-        return by_side[Side.AS_FOUND], by_side[Side.TARGET]
-    return None

@@ -5,10 +5,11 @@ from __future__ import annotations
 import pathlib
 from collections.abc import Sequence
 
+from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.build import Build
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.mistake import Diagnosis, Reading
-from sagwright.domain.sheet import AirSpring, Sheet
+from sagwright.domain.sheet import Sheet
 from sagwright.errors import OutOfRange
 from sagwright.formats.build_text import read_build
 from sagwright.formats.sheet import load_sheet

@@ -91,8 +91,10 @@ def read_revision(store: Store, revision: str) -> tuple[SheetRevision, Sheet]:
     return found, sheet_of(found)
 
 
-def difference(store: Store, before: str, after: str) -> tuple[SheetDifference, ...]:
-    """Every value that two revisions, by their ids, write differently.
+def difference(
+    store: Store, before: str, after: str
+) -> tuple[SheetRevision, SheetRevision, tuple[SheetDifference, ...]]:
+    """Two revisions by their ids, and every value that they write differently.
 
     Raises
     ------
@@ -100,4 +102,4 @@ def difference(store: Store, before: str, after: str) -> tuple[SheetDifference, 
     """
     with store.reading() as transaction:
         old, new = revision_by_id(transaction, before), revision_by_id(transaction, after)
-    return differences(old, new)
+    return old, new, differences(old, new)

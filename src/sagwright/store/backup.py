@@ -101,7 +101,7 @@ def _examined(records: pathlib.Path) -> tuple[str, dict[str, int]]:
         If it is damaged.
     """
     try:
-        with contextlib.closing(sqlite3.connect(f"{records.as_uri()}?mode=ro", uri=True)) as connection:
+        with contextlib.closing(sqlite3.connect(f"{records.absolute().as_uri()}?mode=ro", uri=True)) as connection:
             said = [row[0] for row in connection.execute("PRAGMA integrity_check(5)")]
             if said != ["ok"] or connection.execute("PRAGMA foreign_key_check").fetchone() is not None:
                 raise StoreFailed("The records are damaged.", remedy="Run `sagwright doctor`, and keep older backups.")

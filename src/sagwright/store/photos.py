@@ -106,7 +106,7 @@ def photo_of(transaction: Transaction, photo: str) -> Photo:
     """
     row = transaction.execute(select(photos).where(photos.c.id == photo)).first()
     if row is None:
-        raise NotThere(f"There is no photo {photo}.")
+        raise NotThere(f"There is no photo {photo}.", remedy="The job's entries name its photos by their ids.")
     return _photo(row)
 
 

@@ -1,80 +1,29 @@
-"""The application: every page behind the guard."""
+"""The application: every page behind the guard.
+
+A browser is sent to the board. Its modules are read at the start; those of every other page, which bring in all that
+computes, are read beside the first answer, or by the first request that comes sooner.
+"""
 
 from __future__ import annotations
 
-from collections.abc import AsyncIterator, Callable
+from collections.abc import AsyncIterator, Callable, Sequence
 from contextlib import asynccontextmanager
 from threading import Thread
-from typing import Final
 
 from starlette.applications import Starlette
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
-from starlette.routing import BaseRoute, Mount, Route
+from starlette.routing import BaseRoute, Mount
 from starlette.staticfiles import StaticFiles
 from starlette.types import Lifespan, Scope
 
 from sagwright.errors import SagwrightError
 from sagwright.web import faults
 from sagwright.web.guard import Guard
-from sagwright.web.pages import (
-    bench,
-    board,
-    choose,
-    decide,
-    display,
-    entries,
-    hand_over,
-    job,
-    job_sheet,
-    measure,
-    photos,
-    prepare,
-    prove,
-    settle,
-    sheet,
-    sheet_changes,
-    sheet_edit,
-    sheets,
-    tag,
-    take_in,
-    unit,
-    who,
-    wrong,
-)
+from sagwright.web.later import Later
+from sagwright.web.pages import board
 from sagwright.web.render import ASSETS, assets_address
 from sagwright.web.shop import Shop
-
-PAGES: Final[tuple[Route, ...]] = (
-    *board.ROUTES,
-    *job.ROUTES,
-    *take_in.ROUTES,
-    *settle.ROUTES,
-    *choose.ROUTES,
-    *decide.ROUTES,
-    *prepare.ROUTES,
-    *job_sheet.ROUTES,
-    *sheets.ROUTES,
-    *measure.ROUTES,
-    *sheet.ROUTES,
-    *sheet_changes.ROUTES,
-    *sheet_edit.ROUTES,
-    *bench.ROUTES,
-    *wrong.ROUTES,
-    *tag.ROUTES,
-    *entries.ROUTES,
-    *prove.ROUTES,
-    *hand_over.ROUTES,
-    *unit.ROUTES,
-    *display.ROUTES,
-    *who.ROUTES,
-)
-"""Every page and every form, in the order in which addresses are tried."""
-
-DATA: Final[tuple[Route, ...]] = bench.DATA
-"""What scripts ask for; no page."""
-FILES: Final[tuple[Route, ...]] = photos.ROUTES
-"""What is no page: pictures."""
 
 
 class Kept(StaticFiles):
@@ -94,12 +43,13 @@ def create_app(shop: Shop, *, warm: Callable[[], None] | None = None) -> Guard:
     ----------
     shop : Shop
     warm : callable, optional
-        Called beside the first requests, for what is slow the first time.
+        Called beside the first requests, when every page is read, for what else is slow the first time.
     """
-    routes: list[BaseRoute] = [*PAGES, *DATA, *FILES, Mount(assets_address(), Kept(directory=ASSETS), name="assets")]
+    others = Later(_every_route)
+    assets = Mount(assets_address(), Kept(directory=ASSETS), name="assets")
     app = Starlette(
-        routes=routes,
-        lifespan=_lifespan(warm),
+        routes=[*board.ROUTES, assets, Mount("/", others)],
+        lifespan=_lifespan(others, warm),
         exception_handlers={
             HTTPException: faults.http_fault,
             SagwrightError: faults.own_fault,
@@ -111,11 +61,21 @@ def create_app(shop: Shop, *, warm: Callable[[], None] | None = None) -> Guard:
     return Guard(app)
 
 
-def _lifespan(warm: Callable[[], None] | None) -> Lifespan[Starlette]:
+def _every_route() -> Sequence[BaseRoute]:
+    from sagwright.web.routes import ALL
+
+    return ALL
+
+
+def _lifespan(others: Later, warm: Callable[[], None] | None) -> Lifespan[Starlette]:
+    def beside() -> None:
+        others.read()
+        if warm is not None:
+            warm()
+
     @asynccontextmanager
     async def running(_app: Starlette) -> AsyncIterator[None]:
-        if warm is not None:
-            Thread(target=warm, name="warm", daemon=True).start()
+        Thread(target=beside, name="warm", daemon=True).start()
         yield
 
     return running

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from sagwright.errors import InputError, InputErrors, RecordError, SagwrightError
+from sagwright.errors import InputError, InputErrors, SagwrightError
 from sagwright.web.form import Form
 
 UNSAFE: Final = re.compile(r"[^A-Za-z0-9]+")
@@ -107,11 +107,6 @@ def faults_of(wrongs: Wrongs, boxes: Mapping[str, Box]) -> tuple[Fault, ...]:
 def picks(options: Mapping[str, str], value: str) -> tuple[Pick, ...]:
     """A few values to choose from, by what is sent."""
     return tuple(Pick(sent, text, "", sent == value) for sent, text in options.items())
-
-
-def is_conflict(error: SagwrightError) -> bool:
-    """Whether the records refused it, rather than what was typed."""
-    return isinstance(error, RecordError)
 
 
 def form_of(typed: Mapping[str, str]) -> Form:

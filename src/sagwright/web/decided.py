@@ -17,7 +17,8 @@ from sagwright.phrases import figures
 from sagwright.phrases.changes import ChangeText, change_text
 from sagwright.phrases.entries import Telling
 from sagwright.phrases.kit import KINDS, kit_text, tool_text
-from sagwright.phrases.steps import fluid_text, record_text, title, torque_text
+from sagwright.phrases.steps import fluid_text, record_text, torque_text
+from sagwright.phrases.titles import title
 from sagwright.service.choosing import decision_of, decisions_of
 from sagwright.service.workshop import Workshop
 from sagwright.units import Choice

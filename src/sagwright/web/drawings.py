@@ -37,10 +37,6 @@ def inline(svg: str, key: str) -> Markup:
     return Markup(SIZE.sub(r"\1", named))
 
 
-def _labelled(ids: str, key: str) -> str:
-    return f'aria-labelledby="{" ".join(f"{key}-{one}" for one in ids.split())}"'
-
-
 def _keyed(found: re.Match[str], key: str) -> Iterator[str]:
     first = 1 if found[1] else 4
     yield from (found[first], f"{key}-{found[first + 1]}", found[first + 2])

@@ -15,7 +15,7 @@ from sagwright.service.workshop import Workshop
 
 def sheets_by_key(workshop: Workshop) -> dict[str, Sheet]:
     """Every sheet by its key, in its newest revision."""
-    kept = {revision.key: sheet_as_kept(revision) for revision in list_sheets(workshop)}
+    kept = {revision.key: sheet_of(revision) for revision in list_sheets(workshop)}
     return {**{name: _shipped(name) for name in shipped_sheets()}, **kept}
 
 
@@ -28,12 +28,6 @@ def revision_named(workshop: Workshop, revision: str) -> tuple[SheetRevision, Sh
     NotThere
     """
     return read_revision(workshop, revision)
-
-
-@lru_cache(maxsize=200)
-def sheet_as_kept(revision: SheetRevision) -> Sheet:
-    """The sheet that a revision says; a revision never changes."""
-    return sheet_of(revision)
 
 
 @lru_cache

@@ -13,7 +13,8 @@ from sagwright.domain.records.stages import Stage
 from sagwright.domain.task import Sequenced
 from sagwright.errors import InputError, InputErrors
 from sagwright.phrases import figures, sequence
-from sagwright.phrases.steps import title, total_time, waiting_time
+from sagwright.phrases.steps import total_time, waiting_time
+from sagwright.phrases.titles import title
 from sagwright.service.choosing import Proposal, propose
 from sagwright.service.looking import OpenedJob
 from sagwright.service.offers import offers

@@ -17,7 +17,7 @@ from sagwright.errors import MissingValue
 from sagwright.phrases import figures
 from sagwright.phrases.entries import reading_text
 from sagwright.phrases.spring import build_text, friction_text, pressure_text
-from sagwright.phrases.steps import title
+from sagwright.phrases.titles import title
 from sagwright.service import jobs
 from sagwright.service.looking import OpenedJob
 from sagwright.service.sequence import CAUTIONS

@@ -30,8 +30,6 @@ from sagwright.web.frame import Cell, Page
 from sagwright.web.outcome import Said
 from sagwright.web.render import respond
 
-GATE = ", gate"
-
 
 @dataclass(frozen=True, slots=True)
 class ItemRow:

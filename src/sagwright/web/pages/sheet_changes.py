@@ -7,7 +7,7 @@ from typing import ClassVar
 
 from starlette.responses import Response
 
-from sagwright.service.sheets import difference, read_revision
+from sagwright.service.sheets import difference
 from sagwright.web.asked import Asked, get
 from sagwright.web.frame import Cell, Page
 from sagwright.web.render import respond
@@ -45,16 +45,14 @@ class ChangesPage(Page):
 
 def compare(asked: Asked) -> Response:
     """Every value that two revisions write differently."""
-    store, before, after = asked.shop.records, asked.path["before"], asked.path["after"]
-    (old, _), (new, sheet) = read_revision(store, before), read_revision(store, after)
+    old, new, written = difference(asked.shop.records, asked.path["before"], asked.path["after"])
     rows = tuple(
-        Difference(one.path.replace(".", " › ").replace("_", " "), one.before or "", one.after or "")
-        for one in difference(store, before, after)
+        Difference(one.path.replace(".", " › ").replace("_", " "), one.before or "", one.after or "") for one in written
     )
     page = ChangesPage(
         frame=asked.frame("Differences", "Sheets", block=(Cell("sheet", new.key),)),
         before=f"{old.key}, revision {old.revision}",
-        after=f"{sheet.name}, revision {new.revision}",
+        after=f"{new.key}, revision {new.revision}",
         back=f"/sheets/revision/{new.id}",
         differences=rows,
     )

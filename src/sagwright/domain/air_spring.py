@@ -1,0 +1,91 @@
+"""An air spring: its chambers, the port between them, and what else stands in its tube."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sagwright.domain.value import Span, Value
+from sagwright.domain.valve import AFTER, FIRST, Valve
+
+
+@dataclass(frozen=True, slots=True)
+class Equaliser:
+    """The port between the positive and the negative chamber.
+
+    Attributes
+    ----------
+    opens_at : Value
+        Compression at which it opens when it stands where it belongs [m].
+    band : Value
+        Travel over which it stays open [m].
+    holes : int
+        Places it can be put in, one per travel spacer, hole 0 for none; 1 where it cannot be moved.
+    """
+
+    opens_at: Value
+    band: Value
+    holes: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class NegativeCoil:
+    """A coil that pulls the unit in over the first `length` [m] of travel, with `rate` [N/m]."""
+
+    length: Value
+    rate: Value
+
+
+@dataclass(frozen=True, slots=True)
+class FloatingPiston:
+    """A second positive chamber behind a floating piston: its volume [m³] and its usual charge, gauge [Pa], both with
+    the piston on its stop, and how it is charged."""
+
+    volume: Value
+    pressure_gauge: Value
+    valve: Valve = FIRST
+
+
+@dataclass(frozen=True, slots=True)
+class AirSpring:
+    """The air spring in its tube.
+
+    Attributes
+    ----------
+    bore, shaft : Value
+        Inside diameter of the tube, diameter of the air shaft [m].
+    positive_length : Value
+        Length of the positive chamber without volume spacers [m]: bottomed out where travel spacers set the travel,
+        topped out where the shaft does (the end that a travel change leaves alone).
+    negative_length : Value
+        Length of the negative chamber topped out, without travel spacers [m].
+    volume_spacer : Value
+        Volume one volume spacer takes [m³].
+    most_volume_spacers : int
+        Most the chamber takes, whatever the travel.
+    positive_oil, negative_oil : Value
+        Oil or grease lying in the chambers [m³].
+    pressure_gauge : Span
+        Permitted charge, gauge, topped out [Pa].
+    negative_gauge : Value or None
+        Usual charge of a negative chamber with its own valve, gauge, topped out [Pa]; None where the equaliser fills
+        it. With one the equaliser means nothing.
+    negative_valve : Valve
+        How it is charged then.
+    negative_coil : NegativeCoil or None
+    second : FloatingPiston or None
+    """
+
+    bore: Value
+    shaft: Value
+    positive_length: Value
+    negative_length: Value
+    volume_spacer: Value
+    most_volume_spacers: int
+    positive_oil: Value
+    negative_oil: Value
+    pressure_gauge: Span
+    equaliser: Equaliser
+    negative_gauge: Value | None = None
+    negative_valve: Valve = AFTER
+    negative_coil: NegativeCoil | None = None
+    second: FloatingPiston | None = None

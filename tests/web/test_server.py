@@ -1,0 +1,88 @@
+"""A server in a process of its own: what it has read when its first page is asked for, and how large it grows."""
+
+from __future__ import annotations
+
+import re
+import subprocess
+import sys
+import urllib.request
+from collections.abc import Iterator
+from contextlib import contextmanager
+from pathlib import Path
+from threading import Thread
+
+import pytest
+from starlette.testclient import TestClient
+
+from sagwright.service.workshop import open_workshop
+from sagwright.web.later import Later
+from sagwright.web.routes import PAGES
+from tests.web.every_page import looked_at
+from tests.web.shop import WITH_BIKE, fill
+
+MOST_MB = 300
+ROUNDS = 3
+
+
+@contextmanager
+def served(workshop: Path) -> Iterator[tuple[subprocess.Popen[str], str]]:
+    """A server over a workshop: its process and its address."""
+    command = [sys.executable, "-m", "sagwright", "serve", "--port", "0", "--workshop", str(workshop)]
+    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
+        told = process.stdout.readline() if process.stdout else ""
+        address = re.search(r"http://\S+(?=/)", told)
+        assert address, told
+        try:
+            yield process, address.group()
+        finally:
+            process.terminate()
+            assert process.wait(20) == 0
+
+
+def most_memory(process: int) -> float:
+    """The most memory that a process ever had [MB]; skips where the system does not tell."""
+    status = Path(f"/proc/{process}/status")
+    if not status.exists():
+        pytest.skip("this system does not say how large a process is")
+    told = re.search(r"VmHWM:\s*(\d+) kB", status.read_text("utf-8"))
+    assert told
+    return int(told.group(1)) / 1024
+
+
+def test_a_server_stays_within_300_mb_whatever_is_looked_at(tmp_path: Path) -> None:
+    with open_workshop(tmp_path / "workshop.sqlite") as store:
+        fill(store)
+    drawn = [
+        f"/jobs/{WITH_BIKE}/choose?travel={travel}+mm&aim=sag&sag={sag}&sag.unit=%25"
+        for travel in (110, 120, 130, 140)
+        for sag in range(15, 31)
+    ]
+    with served(tmp_path / "workshop.sqlite") as (process, address):
+        for path in [*looked_at() * ROUNDS, *drawn]:
+            with urllib.request.urlopen(address + path) as answer:
+                assert answer.status == 200
+        assert 30 < most_memory(process.pid) < MOST_MB
+
+
+def test_the_first_page_does_not_wait_for_what_computes() -> None:
+    said = "import sys, sagwright.web.app; print(sorted({'numpy', 'yaml', 'PIL'} & {*sys.modules}))"
+    asked = subprocess.run([sys.executable, "-c", said], check=True, capture_output=True, text=True)
+    assert asked.stdout.strip() == "[]"
+
+
+def test_other_pages_are_read_once_however_many_ask_at_once() -> None:
+    read: list[int] = []
+
+    def routes() -> tuple[object, ...]:
+        read.append(1)
+        return PAGES
+
+    others = Later(routes)  # type: ignore[arg-type]  # PAGES are routes
+    threads = [Thread(target=others.read) for _ in range(8)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert read == [1]
+    assert TestClient(others).post("/sheets").status_code == 405
+    assert TestClient(others).get("/nowhere").status_code == 404
