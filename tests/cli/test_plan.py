@@ -35,6 +35,7 @@ PLAN_KEYS = [
     "stance",
     "done",
     "stops",
+    "way_back",
 ]
 
 

@@ -19,7 +19,7 @@ from tests.planning.units import intakes
 
 KEYS = {
     "": "shape program intake sheet findings candidates target changes kit steps sequence spring cautions stance"
-    " done stops",
+    " done stops way_back",
     "intake": "name unit as_found rider load front_scale bike technician answers wish tasks workshop",
     "sheet": "name maker model revision architecture",
     "target": "build travel pressure_gauge preload behaviour distance distance_low same_pressure at_limit permitted",

@@ -14,6 +14,7 @@ from sagwright.domain.intake import Aim, AimKind, Intake
 from sagwright.domain.item import Act, ChargeStage, Role
 from sagwright.domain.plan import Candidate, Plan, Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.task import Progress
 from sagwright.domain.value import Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.plan_json import plan_shape
@@ -24,6 +25,7 @@ from sagwright.planning.behave import behaviour_of, distance, five_of
 from sagwright.planning.model import fit_of, model_of, state_of
 from sagwright.planning.plan import make_plan
 from sagwright.planning.tasks import sequence_of
+from sagwright.service.sequence import replan
 from tests.planning.units import PSI, intake_of, shipped, value
 
 SECOND, NEGATIVE = "second_gauge", "negative_gauge"
@@ -270,11 +272,52 @@ def test_a_second_pressure_nobody_read_is_asked_for_and_set() -> None:
     assert "charge:riding:second_charge" in keys(plan)
 
 
-def test_a_sequence_wants_the_second_pressure_where_there_is_a_choice() -> None:
+@pytest.mark.parametrize("name", ["specimen/s38", "specimen/v34"])
+@pytest.mark.parametrize("tasks", [("lower-legs",), ("damper", "wipers"), ("volume-spacers=1",)])
+def test_charges_that_nobody_asks_for_are_decided_at_the_bench_each_at_its_valve(
+    name: str, tasks: tuple[str, ...]
+) -> None:
+    sheet = shipped(name)
+    work = sequence_of(sheet, [read_task(one) for one in tasks], program="test")
+    own = next(one for one in work.steps if one.stage is not None and one.item != "air_charge")
+    assert own.pressure_gauge is None
+    (record,) = (one for one in own.records if one.key.endswith("_left"))
+    assert own.gate
+    assert record.low is not None
+    assert record.high is not None
+    assert "decided here" in own.do
+    assert examine(sheet, work.as_found, work.target, work.steps) is None
+    for wrong in (
+        replace(own, gate=False),
+        replace(own, records=()),
+        replace(own, records=(replace(record, low=None, high=None),)),
+        replace(own, records=(replace(record, high=record.high * 1.2),)),
+    ):
+        steps = tuple(wrong if one is own else one for one in work.steps)
+        refusal = examine(sheet, work.as_found, work.target, steps)
+        assert refusal is not None
+        assert refusal.step == own.key
+    without = tuple(one for one in work.steps if one is not own)
+    assert examine(sheet, work.as_found, work.target, without) is not None
+
+
+def test_a_pressure_that_was_read_is_put_back_and_the_other_decided_at_the_bench() -> None:
+    work = sequence_of(shipped("specimen/s38"), [read_task("lower-legs")], program="test")
+    done = tuple(one.key for one in work.steps[:3])
+    rest = replan(work, Progress(done, (("pressure", 80 * PSI),)))
+    final = next(one for one in rest.steps if one.stage is ChargeStage.FINAL)
+    assert final.pressure_gauge == pytest.approx(80 * PSI)
+    assert next(one for one in rest.steps if one.key == "charge:riding:second_charge").pressure_gauge is None
+
+
+def test_a_second_pressure_alone_is_one_message() -> None:
+    with pytest.raises(MissingValue, match="beside second-pressure"):
+        sequence_of(shipped("specimen/s38"), [read_task("second-pressure=150psi")], program="test")
+
+
+def test_a_second_pressure_that_is_asked_for_is_what_goes_in() -> None:
     sheet = shipped("specimen/s38")
     asked = [read_task("lower-legs"), read_task("set-pressure=70psi")]
-    with pytest.raises(MissingValue, match="valve of its own"):
-        sequence_of(sheet, asked, program="test")
     work = sequence_of(sheet, [*asked, read_task("second-pressure=150psi")], program="test")
     set_to = {one.key: one.pressure_gauge for one in work.steps if one.stage is not None}
     assert set_to["charge:riding:second_charge"] == pytest.approx(150 * PSI)

@@ -17,17 +17,20 @@ PHOTO = click.option("--photo", "photos", multiple=True, metavar="FILE", help="A
 @click.argument("reason", type=click.Choice(["owner", "parts", "other"]))
 @click.argument("what")
 @click.option("--amount", default="", metavar="TEXT", help="What it would cost.")
+@click.option("--task", "tasks", multiple=True, metavar="TASK", help="An extra that a yes adds to the work: damper.")
 @submission_to_job
 def wait(job: str, reason: str, what: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
     """Let a JOB wait for the owner, for parts or for something other; WHAT in words."""
     from sagwright.cli.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Waits
     from sagwright.domain.records.stages import WaitFor
-    from sagwright.service.jobs import wait as say
+    from sagwright.service.stepping import ask_owner as say
 
     said = said_by(options)
     with opened(workshop) as store:
-        view = say(store, job_id(store, job), said, what=Waits(WaitFor(reason), what, options["amount"]))
+        view = say(
+            store, job_id(store, job), said, what=Waits(WaitFor(reason), what, options["amount"], options["tasks"])
+        )
     tell_job(view, as_json=as_json)
 
 
@@ -42,7 +45,7 @@ def resume(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> 
     """Go on with a JOB: what it waited for is here."""
     from sagwright.cli.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Resumed
-    from sagwright.service.jobs import resume as say
+    from sagwright.service.stepping import answered as say
 
     said = said_by(options)
     what = Resumed(options["answer"], options["who"], options["when"], options["yes"])

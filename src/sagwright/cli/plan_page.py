@@ -19,6 +19,8 @@ FIRST_SHOWN = 8  # candidates, unless all are asked for
 REFUSED = "Refused as wished: there is no target, and so no steps, until that is put right."
 NO_TARGET = "Nothing that can be reached may be a target, so there are no steps: change what the wish pins."
 
+WAY_BACK = "What was found makes the wish impossible: the steps below only close the unit safely again."
+
 
 def plan_document(plan: Plan, choice: Choice, *, all_candidates: bool = False) -> Document:
     """Everything a plan says."""
@@ -62,4 +64,5 @@ def _findings_section(plan: Plan, choice: Choice) -> Iterator[Block]:
     yield Heading("Findings")
     yield findings_rows(plan.findings, choice)
     if plan.target is None:
-        yield Paragraph(REFUSED if plan.refused else NO_TARGET, Tone.STRONG)
+        refused = REFUSED if plan.refused else NO_TARGET
+        yield Paragraph(refused if plan.way_back is None else WAY_BACK, Tone.STRONG)

@@ -389,6 +389,7 @@ class Plan:
 
     Of a plan that was gone on with, `done` holds what was done, `stops` what ends the work, and `steps` what is left.
     `needed_by` says for each step's key what needs it: the wish, as a task that changes the travel, and the tasks.
+    Where what was found made the wish impossible, `way_back` is what the unit is closed at, and `steps` close it.
     """
 
     program: str
@@ -406,6 +407,7 @@ class Plan:
     done: tuple[Step, ...] = ()
     stops: tuple[Stop, ...] = ()
     needed_by: tuple[tuple[str, tuple[Task, ...]], ...] = ()
+    way_back: Build | None = None
 
     @property
     def refused(self) -> bool:

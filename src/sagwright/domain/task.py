@@ -51,12 +51,15 @@ class Progress:
         Keys of criteria and records that were not met.
     after_break : bool
         Time has passed since the last step, or another person goes on: the same as a "break" at the end of `done`.
+    tasks : tuple of Task
+        Extras found, that the owner said yes to.
     """
 
     done: tuple[str, ...] = ()
     found: tuple[tuple[str, float | str], ...] = ()
     failed: tuple[str, ...] = ()
     after_break: bool = False
+    tasks: tuple[Task, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

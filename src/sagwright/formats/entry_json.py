@@ -8,11 +8,16 @@ from typing import Annotated, Final
 
 from pydantic import Field, TypeAdapter, ValidationError
 
-from sagwright.domain.records.payloads import Payload
+from sagwright.domain.records.payloads import Payload, Waits
 from sagwright.errors import RecordError
 from sagwright.formats.json_text import Json
 
 SHAPE: Final = "entry/1"
+
+
+LATER: Final = ("tasks",)
+"""Keys of waits that came after the shape was released: not written while they are empty, so that what was kept stays
+as it was written."""
 
 
 @cache
@@ -22,7 +27,14 @@ def _adapter() -> TypeAdapter[Payload]:
 
 def payload_to_text(payload: Payload) -> str:
     """What an entry says as one line of JSON; the same payload gives the same text."""
-    return compact({"shape": SHAPE} | _adapter().dump_python(payload, mode="json"))
+    return compact({"shape": SHAPE} | _plain(payload))
+
+
+def _plain(payload: Payload) -> dict[str, Json]:
+    said: dict[str, Json] = _adapter().dump_python(payload, mode="json")
+    if not isinstance(payload, Waits):
+        return said
+    return {key: value for key, value in said.items() if value or key not in LATER}
 
 
 @lru_cache(maxsize=4096)  # payloads are immutable, and the jobs in work are read over and over
@@ -55,7 +67,7 @@ def _checked(said: Json) -> Payload:
         first = error.errors(include_url=False)[0]
         place = ".".join(str(part) for part in first["loc"])
         raise RecordError(f"An entry cannot be read at {place}: {first['msg']}.") from error
-    if compact(_adapter().dump_python(payload, mode="json")) != compact(said):
+    if compact(_plain(payload)) != compact(said):
         raise RecordError(f'An entry of the shape "{SHAPE}" has keys or values that this program does not know.')
     return payload
 

@@ -62,6 +62,7 @@ def plan_shape(plan: Plan) -> dict[str, Json]:
         "stance": None if plan.stance is None else view_shape(plan.stance),
         "done": [one.key for one in plan.done],
         "stops": [stop_shape(one) for one in plan.stops],
+        "way_back": None if plan.way_back is None else build_shape(plan.way_back),
     }
 
 

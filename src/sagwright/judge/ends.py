@@ -46,6 +46,8 @@ def _own_charges(case: Case, state: State) -> str:
     for role, field in _OWN_FIELDS.items():
         for item in case.sheet.having(role):
             was, wanted = (_own_gauge(build, field) for build in (case.as_found, case.target))
+            if wanted is None and item.key in held:
+                continue
             if not same(held.get(item.key, was), wanted):
                 wrong.append(item)
     return naming("not at the target's pressure", wrong)

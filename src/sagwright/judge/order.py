@@ -60,10 +60,25 @@ def _no_such_own_air(moment: Moment) -> str:
     step = moment.step
     if step.act is Act.CYCLE:
         return "it is not the unit's main air"
-    if step.stage is not ChargeStage.RIDING or step.pressure_gauge is None:
-        return "it is not the riding charge, or does not say at which pressure"
+    if step.stage is not ChargeStage.RIDING:
+        return "it is not the riding charge"
+    if step.pressure_gauge is None and not _own_set_at_the_bench(moment):
+        return "it does not say at which pressure, and does not hold for it within what the sheet permits"
     in_already = step.item in dict(moment.state.own_gauges) and step.item not in moment.state.off
     return "this charge is in already" if in_already else ""
+
+
+def _own_set_at_the_bench(moment: Moment) -> bool:
+    """The same of a pressure behind a valve of its own that nobody has planned."""
+    spring = moment.case.sheet.air
+    second = spring.second is not None and moment.item.role is Role.SECOND_CHARGE
+    valve = spring.second.valve if second and spring.second is not None else spring.negative_valve
+    said = getattr(moment.case.target.charge, "second_gauge" if second else "negative_gauge", None)
+    ends = (valve.permitted.low, valve.permitted.high) if valve.permitted else (*valve.choices[:1], *valve.choices[-1:])
+    if said is not None or not moment.step.gate or not ends:
+        return False
+    read = (r for r in moment.step.records if r.quantity is Quantity.PRESSURE and r.low is not None)
+    return any(r.low >= ends[0] and (r.high or math.inf) <= ends[1] for r in read)  # type: ignore[operator]
 
 
 def covered(moment: Moment) -> str:

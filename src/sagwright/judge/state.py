@@ -84,8 +84,8 @@ class State:
     past : Past
         Time, torques, findings and doubts.
     own_gauges : tuple of (str, float)
-        What charges behind a valve of their own were set to, by item, gauge [Pa]; what is neither here nor in `off` is
-        as found.
+        What charges behind a valve of their own were set to, by item, gauge [Pa], None where that was decided at the
+        bench; what is neither here nor in `off` is as found.
     """
 
     settings: tuple[tuple[str, Setting], ...]
@@ -95,7 +95,7 @@ class State:
     inspected: frozenset[str] = frozenset()
     measured: frozenset[str] = frozenset()
     past: Past = NOTHING
-    own_gauges: tuple[tuple[str, float], ...] = ()
+    own_gauges: tuple[tuple[str, float | None], ...] = ()
 
 
 def start(sheet: Sheet, as_found: Build) -> State:
@@ -235,7 +235,7 @@ def _inspect(sheet: Sheet, state: State, step: Step) -> State:
 
 def _charge(sheet: Sheet, state: State, step: Step) -> State:
     if sheet.item(step.item).role in OWN:
-        held = dict(state.own_gauges) | {step.item: step.pressure_gauge or 0.0}
+        held = dict(state.own_gauges) | {step.item: step.pressure_gauge}
         return replace(_on(sheet, state, step), own_gauges=tuple(held.items()))
     cycled = step.stage is ChargeStage.FINAL and state.air.cycled
     air = Air(stage=step.stage, pressure_gauge=step.pressure_gauge, cycled=cycled)

@@ -7,10 +7,9 @@ from dataclasses import replace
 
 from sagwright.domain.item import Act, ChargeStage, Role
 from sagwright.domain.plan import Need, Step
-from sagwright.errors import MissingValue
 from sagwright.planning.asked import CLOSES, READINGS, Asked, charge_key, key_of
 from sagwright.planning.own_charge import OwnCharge, left_at, owns_of
-from sagwright.planning.recorded import with_pressure
+from sagwright.planning.recorded import AT_THE_BENCH, with_pressure
 
 
 class Charging(Asked):
@@ -64,10 +63,12 @@ class Charging(Asked):
         else:
             needs.append(Need(charge_key(ChargeStage.RIDING, self._air), "valve-order"))
         step = self._step(own.item, Act.CHARGE, needs=needs)
-        gauge = dict(self.wanted.own).get(own.field) or _nobody_said(own)
+        gauge = dict(self.wanted.own).get(own.field)
         key = charge_key(ChargeStage.RIDING, own.item)
         step = replace(step, key=key, stage=ChargeStage.RIDING, pressure_gauge=gauge, gate=True)
-        return replace(step, records=(*step.records, left_at(own, gauge)))
+        if gauge is None:
+            step = replace(step, do=step.do + AT_THE_BENCH)
+        return replace(step, records=(*step.records, left_at(self.sheet, own, gauge)))
 
     def _closed(self) -> Iterator[Need]:
         """Before any charge: read as found, all off that comes off without air, closed again, the clip proven."""
@@ -86,11 +87,3 @@ class Charging(Asked):
 
     def _feet(self) -> Iterator[Need]:
         yield from self._ons("feet-first", Role.FOOT_FASTENER)
-
-
-def _nobody_said(own: OwnCharge) -> float:
-    """A chamber with a valve of its own is not charged by guessing."""
-    remedy = "Add it and the main one, like --task set-pressure=80psi."
-    raise MissingValue(
-        "must be known where a chamber with a valve of its own is charged", field=own.field, remedy=remedy
-    )

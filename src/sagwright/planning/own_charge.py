@@ -63,7 +63,11 @@ def found_at(sheet: Sheet, item: Item) -> Iterator[Record]:
             yield Record(f"{NAMES[own.field]}_found", what, Quantity.PRESSURE)
 
 
-def left_at(own: OwnCharge, gauge: float) -> Record:
-    """What is read of one once it is charged."""
+def left_at(sheet: Sheet, own: OwnCharge, gauge: float | None) -> Record:
+    """What is read of one once it is charged; within what the sheet permits, where nobody said how far."""
     what = f"pressure of the {own.item.name}, read at its own valve"
+    if gauge is None:
+        span = next(one.span for one in own_valves(sheet) if one.field == own.field)
+        limits = (None, None) if span is None else (span.low, span.high)
+        return Record(f"{NAMES[own.field]}_left", what, Quantity.PRESSURE, *limits)
     return Record(f"{NAMES[own.field]}_left", what, Quantity.PRESSURE, gauge - READS, gauge + READS)

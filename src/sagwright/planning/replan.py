@@ -24,9 +24,11 @@ from sagwright.domain.value import Origin, Unknown, Value
 from sagwright.errors import OutOfRange
 from sagwright.planning.builds import most_volume_spacers
 from sagwright.planning.change import changes_between
+from sagwright.planning.extras import extras_in, require_settable
 from sagwright.planning.kit import kit_of
+from sagwright.planning.reopen import base_of
 from sagwright.planning.rest import Begun, opened, rest_of
-from sagwright.planning.tasks import steps_for
+from sagwright.planning.tasks import needed_by, steps_for, target_of
 from sagwright.planning.which import seen_as_before
 
 PRESSURE: Final = "pressure"
@@ -53,13 +55,16 @@ def replanned(work: Sequenced, progress: Progress) -> Sequenced:
     InputError
         If what was done or found does not belong to this work, or was done before something it needs.
     """
+    work = _with_extras(work, progress)
     found = found_in(work.as_found, progress)
     target = _kept(work, found)
     planned = (*work.done, *work.steps)
     steps = steps_for(work.sheet, found, target, tasks=work.tasks, opened=opened(planned, progress))
     steps = seen_as_before(work.sheet, steps, planned)
     rest = rest_of(Begun(work.sheet, planned, steps, progress, work.sequence))
-    needed = dict(work.needed_by)
+    chassis = work.sheet.chassis_named(work.as_found.chassis)
+    needed = dict(needed_by(work.sheet, chassis, work.tasks, steps) if progress.tasks else work.needed_by)
+    keys = {step.key for step in steps}
     return replace(
         work,
         as_found=found,
@@ -67,11 +72,22 @@ def replanned(work: Sequenced, progress: Progress) -> Sequenced:
         changes=changes_between(found, target),
         kit=kit_of(work.sheet, rest.steps),
         steps=rest.steps,
-        needed_by=tuple((step.key, needed.get(step.key, work.tasks)) for step in rest.steps),
+        needed_by=tuple((step.key, needed.get(base_of(step.key, keys), work.tasks)) for step in rest.steps),
         sequence=rest.sequence,
         done=rest.done,
         stops=rest.stops,
     )
+
+
+def _with_extras(work: Sequenced, progress: Progress) -> Sequenced:
+    """The work with the extras among its tasks, and what they set in its target."""
+    extras = extras_in(progress, work.tasks)
+    if not extras:
+        return work
+    require_settable(extras, progress)
+    tasks, chassis = (*work.tasks, *extras), work.sheet.chassis_named(work.as_found.chassis)
+    target = target_of(work.sheet, chassis, tasks)
+    return replace(work, tasks=tasks, target=target)
 
 
 def found_in(build: Build, progress: Progress) -> Build:

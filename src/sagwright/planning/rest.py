@@ -12,6 +12,7 @@ from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Ordering, Progress
 from sagwright.errors import InputError, OutOfRange
 from sagwright.planning.again import RULE, break_step, proofs_again, verdict_step
+from sagwright.planning.reopen import Reopened, base_of
 from sagwright.planning.sequence import sequenced
 from sagwright.planning.timing import timed
 
@@ -74,7 +75,7 @@ def rest_of(begun: Begun) -> Rest:
         ended = _with_findings(by_key, done, stops)
         steps, sequence = sequenced((verdict_step(begun.sheet, stops),))
         return Rest(ended, steps, sequence, stops)
-    left = tuple(step for key, step in by_key.items() if key not in progress.done)
+    left = Reopened(begun.sheet, by_key, progress.done).left()
     rests = bool(done) and done[-1].act is Act.BREAK
     steps, sequence = sequenced(
         (*again, *_after(again, left)),
@@ -119,9 +120,9 @@ def _done(begun: Begun, by_key: Mapping[str, Step]) -> tuple[tuple[Step, ...], t
             done.append(doubted.pop(key))
         elif doubted:
             raise _too_early(key, Need(next(iter(doubted)), RULE))
-        elif key in by_key:
-            done.append(_in_order(by_key[key], done))
-        elif key not in planned:
+        elif (base := base_of(key, by_key)) in by_key:
+            done.append(_in_order(replace(by_key[base], key=key), done, planned))
+        elif base_of(key, planned) not in planned:
             raise OutOfRange("must be a step of this work", value=key, field="done", remedy=KEYS)
     return timed(done), tuple(doubted.values())
 
@@ -130,9 +131,10 @@ def _with_break(progress: Progress) -> tuple[str, ...]:
     return (*progress.done, BREAK) if progress.after_break else progress.done
 
 
-def _in_order(step: Step, done: list[Step]) -> Step:
+def _in_order(step: Step, done: list[Step], planned: set[str]) -> Step:
+    """The step; what it needs of an extra that was found later is not asked of it."""
     seen = {one.key for one in done}
-    missing = [need for need in step.needs if need.step not in seen]
+    missing = [need for need in step.needs if need.step in planned and need.step not in seen]
     if missing:
         raise _too_early(step.key, missing[0])
     return step

@@ -30,7 +30,7 @@ from sagwright.planning.kit import kit_of
 from sagwright.planning.order import Wanted, preload_change, steps_of
 from sagwright.planning.sequence import sequenced
 from sagwright.planning.served import served_keys
-from sagwright.planning.valves import NEGATIVE, SECOND, Own, gauges_of, own_valves, with_own
+from sagwright.planning.valves import NEGATIVE, SECOND, Own, own_valves, said_of, with_own
 from sagwright.planning.which import chassis_of, seen_as
 
 PSI: Final = 6894.757293168
@@ -84,7 +84,7 @@ def sequence_of(
         changes=changes_between(found, target),
         kit=kit_of(sheet, steps),
         steps=steps,
-        needed_by=_needed_by(sheet, own, tasks, steps),
+        needed_by=needed_by(sheet, own, tasks, steps),
         sequence=sequence,
     )
 
@@ -101,11 +101,24 @@ def steps_for(
         build.charge.pressure_gauge.si if isinstance(build.charge, Charge) else None for build in (target, found)
     )
     preload = preload_change(found, target)
-    own = tuple(gauges_of(sheet, target.charge).items()) if isinstance(target.charge, Charge) else ()
+    own = tuple(said_of(sheet, target.charge).items()) if sheet.coil is None else ()
     return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served, before, own, preload))
 
 
-def _needed_by(
+def target_of(sheet: Sheet, chassis: Chassis, tasks: Iterable[Task]) -> Build:
+    """What tasks make of a unit that nobody has opened or read.
+
+    Raises
+    ------
+    InputError
+        As `sequence_of`.
+    """
+    tasks = tuple(tasks)
+    check_kinds(sheet, tasks)
+    return _target(sheet, chassis, _unseen(sheet, chassis), tasks)
+
+
+def needed_by(
     sheet: Sheet, chassis: Chassis, tasks: Sequence[Task], steps: tuple[Step, ...]
 ) -> tuple[tuple[str, tuple[Task, ...]], ...]:
     """Which tasks need each step: those whose own steps hold it, with the pressure of all of them."""
@@ -177,6 +190,7 @@ def _charge(sheet: Sheet, asked: Mapping[TaskKind, float]) -> Charge | Unknown:
     out."""
     pressure_gauge = asked.get(TaskKind.SET_PRESSURE)
     if pressure_gauge is None:
+        _require_main(asked)
         return Unknown.NOT_MEASURED
     span = sheet.air.pressure_gauge
     if not span.low <= pressure_gauge <= span.high:
@@ -187,19 +201,27 @@ def _charge(sheet: Sheet, asked: Mapping[TaskKind, float]) -> Charge | Unknown:
     for field, kind in OWN_KINDS.items():
         if kind in asked and field not in owns:
             raise OutOfRange("must have something to do on this unit", field=str(kind), remedy="It has no such valve.")
-    held = {field: Value(_own(own, asked.get(OWN_KINDS[field]), pressure_gauge)) for field, own in owns.items()}
+    held = {
+        field: Value(_own(own, asked.get(OWN_KINDS[field]), pressure_gauge))
+        for field, own in owns.items()
+        if OWN_KINDS[field] in asked or not own.valve.choices
+    }
     return with_own(Charge(Value(pressure_gauge)), held)
+
+
+def _require_main(asked: Mapping[TaskKind, float]) -> None:
+    """A charge behind a valve of its own is planned beside the main one, never alone."""
+    for kind in OWN_KINDS.values():
+        if kind in asked:
+            remedy = f"Add it, like --task set-pressure=80psi, or drop {kind}: then both are decided at the bench."
+            raise MissingValue(
+                f"must be among the tasks beside {kind}", field=str(TaskKind.SET_PRESSURE), remedy=remedy
+            )
 
 
 def _own(own: Own, asked: float | None, pressure_gauge: float) -> float:
     """The charge of one chamber with a valve of its own: as asked, or the only one the sheet allows."""
     kind = OWN_KINDS[own.field]
-    if asked is None and own.valve.choices:
-        raise MissingValue(
-            "must be among the tasks, because this chamber is charged at a valve of its own",
-            field=str(kind),
-            remedy=f"Add it, like --task {kind}={own.usual.si / PSI:.0f}psi.",
-        )
     gauge = float(np.asarray(own.beside(pressure_gauge))) if asked is None else asked
     if not own.permits(gauge):
         permitted = "" if own.span is None else f"{own.span.low / PSI:.0f}..{own.span.high / PSI:.0f} psi"

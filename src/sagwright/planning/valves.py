@@ -56,6 +56,11 @@ class Own:
         return span is None or bool(span.low - SAME <= gauge <= span.high + SAME)
 
     @property
+    def fixed(self) -> bool:
+        """Whether it has one pressure, whatever the main one is."""
+        return not self.valve.choices and not self.valve.follows and self.valve.permitted is None
+
+    @property
     def span(self) -> Span | None:
         """What may be chosen here: as permitted, or from the first choice to the last."""
         if self.valve.permitted is None and self.valve.choices:
@@ -92,6 +97,16 @@ def gauges_of(sheet: Sheet, charge: Charge) -> dict[str, float]:
     return {own.field: float(np.asarray(gauge_of(sheet, charge, own.field))) for own in own_valves(sheet)}
 
 
+def said_of(sheet: Sheet, charge: Charge | Unknown) -> dict[str, float]:
+    """What each of them is to hold as far as anybody says, by field: as said, by the main one, or the only pressure
+    the sheet has; one that is chosen, and was not, is left out."""
+    if isinstance(charge, Unknown):
+        return {own.field: own.usual.si for own in own_valves(sheet) if own.fixed}
+    known = gauges_of(sheet, charge)
+    chosen = {own.field for own in own_valves(sheet) if own.valve.choices and getattr(charge, own.field) is None}
+    return {field: gauge for field, gauge in known.items() if field not in chosen}
+
+
 def limits_of(sheet: Sheet) -> tuple[float, float]:
     """Permitted charge at the main valve [Pa], where a chamber that follows it stays permitted too."""
     low, high = sheet.air.pressure_gauge.low, sheet.air.pressure_gauge.high
@@ -115,7 +130,7 @@ def must_be_set(sheet: Sheet, before: Charge | Unknown, after: Charge | Unknown)
     """The roles of those whose charge differs from one to another, or that nobody has read."""
     if isinstance(after, Unknown):
         return frozenset()
-    wanted = gauges_of(sheet, after)
+    wanted = said_of(sheet, after)
     read = {} if isinstance(before, Unknown) else _read(before)
     return frozenset(
         ROLES[field] for field, gauge in wanted.items() if field not in read or abs(gauge - read[field]) > SAME

@@ -64,6 +64,7 @@ def go_on(plan: Plan, progress: Progress) -> Plan:
 
 def _judged(made: Plan) -> Plan:
     """A plan that the judge has passed, or that has no work."""
-    if made.target is not None:
-        require(made.intake.sheet, made.intake.as_found.build, made.target.build, (*made.done, *made.steps))
+    built = made.way_back if made.target is None else made.target.build
+    if built is not None:
+        require(made.intake.sheet, made.intake.as_found.build, built, (*made.done, *made.steps))
     return made

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
@@ -11,15 +12,16 @@ from sagwright.domain.item import Act
 from sagwright.domain.plan import Plan, Step, Stop
 from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.kept import SheetRevision
-from sagwright.domain.records.payloads import FoundWrong, Recorded, Started
+from sagwright.domain.records.payloads import FoundWrong, Payload, Recorded, Resumed, Started, Waits
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.task import Progress, Sequenced
+from sagwright.domain.task import Progress, Sequenced, Task
 from sagwright.domain.value import Unknown
 from sagwright.errors import NotThere, OutOfRange
 from sagwright.formats.job_intake import read_intake
 from sagwright.formats.plan_json import SHAPE as PLAN
 from sagwright.formats.sheet_text import sheet_of
 from sagwright.formats.steps_json import asked_in
+from sagwright.formats.tasks import read_task
 from sagwright.service.plan import go_on, plan
 from sagwright.service.recording import view_of
 from sagwright.service.sequence import replan, sequence
@@ -90,7 +92,7 @@ class AtTheStand:
 
     @property
     def steps(self) -> tuple[Step, ...]:
-        """What is left, the next one first; none while the wish is impossible."""
+        """What is left, the next one first; where the wish is impossible, the way back together."""
         return self.work.steps
 
     @property
@@ -128,15 +130,41 @@ def at_the_stand(store: Store, job: str) -> AtTheStand:
         return standing(transaction, view_of(transaction, job))
 
 
-def standing(transaction: Transaction, view: JobView) -> AtTheStand:
-    """The same within a transaction, of a job that was read."""
+def standing(transaction: Transaction, view: JobView, *, tried: tuple[str, ...] = ()) -> AtTheStand:
+    """The same within a transaction, of a job that was read, with extras tried as if the owner had said yes."""
     decided = view.state.decision
     if decided is None:
         raise NotThere(f"Nothing is decided yet on job {view.card.number}.", remedy="Choose first.")
     revision, texts = _kept(transaction, (decided.sheet, decided.work, decided.intake, decided.bike or ""))
-    told = _progress_of(view.state, _decided(decided.work_shape, revision, texts))
-    work = _gone_on(decided.work_shape, revision, texts, told.planned)
+    known = _Known(decided.work_shape, revision, texts, extras_of(view.state))
+    told = _progress_of(view.state, _decided(known))
+    if tried:
+        extras = tuple(dict.fromkeys((*told.all.tasks, *map(read_task, tried))))
+        with_them = replace(told.all, tasks=extras)
+        told = _Told(with_them, with_them, ())
+    work = _gone_on(known, told.planned)
     return AtTheStand(view, revision, _advanced(work, told.since), told.all)
+
+
+def extras_of(state: JobState) -> tuple[Task, ...]:
+    """Extras found at the stand that the owner said yes to, in the order of the answers, corrections applied."""
+    agreed: tuple[Task, ...] = ()
+    for _, agreed in _with_extras(state):  # noqa: B007  # the last
+        pass
+    return agreed
+
+
+def _with_extras(state: JobState) -> Iterator[tuple[Payload | None, tuple[Task, ...]]]:
+    """What each line says by now, with the extras agreed on so far."""
+    asked: tuple[str, ...] = ()
+    agreed: tuple[Task, ...] = ()
+    for line in state.lines:
+        if isinstance(line.payload, Waits):
+            asked = line.payload.tasks
+        elif isinstance(line.payload, Resumed):
+            extras = map(read_task, asked if line.payload.yes else ())
+            agreed, asked = tuple(dict.fromkeys((*agreed, *extras))), ()
+        yield line.payload, agreed
 
 
 def _kept(transaction: Transaction, ids: tuple[str, ...]) -> tuple[SheetRevision, tuple[str, ...]]:
@@ -173,19 +201,31 @@ def _advanced(work: Decided, done: tuple[str, ...]) -> Decided:
     return replace(work, done=(*work.done, *(by_key[key] for key in done)), steps=left)
 
 
+@dataclass(frozen=True, slots=True)
+class _Known:
+    """What was decided and what it was computed from; the extras among it joined later, in the state it had then."""
+
+    shape: str
+    revision: SheetRevision
+    texts: tuple[str, ...]
+    extras: tuple[Task, ...]
+
+
 @lru_cache(maxsize=64)
-def _decided(shape: str, revision: SheetRevision, texts: tuple[str, ...]) -> Decided:
-    """What was decided, computed from what it was computed from."""
-    work, intake, bike = texts
-    if shape == PLAN:
-        return plan(read_intake(intake, revision, bike))
+def _decided(known: _Known) -> Decided:
+    """What was decided, without the extras, computed from what it was computed from."""
+    work, intake, bike = known.texts
+    if known.shape == PLAN:
+        read = read_intake(intake, known.revision, bike)
+        return plan(replace(read, tasks=tuple(task for task in read.tasks if task not in known.extras)))
     chassis, tasks = asked_in(work)
-    return sequence(sheet_of(revision), tasks, chassis=chassis)
+    own = [task for task in tasks if task not in known.extras]
+    return sequence(sheet_of(known.revision), own, chassis=chassis)
 
 
 @lru_cache(maxsize=256)
-def _gone_on(shape: str, revision: SheetRevision, texts: tuple[str, ...], progress: Progress) -> Decided:
-    work = _decided(shape, revision, texts)
+def _gone_on(known: _Known, progress: Progress) -> Decided:
+    work = _decided(known)
     if progress == Progress():
         return work
     return go_on(work, progress) if isinstance(work, Plan) else replan(work, progress)
@@ -206,18 +246,18 @@ def _progress_of(state: JobState, work: Decided) -> _Told:
     found: dict[str, float | str] = _as_found(work)
     failed: list[str] = []
     expected, kept, changed = dict(found), Progress(), Progress()
-    for line in state.lines:
+    for said, extras in _with_extras(state):
         before = dict(found)
-        if isinstance(line.payload, Recorded):
-            done.append(line.payload.step)
-            found |= found_in(line.payload, work)
-        elif isinstance(line.payload, FoundWrong):
-            found |= dict(line.payload.found)
-            failed += line.payload.failed
+        if isinstance(said, Recorded):
+            done.append(said.step)
+            found |= found_in(said, work)
+        elif isinstance(said, FoundWrong):
+            found |= dict(said.found)
+            failed += said.failed
         told = tuple((key, value) for key, value in found.items() if expected.get(key) != value)
-        kept = Progress(tuple(done), told, tuple(dict.fromkeys(failed)))
-        rested_here = isinstance(line.payload, Recorded) and line.payload.step.split(":")[0] == Act.BREAK
-        if rested_here or found != before or kept.failed != changed.failed:
+        kept = Progress(tuple(done), told, tuple(dict.fromkeys(failed)), tasks=extras)
+        rested_here = isinstance(said, Recorded) and said.step.split(":")[0] == Act.BREAK
+        if rested_here or found != before or (kept.failed, kept.tasks) != (changed.failed, changed.tasks):
             changed = kept
     return _Told(kept, changed, kept.done[len(changed.done) :])
 
@@ -246,7 +286,8 @@ def found_in(said: Recorded, work: Decided) -> dict[str, float | str]:
         if one.key.startswith(FOUND) and one.quantity is None and one.said not in (YES, NO)
     }
     before = work.intake.as_found.build if isinstance(work, Plan) else work.as_found
-    if isinstance(before.charge, Unknown) and isinstance(work, Plan) and "pressure_found" in values:
+    first = not said.step[-1:].isdigit()
+    if first and isinstance(before.charge, Unknown) and isinstance(work, Plan) and "pressure_found" in values:
         found["pressure"] = values["pressure_found"]
     return found
 

@@ -9,7 +9,8 @@ from sagwright.domain.item import Record
 from sagwright.domain.plan import Plan, Step
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobView
-from sagwright.domain.records.payloads import Decided, FoundWrong, Payload, Reading, Recorded, Started
+from sagwright.domain.records.payloads import Decided, FoundWrong, Payload, Reading, Recorded, Resumed, Started, Waits
+from sagwright.domain.records.wording import require_words
 from sagwright.errors import InputErrors, MissingValue, NotNow, OutOfRange
 from sagwright.formats.plan_json import plan_to_json
 from sagwright.formats.steps_json import steps_to_json
@@ -139,7 +140,7 @@ def within(record: Record, value: float) -> bool:
 def _replanned(transaction: Transaction, view: JobView, said: Submission) -> JobView:
     """The job with the rest of its work decided anew, where what was recorded changed it."""
     work = standing(transaction, view)
-    if work.impossible or same_steps(work):
+    if same_steps(work) or (work.impossible and not work.done):
         return view
     plan = work.work
     shape, text = ("plan/1", plan_to_json(plan)) if isinstance(plan, Plan) else ("steps/1", steps_to_json(plan))
@@ -201,6 +202,58 @@ def go_on_after_rest(store: Store, job: str, said: Submission) -> JobView:
         recorded(transaction, job, Recorded(step.key, tag), said)
         view = recorded(transaction, job, Started(), _after(said, "start"))
         return _replanned(transaction, view, said)
+
+
+def with_extras(store: Store, job: str, tasks: tuple[str, ...]) -> AtTheStand:
+    """A job's work as it would stand if the owner said yes to extras; nothing is recorded.
+
+    Raises
+    ------
+    InputError
+        If one cannot be asked of the unit as it stands: each with its kind as `field` and a remedy.
+    NotThere
+        If nothing is decided yet.
+    """
+    with store.reading() as transaction:
+        return standing(transaction, view_of(transaction, job), tried=tasks)
+
+
+def ask_owner(store: Store, job: str, said: Submission, *, what: Waits) -> JobView:
+    """The work waits; the extras it asks about can be done, or are refused before anyone is asked.
+
+    Raises
+    ------
+    InputError
+        As `with_extras`.
+    """
+    require_words(what.what, "what")
+    require_sayable(what, said)
+    with store.writing() as transaction:
+        lock(transaction, job)
+        view = view_of(transaction, job)
+        if what.tasks and entry_by_id(transaction, said.id) is None:
+            _require_possible(standing(transaction, view, tried=what.tasks), what)
+        return recorded(transaction, job, what, said)
+
+
+def _require_possible(work: AtTheStand, what: Waits) -> None:
+    if work.impossible:
+        remedy = "See what the plan says, and ask for something else."
+        raise OutOfRange(
+            "cannot be done together with what was wished", field="tasks", value=", ".join(what.tasks), remedy=remedy
+        )
+
+
+def answered(store: Store, job: str, said: Submission, *, what: Resumed) -> JobView:
+    """What was waited for is here; a yes to extras makes them tasks, and a no leaves the work without them. The rest is
+    planned anew where that changes it."""
+    require_sayable(what, said)
+    with store.writing() as transaction:
+        lock(transaction, job)
+        known = entry_by_id(transaction, said.id) is not None
+        view = recorded(transaction, job, what, said)
+        at_work = view.state.started and not view.state.closed and view.state.decision is not None
+        return _replanned(transaction, view, said) if at_work and not known else view
 
 
 def correct_step(store: Store, job: str, said: Submission, *, entry: str, what: Payload) -> JobView:

@@ -12,7 +12,7 @@ from sagwright.domain.records.payloads import Noted, Resumed, TurnedAway, Waits
 from sagwright.domain.records.stages import WaitFor
 from sagwright.errors import InputError, OutOfRange
 from sagwright.phrases.entries import WAITS_FOR
-from sagwright.service import jobs
+from sagwright.service import jobs, stepping
 from sagwright.service.workshop import Workshop
 from sagwright.web.boxes import Box, picks
 from sagwright.web.dates import is_day
@@ -81,7 +81,7 @@ def _wait(store: Workshop, job: str, said: Submission, form: Form, _: tuple[str,
 def _resume(store: Workshop, job: str, said: Submission, form: Form, _: tuple[str, ...]) -> object:
     yes = {"yes": True, "no": False}.get(form.text("yes"))
     what = Resumed(form.text("answer"), form.text("who"), day_of(form, "when"), yes)
-    return jobs.resume(store, job, said, what=what)
+    return stepping.answered(store, job, said, what=what)
 
 
 def _pass_on(store: Workshop, job: str, said: Submission, form: Form, _: tuple[str, ...]) -> object:

@@ -186,11 +186,13 @@ def _found_wrong(state: JobState, _: Entry, said: FoundWrong) -> JobState:
 
 
 def _waits(state: JobState, entry: Entry, said: Waits) -> JobState:
-    return replace(state, waiting=Waiting(said.reason, said.what, entry.at, said.amount))
+    return replace(state, waiting=Waiting(said.reason, said.what, entry.at, said.amount, said.tasks))
 
 
-def _resumed(state: JobState, _: Entry, __: Resumed) -> JobState:
-    return replace(state, waiting=None)
+def _resumed(state: JobState, _: Entry, said: Resumed) -> JobState:
+    """A yes makes the extras that were asked about tasks of the job."""
+    extras = state.waiting.tasks if state.waiting is not None and said.yes else ()
+    return replace(state, waiting=None, tasks=tuple(dict.fromkeys((*state.tasks, *extras))))
 
 
 def _proved(state: JobState, _: Entry, said: Proved) -> JobState:

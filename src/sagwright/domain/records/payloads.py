@@ -206,11 +206,13 @@ class FoundWrong:
 
 @dataclass(frozen=True, slots=True)
 class Waits:
-    """Nothing goes on until something comes; `amount` is what it would cost, in words."""
+    """Nothing goes on until something comes; `amount` is what it would cost, in words, and `tasks` are extras that a
+    yes adds to the work."""
 
     reason: WaitFor
     what: str
     amount: str = ""
+    tasks: tuple[str, ...] = ()
     kind: Literal["waits"] = "waits"
 
 

@@ -36,9 +36,10 @@ class WaitFor(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Waiting:
-    """What a job waits for, since when, and what it would cost, in words."""
+    """What a job waits for, since when, what it would cost, in words, and the tasks that a yes adds."""
 
     reason: WaitFor
     what: str
     since: datetime
     amount: str = ""
+    tasks: tuple[str, ...] = ()

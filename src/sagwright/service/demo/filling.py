@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import partial
-from itertools import product
 from typing import Final
 
 from sagwright.domain.records.kept import Instrument
@@ -25,13 +24,6 @@ from sagwright.store.store import Store
 
 PREFIX: Final = "demo-"
 NAMES: Final = ("Iva Thornquist", "Milo Drachten", "Sanne Okerlund", "Perrin Vale", "Nuala Hesket", "Tavi Ronsard")
-_PRESSURES: Final = ("", "set-pressure=80psi", "set-pressure=170psi")
-_MORE: Final = (
-    "",
-    "second-pressure=150psi",
-    "negative-pressure=70psi",
-    "second-pressure=150psi negative-pressure=70psi",
-)
 _WORK: Final = ("lower-legs", "air-spring", "wipers")
 
 
@@ -113,10 +105,9 @@ def tasks_for(sheet: Sheet) -> tuple[str, ...]:
     NotNow
         If none can.
     """
-    for work, pressure, more in product(_WORK, _PRESSURES, _MORE):
-        tasks = (*pressure.split(), *more.split(), work)
-        if _possible(sheet, tasks):
-            return tasks
+    for work in _WORK:
+        if _possible(sheet, (work,)):
+            return (work,)
     raise NotNow(f"No service can be asked of {sheet.name}.")
 
 

@@ -236,7 +236,7 @@ def _during(asked: Asked, job: OpenedJob, work: AtTheStand) -> Hold | None:
         found = tuple(f"{stop.what} Verdict: {stop.verdict or Verdict.REFUSE}." for stop in work.stops)
         said = ("The work ends here. Open nothing more, and nothing at all that holds gas in.", *found)
         return Hold(said, ways=(Link("Write the verdict", wrong.href), Link("Tag to print", f"{number}/tag")))
-    if work.impossible:
+    if work.impossible and work.next is None:
         said = ("What was found inside makes the wish impossible.", "Choose again, ask the owner, or refuse.")
         return Hold(said, ways=(Link("Choose again", f"{number}/choose"), wrong))
     if work.next is None:

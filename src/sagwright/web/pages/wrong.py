@@ -18,7 +18,7 @@ from sagwright.phrases.titles import title
 from sagwright.service import jobs
 from sagwright.service.looking import OpenedJob
 from sagwright.service.stand import AtTheStand, at_the_stand
-from sagwright.service.stepping import correct_step, find_wrong
+from sagwright.service.stepping import answered, ask_owner, correct_step, find_wrong
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.bench_frame import address, frame_of
 from sagwright.web.frame import Page
@@ -191,8 +191,8 @@ def record(asked: Asked) -> Response:
     find_wrong(asked.shop.records, key, said, what=wrong)
     after = Submission(f"{said.id}-then", said.by, said.at)
     if then == "wait":
-        what = Waits(WaitFor.OWNER, form.text("ask") or wrong.what, form.text("amount"))
-        jobs.wait(asked.shop.records, key, after, what=what)
+        what = Waits(WaitFor.OWNER, form.text("ask") or wrong.what, form.text("amount"), tuple(form.all("tasks")))
+        ask_owner(asked.shop.records, key, after, what=what)
     elif then in ("refuse", "scrap"):
         away = TurnedAway(wrong.what, then == "scrap", wrong.photos)
         jobs.turn_away(asked.shop.records, key, after, what=away)
@@ -232,7 +232,7 @@ def resume(asked: Asked) -> Response:
     if yes is None:
         raise MissingValue("must be chosen", field="yes", remedy="Was it a yes or a no?")
     what = Resumed(form.text("answer"), form.text("who"), form.text("when"), yes)
-    jobs.resume(asked.shop.records, key, said, what=what)
+    answered(asked.shop.records, key, said, what=what)
     finding = next((one for one in reversed(job.view.state.lines) if isinstance(one.payload, FoundWrong)), None)
     if yes is False and finding is not None and form.text("drop"):
         no = Withdrawn(f"no, said {what.who} on {what.when}")

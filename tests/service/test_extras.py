@@ -1,0 +1,143 @@
+"""Extras found at the stand: asked about, said yes or no to, and done with the rest, on both databases."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+
+import pytest
+
+from sagwright.domain.records.job import JobView
+from sagwright.domain.records.payloads import FoundWrong, Recorded, Resumed, Waits, Withdrawn
+from sagwright.domain.records.stages import Stage, WaitFor
+from sagwright.errors import InputError
+from sagwright.formats.entry_json import payload_from_text, payload_to_text
+from sagwright.service import jobs
+from sagwright.service.choosing import decision_of, propose
+from sagwright.service.stand import at_the_stand
+from sagwright.service.stepping import answered, ask_owner, correct_step, find_wrong, with_extras
+from sagwright.store.store import Store
+from tests.workshops import ARRIVAL, FACTS, Person, on_the_bench, worked_through
+
+ASK = Waits(WaitFor.OWNER, "the damper feels empty: take it out?", "60", ("damper",))
+YES, NO = (Resumed("go on", "Jo", "2026-03-02", yes) for yes in (True, False))
+OWN = {"off:damper", "on:damper"}
+
+
+def part_way(store: Store, kim: Person, count: int) -> JobView:
+    """A job of travel with some of its steps done."""
+    view = on_the_bench(store, kim)
+    for step in view.state.left[:count]:
+        view = jobs.record(store, view.card.id, kim(), what=Recorded(step))
+    return view
+
+
+def asked(store: Store, kim: Person, view: JobView) -> JobView:
+    find_wrong(store, view.card.id, kim(), what=FoundWrong(ASK.what, "off:adjusters"))
+    return ask_owner(store, view.card.id, kim(), what=ASK)
+
+
+@pytest.mark.parametrize("count", [3, 20, 36])
+def test_a_yes_makes_an_extra_part_of_the_rest(store: Store, kim: Person, count: int) -> None:
+    view = part_way(store, kim, count)
+    before = view.state.left
+    waiting = asked(store, kim, view)
+    assert waiting.state.waiting is not None
+    assert waiting.state.waiting.tasks == ("damper",)
+    assert waiting.state.left == before
+    view = answered(store, view.card.id, kim(), what=YES)
+    assert view.state.tasks == ("damper",)
+    assert set(before) | OWN <= set(view.state.left)
+    work = at_the_stand(store, view.card.id)
+    assert {step.key for step in work.steps} == set(view.state.left)
+    assert len(work.done) == count
+    decision = decision_of(store, view.card.id)
+    assert json.loads(decision.work.text)["intake"]["tasks"] == [{"kind": "damper", "value": None, "item": ""}]
+    view = worked_through(store, view, kim)
+    assert view.card.stage is Stage.PROVE
+    assert at_the_stand(store, view.card.id).steps == ()
+
+
+def test_a_no_leaves_the_work_without_it(store: Store, kim: Person) -> None:
+    view = part_way(store, kim, 20)
+    before = view.state.left
+    asked(store, kim, view)
+    view = answered(store, view.card.id, kim(), what=NO)
+    assert view.state.tasks == ()
+    assert view.state.left == before
+    assert {step.key for step in at_the_stand(store, view.card.id).steps} == set(before)
+
+
+def test_a_yes_that_was_a_mistake_is_withdrawn_and_the_rest_is_as_it_was(store: Store, kim: Person) -> None:
+    view = part_way(store, kim, 20)
+    before = view.state.left
+    asked(store, kim, view)
+    yes = kim()
+    view = answered(store, view.card.id, yes, what=YES)
+    assert set(view.state.left) >= OWN
+    view = correct_step(store, view.card.id, kim(), entry=yes.id, what=Withdrawn("Jo meant the other fork"))
+    assert set(view.state.left) == set(before)
+
+
+def test_an_extra_of_a_unit_that_was_proven_already_brings_it_back_to_the_bench(store: Store, kim: Person) -> None:
+    view = worked_through(store, on_the_bench(store, kim), kim)
+    assert view.card.stage is Stage.PROVE
+    ask_owner(store, view.card.id, kim(), what=ASK)
+    view = answered(store, view.card.id, kim(), what=YES)
+    assert view.card.stage is Stage.BENCH
+    assert view.state.left[0] == "off:readings:2"
+    assert set(view.state.left) >= OWN
+    assert worked_through(store, view, kim).card.stage is Stage.PROVE
+
+
+def test_an_extra_of_a_job_of_tasks_is_done_too(store: Store, kim: Person) -> None:
+    tasks = ("set-pressure=80psi", "lower-legs")
+    view = on_the_bench(store, kim, replace(ARRIVAL, facts=FACTS[:2], tasks=tasks))
+    for step in view.state.left[:15]:
+        view = jobs.record(store, view.card.id, kim(), what=Recorded(step))
+    ask_owner(store, view.card.id, kim(), what=ASK)
+    view = answered(store, view.card.id, kim(), what=YES)
+    assert set(view.state.left) >= OWN
+    assert view.state.tasks == (*tasks, "damper")
+    for step in view.state.left:
+        view = jobs.record(store, view.card.id, kim(), what=Recorded(step))
+        assert {one.key for one in at_the_stand(store, view.card.id).steps} == set(view.state.left)
+
+
+def test_what_cannot_be_done_is_said_before_the_owner_is_asked(store: Store, kim: Person) -> None:
+    view = part_way(store, kim, 20)
+    for text in ("measure", "change-travel=130mm", "inspect=nothing"):
+        with pytest.raises(InputError):
+            ask_owner(store, view.card.id, kim(), what=replace(ASK, tasks=(text,)))
+    assert with_extras(store, view.card.id, ("damper",)).steps != at_the_stand(store, view.card.id).steps
+    assert at_the_stand(store, view.card.id).view.state.waiting is None
+
+
+def test_what_makes_the_wish_impossible_leaves_the_way_back_together(store: Store, kim: Person) -> None:
+    view = on_the_bench(store, kim)
+    assert view.state.fact("wish.aim") == "as-it-rode"
+    for step in view.state.left[: view.state.left.index("change:travel_spacers")]:
+        view = jobs.record(store, view.card.id, kim(), what=Recorded(step))
+    what = FoundWrong("the equaliser stands a hole too low", "change:equaliser", (), (("equaliser_hole", 1.0),))
+    view = find_wrong(store, view.card.id, kim(), what=what)
+    work = at_the_stand(store, view.card.id)
+    assert work.impossible
+    assert {step.key for step in work.steps} == set(view.state.left)
+    assert view.state.left[-1] == "on:readings"
+    for step in view.state.left:
+        view = jobs.record(store, view.card.id, kim(), what=Recorded(step))
+        assert {one.key for one in at_the_stand(store, view.card.id).steps} == set(view.state.left)
+    assert view.card.stage is Stage.PROVE
+
+
+def test_an_extra_said_yes_to_is_in_what_is_chosen_anew(store: Store, kim: Person) -> None:
+    view = part_way(store, kim, 3)
+    asked(store, kim, view)
+    answered(store, view.card.id, kim(), what=YES)
+    assert {step.key for step in propose(store, view.card.id).work.steps} >= OWN
+
+
+def test_a_question_without_extras_is_written_as_before() -> None:
+    plain = '{"shape":"entry/1","reason":"owner","what":"w","amount":"","kind":"waits"}'
+    assert payload_to_text(payload_from_text(plain)) == plain
+    assert payload_from_text(payload_to_text(ASK)) == ASK
