@@ -219,6 +219,7 @@ def test_the_whole_way_from_an_empty_workshop(
         tablet.page.get_by_text("handed over").first.wait_for()
 
 
+@pytest.mark.long
 def test_a_unit_measured_by_hand_goes_the_whole_way(browser: Browser, empty: Program) -> None:
     with devices(browser, empty) as device:
         tablet = device(DESKTOP)
