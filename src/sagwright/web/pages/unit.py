@@ -7,8 +7,8 @@ from typing import ClassVar
 
 from starlette.responses import Response
 
-from sagwright.domain.records.job import JobView
-from sagwright.domain.records.payloads import FoundWrong, Reading, Recorded
+from sagwright.domain.records.job import JobState, JobView
+from sagwright.domain.records.payloads import FoundWrong, Reading, Recorded, TurnedAway
 from sagwright.phrases import figures
 from sagwright.service.units import life_of
 from sagwright.units import Choice
@@ -101,7 +101,7 @@ def _visit(view: JobView, owner: str, numbers: dict[str, int], choice: Choice) -
         number=str(card.number),
         at=card.taken_in.strftime("%Y-%m-%d"),
         owner=owner,
-        stage=card.stage.value,
+        stage=": ".join((card.stage.value, *_why_away(state))),
         wish=f"{travel} of travel" if travel else ", ".join(state.tasks),
         before=str(numbers.get(card.comeback_of or "", "")),
         travel=" → ".join(filter(None, (state.fact("as_found.travel") or "", travel or ""))),
@@ -112,6 +112,11 @@ def _visit(view: JobView, owner: str, numbers: dict[str, int], choice: Choice) -
         entries=f"/jobs/{card.number}/entries",
         found=tuple(line.payload.what for line in state.lines if isinstance(line.payload, FoundWrong)),
     )
+
+
+def _why_away(state: JobState) -> list[str]:
+    """Why it was refused or scrapped, if it was."""
+    return [line.payload.reason for line in state.lines if isinstance(line.payload, TurnedAway)][-1:]
 
 
 def _shown(reading: Reading | None, choice: Choice) -> str:
