@@ -208,7 +208,7 @@ def test_what_lies_under_gas_of_its_own_is_sent_out() -> None:
 
 def test_a_conversion_of_a_shock_is_refused_in_words() -> None:
     intake = intake_of(SHEETS["shock"], ShaftSetting(0.055), chassis="standard", travel=0.055)
-    with pytest.raises(OutOfRange, match=r"sheet must describe a fork, got 'specimen/a55'\. Ask `sagwright steps`"):
+    with pytest.raises(OutOfRange, match=r"sheet must describe a fork, got 'specimen/a55'\. Leave out what is wished"):
         make_plan(intake, program="test")
 
 

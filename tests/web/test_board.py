@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
@@ -18,6 +19,7 @@ from sagwright.web.dates import due
 from sagwright.web.shop import Shop
 from tests.web.conftest import asking
 from tests.web.front import JOB, NASTY, NOW, front, hidden_of
+from tests.web.shop import AT_LOOK
 from tests.workshops import ARRIVAL
 
 
@@ -158,3 +160,10 @@ def test_the_records_opened_twice_are_the_same(tmp_path: Path, records: Workshop
     with open_workshop(tmp_path / "workshop.sqlite") as again:
         other = asking(create_app(Shop(again, now=lambda: NOW)))
         assert "before the crash" in other.get(f"/jobs/{JOB}").text
+
+
+@pytest.mark.parametrize("page", [f"/jobs/{AT_LOOK}", f"/jobs/{AT_LOOK}/entries", f"/jobs/{AT_LOOK}/entries/6"])
+def test_a_recorded_step_is_told_by_its_title(client: TestClient, page: str) -> None:
+    text = client.get(page).text
+    assert re.search(r"Step done: [A-Z][a-z]+ ", text)
+    assert not re.search(r"\b(?:off|on|inspect|charge|prove|change):[a-z]", text)

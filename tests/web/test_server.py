@@ -32,9 +32,11 @@ def served(workshop: Path) -> Iterator[tuple[subprocess.Popen[str], str]]:
         told = process.stdout.readline() if process.stdout else ""
         address = re.search(r"http://\S+(?=/)", told)
         assert address, told
-        yield process, address.group()
-        process.terminate()
-        assert process.wait(20) == 0
+        try:
+            yield process, address.group()
+        finally:
+            process.terminate()
+            assert process.wait(20) == 0
 
 
 def most_memory(process: int) -> float:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from html import unescape
+from pathlib import Path
 
 import pytest
 from playwright.sync_api import expect
@@ -13,10 +14,13 @@ from starlette.testclient import TestClient
 from sagwright.domain.item import Act
 from sagwright.formats.lookup import shipped_architectures, shipped_sheets
 from sagwright.service.sheets import list_revisions, read_revision
-from sagwright.service.workshop import Workshop
+from sagwright.service.workshop import Workshop, open_workshop
+from sagwright.web.app import create_app
 from sagwright.web.guard import Guard
 from sagwright.web.measures import GROUPS, KINDS
+from sagwright.web.shop import Shop
 from tests.web.conftest import PHONE, Opener, asking
+from tests.web.front import NOW, hidden_of
 from tests.web.shop import OWN_IDS, OWN_KEY, OWN_SHEET, example_site
 
 BROKEN = OWN_SHEET.replace("31.8 ± 0.05 mm", "31.8 psi").replace("longest: 150 mm", "longest: 15 mm")
@@ -132,6 +136,23 @@ def test_a_sheet_cannot_smuggle_markup_into_a_page(own: Guard) -> None:
             assert "&lt;script&gt;alert(1)" in text
 
 
+def arrived(family: str, travel: str) -> dict[str, str]:
+    """A unit as it comes in, with what a thin sheet needs to compute with."""
+    untold = ("travel_spacers", "equaliser_hole", "volume_spacers")
+    return {
+        "by": "Kim",
+        "owner.name": "R. Oduya",
+        "bike.pick": "none",
+        "unit.family": family,
+        "as_found.travel": travel,
+        "as_found.charge.pressure": "120",
+        "as_found.charge.last_set": "5",
+        "rider.mass": "80",
+        "rider.kit": "4",
+        "wish.travel": travel,
+    } | {f"as_found.{name}.untold": "yes" for name in untold}
+
+
 MEASURED = {
     "maker": "Specimen",
     "model": "Thin 36",
@@ -146,7 +167,7 @@ MEASURED = {
 def test_a_thin_sheet_carries_work_from_a_few_numbers(own: Guard, architecture: str) -> None:
     form = MEASURED | {"architecture": architecture, "model": f"Thin {architecture}", "stanchion": "36,0 ± 0,02"}
     if architecture != "air-fork/spacer-stack":
-        form |= {"travels": "", "every": ""}
+        form |= {"travels": "", "every": ""}  # asked of no unit whose travel is one number
     if architecture == "rear-air-shock":
         form |= {"longest": "55"}
     with asking(own) as tablet:
@@ -172,6 +193,83 @@ def test_what_is_wrong_stands_beside_its_field_and_nothing_is_lost(own: Guard) -
             assert re.search(rf'id="{name}-how"><span class="wrong">M', page), name
         again = tablet.post("/sheets/measure", data=MEASURED | {"model": "Q36"})
         assert "s described by a sheet already" in unescape(again.text)
+
+
+LONGEST = {architecture: "55" if architecture == "rear-air-shock" else "150" for architecture in KINDS}
+
+
+def complained(own: Guard, form: dict[str, str]) -> tuple[set[str], str]:
+    """The fields that something is wrong with, and what is wrong in none; each is told once."""
+    with asking(own) as tablet:
+        answer = tablet.post("/sheets/measure", data={"maker": "Specimen", "model": "Blank", "by": "Kim"} | form)
+    assert answer.status_code == 422, form
+    page = unescape(answer.text)
+    beside = re.findall(r'id="(\w+)-how"><span class="wrong">', page)
+    assert len(set(re.findall(r'"wrong">([^<]*)<', page))) == len(beside)
+    return set(beside), "".join(re.findall(r'<div class="fault".*?</div>', page, re.DOTALL))
+
+
+@pytest.mark.parametrize("architecture", KINDS)
+@pytest.mark.parametrize(
+    ("typed", "beside"),
+    [
+        ({}, {"longest"}),
+        ({"longest": "15 psi"}, {"longest"}),
+        ({"longest": "-4"}, {"longest"}),
+        ({"longest": "9000"}, {"longest"}),
+        ({"longest": "", "stanchion": "3 psi", "bore": "x"}, {"longest", "stanchion", "bore"}),
+        ({"low_pressure": "50", "longest": "L"}, {"high_pressure"}),
+        ({"low_pressure": "50", "high_pressure": "x", "longest": "L"}, {"high_pressure"}),
+        ({"low_pressure": "300", "high_pressure": "200", "longest": "L"}, {"low_pressure"}),
+    ],
+)
+def test_one_fault_is_told_once_at_the_field_that_is_wrong(
+    own: Guard, architecture: str, typed: dict[str, str], beside: set[str]
+) -> None:
+    form = {name: LONGEST[architecture] if text == "L" else text for name, text in typed.items()}
+    fields, elsewhere = complained(own, form | {"architecture": architecture})
+    assert fields == beside - ({"stanchion"} if architecture == "rear-air-shock" else set())
+    assert not elsewhere
+
+
+@pytest.mark.parametrize(
+    ("form", "beside"),
+    [
+        ({"architecture": "air-fork/spacer-stack", "longest": "150", "travels": "120..150"}, "every"),
+        ({"architecture": "air-fork/spacer-stack", "longest": "150", "travels": "145, 150"}, "travels"),
+        ({"architecture": "air-fork/shaft-per-travel", "longest": "150", "travels": "abc, 150"}, "travels"),
+        ({"architecture": "air-fork/shaft-per-travel", "longest": "150", "travels": "120..150"}, "travels"),
+        ({"architecture": "rear-air-shock", "longest": "75"}, "positive_length"),
+    ],
+)
+def test_what_does_not_go_together_is_told_where_it_can_be_put_right(
+    own: Guard, form: dict[str, str], beside: str
+) -> None:
+    fields, elsewhere = complained(own, form)
+    assert (fields, elsewhere) == ({beside}, "")
+
+
+def test_a_sheet_says_who_measured(own: Guard) -> None:
+    with asking(own) as tablet:
+        form = {"maker": "Specimen", "model": "Nobody", "longest": "150"}
+        page = unescape(tablet.post("/sheets/measure", data=form).text)
+    assert re.search(r'id="by-wrong">Must be there', page)
+
+
+@pytest.mark.parametrize("architecture", KINDS)
+def test_from_an_empty_workshop_to_choosing_for_a_unit_just_measured(tmp_path: Path, architecture: str) -> None:
+    family = f"specimen/{architecture.replace('/', '-')}"
+    form = {"architecture": architecture, "maker": "Specimen", "model": architecture, "longest": LONGEST[architecture]}
+    with open_workshop(tmp_path / "empty.sqlite") as store:
+        tablet = asking(create_app(Shop(store, now=lambda: NOW)))
+        assert tablet.post("/sheets/measure", data=form | {"by": "Kim"}).status_code == 303
+        typed = hidden_of(tablet.get("/take-in").text) | arrived(f"{family} standard", LONGEST[architecture])
+        if architecture == "rear-air-shock":
+            typed |= {"wish.travel": "", "task.air-spring": "yes"}
+        answer = tablet.post("/take-in", data=typed)
+        assert answer.status_code == 303, re.findall(r'class="wrong"[^<]*<?[^<]*', answer.text)
+        page = unescape(tablet.get("/jobs/1001/choose").text)
+    assert ">Decide" in page
 
 
 def test_every_architecture_that_can_be_started_from_is_shipped() -> None:

@@ -69,4 +69,5 @@ def run_server(app: Guard, listening: socket.socket, *, patience: int) -> int:
     for stop in STOPS:  # the server passes on what stopped it when it has ended; that is no failure
         signal.signal(stop, lambda *_: None)
     uvicorn.Server(config).run(sockets=[listening])
+    click.echo("Stopped. Everything that was recorded is kept.")
     return 0

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, field
 from typing import Any, Final
 
 from sagwright.domain.records.payloads import (
@@ -29,13 +29,16 @@ from sagwright.domain.records.payloads import (
     Withdrawn,
 )
 from sagwright.domain.records.stages import WaitFor
+from sagwright.phrases import figures
 from sagwright.phrases.facts import label, place
+from sagwright.units import Choice
 
 WAITS_FOR: Final = {
     WaitFor.OWNER: "the owner",
     WaitFor.PARTS: "parts",
     WaitFor.OTHER: "something else",
 }
+_VERDICTS: Final = {True: "", False: ", outside its limits", None: ""}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,16 +49,59 @@ class EntryText:
     lines: tuple[str, ...] = ()
 
 
-def entry_text(payload: Payload) -> EntryText:
-    """What an entry says; values as they were typed when it was made."""
-    words = _WORDS[type(payload)]
-    return EntryText(*_split(words(payload)))
+@dataclass(frozen=True, slots=True)
+class Telling:
+    """How entries are told.
+
+    Attributes
+    ----------
+    choice : Choice or None
+        Units in which readings are shown, beside what was predicted; None for each as it was typed.
+    titles : mapping of str to str
+        What steps are called, by their keys; a step that is not in it is named by its key.
+    """
+
+    choice: Choice | None = None
+    titles: Mapping[str, str] = field(default_factory=dict)
+
+    def step(self, key: str) -> str:
+        """What a step is called."""
+        return self.titles.get(key, key)
+
+    def reading(self, said: Reading) -> str:
+        """A reading in words."""
+        return _as_typed(said) if self.choice is None else reading_text(said, self.choice)
+
+
+AS_TYPED: Final = Telling()
+
+
+def entry_text(payload: Payload, telling: Telling = AS_TYPED) -> EntryText:
+    """What an entry says."""
+    if type(payload) in _TOLD:
+        return EntryText(*_split(_TOLD[type(payload)](payload, telling)))
+    return EntryText(*_split(_WORDS[type(payload)](payload)))
 
 
 def entry_sentence(payload: Payload) -> str:
-    """The same in one line."""
+    """The same in one line, values as they were typed when it was made."""
     said = entry_text(payload)
     return f"{said.title}: {'; '.join(said.lines)}" if said.lines else said.title
+
+
+def reading_text(reading: Reading, choice: Choice) -> str:
+    """A reading in the units asked for, beside its prediction where it has one."""
+    if reading.value is None or reading.quantity is None:
+        return _as_typed(reading)
+    shown = f"{reading.what.removesuffix('.')}: {figures.number(reading.value, reading.quantity, choice)}"
+    if reading.predicted is None:
+        return f"{shown}{_VERDICTS[reading.passes]}"
+    predicted = figures.number(reading.predicted, reading.quantity, choice)
+    return f"{shown}, predicted {predicted}: {'as planned' if reading.passes else 'outside'}"
+
+
+def _as_typed(said: Reading) -> str:
+    return f"{said.what.removesuffix('.')}: {said.said}{_VERDICTS[said.passes]}"
 
 
 def condition_text(said: Condition) -> str:
@@ -124,21 +170,17 @@ def _passed_on(said: PassedOn) -> Iterator[str]:
     yield f"Passed on to {said.to}" if said.to else "Put down: nobody has it"
 
 
-def _recorded(said: Recorded) -> Iterator[str]:
-    yield f"Step done: {said.step}"
-    yield from map(_reading, said.readings)
+def _recorded(said: Recorded, telling: Telling) -> Iterator[str]:
+    yield f"Step done: {telling.step(said.step)}"
+    yield from map(telling.reading, said.readings)
     yield _photos(said.photos)
 
 
-def _reading(said: Reading) -> str:
-    verdict = {True: "", False: ", outside its limits", None: ""}[said.passes]
-    return f"{said.what.removesuffix('.')}: {said.said}{verdict}"
-
-
-def _found_wrong(said: FoundWrong) -> Iterator[str]:
+def _found_wrong(said: FoundWrong, telling: Telling) -> Iterator[str]:
     yield "Something is wrong"
     yield said.what
-    yield f"at {said.step}" if said.step else ""
+    yield f"at: {telling.step(said.step)}" if said.step else ""
+    yield from (f"{name.replace('_', ' ')}: {value:g}" for name, value in said.found)
     yield _photos(said.photos)
 
 
@@ -155,9 +197,9 @@ def _resumed(said: Resumed) -> Iterator[str]:
     yield ": ".join(part for part in (about, said.answer) if part)
 
 
-def _proved(said: Proved) -> Iterator[str]:
+def _proved(said: Proved, telling: Telling) -> Iterator[str]:
     yield "Proven" if said.proven else "Readings as left, not proven yet"
-    yield from map(_reading, said.readings)
+    yield from map(telling.reading, said.readings)
 
 
 def _handed_over(said: HandedOver) -> Iterator[str]:
@@ -196,14 +238,17 @@ _WORDS: Final[dict[type, Callable[[Any], Iterator[str]]]] = {
     Prepared: _prepared,
     Started: _started,
     PassedOn: _passed_on,
-    Recorded: _recorded,
-    FoundWrong: _found_wrong,
     Waits: _waits,
     Resumed: _resumed,
-    Proved: _proved,
     HandedOver: _handed_over,
     TurnedAway: _turned_away,
     Promised: _promised,
     Noted: _noted,
     Withdrawn: _withdrawn,
 }
+_TOLD: Final[dict[type, Callable[[Any, Telling], Iterator[str]]]] = {
+    Recorded: _recorded,
+    FoundWrong: _found_wrong,
+    Proved: _proved,
+}
+"""Entries that name a step, or have readings."""

@@ -73,7 +73,7 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
         If nothing says what the fork carries.
     """
     if not intake.sheet.legs:
-        remedy = "Ask `sagwright steps` for the work on a shock."
+        remedy = "Leave out what is wished, and say its work as tasks, as the service of the air can."
         raise OutOfRange("must describe a fork", value=intake.sheet.name, field="sheet", remedy=remedy)
     settings = settings or Settings()
     made = _made(with_tasks(intake), program, settings, tuple(contradictions(intake)))

@@ -168,3 +168,12 @@ def decision_of(store: Store, job: str) -> Decision:
             document_of(transaction, decided.intake) if decided.intake else None,
             document_of(transaction, decided.bike) if decided.bike else None,
         )
+
+
+def decisions_of(store: Store, state: JobState) -> tuple[tuple[Decided, str], ...]:
+    """Everything that was decided on a job, oldest first, each with the text of its work."""
+    decided = [line.payload for line in state.lines if isinstance(line.payload, Decided)]
+    if not decided:
+        return ()
+    with store.reading() as transaction:
+        return tuple((one, document_of(transaction, one.work).text) for one in decided)

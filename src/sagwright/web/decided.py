@@ -4,19 +4,22 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Final
 
-from sagwright.domain.item import Caution
+from sagwright.domain.item import Caution, Record
 from sagwright.domain.plan import KitKind, KitLine, Step
+from sagwright.domain.records.job import JobState
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity
 from sagwright.formats.work_text import Work, read_work
 from sagwright.phrases import figures
 from sagwright.phrases.changes import ChangeText, change_text
+from sagwright.phrases.entries import Telling
 from sagwright.phrases.kit import KINDS, kit_text, tool_text
 from sagwright.phrases.steps import fluid_text, record_text, torque_text
 from sagwright.phrases.titles import title
-from sagwright.service.choosing import decision_of
+from sagwright.service.choosing import decision_of, decisions_of
 from sagwright.service.workshop import Workshop
 from sagwright.units import Choice
 from sagwright.web.known_sheets import revision_named
@@ -107,6 +110,26 @@ def decided_of(workshop: Workshop, job: str) -> Decided:
     revision, sheet = revision_named(workshop, decision.decided.sheet)
     words = f"{revision.key} revision {revision.revision}"
     return Decided(read_work(decision.work.text), sheet, words)
+
+
+def telling_of(workshop: Workshop, state: JobState, choice: Choice) -> Telling:
+    """How a job's entries are told: its steps by the titles they had when they were decided."""
+    titles: dict[str, str] = {}
+    for decided, text in decisions_of(workshop, state):
+        sheet = revision_named(workshop, decided.sheet)[1]
+        titles |= {step.key: title(step, sheet) for step in _steps(text)}
+    return Telling(choice, titles)
+
+
+def records_of(workshop: Workshop, state: JobState, key: str) -> dict[str, Record]:
+    """What a step asks to write down, by the names of its records, as it was decided last."""
+    steps = (step for _, text in reversed(decisions_of(workshop, state)) for step in _steps(text))
+    return next(({one.key: one for one in step.records} for step in steps if step.key == key), {})
+
+
+@lru_cache(maxsize=100)
+def _steps(text: str) -> tuple[Step, ...]:
+    return read_work(text).steps
 
 
 def times_of(steps: tuple[Step, ...], choice: Choice) -> Times:

@@ -75,7 +75,7 @@ def _marks(card: JobCard, on: Stage | None) -> list[Mark]:
     marks = []
     for number, stage in enumerate(OPEN):
         state = "done" if number < place else "stands" if number == place else "ahead"
-        may = stage in PAGES and number <= place
+        may = stage in PAGES and (number <= place or (stage is Stage.BENCH and card.stage is Stage.PREPARE))
         address = job_address(card.number, PAGES[stage]) if may else ""
         marks.append(Mark(stage.value.capitalize(), address, "now" if stage is on else state))
     return marks

@@ -14,7 +14,7 @@ from sagwright.domain.value import Value
 from sagwright.errors import InputError
 from sagwright.formats.facts import as_typed, quantity_of, read_fact
 from sagwright.phrases import figures
-from sagwright.phrases.entries import entry_text
+from sagwright.phrases.entries import Telling, entry_text
 from sagwright.phrases.facts import group, label, place
 from sagwright.units import Choice
 from sagwright.web.dates import moment
@@ -89,18 +89,19 @@ def _elsewise(path: str, text: str, choice: Choice) -> str:
     return "" if shown == as_typed(text, choice) else shown
 
 
-def written(state: JobState, now: datetime) -> tuple[Written, ...]:
+def written(state: JobState, now: datetime, telling: Telling) -> tuple[Written, ...]:
     """Every entry with its corrections beside it, the newest first."""
-    return tuple(_written(line, now) for line in reversed(state.lines))
+    return tuple(line_written(line, now, telling) for line in reversed(state.lines))
 
 
-def _written(line: Line, now: datetime) -> Written:
-    corrections = tuple(_said(entry, now) for entry in line.corrections)
-    return Written(_said(line.entry, now), not corrections, corrections)
+def line_written(line: Line, now: datetime, telling: Telling) -> Written:
+    """One entry with its corrections."""
+    corrections = tuple(_said(entry, now, telling) for entry in line.corrections)
+    return Written(_said(line.entry, now, telling), not corrections, corrections)
 
 
-def _said(entry: Entry, now: datetime) -> Said:
-    text = entry_text(entry.payload)
+def _said(entry: Entry, now: datetime, telling: Telling) -> Said:
+    text = entry_text(entry.payload, telling)
     return Said(
         ordinal=entry.ordinal,
         at=moment(entry.at, now),

@@ -82,13 +82,45 @@ TOPPED_OUT: Final = (
     Measure("positive_length", "positive chamber, topped out", "Cap to piston, fork drawn out, no volume spacers.",
             ("spring.positive.length_topped_out",)),
 )  # fmt: skip
+CAN: Final = (
+    Measure("shaft", "body that the can slides on", "Caliper, where it is not scratched.", ("spring.shaft",)),
+    Measure("positive_length", "positive chamber, topped out", "Far end of the can to the piston, shock drawn out, "
+            "no volume spacers.", ("spring.positive.length_topped_out",)),
+)  # fmt: skip
 AIR_OUT: Final = "With the air spring out"
+
+IDENTITY: Final = (
+    Measure("maker", "maker", "As on the unit.", ("maker",), Quantity.COUNT),
+    Measure("model", "model", "As on the unit, with its year if it says so.", ("model",), Quantity.COUNT),
+)  # fmt: skip
+WORDS: Final = frozenset(one.name for one in IDENTITY)
+"""Fields that are no numbers."""
+LONGEST_TRAVEL: Final = Measure("longest", "longest travel", "As its castings permit, with nothing in it that shortens "
+                                "it.", (f"chassis.{NAMED}.longest",))  # fmt: skip
+STROKE: Final = Measure("longest", "stroke", "How far the shaft goes in, eye to eye: length free of load less length "
+                        "pushed in to the stop.", (f"chassis.{NAMED}.longest",))  # fmt: skip
+A_RANGE: Final = (
+    Measure("travels", "travels permitted", "A range, or a list with commas; left out, only the longest.",
+            (f"chassis.{NAMED}.travels",)),
+    Measure("every", "steps of that range", "Where travels is a range.", (f"chassis.{NAMED}.every",)),
+)  # fmt: skip
+A_LIST: Final = (
+    Measure("travels", "travels there are shafts for", "A list with commas; left out, only the longest.",
+            (f"chassis.{NAMED}.travels",)),
+)  # fmt: skip
+TRAVELS: Final = {
+    "air-fork/spacer-stack": (LONGEST_TRAVEL, *A_RANGE),
+    "air-fork/shaft-per-travel": (LONGEST_TRAVEL, *A_LIST),
+    "air-fork/fixed": (LONGEST_TRAVEL,),
+    "rear-air-shock": (STROKE,),
+}
+"""What is asked about travel, by architecture: one that cannot be changed is one number."""
 
 GROUPS: Final[dict[str, tuple[Group, ...]]] = {
     "air-fork/spacer-stack": (OUTSIDE, LOWERS, (AIR_OUT, (*STACK, *SPRING))),
     "air-fork/shaft-per-travel": (OUTSIDE, LOWERS, (AIR_OUT, (*TOPPED_OUT, *SPRING))),
     "air-fork/fixed": (OUTSIDE, LOWERS, (AIR_OUT, (*TOPPED_OUT, *SPRING))),
-    "rear-air-shock": (("From outside, free of load", OUTSIDE[1][2:]),),
+    "rear-air-shock": (("From outside, free of load", OUTSIDE[1][2:]), ("With the air can off", (*CAN, *SPRING))),
 }
 """What is measured, by architecture."""
 
@@ -99,3 +131,18 @@ KINDS: Final = {
     "rear-air-shock": "Rear air shock, service of the can",
 }
 """What an architecture is, to somebody who holds a unit in hand."""
+
+
+def groups_of(architecture: str) -> tuple[Group, ...]:
+    """Everything that is asked for one architecture, in the order in which one gets at it."""
+    return (("What it says on it", (*IDENTITY, *TRAVELS[architecture])), *GROUPS[architecture])
+
+
+def measures_of(architecture: str) -> tuple[Measure, ...]:
+    """The same without headings."""
+    return tuple(one for _, measures in groups_of(architecture) for one in measures)
+
+
+def ranges(architecture: str) -> bool:
+    """Whether its travels may be a range."""
+    return any(one in A_RANGE for one in TRAVELS[architecture])

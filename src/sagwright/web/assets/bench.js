@@ -90,11 +90,19 @@ document.addEventListener("submit", (event) => {
 
 // keys and pedal: a step that asks nothing goes on, one that asks is never passed by a key
 
+// what is asked gets the focus, not the control in it: the same key again, or held on, would answer it
+function showAsked() {
+  const asked = box().querySelector(".ask");
+  if (!asked) return;
+  asked.tabIndex = -1;
+  asked.focus();
+}
+
 document.addEventListener("keyup", () => { released = true; });
 document.addEventListener("keydown", (event) => {
   touched = performance.now();
   const at = document.activeElement;
-  const free = !at || at === document.body || at.matches("main, [data-next]");
+  const free = !at || at === document.body || at.matches("main, .ask, [data-next]");
   if (at?.matches("[data-next]") && (event.key === " " || event.key === "Enter")) event.preventDefault();
   if (!free || event.ctrlKey || event.altKey || event.metaKey || !box()?.querySelector("[data-step-form]")) return;
   if (event.repeat || !released) {
@@ -108,7 +116,7 @@ document.addEventListener("keydown", (event) => {
     event.preventDefault();
     released = false;
     if (box().hasAttribute("data-key-passes")) box().querySelector("form").requestSubmit();
-    else box().querySelector(".ask input:not([type=hidden]), .ask button")?.focus();
+    else showAsked();
   }
 });
 

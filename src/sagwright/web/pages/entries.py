@@ -8,29 +8,21 @@ from typing import ClassVar
 from starlette.responses import Response
 
 from sagwright.domain.records.job import Line
-from sagwright.domain.records.payloads import Proved, Reading, Recorded, TakenIn, Withdrawn
+from sagwright.domain.records.payloads import Payload, Recorded, TakenIn, Withdrawn
 from sagwright.domain.records.stages import OPEN, Stage
-from sagwright.errors import MissingValue, NotThere
-from sagwright.phrases import figures
+from sagwright.errors import InputError, InputErrors, MissingValue, NotThere, RecordError, StoreFailed
+from sagwright.phrases.entries import Telling
 from sagwright.service.looking import OpenedJob
 from sagwright.service.stepping import correct_step
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.bench_frame import address, frame_of
-from sagwright.web.entry_words import LineTold, line_told, lines_told
+from sagwright.web.boxes import Box, Fault, Wrongs, faults_of, wrongs_of
+from sagwright.web.correcting import Filled, boxes_of, corrected
+from sagwright.web.decided import records_of, telling_of
 from sagwright.web.frame import Page
-from sagwright.web.job_frame import job_of
+from sagwright.web.job_frame import job_address, job_of
+from sagwright.web.job_words import Written, line_written, written
 from sagwright.web.render import respond
-from sagwright.web.step_fields import read_si
-
-
-@dataclass(frozen=True, slots=True)
-class Correctable:
-    """A reading that may be corrected: its field's name, what it is, what holds now, and its unit."""
-
-    name: str
-    what: str
-    now: str
-    unit: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -39,14 +31,14 @@ class EntriesPage(Page):
 
     Attributes
     ----------
-    lines : tuple of LineTold
+    lines : tuple of Written
     base : str
         Where each is, before its number.
     """
 
     template: ClassVar[str] = "entries.html"
 
-    lines: tuple[LineTold, ...]
+    lines: tuple[Written, ...]
     base: str
 
 
@@ -56,23 +48,30 @@ class EntryPage(Page):
 
     Attributes
     ----------
-    line : LineTold
-    readings : tuple of Correctable
+    line : Written
+    boxes : tuple of Box
+        What may be put right, filled with what holds; none where it can only be withdrawn.
+    faults : tuple of Fault
     may_withdraw : bool
-    action, all, bench : str
-        Where the forms go, where all entries are, and where the work goes on.
+    action, all, job : str
+        Where the forms go, where all entries are, and where the job is.
+    note, why : str
+        Why it is corrected, or withdrawn, as typed.
     by, submission, other : str
         Who is there, and the ids that a correction and a withdrawal would have.
     """
 
     template: ClassVar[str] = "entry.html"
 
-    line: LineTold
-    readings: tuple[Correctable, ...]
+    line: Written
+    boxes: tuple[Box, ...]
+    faults: tuple[Fault, ...]
     may_withdraw: bool
     action: str
     all: str
-    bench: str
+    job: str
+    note: str
+    why: str
     by: str
     submission: str
     other: str
@@ -83,10 +82,14 @@ def look(asked: Asked) -> Response:
     job = job_of(asked)
     page = EntriesPage(
         frame=frame_of(asked, job, "Entries", _stage(job)),
-        lines=lines_told(job.view.state, asked.choice),
+        lines=written(job.view.state, asked.shop.now(), _telling(asked, job)),
         base=address(job, "entries"),
     )
     return respond(page)
+
+
+def _telling(asked: Asked, job: OpenedJob) -> Telling:
+    return telling_of(asked.shop.records, job.view.state, asked.choice)
 
 
 def _stage(job: OpenedJob) -> Stage:
@@ -101,69 +104,76 @@ def _line(asked: Asked, job: OpenedJob) -> Line:
     NotThere
     """
     for line in job.view.state.lines:
-        if str(line.entry.ordinal) == asked.path["ordinal"]:
+        if asked.path["ordinal"] in {str(one.ordinal) for one in (line.entry, *line.corrections)}:
             return line
-    raise NotThere(f"The job has no entry {asked.path['ordinal']} that is not itself a correction.")
+    raise NotThere(f"The job has no entry {asked.path['ordinal']}.")
 
 
 def look_at_one(asked: Asked) -> Response:
     """One of them."""
-    job = job_of(asked)
+    return respond(_page(asked, job_of(asked)))
+
+
+def _page(asked: Asked, job: OpenedJob, wrongs: Wrongs | None = None) -> EntryPage:
     line = _line(asked, job)
-    payload = line.payload
-    readings = payload.readings if isinstance(payload, Recorded | Proved) else ()
-    page = EntryPage(
+    form = asked.form if asked.form.pairs and not asked.form.has("reason") else None
+    boxes = () if line.payload is None else tuple(boxes_of(line.payload, asked.choice, form, wrongs))
+    return EntryPage(
         frame=frame_of(asked, job, f"Entry {line.entry.ordinal}", _stage(job)),
-        line=line_told(line, asked.choice),
-        readings=tuple(_correctable(asked, number, one) for number, one in enumerate(readings)),
-        may_withdraw=payload is not None and not isinstance(payload, TakenIn),
+        line=line_written(line, asked.shop.now(), _telling(asked, job)),
+        boxes=boxes,
+        faults=faults_of(wrongs or {}, {box.name: box for box in boxes}),
+        may_withdraw=line.payload is not None and not isinstance(line.payload, TakenIn),
         action=address(job, f"entries/{line.entry.ordinal}"),
         all=address(job, "entries"),
-        bench=address(job, "bench"),
+        job=job_address(job.view.card.number),
+        note=asked.form.text("note"),
+        why=asked.form.text("reason"),
         by=asked.by,
         submission=asked.shop.new_id(),
         other=asked.shop.new_id(),
     )
-    return respond(page)
-
-
-def _correctable(asked: Asked, number: int, reading: Reading) -> Correctable:
-    if reading.value is None or reading.quantity is None:
-        return Correctable(f"r{number}", reading.what, reading.said, "")
-    shown = figures.number(reading.value, reading.quantity, asked.choice)
-    return Correctable(f"r{number}", reading.what, shown, asked.choice.unit(reading.quantity))
 
 
 def correct(asked: Asked) -> Response:
-    """A correction, or a withdrawal."""
+    """A correction, or a withdrawal; where something is wrong it is told beside what was typed."""
     job = job_of(asked)
     line = _line(asked, job)
-    said = replace(asked.submission(), note=asked.form.text("note"))
-    reason = asked.form.text("reason")
+    try:
+        said = replace(asked.submission(), note=asked.form.text("note"))
+        what = _stands_in(asked, job, line)
+        correct_step(asked.shop.records, job.view.card.id, said, entry=line.entry.id, what=what)
+    except StoreFailed:
+        raise
+    except (InputError, InputErrors) as error:
+        return respond(_page(asked, job, wrongs_of(error)), status=422)
+    except RecordError as error:
+        return respond(_page(asked, job_of(asked), {"": str(error)}), status=409)
+    return asked.done(f"{address(job, f'entries/{line.entry.ordinal}')}?done=Recorded")
+
+
+def _stands_in(asked: Asked, job: OpenedJob, line: Line) -> Payload:
+    """What stands in for an entry.
+
+    Raises
+    ------
+    InputError, InputErrors
+        If something about it is wrong.
+    NotThere
+        If there is nothing to put right about it.
+    """
     if asked.form.has("reason"):
-        if not reason:
+        if not asked.form.text("reason"):
             raise MissingValue("must be there", field="reason", remedy="Say why it does not hold.")
-        what: Recorded | Proved | Withdrawn = Withdrawn(reason)
-    elif isinstance(line.payload, Recorded | Proved):
-        what = replace(line.payload, readings=_corrected(asked, line.payload.readings))
-    else:
-        raise NotThere("This entry has no reading to correct.", remedy="Withdraw it, and record anew what holds.")
-    correct_step(asked.shop.records, job.view.card.id, said, entry=line.entry.id, what=what)
-    return asked.done(address(job, f"entries/{line.entry.ordinal}"))
-
-
-def _corrected(asked: Asked, readings: tuple[Reading, ...]) -> tuple[Reading, ...]:
-    return tuple(_new(asked, f"r{number}", one) for number, one in enumerate(readings))
-
-
-def _new(asked: Asked, name: str, reading: Reading) -> Reading:
-    """A reading as it was corrected; an empty field leaves it."""
-    if not asked.form.text(name):
-        return reading
-    if reading.quantity is None or reading.value is None:
-        return replace(reading, said=asked.form.text(name))
-    value, said = read_si(asked.form, name, reading.quantity, asked.choice)
-    return replace(reading, value=value, said=said)
+        return Withdrawn(asked.form.text("reason"))
+    if line.payload is None or not boxes_of(line.payload, asked.choice):
+        raise NotThere("There is nothing to put right about this entry.", remedy="Record anew what holds.")
+    step = line.payload.step if isinstance(line.payload, Recorded) else ""
+    records = records_of(asked.shop.records, job.view.state, step) if step else {}
+    what = corrected(line.payload, Filled(asked.form, asked.choice, records))
+    if what == line.payload:
+        raise InputError("says what the entry says already", remedy="Put right what is wrong, then send it.")
+    return what
 
 
 ROUTES = (

@@ -15,6 +15,7 @@ from sagwright.domain.records.stages import CLOSED, Stage
 from sagwright.domain.value import Quantity
 from sagwright.errors import MissingValue
 from sagwright.phrases import figures
+from sagwright.phrases.entries import reading_text
 from sagwright.phrases.spring import build_text, friction_text, pressure_text
 from sagwright.phrases.titles import title
 from sagwright.service import jobs
@@ -25,7 +26,6 @@ from sagwright.units import Choice
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.bench_frame import Hold, address, frame_of, held
 from sagwright.web.drawings import cutaway_drawing, legs_of
-from sagwright.web.entry_words import reading_text
 from sagwright.web.frame import Link, Page
 from sagwright.web.job_frame import job_of
 from sagwright.web.pages.prove import last_readings

@@ -17,6 +17,7 @@ from sagwright.web.acts import ACTS, Act, filled
 from sagwright.web.asked import Asked, get, post, to
 from sagwright.web.boxes import Box, Fault, Wrongs, faults_of, wrongs_of
 from sagwright.web.dates import due, moment
+from sagwright.web.decided import telling_of
 from sagwright.web.form import Form
 from sagwright.web.frame import Page
 from sagwright.web.job_frame import PAGES, job_address, job_frame, job_of, unit_text, wish_text
@@ -174,7 +175,7 @@ def _page(asked: Asked, job: OpenedJob, chosen: Act | None = None, wrongs: Wrong
         beside=_beside(job),
         before=_before(asked, state),
         acts=_acts(state, asked.form, chosen, wrongs or {}),
-        entries=written(state, now),
+        entries=written(state, now, telling_of(asked.shop.records, state, asked.choice)),
         submission=asked.shop.new_id() if conflict or not asked.form.pairs else asked.id,
         seen=state.entries,
         faults=_faults(asked.form, chosen, wrongs or {}),

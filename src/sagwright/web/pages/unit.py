@@ -31,6 +31,8 @@ class Visit:
     bar : str
         The pressure as left in kPa, for the drawing; empty where nobody read it.
     found : tuple of str
+    entries : str
+        Where its entries are, each of which may be corrected.
     """
 
     href: str
@@ -46,6 +48,7 @@ class Visit:
     clicks: str
     bar: str
     found: tuple[str, ...]
+    entries: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -106,6 +109,7 @@ def _visit(view: JobView, owner: str, numbers: dict[str, int], choice: Choice) -
         pressure_left=_shown(left, choice),
         clicks=", ".join(clicks),
         bar=f"{left.value / 1e3:.1f}" if left is not None and left.value is not None else "",
+        entries=f"/jobs/{card.number}/entries",
         found=tuple(line.payload.what for line in state.lines if isinstance(line.payload, FoundWrong)),
     )
 

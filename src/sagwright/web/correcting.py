@@ -1,0 +1,238 @@
+"""An entry as a form that is filled with what it says, and the entry that stands in for it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import partial
+from typing import Any, Final
+
+from sagwright.domain.item import Record
+from sagwright.domain.proof import Prediction
+from sagwright.domain.records.payloads import (
+    Answered,
+    Facts,
+    FoundWrong,
+    HandedOver,
+    Noted,
+    PassedOn,
+    Payload,
+    Prepared,
+    Promised,
+    Proved,
+    Reading,
+    Recorded,
+    Resumed,
+    Settled,
+    TakenIn,
+    TurnedAway,
+    Waits,
+)
+from sagwright.domain.records.stages import WaitFor
+from sagwright.errors import InputError, InputErrors, MissingValue
+from sagwright.formats.facts import as_typed, as_written, read_fact
+from sagwright.phrases import figures
+from sagwright.phrases.entries import WAITS_FOR
+from sagwright.phrases.facts import label, place
+from sagwright.service.proving import judged
+from sagwright.service.stepping import reading_of
+from sagwright.units import Choice
+from sagwright.web.acts import day_of
+from sagwright.web.boxes import Box, Wrongs, picks
+from sagwright.web.form import Form
+from sagwright.web.step_fields import BAD, GOOD, read_si
+
+YES_NO: Final = {"yes": "yes", "no": "no", "": "neither"}
+FIELDS: Final[dict[type, tuple[Box, ...]]] = {
+    TakenIn: (Box("symptoms", "symptoms", "lines"), Box("promised", "promised for", "day")),
+    Settled: (Box("symptoms", "symptoms", "lines"),),
+    Answered: (Box("answer", "answer", "lines"), Box("who", "who said so"), Box("when", "when", "day")),
+    Prepared: (Box("ready", "everything that the work needs lies ready", "tick"),),
+    PassedOn: (Box("to", "to", hint="A name; nobody if left empty."),),
+    FoundWrong: (Box("what", "what is wrong", "lines"),),
+    Waits: (
+        Box("reason", "for", "picks", picks=picks({one.value: text for one, text in WAITS_FOR.items()}, "")),
+        Box("what", "what exactly"),
+        Box("amount", "amount, if it costs something"),
+    ),
+    Resumed: (
+        Box("yes", "the answer", "picks", picks=picks(YES_NO, "")),
+        Box("answer", "what was said or came"),
+        Box("who", "who said so"),
+        Box("when", "when", "day"),
+    ),
+    HandedOver: (
+        Box("accepted", "accepted by the owner", "tick"),
+        Box("how", "how", hint="In person, by telephone."),
+        Box("checks", "checks", "lines"),
+        Box("come_back", "to come back"),
+    ),
+    TurnedAway: (Box("reason", "reason", "lines"), Box("scrapped", "not fit to be used again: scrap", "tick")),
+    Promised: (Box("promised", "day", "day", hint="Left empty it takes the promise back."),),
+    Noted: (Box("text", "note", "lines"),),
+}
+"""What may be put right of each kind of entry, besides facts and readings."""
+NEEDED: Final = {
+    Answered: ("answer", "who", "when"),
+    FoundWrong: ("what",),
+    Waits: ("reason", "what"),
+    TurnedAway: ("reason",),
+}
+FACT: Final = "fact."
+SIGHTS: Final = {GOOD: GOOD, BAD: BAD}
+MAY_BE_NONE: Final = frozenset({"promised", "come_back"})
+
+
+def boxes_of(payload: Payload, choice: Choice, form: Form | None = None, wrongs: Wrongs | None = None) -> list[Box]:
+    """Fields for everything of an entry that may be put right; none where only withdrawing it makes sense.
+
+    They hold what the entry says, or what was typed, with what is wrong beside it.
+    """
+    made = [*_of_kind(payload), *_of_facts(payload, choice), *_of_readings(payload, choice)]
+    first = next((box.name for box in made if box.name in (wrongs or {})), "")
+    return [_typed(box, form, wrongs or {}, first=box.name == first) for box in made]
+
+
+def _typed(box: Box, form: Form | None, wrongs: Wrongs, *, first: bool) -> Box:
+    value = box.value if form is None else form.raw(box.name)
+    chosen = picks({one.value: one.text for one in box.picks}, value)
+    return replace(box, value=value, picks=chosen, wrong=wrongs.get(box.name, ""), first=first)
+
+
+def _of_kind(payload: Payload) -> Iterator[Box]:
+    for box in FIELDS.get(type(payload), ()):
+        value = getattr(payload, box.name)
+        if not (isinstance(payload, Settled) and value is None):
+            yield replace(box, value=_text(value, no="" if box.kind == "tick" else "no"))
+
+
+def _text(value: object, *, no: str) -> str:
+    if isinstance(value, bool):
+        return "yes" if value else no
+    return "" if value is None else str(value)
+
+
+def _of_facts(payload: Payload, choice: Choice) -> Iterator[Box]:
+    for path, text in sorted(getattr(payload, "facts", ()), key=lambda fact: place(fact[0])):
+        if isinstance(payload, TakenIn | Settled) and not path.startswith("unit."):
+            yield Box(FACT + path, label(path), value=as_typed(text, choice), hint="Left empty it is taken back.")
+
+
+def _of_readings(payload: Payload, choice: Choice) -> Iterator[Box]:
+    for number, reading in enumerate(getattr(payload, "readings", ())):
+        what = reading.what.removesuffix(".")
+        if reading.said in SIGHTS:
+            yield Box(f"r{number}", what, "picks", reading.said, picks=picks(SIGHTS, reading.said))
+        else:
+            yield Box(f"r{number}", what, value=_shown(reading, choice))
+
+
+def _shown(reading: Reading, choice: Choice) -> str:
+    if reading.value is None or reading.quantity is None:
+        return reading.said
+    return figures.number(reading.value, reading.quantity, choice)
+
+
+# What was typed → the entry that stands in
+
+
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """A form that came back: what was typed, in which units, and what the entry's step asks to write down, by key."""
+
+    form: Form
+    choice: Choice
+    records: Mapping[str, Record]
+
+
+def corrected(payload: Payload, filled: Filled) -> Payload:
+    """The entry as the form says it; what the form does not have stays.
+
+    Raises
+    ------
+    InputErrors
+        Everything that is wrong, each with the name of its field.
+    """
+    faults: list[InputError] = list(_missing(payload, filled.form))
+    said: dict[str, Any] = {}
+    for box in _of_kind(payload):
+        _collect(faults, said, box.name, partial(_said, payload, box, filled.form))
+    if isinstance(payload, TakenIn | Settled):
+        said["facts"] = _facts(payload.facts, filled, faults)
+    if isinstance(payload, Recorded | Proved):
+        said["readings"] = _readings(payload.readings, filled, faults)
+    if faults:
+        raise InputErrors(tuple(faults))
+    return replace(payload, **said)
+
+
+def _collect(faults: list[InputError], said: dict[str, Any], name: str, read: Callable[[], object]) -> None:
+    try:
+        said[name] = read()
+    except InputError as error:
+        faults.append(error.at(file=None, line=None, field=name))
+
+
+def _missing(payload: Payload, form: Form) -> Iterator[InputError]:
+    for name in NEEDED.get(type(payload), ()):
+        if not form.text(name):
+            yield MissingValue("must be there", field=name, remedy="Write it, or withdraw the entry.")
+
+
+def _said(payload: Payload, box: Box, form: Form) -> object:
+    text = form.raw(box.name).strip()
+    if box.kind == "tick":
+        return text == "yes"
+    if box.kind == "day":
+        text = day_of(form, box.name)
+    if isinstance(payload, Resumed) and box.name == "yes":
+        return {"yes": True, "no": False}.get(text)
+    if isinstance(payload, Waits) and box.name == "reason":
+        return WaitFor(text) if text in set(WaitFor) else payload.reason
+    return text or (None if box.name in MAY_BE_NONE else "")
+
+
+def _facts(facts: Facts, filled: Filled, faults: list[InputError]) -> Facts:
+    said: dict[str, Any] = {}
+    for path, text in facts:
+        typed = filled.form.text(FACT + path)
+        if filled.form.has(FACT + path) and typed != as_typed(text, filled.choice):
+            _collect(faults, said, FACT + path, partial(_fact, path, typed, filled.choice))
+    return tuple((path, said.get(FACT + path, text)) for path, text in facts)
+
+
+def _fact(path: str, typed: str, choice: Choice) -> str:
+    if not typed:
+        return ""
+    written = as_written(path, typed, choice)
+    read_fact(path, written)
+    return written
+
+
+def _readings(readings: tuple[Reading, ...], filled: Filled, faults: list[InputError]) -> tuple[Reading, ...]:
+    said: dict[str, Any] = {}
+    for number, reading in enumerate(readings):
+        name = f"r{number}"
+        if filled.form.text(name) not in ("", _shown(reading, filled.choice)):
+            _collect(faults, said, name, partial(_reading, reading, name, filled))
+    return tuple(said.get(f"r{number}", reading) for number, reading in enumerate(readings))
+
+
+def _reading(reading: Reading, name: str, filled: Filled) -> Reading:
+    """The reading as it was really taken, held again against what it was held against."""
+    record = filled.records.get(reading.key)
+    if reading.quantity is None or reading.value is None:
+        return _sight(reading, filled.form.text(name), record)
+    value, said = read_si(filled.form, name, reading.quantity, filled.choice)
+    again = replace(reading, value=value, said=said)
+    if value is not None and reading.predicted is not None:
+        doubts = reading.predicted_u or 0.0, reading.u or 0.0
+        told = Prediction(reading.key, reading.quantity, reading.predicted, *doubts)
+        return replace(again, passes=judged(told, value)[0].inside)
+    return again if record is None else replace(again, passes=reading_of(record, said, value).passes)
+
+
+def _sight(reading: Reading, text: str, record: Record | None) -> Reading:
+    if reading.said in SIGHTS:
+        return replace(reading, said=text, passes=text == GOOD)
+    return replace(reading, said=text, passes=None if record is None else reading_of(record, text, None).passes)
