@@ -142,8 +142,17 @@ def standing(transaction: Transaction, view: JobView, *, tried: tuple[str, ...] 
         extras = tuple(dict.fromkeys((*told.all.tasks, *map(read_task, tried))))
         with_them = replace(told.all, tasks=extras)
         told = _Told(with_them, with_them, ())
-    work = _gone_on(known, told.planned)
-    return AtTheStand(view, revision, _advanced(work, told.since), told.all)
+    return AtTheStand(view, revision, _stands(known, told), told.all)
+
+
+def _stands(known: _Known, told: _Told) -> Decided:
+    """The work by all that was told; extras that became tasks by a later correction join it as it stands now."""
+    try:
+        return _advanced(_gone_on(known, told.planned), told.since)
+    except OutOfRange:
+        if not told.all.tasks:
+            raise
+        return _gone_on(known, told.all)
 
 
 def extras_of(state: JobState) -> tuple[Task, ...]:
