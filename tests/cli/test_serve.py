@@ -30,7 +30,7 @@ def test_it_serves_until_it_is_stopped(stop: signal.Signals, tmp_path: Path) -> 
         assert "Sheets" in _page(address.group() + "sheets")
         process.send_signal(stop)
         out, err = process.communicate(timeout=10)
-    assert (process.returncode, out, err) == (0, "", "")
+    assert (process.returncode, out, err) == (0, "Stopped. Everything that was recorded is kept.\n", "")
 
 
 def _env() -> dict[str, str]:

@@ -145,6 +145,16 @@ def test_after_a_break_charge_and_torques_are_proven_again_first(shell: Shell) -
     assert "because nobody remembers" in shell(*WORK, "--done", done, "--after-break", "--why", "cycle:air_charge").out
 
 
+def test_an_extra_joins_the_rest_and_opens_once_more_what_is_closed(shell: Shell) -> None:
+    whole = [str(step["key"]) for step in steps(shell(*WORK, "--json"))]
+    done = str(whole.index("cycle:air_charge"))
+    rest = [step["key"] for step in steps(shell(*WORK, "--json", "--done", done, "--extra", "damper"))]
+    assert {"off:lowers:2", "off:damper", "on:damper", "charge:final:air_charge"} <= set(rest)
+    late = shell(*WORK, "--done", done, "--extra", "measure")
+    assert late.code == 2
+    assert "comes too late" in late.err
+
+
 def test_what_ends_the_work_answers_1_and_says_what_follows(shell: Shell) -> None:
     answer = shell(*WORK, "--done", "14", "--failed", "coating")
     assert answer.code == 1

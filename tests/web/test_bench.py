@@ -200,6 +200,18 @@ def test_a_no_takes_it_back_and_plans_without_it(bench: Bench) -> None:
     assert bench.step == "inspect:air_cap"
 
 
+def test_an_extra_waits_for_its_yes_and_is_then_in_the_rest(bench: Bench) -> None:
+    bench.until("inspect:air_cap")
+    ask = {"what": "extra", "then": "wait", "ask": "the damper is empty", "amount": "60", "tasks": "damper"}
+    assert bench.post("bench/wrong", **ask | {"tasks": "measure"}) in (400, 422)
+    assert bench.post("bench/wrong", **ask) == 303
+    yes = {"yes": "yes", "who": "Jo", "when": "2026-03-04", "answer": "go on"}
+    assert bench.post("bench/resume", **yes) == 303
+    work = at_the_stand(bench.store, open_job_numbered(bench.store, NUMBER).view.card.id)
+    assert {"off:damper", "on:damper"} <= {step.key for step in work.steps}
+    assert bench.step == work.steps[0].key
+
+
 def test_a_crack_ends_the_work_and_the_unit_is_refused(bench: Bench) -> None:
     bench.until("inspect:lowers")
     good = dict.fromkeys(("coating", "bushing_play", "wipers_look"), "good")

@@ -27,7 +27,7 @@ def plan(intake: str, *, as_json: bool, all_candidates: bool, **options: Any) ->
     """Plan the work that the file INTAKE wishes for.
 
     Shows what was found, what the spring will do, the candidates, what changes inside, the kit and
-    every step. With --done, --found, --failed or --after-break it goes on from there, its target
+    every step. With --done, --found, --failed, --extra or --after-break it goes on from there, its target
     chosen again for what was found. Answers 1 if the wish is refused, or what was found ends the work.
     """
     from sagwright.cli.output import write, write_json

@@ -24,6 +24,7 @@ OPTIONS = (
     ),
     click.option("--found", multiple=True, metavar="FIELD=VALUE", help="What was really there, like travel_spacers=2."),
     click.option("--failed", multiple=True, metavar="KEY", help="A criterion or a record that was not met."),
+    click.option("--extra", multiple=True, metavar="TASK", help="A task that was found and agreed on the way: damper."),
     click.option("--after-break", is_flag=True, help="Prove charge and torques again first."),
 )
 
@@ -38,13 +39,15 @@ def progress_options(command: F) -> F:
 def progress_of(steps: Sequence[Step], options: dict[str, Any]) -> Progress | None:
     """What the options say; None where they say nothing. `steps` are numbered as they were planned."""
     from sagwright.domain.task import Progress
-    from sagwright.formats.tasks import read_found
+    from sagwright.formats.tasks import read_found, read_task
 
     done = options["done"].split(",") if options["done"] else []
     if len(done) == 1 and done[0].isascii() and done[0].isdigit():
         done = [step.key for step in steps[: _count(done[0], len(steps))]]
     found = tuple(read_found(text) for text in options["found"])
-    progress = Progress(tuple(key.strip() for key in done), found, options["failed"], options["after_break"])
+    extras = tuple(read_task(text) for text in options["extra"])
+    keys = tuple(key.strip() for key in done)
+    progress = Progress(keys, found, options["failed"], options["after_break"], extras)
     return None if progress == Progress() else progress
 
 

@@ -112,12 +112,15 @@ def _alike(quantity: Quantity, one: float, other: float) -> bool:
     return abs(one - other) <= ALIKE.get(quantity, 1e-9)
 
 
-def work_in(wanted: Wanted, wish: Wish, tasks: Iterable[Task]) -> Iterator[tuple[Task, frozenset[str]]]:
-    """The wish, as a task, and each task beside it, with the keys of the steps that it alone would have."""
+def work_in(
+    wanted: Wanted, wish: Wish, tasks: Iterable[Task], *, whole: frozenset[str]
+) -> Iterator[tuple[Task, frozenset[str]]]:
+    """The wish, as a task, and each task beside it, with the keys of the steps that it alone would have; `whole` are
+    those of all together."""
     tasks = tuple(task for task in dict.fromkeys(tasks) if task.kind is not TaskKind.CHANGE_TRAVEL)
     beside = {CHANGED[task.kind] for task in tasks if task.kind in CHANGED}
     own = tuple(change for change in wanted.changes if change.field not in beside)
-    yield Task(TaskKind.CHANGE_TRAVEL, wish.travel.si), _keys(wanted, own, ())
+    yield Task(TaskKind.CHANGE_TRAVEL, wish.travel.si), _keys(wanted, own, ()) if tasks else whole
     for task in tasks:
         changes = tuple(change for change in wanted.changes if change.field == CHANGED.get(task.kind))
         yield task, _keys(wanted, changes, served_keys(wanted.sheet, [task]))

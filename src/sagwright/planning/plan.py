@@ -155,7 +155,8 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
     found = found_travel(intake)
     wanted = wanted_of(intake, target)
     steps, sequence = sequenced(steps_of(wanted))
-    work = dict(work_in(wanted, intake.wish, intake.tasks))
+    whole = frozenset(step.key for step in steps)
+    work = dict(work_in(wanted, intake.wish, intake.tasks, whole=whole))
     about = (
         *about_torques(steps),
         *_about_length(intake, found, target.travel),

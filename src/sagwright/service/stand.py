@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
@@ -12,10 +11,9 @@ from sagwright.domain.item import Act
 from sagwright.domain.plan import Plan, Step, Stop
 from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.kept import SheetRevision
-from sagwright.domain.records.payloads import FoundWrong, Payload, Recorded, Resumed, Started, Waits
+from sagwright.domain.records.payloads import FoundWrong, Recorded, Started
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.task import Progress, Sequenced, Task
-from sagwright.domain.value import Unknown
+from sagwright.domain.task import Progress, Task
 from sagwright.errors import NotThere, OutOfRange
 from sagwright.formats.job_intake import read_intake
 from sagwright.formats.plan_json import SHAPE as PLAN
@@ -25,6 +23,7 @@ from sagwright.formats.tasks import read_task
 from sagwright.service.plan import go_on, plan
 from sagwright.service.recording import view_of
 from sagwright.service.sequence import replan, sequence
+from sagwright.service.told import Decided, Told, extras_of, told_of
 from sagwright.store.engine import Transaction
 from sagwright.store.store import Store
 from sagwright.store.things import document_of, revision_by_id
@@ -32,26 +31,7 @@ from sagwright.store.things import document_of, revision_by_id
 REST: Final = timedelta(hours=1)
 """After how long without an entry nobody knows any more what is charged and tight: assumed, no source."""
 
-YES: Final = "yes"
-NO: Final = "no"
-
-INSIDE: Final = (
-    "travel_spacers",
-    "equaliser_hole",
-    "volume_spacers",
-    "shaft_travel",
-    "top_out_spacers",
-    "preload_spacers",
-    "coil",
-)
-"""Settings inside, by the name that builds, intakes and what was found give them."""
-
-FOUND: Final = "found_"
-"""What the name of a reading begins with that says how it was set inside."""
-
 REMEDY: Final = "Withdraw the entry that is wrong; if it was really done so, stop and make the unit safe first."
-
-Decided = Plan | Sequenced
 
 MOST_READ: Final = 64
 _READ: Final[dict[tuple[str, ...], tuple[SheetRevision, tuple[str, ...]]]] = {}
@@ -137,34 +117,22 @@ def standing(transaction: Transaction, view: JobView, *, tried: tuple[str, ...] 
         raise NotThere(f"Nothing is decided yet on job {view.card.number}.", remedy="Choose first.")
     revision, texts = _kept(transaction, (decided.sheet, decided.work, decided.intake, decided.bike or ""))
     known = _Known(decided.work_shape, revision, texts, extras_of(view.state))
-    told = _progress_of(view.state, _decided(known))
+    told = told_of(view.state, _decided(known))
     if tried:
         extras = tuple(dict.fromkeys((*told.all.tasks, *map(read_task, tried))))
         with_them = replace(told.all, tasks=extras)
-        told = _Told(with_them, with_them, ())
-    work = _gone_on(known, told.planned)
-    return AtTheStand(view, revision, _advanced(work, told.since), told.all)
+        told = Told(with_them, with_them, ())
+    return AtTheStand(view, revision, _stands(known, told), told.all)
 
 
-def extras_of(state: JobState) -> tuple[Task, ...]:
-    """Extras found at the stand that the owner said yes to, in the order of the answers, corrections applied."""
-    agreed: tuple[Task, ...] = ()
-    for _, agreed in _with_extras(state):  # noqa: B007  # the last
-        pass
-    return agreed
-
-
-def _with_extras(state: JobState) -> Iterator[tuple[Payload | None, tuple[Task, ...]]]:
-    """What each line says by now, with the extras agreed on so far."""
-    asked: tuple[str, ...] = ()
-    agreed: tuple[Task, ...] = ()
-    for line in state.lines:
-        if isinstance(line.payload, Waits):
-            asked = line.payload.tasks
-        elif isinstance(line.payload, Resumed):
-            extras = map(read_task, asked if line.payload.yes else ())
-            agreed, asked = tuple(dict.fromkeys((*agreed, *extras))), ()
-        yield line.payload, agreed
+def _stands(known: _Known, told: Told) -> Decided:
+    """The work by all that was told; extras that became tasks by a later correction join it as it stands now."""
+    try:
+        return _advanced(_gone_on(known, told.planned), told.since)
+    except OutOfRange:
+        if not told.all.tasks:
+            raise
+        return _gone_on(known, told.all)
 
 
 def _kept(transaction: Transaction, ids: tuple[str, ...]) -> tuple[SheetRevision, tuple[str, ...]]:
@@ -229,67 +197,6 @@ def _gone_on(known: _Known, progress: Progress) -> Decided:
     if progress == Progress():
         return work
     return go_on(work, progress) if isinstance(work, Plan) else replan(work, progress)
-
-
-@dataclass(frozen=True, slots=True)
-class _Told:
-    """All that was done and found, as far as it changed the plan, and the steps done since."""
-
-    all: Progress
-    planned: Progress
-    since: tuple[str, ...]
-
-
-def _progress_of(state: JobState, work: Decided) -> _Told:
-    """What was done and found, as planning reads it, corrections applied."""
-    done: list[str] = []
-    found: dict[str, float | str] = _as_found(work)
-    failed: list[str] = []
-    expected, kept, changed = dict(found), Progress(), Progress()
-    for said, extras in _with_extras(state):
-        before = dict(found)
-        if isinstance(said, Recorded):
-            done.append(said.step)
-            found |= found_in(said, work)
-        elif isinstance(said, FoundWrong):
-            found |= dict(said.found)
-            failed += said.failed
-        told = tuple((key, value) for key, value in found.items() if expected.get(key) != value)
-        kept = Progress(tuple(done), told, tuple(dict.fromkeys(failed)), tasks=extras)
-        rested_here = isinstance(said, Recorded) and said.step.split(":")[0] == Act.BREAK
-        if rested_here or found != before or (kept.failed, kept.tasks) != (changed.failed, changed.tasks):
-            changed = kept
-    return _Told(kept, changed, kept.done[len(changed.done) :])
-
-
-def _as_found(work: Decided) -> dict[str, float | str]:
-    """Settings that are known of the unit as found."""
-    build = work.intake.as_found.build if isinstance(work, Plan) else work.as_found
-    places = (build, build.setting, build.fitting)
-    return {
-        name: value if isinstance(value, str) else float(value)
-        for place in places
-        for name in INSIDE
-        if not isinstance(value := getattr(place, name, None), Unknown | None)
-    }
-
-
-def found_in(said: Recorded, work: Decided) -> dict[str, float | str]:
-    """Settings that a step's readings say, by field; the pressure only where none was known."""
-    values = {one.key: one.value for one in said.readings if one.value is not None}
-    found: dict[str, float | str] = {
-        key.removeprefix(FOUND): value for key, value in values.items() if key.startswith(FOUND)
-    }
-    found |= {
-        one.key.removeprefix(FOUND): one.said
-        for one in said.readings
-        if one.key.startswith(FOUND) and one.quantity is None and one.said not in (YES, NO)
-    }
-    before = work.intake.as_found.build if isinstance(work, Plan) else work.as_found
-    first = not said.step[-1:].isdigit()
-    if first and isinstance(before.charge, Unknown) and isinstance(work, Plan) and "pressure_found" in values:
-        found["pressure"] = values["pressure_found"]
-    return found
 
 
 def rested(view: JobView, now: datetime, by: str) -> Rested | None:

@@ -16,7 +16,8 @@ from sagwright.formats.plan_json import plan_to_json
 from sagwright.formats.steps_json import steps_to_json
 from sagwright.planning.again import break_step
 from sagwright.service.recording import recorded, require_sayable, view_of
-from sagwright.service.stand import FOUND, INSIDE, NO, YES, AtTheStand, breaks, rested, same_steps, standing
+from sagwright.service.stand import AtTheStand, breaks, rested, same_steps, standing
+from sagwright.service.told import FOUND, INSIDE, NO, YES
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import entry_by_id, lock
 from sagwright.store.store import Store

@@ -12,8 +12,8 @@ from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, InputErrors, OutOfRange
 from sagwright.phrases import figures
 from sagwright.phrases.steps import criterion_text
-from sagwright.service.stand import NO, YES
 from sagwright.service.stepping import as_planned, reading_of
+from sagwright.service.told import NO, YES
 from sagwright.units import Choice, amount_in, parse
 from sagwright.web.form import Form
 from sagwright.web.typed import NumberField, read_number

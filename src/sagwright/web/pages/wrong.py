@@ -18,7 +18,7 @@ from sagwright.phrases.titles import title
 from sagwright.service import jobs
 from sagwright.service.looking import OpenedJob
 from sagwright.service.stand import AtTheStand, at_the_stand
-from sagwright.service.stepping import answered, ask_owner, correct_step, find_wrong
+from sagwright.service.stepping import answered, ask_owner, correct_step, find_wrong, with_extras
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.bench_frame import address, frame_of
 from sagwright.web.frame import Page
@@ -187,11 +187,13 @@ def record(asked: Asked) -> Response:
     key, said, then = job.view.card.id, asked.submission(), form.text("then")
     if then not in dict(THEN):
         raise MissingValue("must be chosen", field="then", remedy="Choose what follows.")
-    wrong = _found(asked, job, said)
+    wrong, extras = _found(asked, job, said), tuple(form.all("tasks"))
+    if then == "wait" and extras:
+        with_extras(asked.shop.records, key, extras)  # said before anything is written
     find_wrong(asked.shop.records, key, said, what=wrong)
     after = Submission(f"{said.id}-then", said.by, said.at)
     if then == "wait":
-        what = Waits(WaitFor.OWNER, form.text("ask") or wrong.what, form.text("amount"), tuple(form.all("tasks")))
+        what = Waits(WaitFor.OWNER, form.text("ask") or wrong.what, form.text("amount"), extras)
         ask_owner(asked.shop.records, key, after, what=what)
     elif then in ("refuse", "scrap"):
         away = TurnedAway(wrong.what, then == "scrap", wrong.photos)
