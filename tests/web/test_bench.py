@@ -140,6 +140,35 @@ def test_a_reading_outside_its_limits_passes_nothing_and_what_was_typed_stays(be
     assert bench.post("bench/do", **(sent | {"pressure_empty": "0"})) == 303
 
 
+def test_what_is_told_in_words_is_asked_in_words(bench: Bench) -> None:
+    field = re.search(r'<input class="in-words"[^>]*name="damage_found"', bench.page)
+    assert field
+    assert not re.search(r'type="radio" name="damage_found"', bench.page)
+    assert bench.post("bench/do", step="off:readings", **(AT_GATE | {"damage_found": "no dents, one scratch"})) == 303
+    readings = {one.key: one for one in _last(bench).readings}
+    assert readings["damage_found"].said == "no dents, one scratch"
+    assert readings["damage_found"].passes
+
+
+def _last(bench: Bench) -> Recorded:
+    payload = open_job_numbered(bench.store, NUMBER).view.entries[-1].payload
+    assert isinstance(payload, Recorded)
+    return payload
+
+
+def test_an_extra_that_the_owner_says_yes_to_joins_the_work(bench: Bench) -> None:
+    bench.until("inspect:air_cap")
+    page = bench.client.get(f"/jobs/{NUMBER}/bench/wrong").text
+    assert 'name="tasks" value="wipers"' in page
+    before = len(_left(bench))
+    asked = {"what": "extra", "then": "wait", "ask": "new wipers", "amount": "40", "tasks": "wipers"}
+    assert bench.post("bench/wrong", **asked) == 303
+    assert "A yes adds to the work" in bench.client.get(f"/jobs/{NUMBER}/bench/wrong").text
+    assert bench.post("bench/resume", yes="yes", who="Jo", when="2026-03-04", submission="their-answer") == 303
+    assert len(_left(bench)) > before
+    assert any("wipers" in step.key for step in _left(bench))
+
+
 def test_a_step_is_recorded_once_in_its_order(bench: Bench) -> None:
     one = {"step": "off:readings", "submission": "first-tap", **AT_GATE}
     assert [bench.post("bench/do", **one), bench.post("bench/do", **one)] == [303, 303]
@@ -284,7 +313,7 @@ def test_from_the_bench_to_hand_over(kept: dict[str, Path], tmp_path: Path, name
         assert bench.post("hand-over", accepted="yes") == 422
         assert bench.post("hand-over", accepted="yes", how="the owner, in person") == 303
         bench.state(Stage.HANDED_OVER)
-        assert "Accepted: the owner, in person" in bench.client.get(f"/jobs/{NUMBER}/hand-over").text
+        assert "Accepted: Jo Example, in person" in bench.client.get(f"/jobs/{NUMBER}/hand-over").text
         unit = open_job_numbered(bench.store, NUMBER).unit.id
         assert "handed over" in bench.client.get(f"/units/{unit}").text
 

@@ -255,9 +255,9 @@ def read_step(tablet: Tablet, **said: str) -> None:
     for name in dict.fromkeys(one.get_attribute("name") or "" for one in tablet.page.locator(".ask [name]").all()):
         control = tablet.page.locator(f'.ask [name="{name}"]')
         kind = control.first.get_attribute("type")
-        if name in said or name == "damage_found.words":
+        if name in said or "in-words" in (control.first.get_attribute("class") or ""):
             tablet.enter(name, said.get(name, "none"))
-        elif kind == "radio" and name != "damage_found":
+        elif kind == "radio":
             good = tablet.page.locator(f'.ask [name="{name}"][value="yes"], .ask [name="{name}"][value="good"]')
             good.first.check(force=True)
         elif kind not in ("hidden", "radio") and not name.endswith(".words"):

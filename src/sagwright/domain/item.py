@@ -140,9 +140,11 @@ class Record:
     what : str
         What to read, in words.
     quantity : Quantity or None
-        None for a sighting answered in words or with yes.
+        None for a sighting: a statement that holds or does not, or something told in words.
     low, high : float or None
         Limits [SI]; None where there is none. A reading outside them does not pass the step.
+    in_words : bool
+        Whether a sighting is told in words, because neither yes nor no would answer it.
     """
 
     key: str
@@ -150,6 +152,7 @@ class Record:
     quantity: Quantity | None = None
     low: float | None = None
     high: float | None = None
+    in_words: bool = False
 
 
 @dataclass(frozen=True, slots=True)

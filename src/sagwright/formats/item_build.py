@@ -84,7 +84,7 @@ def _record(key: str, shape: RecordShape, path: Path, faults: Faults) -> Record:
             low, high = read_limits(shape.limits, shape.quantity)
         except InputError as fault:
             faults.add((*path, "limits"), fault)
-    return Record(key, shape.what, shape.quantity, low, high)
+    return Record(key, shape.what, shape.quantity, low, high, shape.in_words)
 
 
 def _criterion(key: str, shape: CriterionShape, path: Path, faults: Faults) -> Criterion:

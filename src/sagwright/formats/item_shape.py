@@ -41,6 +41,9 @@ class RecordShape(Shape):
     quantity: Annotated[Quantity, word(Quantity)] | None = About(
         None, description="Kind of number; left out where the answer is yes or words.", examples=["pressure"]
     )
+    in_words: Annotated[bool, YesNo()] = About(
+        False, description="Whether it is told in words, because neither yes nor no would answer it."
+    )
     limits: Label | None = About(
         None,
         description="What passes the step.",

@@ -338,6 +338,7 @@ def _record(record: Record) -> Json:
         "quantity": None if record.quantity is None else record.quantity.value,
         f"low{gauge}": record.low,
         f"high{gauge}": record.high,
+        "in_words": record.in_words,
     }
 
 

@@ -141,7 +141,8 @@ def _caution(said: Any) -> Caution:
 def _record(said: Any) -> Record:
     quantity = None if said["quantity"] is None else Quantity(said["quantity"])
     gauge = "_gauge" if quantity is Quantity.PRESSURE else ""
-    return Record(said["key"], said["what"], quantity, said[f"low{gauge}"], said[f"high{gauge}"])
+    limits = said[f"low{gauge}"], said[f"high{gauge}"]
+    return Record(said["key"], said["what"], quantity, *limits, said.get("in_words", False))
 
 
 def _criterion(said: Any) -> Criterion:

@@ -278,7 +278,7 @@ def reading_of(record: Record, said: str, value: float | None) -> Reading:
     """A reading of what a step asks for, held against its limits."""
     passes = None
     if record.quantity is None:
-        passes = said.strip().lower() != NO if said.strip() else None
+        passes = record.in_words or said.strip().lower() != NO if said.strip() else None
     elif value is not None and (record.low is not None or record.high is not None):
         passes = within(record, value)
     return Reading(record.key, record.what, said, record.quantity, value, passes=passes)

@@ -54,13 +54,14 @@ class NumberAsked:
 
 @dataclass(frozen=True, slots=True)
 class SightAsked:
-    """Something to see: what, its name, whether it was seen, and words about it."""
+    """Something to see: what, its name, whether it was seen, and words about it; or only what was told in words."""
 
     what: str
     name: str
     chosen: str
     words: str
     wrong: str
+    in_words: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +89,14 @@ def asked_of(step: Step, choice: Choice, form: Form | None = None, wrong: dict[s
     return StepAsked(
         numbers=tuple(_number(one, choice, typed, faults) for one in step.records if one.quantity is not None),
         sights=tuple(
-            SightAsked(one.what, one.key, typed.text(one.key), typed.text(one.key + WORDS), faults.get(one.key, ""))
+            SightAsked(
+                what=one.what,
+                name=one.key,
+                chosen=typed.text(one.key),
+                words=typed.text(one.key + WORDS),
+                wrong=faults.get(one.key, ""),
+                in_words=one.in_words,
+            )
             for one in step.records
             if one.quantity is None
         ),

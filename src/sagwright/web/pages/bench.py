@@ -89,12 +89,14 @@ class StepShown:
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """How far it is: steps done and all, as numbers; entries of the job; where to ask for them."""
+    """How far it is: steps done and all, as numbers; entries of the job; where to ask for them; whether what is left
+    only closes the unit again."""
 
     done: int
     all: int
     entries: str
     now_at: str
+    only_closes: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -294,7 +296,7 @@ def _facts(text: StepText, step: Step) -> list[Fact]:
 
 def _progress(job: OpenedJob, work: AtTheStand) -> Progress:
     done, card = len(work.done), job.view.card
-    return Progress(done, done + len(work.steps), str(card.entries), address(job, "bench/now"))
+    return Progress(done, done + len(work.steps), str(card.entries), address(job, "bench/now"), work.impossible)
 
 
 def _ways(job: OpenedJob, work: AtTheStand) -> Ways:

@@ -217,6 +217,8 @@ def _shown(reading: Reading | None, choice: Choice) -> str:
 
 def _rides(work: AtTheStand, choice: Choice) -> tuple[str, ...]:
     plan = work.work
+    if isinstance(plan, Plan) and plan.way_back is not None:
+        return ("What was wished is not possible with what was found. It was only closed again.",)
     if not isinstance(plan, Plan) or plan.target is None:
         return ()
     target, behaviour = plan.target, plan.target.behaviour
@@ -242,7 +244,8 @@ def _ended(job: OpenedJob) -> Ended:
     for line in reversed(job.view.state.lines):
         at = line.entry.at.strftime("%Y-%m-%d %H:%M")
         if isinstance(line.payload, HandedOver):
-            how = f"{'Accepted' if line.payload.accepted else 'Taken back, not accepted'}: {line.payload.how}."
+            whom = line.payload.how.replace("the owner", job.owner.name or "the owner", 1)
+            how = f"{'Accepted' if line.payload.accepted else 'Taken back, not accepted'}: {whom}."
             again = f" Come back by {line.payload.come_back}." if line.payload.come_back else ""
             return Ended(how + again, line.entry.by, at)
         if isinstance(line.payload, TurnedAway):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar, Final
 
@@ -14,6 +15,9 @@ from sagwright.domain.records.payloads import FoundWrong, Resumed, TurnedAway, W
 from sagwright.domain.records.stages import CLOSED, Stage, WaitFor
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, MissingValue, NotNow, NotThere
+from sagwright.formats.tasks import read_task
+from sagwright.phrases.entries import WAITS_FOR
+from sagwright.phrases.sequence import task_text
 from sagwright.phrases.titles import title
 from sagwright.service import jobs
 from sagwright.service.looking import OpenedJob
@@ -22,10 +26,12 @@ from sagwright.service.stepping import answered, ask_owner, correct_step, find_w
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.bench_frame import address, frame_of
 from sagwright.web.frame import Page
+from sagwright.web.in_same_opening import offered_tasks
 from sagwright.web.job_frame import job_of
 from sagwright.web.pages.bench import MOST_BYTES, kept_photos
 from sagwright.web.render import respond
 from sagwright.web.step_fields import read_si
+from sagwright.web.taking import TASKS
 
 COMMON: Final = {
     "other-inside": "It does not match the sheet: another part or build inside.",
@@ -65,6 +71,7 @@ class Waiting:
     text: str = ""
     amount: str = ""
     today: str = ""
+    tasks: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +95,8 @@ class WrongPage(Page):
     options : tuple of Option
     settings : tuple of SettingAsked
     then : tuple of Option
+    extras : tuple of Option
+        Tasks that are not among the work yet, and that the owner could be asked for.
     waiting : Waiting
     ended : tuple of str
         What ends the work already; then only a verdict is left.
@@ -102,6 +111,7 @@ class WrongPage(Page):
     options: tuple[Option, ...]
     settings: tuple[SettingAsked, ...]
     then: tuple[Option, ...]
+    extras: tuple[Option, ...]
     waiting: Waiting
     ended: tuple[str, ...]
     action: str
@@ -128,6 +138,7 @@ def look(asked: Asked) -> Response:
         options=tuple(_options(step)),
         settings=tuple(_settings(work)),
         then=tuple(Option(value, text, value == "replan") for value, text in THEN if not (stops and value == "replan")),
+        extras=tuple(_extras(job, work)),
         waiting=_waiting(asked, job),
         ended=stops,
         action=address(job, "bench/wrong"),
@@ -178,7 +189,16 @@ def _waiting(asked: Asked, job: OpenedJob) -> Waiting:
     waits = job.view.state.waiting
     if waits is None:
         return Waiting()
-    return Waiting(f"{waits.reason}: {waits.what}", waits.amount, asked.shop.now().date().isoformat())
+    tasks = tuple(task_text(read_task(one), asked.choice) for one in waits.tasks)
+    text = f"{WAITS_FOR[waits.reason]}: {waits.what}"
+    return Waiting(text, waits.amount, asked.shop.now().date().isoformat(), tasks)
+
+
+def _extras(job: OpenedJob, work: AtTheStand | None) -> Iterator[Option]:
+    if work is None or not job.view.state.started:
+        return
+    there = job.view.state.tasks
+    yield from (Option(one, TASKS[one]) for one in offered_tasks(job.view.state, work.sheet) if one not in there)
 
 
 def record(asked: Asked) -> Response:
