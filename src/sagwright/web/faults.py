@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import ClassVar, Final
 
@@ -12,9 +13,10 @@ from starlette.responses import PlainTextResponse, Response
 from sagwright.errors import Defect, InputErrors, SagwrightError, status_code
 from sagwright.phrases.errors import sentence
 from sagwright.web.display import COOKIE, choice_of
-from sagwright.web.frame import Frame, Page
+from sagwright.web.frame import Frame, Link, Page
 from sagwright.web.render import assets_address, respond
 
+JOB: Final = re.compile(r"(/jobs/\d{1,9})(/bench)?", re.ASCII)
 HEADINGS: Final = {
     400: "This cannot be read",
     403: "This may not be done",
@@ -44,12 +46,15 @@ class FaultPage(Page):
     status : int
     said : tuple of str
         One sentence or more.
+    ways : tuple of Link
+        Where to go on: to the job that it was about, as far as the address tells.
     """
 
     template: ClassVar[str] = "fault.html"
 
     status: int
     said: tuple[str, ...]
+    ways: tuple[Link, ...]
 
 
 def plain_fault(status: int, said: str) -> Response:
@@ -84,4 +89,12 @@ def _fault(request: Request, status: int, said: tuple[str, ...]) -> Response:
     heading = HEADINGS.get(status, "This cannot be done")
     choice = choice_of(request.cookies.get(COOKIE, ""))
     frame = Frame(heading, "", choice, assets_address(), "/")
-    return respond(FaultPage(frame=frame, status=status, said=said), status=status)
+    return respond(FaultPage(frame=frame, status=status, said=said, ways=_ways(request.url.path)), status=status)
+
+
+def _ways(path: str) -> tuple[Link, ...]:
+    about = JOB.match(path)
+    if about is None:
+        return ()
+    bench = (Link("To the bench", f"{about[1]}/bench"),) if about[2] else ()
+    return (*bench, Link(f"To job {about[1].rpartition('/')[2]}", about[1]))
