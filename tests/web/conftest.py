@@ -5,6 +5,8 @@ from __future__ import annotations
 import os
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from datetime import timedelta
+from pathlib import Path
 from threading import Thread
 
 import pytest
@@ -13,9 +15,14 @@ from playwright.sync_api import Browser, BrowserContext, Page, Route, sync_playw
 from starlette.testclient import TestClient
 
 from sagwright.cli.server import socket_on
+from sagwright.service.workshop import open_workshop
+from sagwright.web.app import create_app
 from sagwright.web.guard import Guard
+from sagwright.web.shop import Shop
 from tests.web.chromium import FLAGS, installed
-from tests.web.shop import example_site
+from tests.web.shop import NOW, arrival_of, at_the_stand_from, example_site
+from tests.web.stand import NUMBER, Bench, bench_on
+from tests.workshops import Person
 
 TABLET, PHONE, DESKTOP = (1180, 820), (390, 844), (1440, 900)
 SIZES = (TABLET, PHONE, DESKTOP)
@@ -127,3 +134,28 @@ def open_page(browser: Browser, server: str) -> Iterator[Opener]:
         context.close()
     assert not foreign
     assert not [error for error in errors if "Failed to load resource" not in error]
+
+
+@pytest.fixture(scope="session")
+def kept(tmp_path_factory: pytest.TempPathFactory) -> dict[str, Path]:
+    """Workshops with one job begun, by the name of its intake, to be copied."""
+    made = {}
+    for name in ("shorten-t35-bike", "lengthen-p34"):
+        made[name] = tmp_path_factory.mktemp("kept") / "workshop.sqlite"
+        with open_workshop(made[name]) as store:
+            at_the_stand_from(store, Person("Kim", start=NOW - timedelta(minutes=30)), arrival_of(name, "Jo Example"))
+    return made
+
+
+@pytest.fixture
+def bench(kept: dict[str, Path], tmp_path: Path) -> Iterator[Bench]:
+    """A bench with a fork on it whose travel is shortened."""
+    with bench_on(kept["shorten-t35-bike"], tmp_path) as made:
+        yield made
+
+
+@pytest.fixture
+def address(bench: Bench) -> Iterator[str]:
+    """The same, served to browsers."""
+    with served(create_app(Shop(bench.store, now=bench.clock))) as at:
+        yield f"{at}/jobs/{NUMBER}/bench"

@@ -2,13 +2,7 @@
 
 from __future__ import annotations
 
-import os
 import re
-import signal
-import socket
-import subprocess
-import sys
-import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -21,6 +15,7 @@ from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
 from tests.web.conftest import DESKTOP, PATIENCE_MS, PHONE, TABLET, served
 from tests.web.front import JOB, front
+from tests.web.program import Program
 
 Device = Callable[..., Page]
 
@@ -151,42 +146,25 @@ def test_two_tablets_on_one_job(device: Device) -> None:
 
 def test_a_draft_survives_the_death_of_the_server(browser: Browser, tmp_path: Path) -> None:
     front(tmp_path).close()
-    with socket.create_server(("127.0.0.1", 0)) as free:
-        port = free.getsockname()[1]
-    serving = start(tmp_path, port)
-    context = browser.new_context(base_url=f"http://127.0.0.1:{port}")
+    program = Program(tmp_path / "workshop.sqlite")
+    program.start()
+    context = browser.new_context(base_url=program.address)
     context.set_default_timeout(PATIENCE_MS)
     page = context.new_page()
     try:
         page.goto("/take-in")
         fill_in(page)
         expect(page.locator("[data-kept]")).to_contain_text("Kept, ")
-        serving.send_signal(signal.SIGKILL)
-        serving.wait(10)
+        program.kill()
         page.get_by_label("how to reach them").fill("by telephone")
         expect(page.locator("[data-kept]")).to_contain_text("Not kept")
-        serving = start(tmp_path, port)
+        program.start()
         expect(page.locator("[data-kept]")).to_contain_text("Kept, ", timeout=15_000)
         page.reload()
         expect(page.get_by_label("name", exact=True)).to_have_value("R. Oduya")
         expect(page.get_by_label("how to reach them")).to_have_value("by telephone")
     finally:
         context.close()
-        serving.terminate()
-        serving.wait(10)
+        program.stop()
     with open_workshop(tmp_path / "workshop.sqlite") as records:
         assert open_job_numbered(records, JOB).view.state.entries == 1
-
-
-def start(folder: Path, port: int) -> subprocess.Popen[bytes]:
-    """The program itself, serving until it is ended."""
-    command = [sys.executable, "-m", "sagwright", "serve", "--port", str(port)]
-    command += ["--workshop", str(folder / "workshop.sqlite")]
-    running = subprocess.Popen(command, stdout=subprocess.DEVNULL, stderr=subprocess.DEVNULL, env=dict(os.environ))
-    for _ in range(100):
-        with socket.socket() as trying:
-            if trying.connect_ex(("127.0.0.1", port)) == 0:
-                return running
-        time.sleep(0.1)
-    running.kill()
-    raise AssertionError("the server did not start")

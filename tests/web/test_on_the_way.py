@@ -29,7 +29,7 @@ from tests.web import walk
 from tests.web.conftest import DESKTOP, PATIENCE_MS, PHONE, TABLET, served
 from tests.web.program import Program
 from tests.web.shop import NOW, arrival_of, at_the_stand_from, work_until
-from tests.web.test_bench import Clock
+from tests.web.stand import Clock
 from tests.web.test_whole_way import BIKE, RIDER, STACK, devices, kept
 from tests.web.walk import Tablet, Unit
 from tests.workshops import Person

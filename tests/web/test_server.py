@@ -6,8 +6,6 @@ import re
 import subprocess
 import sys
 import urllib.request
-from collections.abc import Iterator
-from contextlib import contextmanager
 from pathlib import Path
 from threading import Thread
 
@@ -18,25 +16,11 @@ from sagwright.service.workshop import open_workshop
 from sagwright.web.later import Later
 from sagwright.web.routes import PAGES
 from tests.web.every_page import looked_at
+from tests.web.program import Program
 from tests.web.shop import WITH_BIKE, fill
 
 MOST_MB = 300
 ROUNDS = 3
-
-
-@contextmanager
-def served(workshop: Path) -> Iterator[tuple[subprocess.Popen[str], str]]:
-    """A server over a workshop: its process and its address."""
-    command = [sys.executable, "-m", "sagwright", "serve", "--port", "0", "--workshop", str(workshop)]
-    with subprocess.Popen(command, stdout=subprocess.PIPE, text=True) as process:
-        told = process.stdout.readline() if process.stdout else ""
-        address = re.search(r"http://\S+(?=/)", told)
-        assert address, told
-        try:
-            yield process, address.group()
-        finally:
-            process.terminate()
-            assert process.wait(20) == 0
 
 
 def most_memory(process: int) -> float:
@@ -57,11 +41,16 @@ def test_a_server_stays_within_300_mb_whatever_is_looked_at(tmp_path: Path) -> N
         for travel in (110, 120, 130, 140)
         for sag in range(15, 31)
     ]
-    with served(tmp_path / "workshop.sqlite") as (process, address):
+    program = Program(tmp_path / "workshop.sqlite")
+    program.start()
+    try:
         for path in [*looked_at() * ROUNDS, *drawn]:
-            with urllib.request.urlopen(address + path) as answer:
+            with urllib.request.urlopen(program.address + path) as answer:
                 assert answer.status == 200
-        assert 30 < most_memory(process.pid) < MOST_MB
+        assert program.running
+        assert 30 < most_memory(program.running.pid) < MOST_MB
+    finally:
+        program.stop()
 
 
 def test_the_first_page_does_not_wait_for_what_computes() -> None:

@@ -183,38 +183,25 @@ def plan_json(program: Program, number: int) -> dict[str, Any]:
 
 
 @pytest.mark.parametrize(
-    ("unit", "size", "script"),
+    ("workshop", "unit", "size", "script"),
     [
-        pytest.param(DUAL_CROWN, TABLET, True, id="dual-crown-tablet"),
-        pytest.param(TWO_STAGE, DESKTOP, True, id="two-stage-desktop", marks=pytest.mark.long),
-        pytest.param(DUAL_CROWN, PHONE, False, id="dual-crown-phone-no-script", marks=pytest.mark.long),
+        pytest.param("demo", DUAL_CROWN, TABLET, True, id="demo-dual-crown-tablet"),
+        pytest.param("empty", TWO_STAGE, PHONE, False, id="empty-two-stage-phone-no-script"),
+        pytest.param("demo", TWO_STAGE, DESKTOP, True, id="demo-two-stage-desktop", marks=pytest.mark.long),
+        pytest.param("demo", DUAL_CROWN, PHONE, False, id="demo-dual-crown-phone-no-script", marks=pytest.mark.long),
+        pytest.param("empty", DUAL_CROWN, DESKTOP, True, id="empty-dual-crown-desktop", marks=pytest.mark.long),
+        pytest.param("empty", SPACER_STACK, TABLET, True, id="empty-spacer-stack-tablet", marks=pytest.mark.long),
     ],
 )
-def test_the_whole_way_in_the_demo_workshop(
-    browser: Browser, demo: Program, unit: Unit, size: tuple[int, int], *, script: bool
+def test_the_whole_way(
+    browser: Browser, request: pytest.FixtureRequest, workshop: str, unit: Unit, size: tuple[int, int], *, script: bool
 ) -> None:
-    with devices(browser, demo) as device:
+    program: Program = request.getfixturevalue(workshop)
+    with devices(browser, program) as device:
         tablet = device(size, script=script)
-        go_the_whole_way(tablet, unit, demo, script=script, holding=script)
-        tablet.follow("History")
-        tablet.page.get_by_text("handed over").first.wait_for()
-
-
-@pytest.mark.parametrize(
-    ("unit", "size", "script"),
-    [
-        pytest.param(TWO_STAGE, PHONE, False, id="two-stage-phone-no-script"),
-        pytest.param(DUAL_CROWN, DESKTOP, True, id="dual-crown-desktop", marks=pytest.mark.long),
-        pytest.param(SPACER_STACK, TABLET, True, id="spacer-stack-tablet", marks=pytest.mark.long),
-    ],
-)
-def test_the_whole_way_from_an_empty_workshop(
-    browser: Browser, empty: Program, unit: Unit, size: tuple[int, int], *, script: bool
-) -> None:
-    with devices(browser, empty) as device:
-        tablet = device(size, script=script)
-        walk.say_who(tablet, "Kim")
-        go_the_whole_way(tablet, unit, empty, script=script)
+        if workshop == "empty":
+            walk.say_who(tablet, "Kim")
+        go_the_whole_way(tablet, unit, program, script=script, holding=script)
         tablet.follow("History")
         tablet.page.get_by_text("handed over").first.wait_for()
 

@@ -37,6 +37,9 @@ UNDER_THE_COIL = (Role.CLIP, Role.SPRING_SHAFT)
 CLOSES = (Role.AIR_CAP, Role.AIR_SHAFT, Role.CLIP)
 """What must be on before any charge goes in."""
 
+CHARGED = tuple(f"{Act.CHARGE}:{stage}" for stage in (ChargeStage.RIDING, ChargeStage.FINAL))
+"""Beginnings of the steps after which the charge to ride with is in."""
+
 READINGS = (Role.CHARGED_READING, Role.EMPTY_READING)
 """What is measured for its own sake, on a unit that is still shut."""
 

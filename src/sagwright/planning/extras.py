@@ -7,12 +7,12 @@ from typing import Final
 
 from sagwright.domain.task import Progress, Task, TaskKind
 from sagwright.errors import InputError
+from sagwright.planning.asked import CHARGED
 
-_CHARGED: Final = ("charge:riding", "charge:final")
 _SET_BY: Final = {
-    TaskKind.SET_PRESSURE: _CHARGED,
-    TaskKind.SECOND_PRESSURE: _CHARGED,
-    TaskKind.NEGATIVE_PRESSURE: _CHARGED,
+    TaskKind.SET_PRESSURE: CHARGED,
+    TaskKind.SECOND_PRESSURE: CHARGED,
+    TaskKind.NEGATIVE_PRESSURE: CHARGED,
     TaskKind.VOLUME_SPACERS: ("change:volume_spacers",),
     TaskKind.CHANGE_COIL: ("change:coil",),
     TaskKind.PRELOAD_SPACERS: ("change:preload_spacers",),

@@ -14,6 +14,7 @@ from sagwright.domain.plan import Candidate, Plan
 from sagwright.domain.task import Progress
 from sagwright.domain.value import Origin, Value
 from sagwright.errors import OutOfRange
+from sagwright.planning.asked import CHARGED
 from sagwright.planning.beside import PINS
 from sagwright.planning.change import changes_between
 from sagwright.planning.choose import Settings
@@ -31,8 +32,6 @@ SHUT: Final = ("change:volume_spacers", "on:air_cap", "charge:")
 
 SPRUNG: Final = ("change:coil", "change:preload_spacers", "on:spring_cap")
 """The same of a coil with its preload spacers."""
-
-CHARGED: Final = ("charge:riding", "charge:final")
 
 
 def plan_gone_on(plan: Plan, progress: Progress) -> Plan:

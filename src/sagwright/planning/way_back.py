@@ -16,6 +16,7 @@ from sagwright.domain.item import Act, Caution, Record, Role, Signal
 from sagwright.domain.plan import Candidate, Step
 from sagwright.domain.task import Progress
 from sagwright.domain.value import Unknown
+from sagwright.planning.asked import CHARGED
 from sagwright.planning.builds import charge_of, found_travel, most_volume_spacers, permitted, same, setting_for
 from sagwright.planning.change import changes_between
 from sagwright.planning.model import travel_of
@@ -26,8 +27,6 @@ SET_BY: Final = ("change:travel_spacers", "change:equaliser", "change:air_shaft"
 """Steps that set the travel."""
 
 SETTINGS: Final = (Role.TRAVEL_SPACERS, Role.EQUALISER, Role.AIR_SHAFT, Role.TOP_OUT_SPACERS)
-
-CHARGED: Final = ("charge:riding", "charge:final")
 
 IMPOSSIBLE: Final = Caution(
     Signal.NOTICE,

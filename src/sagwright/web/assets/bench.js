@@ -5,6 +5,7 @@ import { steppers } from "./stepper.js";
 const POLL = 1500; // ms between two looks at whether the job has gone on
 const IDLE = 120; // s without a touch after which the clock pauses
 const RETRY = 2000; // ms
+const UNREACHED = 503; // the server answers, but its records cannot be reached
 const NEXT = new Set([" ", "ArrowRight", "ArrowDown", "PageDown", "Enter"]);
 const BACK = new Set(["ArrowLeft", "ArrowUp", "PageUp"]);
 const STORE = `waiting:${location.pathname.split("/").slice(0, 3).join("/")}`;
@@ -43,6 +44,7 @@ async function send(entry) {
   for (const [name, value] of entry.fields) body.append(name, value);
   for (const file of files ?? []) body.append("photo", file);
   const answer = await fetch(entry.url, { method: "POST", body, credentials: "same-origin" });
+  if (answer.status === UNREACHED) throw new Error("nothing was recorded");
   return { text: await answer.text(), url: answer.ok ? answer.url : "", status: answer.status };
 }
 

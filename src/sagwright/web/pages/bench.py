@@ -89,14 +89,12 @@ class StepShown:
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """How far it is: steps done and all, as numbers; entries of the job; where to ask for them; whether what is left
-    only closes the unit again."""
+    """How far it is: steps done and all, as numbers; entries of the job; where to ask for them."""
 
     done: int
     all: int
     entries: str
     now_at: str
-    only_closes: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -296,7 +294,7 @@ def _facts(text: StepText, step: Step) -> list[Fact]:
 
 def _progress(job: OpenedJob, work: AtTheStand) -> Progress:
     done, card = len(work.done), job.view.card
-    return Progress(done, done + len(work.steps), str(card.entries), address(job, "bench/now"), work.impossible)
+    return Progress(done, done + len(work.steps), str(card.entries), address(job, "bench/now"))
 
 
 def _ways(job: OpenedJob, work: AtTheStand) -> Ways:

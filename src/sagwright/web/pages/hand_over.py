@@ -244,7 +244,9 @@ def _ended(job: OpenedJob) -> Ended:
     for line in reversed(job.view.state.lines):
         at = line.entry.at.strftime("%Y-%m-%d %H:%M")
         if isinstance(line.payload, HandedOver):
-            whom = line.payload.how.replace("the owner", job.owner.name or "the owner", 1)
+            whom = line.payload.how
+            if whom in WHO:
+                whom = whom.replace("the owner", job.owner.name or "the owner")
             how = f"{'Accepted' if line.payload.accepted else 'Taken back, not accepted'}: {whom}."
             again = f" Come back by {line.payload.come_back}." if line.payload.come_back else ""
             return Ended(how + again, line.entry.by, at)
