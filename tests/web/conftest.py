@@ -15,11 +15,12 @@ from playwright.sync_api import Browser, BrowserContext, Page, Route, sync_playw
 from starlette.testclient import TestClient
 
 from sagwright.cli.server import socket_on
-from sagwright.service.workshop import open_workshop
+from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.guard import Guard
 from sagwright.web.shop import Shop
 from tests.web.chromium import FLAGS, installed
+from tests.web.front import front
 from tests.web.shop import NOW, arrival_of, at_the_stand_from, example_site
 from tests.web.stand import NUMBER, Bench, bench_on
 from tests.workshops import Person
@@ -54,6 +55,18 @@ def asking(site: Guard) -> TestClient:
         follow_redirects=False,
         raise_server_exceptions=True,
     )
+
+
+@pytest.fixture
+def records(tmp_path: Path) -> Workshop:
+    """A small workshop for one test."""
+    return front(tmp_path)
+
+
+@pytest.fixture
+def tablet(records: Workshop) -> TestClient:
+    """A tablet at it."""
+    return asking(create_app(Shop(records, now=lambda: NOW)))
 
 
 @pytest.fixture(autouse=True)

@@ -18,19 +18,9 @@ from sagwright.web.app import create_app
 from sagwright.web.dates import due
 from sagwright.web.shop import Shop
 from tests.web.conftest import asking
-from tests.web.front import JOB, NASTY, NOW, front, hidden_of
+from tests.web.front import JOB, NASTY, NOW, hidden_of
 from tests.web.shop import AT_LOOK
 from tests.workshops import ARRIVAL
-
-
-@pytest.fixture
-def records(tmp_path: Path) -> Workshop:
-    return front(tmp_path)
-
-
-@pytest.fixture
-def tablet(records: Workshop) -> TestClient:
-    return asking(create_app(Shop(records, now=lambda: NOW)))
 
 
 def act(tablet: TestClient, name: str, **said: str) -> tuple[int, str]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from html import unescape
-from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
@@ -13,10 +12,7 @@ from sagwright.formats.bike import load_bike_text
 from sagwright.formats.bike_text import CHARTS, chart_faults, chart_of, chart_text
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.workshop import Workshop
-from sagwright.web.app import create_app
-from sagwright.web.shop import Shop
-from tests.web.conftest import asking
-from tests.web.front import JOB, NOW, front, hidden_of
+from tests.web.front import JOB, hidden_of
 from tests.web.shop import EXAMPLES
 from tests.web.test_counter import TYPED, taken
 
@@ -34,16 +30,6 @@ CHART = {
     "mass": "14.2 kg",
 }
 TYPED_CHART = {f"chart.{path}": text for path, text in CHART.items()} | {"bicycle.name": "trail bike"}
-
-
-@pytest.fixture
-def records(tmp_path: Path) -> Workshop:
-    return front(tmp_path)
-
-
-@pytest.fixture
-def tablet(records: Workshop) -> TestClient:
-    return asking(create_app(Shop(records, now=lambda: NOW)))
 
 
 def test_a_bike_s_text_keeps_what_a_chart_does_not_show() -> None:

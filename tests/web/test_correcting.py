@@ -5,7 +5,6 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from html import unescape
-from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
@@ -35,12 +34,9 @@ from sagwright.errors import InputErrors
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.workshop import Workshop
 from sagwright.units import Choice
-from sagwright.web.app import create_app
 from sagwright.web.correcting import FIELDS, Filled, boxes_of, corrected
 from sagwright.web.form import Form
-from sagwright.web.shop import Shop
-from tests.web.conftest import asking
-from tests.web.front import JOB, NOW, front, hidden_of
+from tests.web.front import JOB, hidden_of
 
 BAR = Choice(pressure="bar", decimal=",")
 FACTS = (("as_found.charge.pressure", "78 ± 2 psi"), ("as_found.travel", "150 mm"), ("wish.travel", "140 mm"))
@@ -152,16 +148,6 @@ def test_a_corrected_reading_is_held_again_against_its_limits_and_its_prediction
 
 
 # On the pages
-
-
-@pytest.fixture
-def records(tmp_path: Path) -> Workshop:
-    return front(tmp_path)
-
-
-@pytest.fixture
-def tablet(records: Workshop) -> TestClient:
-    return asking(create_app(Shop(records, now=lambda: NOW)))
 
 
 def test_from_a_job_to_its_entry_corrected_beside_what_it_corrects(tablet: TestClient, records: Workshop) -> None:

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import io
 import re
-from pathlib import Path
 
 import pytest
 from PIL import Image
@@ -15,11 +14,8 @@ from sagwright.service.keeping import list_drafts, read_draft
 from sagwright.service.looking import OpenedJob, open_job_numbered
 from sagwright.service.workshop import Workshop
 from sagwright.units import Choice
-from sagwright.web.app import create_app
 from sagwright.web.display import COOKIE, cookie_of
-from sagwright.web.shop import Shop
-from tests.web.conftest import asking
-from tests.web.front import JOB, NASTY, NOW, front, hidden_of
+from tests.web.front import JOB, NASTY, hidden_of
 
 TYPED = {
     "by": "Kim",
@@ -44,16 +40,6 @@ TYPED = {
     "task.wipers": "yes",
     "promised": "2026-03-09",
 }
-
-
-@pytest.fixture
-def records(tmp_path: Path) -> Workshop:
-    return front(tmp_path)
-
-
-@pytest.fixture
-def tablet(records: Workshop) -> TestClient:
-    return asking(create_app(Shop(records, now=lambda: NOW)))
 
 
 def form_of(tablet: TestClient, address: str = "/take-in") -> dict[str, str]:

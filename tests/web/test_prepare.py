@@ -34,11 +34,6 @@ def records(tmp_path: Path) -> Workshop:
     return store
 
 
-@pytest.fixture
-def tablet(records: Workshop) -> TestClient:
-    return asking(create_app(Shop(records, now=lambda: NOW)))
-
-
 HERE = f"/jobs/{JOB}/prepare"
 
 

@@ -4,9 +4,7 @@ from __future__ import annotations
 
 import re
 from html import unescape
-from pathlib import Path
 
-import pytest
 from starlette.testclient import TestClient
 
 from sagwright.domain.plan import Plan
@@ -14,22 +12,9 @@ from sagwright.domain.task import Task, TaskKind
 from sagwright.service.choosing import propose
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.workshop import Workshop
-from sagwright.web.app import create_app
-from sagwright.web.shop import Shop
-from tests.web.conftest import asking
-from tests.web.front import JOB, NOW, front
+from tests.web.front import JOB
 
 HERE = f"/jobs/{JOB}/choose"
-
-
-@pytest.fixture
-def records(tmp_path: Path) -> Workshop:
-    return front(tmp_path)
-
-
-@pytest.fixture
-def tablet(records: Workshop) -> TestClient:
-    return asking(create_app(Shop(records, now=lambda: NOW)))
 
 
 def section(tablet: TestClient) -> str:

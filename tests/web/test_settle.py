@@ -2,30 +2,14 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
-import pytest
 from starlette.testclient import TestClient
 
 from sagwright.domain.records.stages import Stage
 from sagwright.service.keeping import list_drafts
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.workshop import Workshop
-from sagwright.web.app import create_app
-from sagwright.web.shop import Shop
-from tests.web.conftest import asking
-from tests.web.front import JOB, NOW, front, hidden_of
+from tests.web.front import JOB, hidden_of
 from tests.web.test_counter import TYPED, form_of, taken
-
-
-@pytest.fixture
-def records(tmp_path: Path) -> Workshop:
-    return front(tmp_path)
-
-
-@pytest.fixture
-def tablet(records: Workshop) -> TestClient:
-    return asking(create_app(Shop(records, now=lambda: NOW)))
 
 
 def test_what_nobody_read_keeps_the_job_at_take_in_until_it_is_settled(tablet: TestClient, records: Workshop) -> None:
