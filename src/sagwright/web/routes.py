@@ -29,6 +29,7 @@ from sagwright.web.pages import (
     take_in,
     unit,
     who,
+    worker,
     wrong,
 )
 
@@ -60,7 +61,7 @@ PAGES: Final[tuple[Route, ...]] = (
 
 DATA: Final[tuple[Route, ...]] = bench.DATA
 """What scripts ask for; no page."""
-FILES: Final[tuple[Route, ...]] = photos.ROUTES
-"""What is no page: pictures."""
+FILES: Final[tuple[Route, ...]] = (*photos.ROUTES, *worker.ROUTES)
+"""What is no page: pictures, and the script that a browser asks for by itself."""
 
 ALL: Final[tuple[Route, ...]] = (*PAGES, *DATA, *FILES)

@@ -1,94 +1,20 @@
-// At the stand: keys and pedal, a clock that pauses, limits at once, what waits while the network is gone.
-// The page works without any of it.
-import { steppers } from "./stepper.js";
+// At the stand: keys and pedal, a clock that pauses, limits at once, the other tablet. The page works without it.
+import { busy, put, say } from "./waiting.js";
 
 const POLL = 1500; // ms between two looks at whether the job has gone on
 const IDLE = 120; // s without a touch after which the clock pauses
-const RETRY = 2000; // ms
-const UNREACHED = 503; // the server answers, but its records cannot be reached
 const NEXT = new Set([" ", "ArrowRight", "ArrowDown", "PageDown", "Enter"]);
 const BACK = new Set(["ArrowLeft", "ArrowUp", "PageUp"]);
-const STORE = `waiting:${location.pathname.split("/").slice(0, 3).join("/")}`;
 const box = () => document.getElementById("bench");
-const say = (text) => {
-  const place = box()?.querySelector("[data-said]");
-  if (place) Object.assign(place, { textContent: text, hidden: !text });
-};
 
-let sending = false;
 let released = true; // a key that is held from one page to the next passes nothing
 let active = 0;
 let touched = 0;
 
-function put(text, address) {
-  const page = new DOMParser().parseFromString(text, "text/html");
-  document.querySelector("main").replaceWith(page.querySelector("main"));
-  document.querySelector("footer").replaceWith(page.querySelector("footer"));
-  const stages = document.querySelector(".stages");
-  if (stages && page.querySelector(".stages")) stages.replaceWith(page.querySelector(".stages"));
-  document.title = page.title;
-  if (address) history.replaceState(null, "", address);
-  steppers(document);
-  fresh();
-  scrollTo(0, 0);
-  document.querySelector("main").focus({ preventScroll: true });
-}
-
-// what is sent, and what waits
-
-const waiting = () => JSON.parse(sessionStorage.getItem(STORE) ?? "null");
-let files = null; // photos of the entry that waits: they are kept in the open page only
-
-async function send(entry) {
-  const body = new FormData();
-  for (const [name, value] of entry.fields) body.append(name, value);
-  for (const file of files ?? []) body.append("photo", file);
-  const answer = await fetch(entry.url, { method: "POST", body, credentials: "same-origin" });
-  if (answer.status === UNREACHED) throw new Error("nothing was recorded");
-  return { text: await answer.text(), url: answer.ok ? answer.url : "", status: answer.status };
-}
-
-async function flush() {
-  const entry = waiting();
-  if (!entry || sending) return;
-  sending = true;
-  try {
-    const answer = await send(entry);
-    sessionStorage.removeItem(STORE);
-    files = null;
-    sending = false;
-    put(answer.text, answer.url);
-    if (entry.late) say("The network is back: what waited here was sent once.");
-  } catch {
-    sending = false;
-    entry.late = true;
-    sessionStorage.setItem(STORE, JSON.stringify(entry));
-    say("The server cannot be reached. What you entered waits in this page and is sent once when it is back. Leave the page open.");
-    lock(true);
-    setTimeout(flush, RETRY);
-  }
-}
-
-function lock(on) {
-  for (const control of box()?.querySelectorAll("form button, form input") ?? []) control.disabled = on;
-}
-
-function submit(form) {
-  if (waiting() || sending) return;
-  const seconds = form.querySelector("[name=seconds]");
-  if (seconds) seconds.value = String(Math.round(active));
-  const data = [...new FormData(form)];
-  files = data.filter(([, value]) => value instanceof File && value.size).map(([, value]) => value);
-  const fields = data.filter(([, value]) => !(value instanceof File));
-  sessionStorage.setItem(STORE, JSON.stringify({ url: form.action, fields }));
-  flush();
-}
-
 document.addEventListener("submit", (event) => {
-  if (!event.target.matches(".step-form") || !box()) return;
-  event.preventDefault();
-  submit(event.target);
-});
+  const seconds = event.target.querySelector("[name=seconds]");
+  if (seconds) seconds.value = String(Math.round(active));
+}, { capture: true });
 
 // keys and pedal: a step that asks nothing goes on, one that asks is never passed by a key
 
@@ -157,6 +83,7 @@ function speak() {
 
 // the clock: it pauses by itself when nothing happens
 
+document.addEventListener("shown", fresh);
 function fresh() {
   active = 0;
   touched = performance.now();
@@ -177,21 +104,25 @@ setInterval(() => {
 
 const typed = () => [...(box()?.querySelectorAll(".ask input:not([type=hidden])") ?? [])].some((one) => (one.type === "radio" ? one.checked : one.value));
 
+let lost = false; // whether the server could not be reached at the last look
+
 async function look() {
   const here = box();
-  if (!here || sending || waiting() || document.hidden) return;
+  if (!here || busy() || document.hidden) return;
   try {
     const { entries } = await (await fetch(here.dataset.now, { cache: "no-store" })).json();
-    if (here !== box() || String(entries) === here.dataset.entries) return say("");
+    if (lost) say("");
+    lost = false;
+    if (here !== box() || String(entries) === here.dataset.entries) return;
     if (typed()) return say("The job has gone on at another tablet. What you typed stays; open the bench again to see.");
     put(await (await fetch(location.href)).text(), "");
   } catch {
-    say("The server cannot be reached. This step stays readable; what you enter waits here until it is back.");
+    lost = true;
+    if (!busy()) say("The server cannot be reached. This step stays readable; what you enter waits here until it is back.");
   }
 }
 
 setInterval(look, POLL);
-addEventListener("online", flush);
 
 async function awake() {
   try {
@@ -201,4 +132,21 @@ async function awake() {
 document.addEventListener("visibilitychange", awake);
 awake();
 fresh();
-flush();
+look();
+
+// what is shown stays readable where the page is opened again without the server
+
+async function remember(text, path) {
+  const answer = new Response(text, { headers: { "Content-Type": "text/html; charset=utf-8" } });
+  await (await caches.open("bench")).put(path, answer);
+}
+
+async function readable() {
+  if (!navigator.serviceWorker) return;
+  document.addEventListener("shown", ({ detail: { text, address } }) => address && remember(text, new URL(address).pathname));
+  try {
+    await navigator.serviceWorker.register("/worker.js", { scope: "/jobs/" });
+    if (!navigator.serviceWorker.controller) await remember(await (await fetch(location.href)).text(), location.pathname);
+  } catch { /* then only the open page stays */ }
+}
+readable();

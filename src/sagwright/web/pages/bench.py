@@ -18,7 +18,6 @@ from sagwright.phrases import figures
 from sagwright.phrases.entries import WAITS_FOR
 from sagwright.phrases.steps import StepText, step_text
 from sagwright.service import jobs
-from sagwright.service.keeping import keep_photo
 from sagwright.service.looking import OpenedJob
 from sagwright.service.sequence import REASONS
 from sagwright.service.stand import AtTheStand, Rested, at_the_stand, rested
@@ -28,10 +27,12 @@ from sagwright.web.bench_frame import Hold, address, frame_of, held
 from sagwright.web.form import Form
 from sagwright.web.frame import Link, Page
 from sagwright.web.job_frame import job_of
+from sagwright.web.keep_photos import MOST_BYTES, with_photos
 from sagwright.web.render import respond
 from sagwright.web.step_fields import StepAsked, asked_of, failed_in, faults_by_field, readings_of
+from sagwright.web.taken import kept_of
 
-MOST_BYTES = 30_000_000  # of a form with a photo
+PHOTO = "photo"  # the place of the photo of a step
 LONGEST_STEP = 8 * 3600.0  # s
 BEFORE_BENCH = (Stage.TAKE_IN, Stage.CHOOSE)
 
@@ -68,6 +69,8 @@ class StepShown:
     gate, asks : bool
         Whether it wants evidence; whether it asks anything at all.
     fields : StepAsked
+    photos : tuple of str
+        Ids of photos that came with it and are kept, though it was refused.
     submission : str
         The id that its entry would have.
     """
@@ -84,6 +87,7 @@ class StepShown:
     gate: bool
     asks: bool
     fields: StepAsked
+    photos: tuple[str, ...]
     submission: str
 
 
@@ -165,12 +169,13 @@ def look(asked: Asked) -> Response:
 
 
 def _page(
-    asked: Asked, job: OpenedJob, work: AtTheStand, wrong: dict[str, str] | None = None, status: str = ""
+    asked: Asked, job: OpenedJob, work: AtTheStand, refused: tuple[Form, dict[str, str]] | None = None
 ) -> BenchPage:
+    """The step to do now; where it was refused, with what was typed and what is wrong with it."""
     step, later = work.steps[0], work.steps[1:2]
     known = {record.key for record in step.records} | {one.key for one in step.inspect}
-    shown = shown_step(asked, work, step, asked.form if wrong is not None else None, wrong)
-    faults = tuple(text for field, text in (wrong or {}).items() if field not in known)
+    form, wrong = refused or (Form(), {})
+    shown = shown_step(asked, work, step, form, wrong)
     return BenchPage(
         frame=frame_of(asked, job, shown.title, Stage.BENCH),
         step=shown,
@@ -178,7 +183,7 @@ def _page(
         progress=_progress(job, work),
         ways=_ways(job, work),
         by=asked.by,
-        faults=(*faults, *([status] if status else [])),
+        faults=tuple(text for field, text in wrong.items() if field not in known),
     )
 
 
@@ -277,6 +282,7 @@ def shown_step(
         gate=step.gate,
         asks=step.gate or bool(step.inspect),
         fields=asked_of(step, asked.choice, form, wrong),
+        photos=kept_of(form, PHOTO) if form else (),
         submission=(form.text("submission") if form else "") or asked.shop.new_id(),
     )
 
@@ -315,24 +321,25 @@ def do(asked: Asked) -> Response:
     job = job_of(asked)
     key = job.view.card.id
     back = address(job, "bench/all" if asked.form.text("back") == "all" else "bench")
-    said = asked.submission()
+    said, form = asked.submission(), asked.form
     try:
-        _do(asked, key, said)
+        form = with_photos(asked)
+        _do(asked, key, said, form)
     except (InputError, InputErrors) as error:
         work = at_the_stand(asked.shop.records, key)
-        if work.next is None or work.next.key != asked.form.text("step"):
+        if work.next is None or work.next.key != form.text("step"):
             raise
-        return respond(_page(asked, job, work, faults_by_field(error)), status=422)
+        return respond(_page(asked, job, work, (form, faults_by_field(error))), status=422)
     return asked.done(back)
 
 
-def _do(asked: Asked, key: str, said: Submission) -> None:
-    store, form = asked.shop.records, asked.form
+def _do(asked: Asked, key: str, said: Submission, form: Form) -> None:
+    store = asked.shop.records
     work = at_the_stand(store, key)
     step = next((one for one in (*work.steps, *work.done) if one.key == form.text("step")), None)
     if step is None:
         raise NotNow("This step is not one that is left.", remedy="Open the bench again and see what is next.")
-    photos = kept_photos(asked, said)
+    photos = kept_of(form, PHOTO)
     readings = readings_of(step, form, asked.choice, photos[0] if photos else None)
     what = Recorded(step.key, readings, _seconds(form), photos)
     failed = failed_in(step, form)
@@ -347,15 +354,6 @@ def _do(asked: Asked, key: str, said: Submission) -> None:
 def _seconds(form: Form) -> float | None:
     text = form.text("seconds")
     return min(float(text), LONGEST_STEP) if text.isdecimal() else None
-
-
-def kept_photos(asked: Asked, said: Submission) -> tuple[str, ...]:
-    """Photos that came with a form, each kept once under the form's own id."""
-    uploads = [one for one in asked.form.uploads if one.field == "photo" and one.data]
-    return tuple(
-        keep_photo(asked.shop.records, one.data, Submission(f"{said.id}-photo-{number}", said.by, said.at)).id
-        for number, one in enumerate(uploads)
-    )
 
 
 def start(asked: Asked) -> Response:

@@ -28,7 +28,7 @@ from sagwright.web.bench_frame import address, frame_of
 from sagwright.web.frame import Page
 from sagwright.web.in_same_opening import offered_tasks
 from sagwright.web.job_frame import job_of
-from sagwright.web.pages.bench import MOST_BYTES, kept_photos
+from sagwright.web.keep_photos import MOST_BYTES, kept_photos
 from sagwright.web.render import respond
 from sagwright.web.step_fields import read_si
 from sagwright.web.taking import TASKS
@@ -241,7 +241,8 @@ def _found(asked: Asked, job: OpenedJob, said: Submission) -> FoundWrong:
             found.append((name, value))
             words.append(f"{SETTINGS[name][0]}: {value:g}")
     text = " ".join(word for word in words if word)
-    return FoundWrong(text, step.key if step else None, tuple(failed), tuple(found), kept_photos(asked, said))
+    photos = kept_photos(asked.shop.records, form, "photo", said)
+    return FoundWrong(text, step.key if step else None, tuple(failed), tuple(found), photos)
 
 
 def resume(asked: Asked) -> Response:
