@@ -381,3 +381,17 @@ def test_a_table_is_followed_on_straight_lines_and_ends_the_choice(tmp_path: Pat
             assert row.pressure_gauge is not None
             assert 60 * PSI - 1 <= row.pressure_gauge <= 90 * PSI + 1
             assert gauge(row, SECOND) == pytest.approx(130 * PSI + 2.0 * (row.pressure_gauge - 60 * PSI), abs=1.0)
+
+
+@pytest.mark.parametrize(("sheet", "emptied"), [("v34", True), ("s38", False)])
+def test_what_is_charged_last_is_emptied_first_also_where_nothing_is_opened(sheet: str, *, emptied: bool) -> None:
+    """A negative chamber left full under an empty main one draws the fork in; a floating piston stays on its charge."""
+    fork = shipped(f"specimen/{sheet}")
+    work = sequence_of(fork, [read_task("measure")], program="test", chassis=fork.chassis[0].name)
+    assert examine(work.sheet, work.as_found, work.target, work.steps) is None
+    out = [fork.item(step.item).role for step in work.steps if step.act is Act.OFF]
+    own = Role.NEGATIVE_CHARGE if emptied else Role.SECOND_CHARGE
+    assert Role.AIR_CHARGE in out
+    assert (own in out) is emptied
+    if emptied:
+        assert out.index(own) < out.index(Role.AIR_CHARGE)

@@ -115,10 +115,16 @@ class Asked:
                 seen.add(key)
                 pending.extend(self.sheet.item(key).covered_by)
         _sent_out(self.sheet, seen)
-        if any(self.sheet.item(key).role in HELD_IN for key in seen):
-            seen |= {own.item.key for own in owns_of(self.sheet)}
+        seen |= set(self._emptied_with(seen))
         seen |= {item.key for item in self.sheet.having(Role.READINGS)}
         return {key for key in seen if self.sheet.item(key).work(Act.OFF) is not None}
+
+    def _emptied_with(self, off: set[str]) -> Iterator[str]:
+        """Chambers with a valve of their own: all where what holds gas in is opened, and what is charged after the
+        main one wherever that is let out."""
+        opened = any(self.sheet.item(key).role in HELD_IN for key in off)
+        let_out = any(self.sheet.item(key).role is Role.AIR_CHARGE for key in off)
+        yield from (own.item.key for own in owns_of(self.sheet) if opened or (let_out and not own.first))
 
     def _covers(self, item: Item) -> Iterator[Item]:
         """What covers an item and comes off, through anything that has no step of its own."""
