@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from sagwright.domain.build import Change
 from sagwright.domain.item import Act, ChargeStage
 from sagwright.judge import RULES, Refusal
+from sagwright.planning.again import break_step, proofs_again
 from tests.judge.bench import after, before, keys, plain, twice, without
 from tests.judge.coil_forks import COIL, PRELOAD_ONLY, CoilBench, coil_bench, coiled, forgetful_coil
 from tests.judge.forks import work
@@ -137,3 +138,24 @@ def test_a_preload_is_not_counted_twice() -> None:
 def test_any_sequence_gets_an_answer(order: list[str]) -> None:
     refusal = coil_bench().verdict(coil_bench().steps(order))
     assert refusal is None or refusal.rule in RULES
+
+
+@pytest.mark.parametrize(
+    ("last", "stands"),
+    [("off:adjusters", "as it was found"), ("off:preload", "backed off"), ("on:preload", "turned in as planned")],
+)
+def test_after_a_break_nobody_believes_what_is_written_of_a_preload(last: str, stands: str) -> None:
+    """Whoever opens a cap over a coil that was turned in meanwhile is hit by it. Common practice, no source."""
+    bench = coil_bench()
+    steps = bench.steps(COIL)
+    place = COIL.index(last) + 1
+    proofs = tuple(proofs_again(bench.sheet, steps[:place], 1))
+    again = next(step for step in proofs if step.item == "preload")
+    assert stands in again.do
+    assert again.gate
+    broken = (*steps[:place], break_step(bench.sheet, 1))
+    assert bench.verdict((*broken, *proofs, *steps[place:])) is None
+    unproven = (step for step in proofs if step is not again)
+    refusal = bench.verdict((*broken, *unproven, *steps[place:]))
+    assert refusal is not None
+    assert refusal.rule == "proven-again"

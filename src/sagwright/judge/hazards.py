@@ -214,7 +214,7 @@ RULES: Final = (
     ),
     StepRule(
         "proven-again",
-        "After a break, a night or a change of person the charge and every torque are proven again before "
+        "After a break, a night or a change of person the charge, a preload and every torque are proven again before "
         "anything else, "
         "because nobody remembers what is only half written down.",
         _GOES_ON,

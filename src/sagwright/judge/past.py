@@ -41,7 +41,7 @@ class Past:
     tightened : tuple of Tightened
     curing : tuple of Curing
     doubted : frozenset of str
-        Items whose charge or torque has not been proven again since the last break.
+        Items whose charge, preload or torque has not been proven again since the last break.
     failed : frozenset of str
         Keys of criteria and records that were not met.
     stopped : tuple of str
@@ -106,9 +106,9 @@ def lived(sheet: Sheet, past: Past, step: Step) -> Past:
 
 
 def _doubted(sheet: Sheet, past: Past) -> frozenset[str]:
-    """After a break: the air, and every torque that was done."""
-    air = {item.key for role in CHARGES for item in sheet.having(role)} if past.begun else set()
-    return past.doubted | air | {one.item for one in past.tightened}
+    """After a break: the air, a coil's preload, and every torque that was done."""
+    pressed = {item.key for role in (*CHARGES, Role.PRELOAD) for item in sheet.having(role)} if past.begun else set()
+    return past.doubted | pressed | {one.item for one in past.tightened}
 
 
 def _tightened(past: Past, step: Step) -> tuple[Tightened, ...]:

@@ -43,11 +43,12 @@ def break_step(sheet: Sheet, number: int) -> Step:
 
 
 def proofs_again(sheet: Sheet, done: Sequence[Step], number: int) -> Iterator[Step]:
-    """Whether it is charged, and every torque that was done, proven again after the break of that number."""
+    """Its charge, its preload and every torque that was done, proven again after the break of that number."""
     if not any(step.act is not Act.BREAK for step in done):
         return
     for item in (one for role in CHARGES for one in sheet.having(role)):
         yield _air_again(item, done, number)
+    yield from (_preload_again(item, done, number) for item in sheet.having(Role.PRELOAD))
     for item_key, step in _tightened(done).items():
         yield _torque_again(step, sheet.item(item_key), number, closed_in=_closed_in(sheet, done, step))
 
@@ -74,8 +75,47 @@ def _key(number: int, item: Item) -> str:
     return f"{Act.MEASURE}:{AGAIN}{number if number > 1 else ''}:{item.key}"
 
 
+def _last(item: Item, done: Sequence[Step]) -> Step | None:
+    """What was last done to an item; a look at it is nothing done."""
+    return next((step for step in reversed(done) if step.item == item.key and step.act is not Act.MEASURE), None)
+
+
+def _position(item: Item) -> str:
+    """How the unit stands while an item comes off."""
+    off = item.work(Act.OFF)
+    return "" if off is None else off.position
+
+
+def _preload_again(item: Item, done: Sequence[Step], number: int) -> Step:
+    last = _last(item, done)
+    state = "as it was found" if last is None else "backed off" if last.act is Act.OFF else "turned in as planned"
+    return Step(
+        key=_key(number, item),
+        act=Act.MEASURE,
+        item=item.key,
+        name=item.name,
+        do=(
+            f'See that the tag "not rideable" still hangs on it. By what is written the {item.name} is {state}. Do not '
+            "believe it: with the fork free of load, turn it out to its outer stop and count, and turn it in again by "
+            "what was counted. Backed off, it stands against that stop and turns no further."
+        ),
+        position=_position(item),
+        minutes=LOOK_AGAIN,
+        cautions=(
+            Caution(
+                Signal.WARNING,
+                "Nobody can see whether a coil is pressed, and no gauge shows it. Its cap comes off only with the "
+                "preload backed off.",
+            ),
+        ),
+        gate=True,
+        records=(Record(f"state_again_{item.key}_{number}", f"It is {state}, as written."),),
+        rules=(RULE,),
+    )
+
+
 def _air_again(item: Item, done: Sequence[Step], number: int) -> Step:
-    last = next((step for step in reversed(done) if step.item == item.key and step.act is not Act.MEASURE), None)
+    last = _last(item, done)
     off = item.work(Act.OFF)
     state = "as it was found" if last is None else "charged" if last.act is not Act.OFF else "empty"
     return Step(
@@ -89,7 +129,7 @@ def _air_again(item: Item, done: Sequence[Step], number: int) -> Step:
             "it: read the pressure and write it down. If it is to be empty, hold the valve core open and see once more "
             "that it moves both ways over its whole travel and stays where it is put."
         ),
-        position="" if off is None else off.position,
+        position=_position(item),
         minutes=LOOK_AGAIN,
         tools=() if off is None else off.tools,
         cautions=(
