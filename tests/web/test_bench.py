@@ -112,6 +112,7 @@ def test_a_no_takes_it_back_and_plans_without_it(bench: Bench) -> None:
     assert "The work waits for the owner." in bench.page
     assert "a new seal" in bench.page
     assert bench.post("bench/do", step="inspect:air_cap", cap_seal="good", cap_thread="good") == 409
+    assert "Not allowed without: " in bench.client.get(f"/jobs/{NUMBER}/bench/wrong").text
     no = {"yes": "no", "who": "Jo", "when": "2026-03-04", "answer": "leave it", "drop": "yes"}
     assert bench.post("bench/resume", **no) == 303
     work = at_the_stand(bench.store, open_job_numbered(bench.store, NUMBER).view.card.id)

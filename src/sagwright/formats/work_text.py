@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
@@ -24,6 +25,7 @@ from sagwright.domain.item import (
     Verdict,
 )
 from sagwright.domain.plan import KitKind, KitLine, Need, Sequence, Step
+from sagwright.domain.task_kind import Task, TaskKind
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.errors import RecordError
 
@@ -39,6 +41,8 @@ class Work:
     program : str
     kit : tuple of KitLine
     steps : tuple of Step
+    needed_by : mapping of str to tuple of Task
+        For each step's key what needs it: the wish, as a task that changes the travel, and the tasks beside it.
     sequence : Sequence or None
     cautions : tuple of Caution
         That hold for the whole of it.
@@ -47,6 +51,7 @@ class Work:
     program: str
     kit: tuple[KitLine, ...]
     steps: tuple[Step, ...]
+    needed_by: Mapping[str, tuple[Task, ...]]
     sequence: Sequence | None
     cautions: tuple[Caution, ...]
 
@@ -67,11 +72,17 @@ def read_work(text: str) -> Work:
             program=said["program"],
             kit=tuple(_kit_line(one) for one in said["kit"]),
             steps=tuple(_step(one) for one in said["steps"]),
+            needed_by={one["key"]: tuple(map(_task, one["needed_by"])) for one in said["steps"]},
             sequence=None if said["sequence"] is None else _sequence(said["sequence"]),
             cautions=tuple(_caution(one) for one in said.get("cautions", ())),
         )
     except (ValueError, KeyError, TypeError) as error:
         raise RecordError("What was decided cannot be read.", remedy="Restore a backup, or decide again.") from error
+
+
+def _task(said: Any) -> Task:
+    value = None if said["value"] is None else float(said["value"]["value"])
+    return Task(TaskKind(said["kind"]), value, said["item"])
 
 
 def _kit_line(said: Any) -> KitLine:

@@ -97,7 +97,12 @@ _PLACE: Final = re.compile(r"(?P<thing>.+?) in (?P<place>.+)")
 
 
 def title(step: Step, sheet: Sheet) -> str:
-    """What a step does, in a few words."""
+    """What a step does, in a few words; that it is done once more where it was done before."""
+    again = step.act is not Act.BREAK and step.key.rpartition(":")[2].isdigit()
+    return f"{_first(step, sheet)}, once more" if again else _first(step, sheet)
+
+
+def _first(step: Step, sheet: Sheet) -> str:
     role = sheet.item(step.item).role
     if step.stage is not None:
         return f"Put in the {step.name}" if role in OWN_CHARGES else _CHARGES[step.stage]

@@ -17,6 +17,7 @@ from sagwright.phrases import figures
 from sagwright.phrases.changes import ChangeText, change_text
 from sagwright.phrases.entries import Telling
 from sagwright.phrases.kit import KINDS, kit_text, tool_text
+from sagwright.phrases.sequence import task_text
 from sagwright.phrases.steps import fluid_text, record_text, torque_text
 from sagwright.phrases.titles import title
 from sagwright.service.choosing import decision_of, decisions_of
@@ -83,7 +84,8 @@ class KitShelf:
 
 @dataclass(frozen=True, slots=True)
 class StepRow:
-    """A step in a line: number, title, time, tools, torque, fluid; whether it is a gate; what must be written down."""
+    """A step in a line: number, title, time, tools, torque, fluid; whether it is a gate; what must be written down; the
+    tasks it is for, where it is not for all of them."""
 
     number: int
     title: str
@@ -96,6 +98,7 @@ class StepRow:
     gate: bool
     records: tuple[str, ...]
     cautions: tuple[Caution, ...]
+    needed_by: tuple[str, ...]
 
 
 def decided_of(workshop: Workshop, job: str) -> Decided:
@@ -185,14 +188,21 @@ def special_tools(work: Work) -> tuple[str, ...]:
 
 def rows_of(decided: Decided, choice: Choice) -> tuple[StepRow, ...]:
     """Every step in a line."""
-    return tuple(_row(number, step, decided.sheet, choice) for number, step in enumerate(decided.work.steps, 1))
+    return tuple(_row(number, step, decided, choice) for number, step in enumerate(decided.work.steps, 1))
 
 
-def _row(number: int, step: Step, sheet: Sheet, choice: Choice) -> StepRow:
+def _needed_by(work: Work, key: str, choice: Choice) -> tuple[str, ...]:
+    """The tasks that need a step, where not every task of the work does."""
+    everything = {task for tasks in work.needed_by.values() for task in tasks}
+    tasks = work.needed_by.get(key, ())
+    return tuple(task_text(task, choice) for task in tasks) if set(tasks) < everything else ()
+
+
+def _row(number: int, step: Step, decided: Decided, choice: Choice) -> StepRow:
     pressure = step.pressure_gauge
     return StepRow(
         number=number,
-        title=title(step, sheet),
+        title=title(step, decided.sheet),
         minutes=figures.number(step.minutes.si, Quantity.TIME, choice),
         position=step.position,
         tools=", ".join(tool_text(tool) for tool in step.tools),
@@ -202,6 +212,7 @@ def _row(number: int, step: Step, sheet: Sheet, choice: Choice) -> StepRow:
         gate=step.gate,
         records=tuple(record_text(record, choice) for record in step.records),
         cautions=step.cautions,
+        needed_by=_needed_by(decided.work, step.key, choice),
     )
 
 

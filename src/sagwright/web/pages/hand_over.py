@@ -72,11 +72,12 @@ class Setting:
 
 @dataclass(frozen=True, slots=True)
 class Ended:
-    """How the job ended: in words, by whom and when; all empty while it is open."""
+    """How the job ended: in words, by whom and when; all empty while it is open. Whether the owner accepted it."""
 
     text: str = ""
     by: str = ""
     at: str = ""
+    accepted: bool = False
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -249,7 +250,7 @@ def _ended(job: OpenedJob) -> Ended:
                 whom = whom.replace("the owner", job.owner.name or "the owner")
             how = f"{'Accepted' if line.payload.accepted else 'Taken back, not accepted'}: {whom}."
             again = f" Come back by {line.payload.come_back}." if line.payload.come_back else ""
-            return Ended(how + again, line.entry.by, at)
+            return Ended(how + again, line.entry.by, at, line.payload.accepted)
         if isinstance(line.payload, TurnedAway):
             word = "Scrapped" if line.payload.scrapped else "Refused"
             return Ended(f"{word}: {line.payload.reason}", line.entry.by, at)

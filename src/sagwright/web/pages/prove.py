@@ -7,6 +7,7 @@ from typing import ClassVar, Final
 
 from starlette.responses import Response
 
+from sagwright.domain.plan import Plan
 from sagwright.domain.proof import Prediction, Verdict
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobState
@@ -35,8 +36,8 @@ NEEDED: Final = ("exposed_change", "pressure_before", "pressure_after")
 MOST_SIMULATED: Final = 5
 LEAK: Final = (
     ("leak_start", "pressure at the start", Quantity.PRESSURE),
-    ("leak_end", "pressure at the end", Quantity.PRESSURE),
     ("leak_from", "temperature at the start", Quantity.TEMPERATURE),
+    ("leak_end", "pressure at the end", Quantity.PRESSURE),
     ("leak_to", "temperature at the end", Quantity.TEMPERATURE),
 )
 PROVABLE: Final = (Stage.PROVE, Stage.HAND_OVER)
@@ -101,6 +102,8 @@ class ProvePage(Page):
 
     Attributes
     ----------
+    way_back : bool
+        Whether the wish turned out impossible, and the unit was only closed again.
     rows : tuple of ProofRow
     leak : LeakShown
     ticks : tuple of Tick
@@ -122,6 +125,7 @@ class ProvePage(Page):
 
     template: ClassVar[str] = "prove.html"
 
+    way_back: bool
     rows: tuple[ProofRow, ...]
     leak: LeakShown
     ticks: tuple[Tick, ...]
@@ -158,6 +162,7 @@ def _page(asked: Asked, job: OpenedJob, wrong: dict[str, str]) -> ProvePage:
     ticks = tuple(Tick(name, text, f"back_{name}" in read) for name, text in BACK_TOGETHER)
     return ProvePage(
         frame=frame_of(asked, job, "Prove", Stage.PROVE),
+        way_back=isinstance(work.work, Plan) and work.work.way_back is not None,
         rows=rows,
         leak=_leak(read.get("leak"), asked, wrong),
         ticks=ticks,
@@ -317,7 +322,7 @@ def _leak_reading(form: Form, work: AtTheStand, choice: Choice) -> list[Reading]
     given = [value for value in values.values() if value is not None]
     if not given:
         return []
-    start, end, warm, cold = (values[name] for name, _, _ in LEAK)
+    start, warm, end, cold = (values[name] for name, _, _ in LEAK)
     if start is None or end is None or warm is None or cold is None:
         missing = next(name for name, value in values.items() if value is None)
         raise MissingValue("must be there", field=missing, remedy="A leak test needs both pressures and temperatures.")

@@ -11,6 +11,7 @@ from starlette.responses import Response
 from sagwright.domain.build import StackSetting
 from sagwright.domain.plan import Plan, Step
 from sagwright.domain.records.entry import Submission
+from sagwright.domain.records.job import Line
 from sagwright.domain.records.payloads import FoundWrong, Resumed, TurnedAway, Waits, Withdrawn
 from sagwright.domain.records.stages import CLOSED, Stage, WaitFor
 from sagwright.domain.value import Quantity
@@ -66,12 +67,16 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Waiting:
-    """What the job waits for, and the form that ends it: empty where it waits for nothing."""
+    """What the job waits for, and the form that ends it: empty where it waits for nothing.
+
+    `tasks` are those that a yes adds; `needed` is what was found not to pass, and does not pass by a no either.
+    """
 
     text: str = ""
     amount: str = ""
     today: str = ""
     tasks: tuple[str, ...] = ()
+    needed: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +144,7 @@ def look(asked: Asked) -> Response:
         settings=tuple(_settings(work)),
         then=tuple(Option(value, text, value == "replan") for value, text in THEN if not (stops and value == "replan")),
         extras=tuple(_extras(job, work)),
-        waiting=_waiting(asked, job),
+        waiting=_waiting(asked, job, work),
         ended=stops,
         action=address(job, "bench/wrong"),
         resume_at=address(job, "bench/resume"),
@@ -185,13 +190,28 @@ def _settings(work: AtTheStand | None) -> list[SettingAsked]:
     return [SettingAsked(name, SETTINGS[name][0]) for name in names]
 
 
-def _waiting(asked: Asked, job: OpenedJob) -> Waiting:
+def _waiting(asked: Asked, job: OpenedJob, work: AtTheStand | None) -> Waiting:
     waits = job.view.state.waiting
     if waits is None:
         return Waiting()
     tasks = tuple(task_text(read_task(one), asked.choice) for one in waits.tasks)
     text = f"{WAITS_FOR[waits.reason]}: {waits.what}"
-    return Waiting(text, waits.amount, asked.shop.now().date().isoformat(), tasks)
+    needed = () if work is None else tuple(_unmet(job, work))
+    return Waiting(text, waits.amount, asked.shop.now().date().isoformat(), tasks, needed)
+
+
+def _unmet(job: OpenedJob, work: AtTheStand) -> Iterator[str]:
+    """What the last finding found not to pass."""
+    finding = _finding(job)
+    criteria = {one.key: one for item in work.sheet.items for one in item.inspect}
+    for key in finding.payload.failed if finding and isinstance(finding.payload, FoundWrong) else ():
+        if key in criteria:
+            yield f"{criteria[key].what.removesuffix('.')}: {criteria[key].limit}"
+
+
+def _finding(job: OpenedJob) -> Line | None:
+    """The last entry that says what is wrong."""
+    return next((one for one in reversed(job.view.state.lines) if isinstance(one.payload, FoundWrong)), None)
 
 
 def _extras(job: OpenedJob, work: AtTheStand | None) -> Iterator[Option]:
@@ -256,7 +276,7 @@ def resume(asked: Asked) -> Response:
         raise MissingValue("must be chosen", field="yes", remedy="Was it a yes or a no?")
     what = Resumed(form.text("answer"), form.text("who"), form.text("when"), yes)
     answered(asked.shop.records, key, said, what=what)
-    finding = next((one for one in reversed(job.view.state.lines) if isinstance(one.payload, FoundWrong)), None)
+    finding = _finding(job)
     if yes is False and finding is not None and form.text("drop"):
         no = Withdrawn(f"no, said {what.who} on {what.when}")
         after = Submission(f"{said.id}-no", said.by, said.at)
