@@ -10,6 +10,7 @@ import pytest
 from sagwright.domain.item import Act, ChargeStage
 from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.value import Value
 from sagwright.formats.demo import demo_sheets
 from sagwright.formats.sheet import load_sheet
 from sagwright.phrases.titles import title
@@ -61,3 +62,19 @@ def test_the_verb_follows_from_the_kind_of_thing_whatever_the_sheet(name: str, o
     _, work = plain.works[0]
     for act, said in ((Act.OFF, off), (Act.ON, on)):
         assert title(Step(f"{act}:{plain.key}", act, plain.key, name, "", "", work.minutes), sheet) == said
+
+
+@pytest.mark.parametrize(
+    ("key", "act", "said"),
+    [
+        ("off:lowers", Act.OFF, False),
+        ("off:lowers:2", Act.OFF, True),
+        ("inspect:lowers:3", Act.INSPECT, True),
+        ("break:2", Act.BREAK, False),
+    ],
+)
+def test_a_step_done_a_second_time_says_so(key: str, act: Act, *, said: bool) -> None:
+    sheet = load_sheet("specimen/t35")
+    item = sheet.item("lowers")
+    step = Step(key, act, item.key, item.name, "", "", Value(60.0))
+    assert title(step, sheet).endswith(", once more") is said

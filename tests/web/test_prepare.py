@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from datetime import timedelta
 from pathlib import Path
 
@@ -16,14 +17,15 @@ from sagwright.domain.records.stages import Stage
 from sagwright.domain.value import Value
 from sagwright.service.choosing import propose
 from sagwright.service.looking import open_job_numbered
-from sagwright.service.workshop import Workshop
+from sagwright.service.taking_in import take_in
+from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.units import Choice
 from sagwright.web.app import create_app
 from sagwright.web.decided import times_of
 from sagwright.web.shop import Shop
 from tests.web.conftest import Opener, asking
 from tests.web.front import JOB, NOW, front, hidden_of
-from tests.web.shop import TO_PREPARE
+from tests.web.shop import TO_PREPARE, arrival_of
 from tests.workshops import Person, decided
 
 
@@ -61,6 +63,28 @@ def test_what_it_shows_is_what_was_decided(tablet: TestClient, records: Workshop
     assert f"<dd>{minutes} min</dd>" in page
     assert "WARNING" in page
     assert page.count('<span class="gate">') == sum(step.gate for step in work.steps)
+
+
+def test_the_pressure_is_among_what_changes(tablet: TestClient, records: Workshop) -> None:
+    work = propose(records, open_job_numbered(records, JOB).view.card.id).work
+    assert [change.field for change in work.changes if change.field == "charge"]
+    changed = tablet.get(HERE).text.split('id="changes"')[1].split("</section>")[0]
+    assert changed.count("<dt>") == len(work.changes)
+    assert "psi" in changed
+
+
+def test_what_a_task_alone_needs_says_so(tmp_path: Path) -> None:
+    """Beside a wish for travel, with its steps shared: only those that the damper alone needs are said to be for it."""
+    with open_workshop(tmp_path / "beside.sqlite") as store:
+        kim = Person("Kim", start=NOW)
+        job = take_in(store, replace(arrival_of("shorten-t35-bike", "Jo Example"), tasks=("damper",)), kim()).card.id
+        decided(store, job, kim)
+        work = propose(store, job).work
+        page = asking(create_app(Shop(store, now=lambda: NOW))).get("/jobs/1001/prepare").text
+    alone = [tasks for _, tasks in work.needed_by if [str(task.kind) for task in tasks] == ["damper"]]
+    assert alone
+    assert page.count(">for: damper<") == len(alone)
+    assert 0 < page.count(">for: ") < len(work.steps)
 
 
 def test_the_time_and_its_spread() -> None:

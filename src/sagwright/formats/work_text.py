@@ -39,6 +39,7 @@ class Work:
     Attributes
     ----------
     program : str
+    changes : tuple of Change
     kit : tuple of KitLine
     steps : tuple of Step
     needed_by : mapping of str to tuple of Task
@@ -49,6 +50,7 @@ class Work:
     """
 
     program: str
+    changes: tuple[Change, ...]
     kit: tuple[KitLine, ...]
     steps: tuple[Step, ...]
     needed_by: Mapping[str, tuple[Task, ...]]
@@ -70,6 +72,7 @@ def read_work(text: str) -> Work:
             raise RecordError(f'What was decided has the shape "{said["shape"]}", which this program does not read.')
         return Work(
             program=said["program"],
+            changes=tuple(_change(one) for one in said["changes"]),
             kit=tuple(_kit_line(one) for one in said["kit"]),
             steps=tuple(_step(one) for one in said["steps"]),
             needed_by={one["key"]: tuple(map(_task, one["needed_by"])) for one in said["steps"]},

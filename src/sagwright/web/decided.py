@@ -217,6 +217,5 @@ def _row(number: int, step: Step, decided: Decided, choice: Choice) -> StepRow:
 
 
 def changes_of(decided: Decided, choice: Choice) -> tuple[ChangeText, ...]:
-    """What is changed inside, each change once, in the order of the steps."""
-    changes = (change for step in decided.work.steps for change in step.changes)
-    return tuple(dict.fromkeys(change_text(change, decided.sheet, choice) for change in changes))
+    """What is changed, the charge too."""
+    return tuple(change_text(change, decided.sheet, choice) for change in decided.work.changes)

@@ -45,7 +45,7 @@ TICKABLE: Final = (Stage.PREPARE, Stage.BENCH)
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """What is changed inside: what, from, to, and a word more."""
+    """What is changed: what, from, to, and a word more."""
 
     what: str
     before: str
