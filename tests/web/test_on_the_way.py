@@ -118,7 +118,7 @@ def killed_at_a_gate(tablet: Tablet, program: Program) -> None:
     walk.read_step(tablet)
     program.kill()
     tablet.page.get_by_role("button", name="Done, next").click()
-    expect(tablet.page.locator("[data-said]")).to_contain_text("waits in this page")
+    expect(tablet.page.locator("[data-said]")).to_contain_text("waits on this device")
     program.start()
     sent_once(tablet, gate)
 
@@ -129,7 +129,7 @@ def network_gone(tablet: Tablet) -> None:
     walk.read_step(tablet)
     tablet.page.context.set_offline(True)
     tablet.page.get_by_role("button", name="Done, next").click()
-    expect(tablet.page.locator("[data-said]")).to_contain_text("waits in this page")
+    expect(tablet.page.locator("[data-said]")).to_contain_text("waits on this device")
     expect(tablet.page.get_by_role("heading", level=1)).to_be_visible()
     tablet.page.context.set_offline(False)
     sent_once(tablet, step)

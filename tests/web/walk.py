@@ -87,6 +87,7 @@ class Tablet:
     def press(self, button: str) -> None:
         """Press a button by its words, once, and look at what comes."""
         self.page.get_by_role("button", name=button, exact=True).first.click()
+        self.page.locator("main:not([aria-busy])").wait_for()  # what is sent by script is answered
         self.look()
 
     def follow(self, link: str) -> None:

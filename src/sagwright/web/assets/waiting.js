@@ -45,6 +45,7 @@ async function follow(answer, done) {
     const page = new DOMParser().parseFromString(answer.text, "text/html");
     if (page.querySelector(".step-form")) return put(answer.text, "");
     lock(false);
+    document.querySelector("main").ariaBusy = null;
     return say([...page.querySelectorAll("main p")].map((part) => part.textContent.trim()).join(" "));
   }
   if (new URL(answer.url).pathname === location.pathname) return put(answer.text, answer.url);
@@ -77,6 +78,8 @@ export async function flush() {
   clearTimeout(timer);
   if (sending || !first) return;
   sending = true;
+  const main = document.querySelector("main");
+  main.ariaBusy = "true"; // until the answer stands in its place
   const entry = first;
   const stored = keep(entry); // beside the sending, so that a page that dies meanwhile loses nothing
   try {
@@ -91,6 +94,7 @@ export async function flush() {
   } catch (gone) {
     const outlives = await stored;
     sending = false;
+    main.ariaBusy = null;
     if (first === entry) wait(entry, gone.status, outlives);
   }
 }

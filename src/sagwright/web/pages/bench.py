@@ -276,7 +276,7 @@ def shown_step(
         position=step.position,
         what_for=_reason(step),
         cautions=tuple(CautionShown(one.signal.value, one.text) for one in text.cautions),
-        facts=tuple(_facts(text, step)),
+        facts=tuple(_facts(text)),
         minutes=text.minutes,
         seconds=f"{step.minutes.si:.0f}",
         gate=step.gate,
@@ -293,9 +293,10 @@ def _reason(step: Step) -> str:
     return next((REASONS[rule] for rule in rules if rule in REASONS), "")
 
 
-def _facts(text: StepText, step: Step) -> list[Fact]:
+def _facts(text: StepText) -> list[Fact]:
+    """Numbers first: torque, fill, pressure; what is held in the hand after them."""
     facts = [Fact(line.label, line.text) for line in text.lines if line.label not in ("do", "record", "look")]
-    return [*facts, Fact("position", step.position)] if step.position else facts
+    return sorted(facts, key=lambda fact: fact.label in ("tool", "tools"))
 
 
 def _progress(job: OpenedJob, work: AtTheStand) -> Progress:
