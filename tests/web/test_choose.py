@@ -321,6 +321,21 @@ def test_a_change_shows_what_it_does_and_keeps_focus(open_page: Opener) -> None:
     expect(page.get_by_role("region", name="Target")).to_contain_text("105 psi")
 
 
+def test_what_is_typed_elsewhere_and_not_sent_outlives_a_change(open_page: Opener) -> None:
+    page = open_page(at(WITH_BIKE))
+    answers = page.locator("form.answer").first
+    answers.get_by_label("who answered").fill("Jo, by telephone")
+    wipers = page.get_by_role("checkbox", name="new wipers")
+    damper = page.get_by_role("checkbox", name="damper out and in")
+    ticked = not wipers.is_checked()
+    wipers.set_checked(ticked)
+    page.get_by_role("radio", name="120").check()
+    expect(page.get_by_role("region", name="Target")).to_contain_text("120 mm of travel")
+    expect(wipers).to_be_checked(checked=ticked)
+    assert damper.is_checked() is damper.evaluate("one => one.defaultChecked")
+    expect(answers.get_by_label("who answered")).to_have_value("Jo, by telephone")
+
+
 def test_the_last_of_many_quick_changes_wins(open_page: Opener) -> None:
     page = open_page(at(WITH_BIKE))
     for travel in ("110", "120", "140", "150", "110", "140"):

@@ -12,6 +12,7 @@ from starlette.testclient import TestClient
 from sagwright.domain.item import Record
 from sagwright.domain.records.payloads import (
     Answered,
+    Condition,
     FoundWrong,
     HandedOver,
     Noted,
@@ -46,6 +47,9 @@ LEFT = Reading(
 )  # fmt: skip
 EMPTY = Reading("pressure_zero", "Gauge at zero.", "0 psi", Quantity.PRESSURE, 0.0, passes=True)
 LOOK = Reading("worn", "Coating whole.", "good", passes=True)
+COATING = Condition("Coating", "no wear")
+PLAY = Condition("Play", "0.25 mm", within=False, photos=("p1", "p2"))
+RUST = Condition("rust")
 ENTRIES: tuple[Payload, ...] = (
     TakenIn("o", "u", "v", "s", FACTS, symptoms="Dives.", tasks=("wipers",), promised="2026-03-09"),
     TakenIn("o", "u", "v", "s"),
@@ -67,6 +71,8 @@ ENTRIES: tuple[Payload, ...] = (
     Promised("2026-03-09"),
     Promised(None),
     Noted("creaks"),
+    TakenIn("o", "u", "v", "s", condition=(COATING, PLAY, RUST), photos=("p3",)),
+    Recorded("inspect:lowers", (LOOK,), 60.0, ("p1",)),
 )
 
 
@@ -112,6 +118,13 @@ def test_every_kind_with_something_to_put_right_is_among_them() -> None:
         (ENTRIES[16], {"scrapped": ""}, "scrapped", False),
         (ENTRIES[17], {"promised": "2026-03-10"}, "promised", "2026-03-10"),
         (ENTRIES[19], {"text": "no creak"}, "text", "no creak"),
+        (ENTRIES[20], {"c0": "yes"}, "condition", (replace(COATING, within=True), PLAY, RUST)),
+        (ENTRIES[20], {"c1": "yes"}, "condition", (COATING, replace(PLAY, within=True), RUST)),
+        (ENTRIES[20], {"c2": ""}, "condition", (COATING, PLAY)),
+        (ENTRIES[20], {"c2": "dust"}, "condition", (COATING, PLAY, Condition("dust"))),
+        (ENTRIES[20], {"photo.p1": "no"}, "condition", (COATING, replace(PLAY, photos=("p2",)), RUST)),
+        (ENTRIES[20], {"photo.p3": "no"}, "photos", ()),
+        (ENTRIES[21], {"photo.p1": "no"}, "photos", ()),
     ],
 )
 def test_what_is_typed_stands_in(payload: Payload, typed: dict[str, str], field: str, becomes: object) -> None:

@@ -41,6 +41,7 @@ from sagwright.units import Choice
 from sagwright.web.acts import day_of
 from sagwright.web.boxes import Box, Wrongs, picks
 from sagwright.web.form import Form
+from sagwright.web.seen import seen_boxes, seen_in
 from sagwright.web.step_fields import BAD, GOOD, read_si
 
 YES_NO: Final = {"yes": "yes", "no": "no", "": "neither"}
@@ -90,7 +91,7 @@ def boxes_of(payload: Payload, choice: Choice, form: Form | None = None, wrongs:
 
     They hold what the entry says, or what was typed, with what is wrong beside it.
     """
-    made = [*_of_kind(payload), *_of_facts(payload, choice), *_of_readings(payload, choice)]
+    made = [*_of_kind(payload), *_of_facts(payload, choice), *_of_readings(payload, choice), *seen_boxes(payload)]
     first = next((box.name for box in made if box.name in (wrongs or {})), "")
     return [_typed(box, form, wrongs or {}, first=box.name == first) for box in made]
 
@@ -158,7 +159,7 @@ def corrected(payload: Payload, filled: Filled) -> Payload:
         Everything that is wrong, each with the name of its field.
     """
     faults: list[InputError] = list(_missing(payload, filled.form))
-    said: dict[str, Any] = {}
+    said = seen_in(payload, filled.form)
     for box in _of_kind(payload):
         if box.kind in {"tick", "picks"} or filled.form.has(box.name):
             _collect(faults, said, box.name, partial(_said, payload, box, filled.form))

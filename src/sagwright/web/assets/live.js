@@ -62,12 +62,32 @@ function put(page, selector) {
   for (const fresh of page.querySelectorAll(selector)) {
     const old = document.getElementById(fresh.id);
     if (!old) continue;
-    const focus = kept(old);
+    const focus = kept(old), beside = unsent(old);
     const open = [...old.querySelectorAll("details[open] > summary")].map((one) => one.textContent);
     old.replaceWith(fresh);
     steppers(fresh);
     for (const summary of fresh.querySelectorAll("summary")) if (open.includes(summary.textContent)) summary.parentElement.open = true;
+    carry(beside, fresh);
     restore(focus);
+  }
+}
+
+// What was typed or ticked in other forms of the part, and not sent yet, stays.
+const FIELDS = "form:not([data-live]) :is(input:not([type=hidden]), textarea)[name]";
+const ticked = (field) => field.type === "checkbox" || field.type === "radio";
+const key = (field) => [field.form.action.split("?")[0], field.form.elements.about?.value, field.name, ticked(field) && field.value].join("\n");
+
+function unsent(part) {
+  const changed = (field) => (ticked(field) ? field.checked !== field.defaultChecked : field.value !== field.defaultValue);
+  return new Map([...part.querySelectorAll(FIELDS)].filter(changed).map((field) => [key(field), field]));
+}
+
+function carry(fields, part) {
+  for (const field of part.querySelectorAll(FIELDS)) {
+    const typed = fields.get(key(field));
+    if (!typed) continue;
+    if (ticked(field)) field.checked = typed.checked;
+    else field.value = typed.value;
   }
 }
 
