@@ -70,6 +70,17 @@ def test_what_is_wrong_stands_beside_its_field_and_what_was_typed_stays(tablet: 
     assert "Usually 410 to 465 mm" in page
 
 
+def test_a_whole_geometry_does_not_win_silently_over_an_outline(tablet: TestClient) -> None:
+    both = TYPED | TYPED_CHART | {"chart.geometry.head_angle": "64.8", "bike.pick": "new", "bike.wheelbase": "1250 mm"}
+    answer = tablet.post("/take-in", data=hidden_of(tablet.get("/take-in").text) | both)
+    page = unescape(answer.text)
+    assert answer.status_code == 422
+    assert 'id="f-bike-wheelbase-wrong"' in page
+    assert "Cannot stand beside a whole geometry. Keep one of the two." in page
+    assert 'value="1250 mm"' in page
+    assert 'value="64.8"' in page
+
+
 def test_geometry_without_a_name_asks_for_it(tablet: TestClient) -> None:
     form = hidden_of(tablet.get("/take-in").text) | TYPED | TYPED_CHART | {"bicycle.name": ""}
     answer = tablet.post("/take-in", data=form | {"chart.geometry.head_angle": "64.8"})

@@ -12,7 +12,7 @@ from sagwright.units import Choice
 from sagwright.web.boxes import Box, said
 from sagwright.web.form import Form
 from sagwright.web.reading import Reading
-from sagwright.web.taking import Filler
+from sagwright.web.taking import OUTLINE, Filler
 
 START = "chart."
 """Beginning of the names of its fields; a path of bike/1 follows."""
@@ -53,11 +53,21 @@ def document_of(reading: Reading, name: str, before: str = "") -> str:
     fields = {field: text for field, text in reading.form.pairs if field.startswith(START) and text}
     pasted = reading.form.raw(TEXT).strip()
     if fields == known_chart(before, reading.choice):
+        if pasted:
+            _no_outline(reading)
         return _pasted(reading, pasted, name) if pasted else before
+    _no_outline(reading)
     if pasted:
         reading.wrong(TEXT, InputError("cannot stand beside the fields above", remedy="Keep one of the two."))
         return before
     return _filled(reading, name, before) if fields else ""
+
+
+def _no_outline(reading: Reading) -> None:
+    """A whole geometry that is typed now and four values for want of one contradict each other, and neither wins."""
+    for ask in OUTLINE:
+        if reading.form.text(ask.path):
+            reading.wrong(ask.path, InputError("cannot stand beside a whole geometry", remedy="Keep one of the two."))
 
 
 def _pasted(reading: Reading, text: str, name: str) -> str:
