@@ -31,7 +31,7 @@ from sagwright.units import Choice
 from tests.web import walk
 from tests.web.conftest import DESKTOP, PATIENCE_MS, PHONE, TABLET
 from tests.web.program import Program
-from tests.web.shop import decide_as_it_is
+from tests.web.shop import OWN_KEY, OWN_SHEET, decide_as_it_is
 from tests.web.test_choose import rows
 from tests.web.walk import Tablet, Unit
 from tests.workshops import Person
@@ -230,6 +230,24 @@ def test_a_unit_measured_by_hand_goes_the_whole_way(browser: Browser, empty: Pro
         walk.prove(tablet)
         walk.hand_over(tablet)
         assert_stored_once_in_order(empty, number, done)
+
+
+def test_a_sheet_is_brought_in_to_an_empty_workshop_and_worked_by(browser: Browser, empty: Program) -> None:
+    """A file of a family that is not shipped, as another workshop would pass it on."""
+    file = empty.workshop.with_name("q36.yaml")
+    file.write_text(OWN_SHEET, "utf-8")
+    with devices(browser, empty) as device:
+        tablet = device(TABLET)
+        walk.say_who(tablet, "Kim")
+        walk.bring_in(tablet, file, OWN_KEY)
+        unit = Unit(f"{OWN_KEY} standard", "Q36-1", "Jo Example", SPACER_STACK.said, ("wipers",))
+        number = walk.take_in(tablet, unit)
+        walk.choose(tablet)
+        walk.prepare(tablet)
+        walk.begin(tablet)
+    view = kept(empty, number)
+    assert view.card.stage is Stage.BENCH
+    assert view.card.sheet == OWN_KEY
 
 
 @pytest.mark.long

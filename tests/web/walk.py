@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from contextlib import suppress
 from dataclasses import dataclass, field
 from importlib.resources import files
+from pathlib import Path
 from typing import Final
 
 from playwright.sync_api import ConsoleMessage, Locator, Page, Request, Response, expect
@@ -364,3 +365,16 @@ def measure(tablet: Tablet, architecture: str, **measured: str) -> str:
     model = measured["model"].lower()
     values = tablet.page.locator("[name='unit.family'] option").evaluate_all("all => all.map(one => one.value)")
     return str(next(value for value in values if model in value))
+
+
+def bring_in(tablet: Tablet, file: Path, key: str) -> None:
+    """Bring a sheet in as a file, look at what the check says of it, and keep it."""
+    tablet.open("/sheets")
+    tablet.follow("Write or bring one in")
+    tablet.enter("key", key)
+    tablet.page.locator("[name=file]").set_input_files(file)
+    tablet.press("Check")
+    tablet.page.get_by_text("Nothing is wrong with it").wait_for()
+    tablet.is_me()
+    tablet.press("Keep as a new revision")
+    tablet.page.get_by_text("Kept.").wait_for()
