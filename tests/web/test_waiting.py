@@ -95,13 +95,17 @@ def filled_in(page: Page, picture: Path) -> None:
     page.get_by_role("button", name="Done, next").click()
 
 
-def test_a_closed_page_loses_neither_an_entry_nor_its_photo(
-    bench: Bench, switched: Switched, open_page: Opener, picture: Path
-) -> None:
+@pytest.fixture
+def page(bench: Bench, switched: Switched, open_page: Opener, picture: Path) -> Page:
+    """A tablet at the proof that the unit is empty, sent with a photo to a server that is gone."""
     bench.until(CHARGE)
-    page = at(open_page, switched.address)
+    tablet = at(open_page, switched.address)
     switched.stop()
-    filled_in(page, picture)
+    filled_in(tablet, picture)
+    return tablet
+
+
+def test_a_closed_page_loses_neither_an_entry_nor_its_photo(bench: Bench, switched: Switched, page: Page) -> None:
     expect(page.locator("[data-said]")).to_contain_text("also if this page is closed")
     later = page.context.new_page()
     page.close()
@@ -113,15 +117,9 @@ def test_a_closed_page_loses_neither_an_entry_nor_its_photo(
     assert len(recorded(bench)[-1].photos) == 1
 
 
-def test_the_bench_is_opened_again_without_the_server(
-    bench: Bench, switched: Switched, open_page: Opener, picture: Path
-) -> None:
-    bench.until(CHARGE)
-    page = at(open_page, switched.address)
-    title = page.locator("h1").inner_text()
-    switched.stop()
-    filled_in(page, picture)
+def test_the_bench_is_opened_again_without_the_server(bench: Bench, switched: Switched, page: Page) -> None:
     said(page)
+    title = page.locator("h1").inner_text()
     page.reload()
     expect(page.locator("h1")).to_have_text(title)
     expect(page.locator("[data-said]")).to_contain_text("waits on this device")
@@ -145,13 +143,7 @@ def test_a_step_that_was_reached_by_a_step_is_readable_too(bench: Bench, switche
     assert "stays readable" in said(page)
 
 
-def test_what_waits_is_taken_back_and_changed(
-    bench: Bench, switched: Switched, open_page: Opener, picture: Path
-) -> None:
-    bench.until(CHARGE)
-    page = at(open_page, switched.address)
-    switched.stop()
-    filled_in(page, picture)
+def test_what_waits_is_taken_back_and_changed(bench: Bench, switched: Switched, page: Page) -> None:
     page.get_by_role("button", name="Take it back and change it").click()
     page.locator("#pressure_empty").fill("1")
     switched.start()

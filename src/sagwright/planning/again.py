@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 from typing import Final
 
 from sagwright.domain.item import Act, Caution, Item, Record, Role, Signal, ThreadState, Torque
@@ -86,60 +87,56 @@ def _position(item: Item) -> str:
     return "" if off is None else off.position
 
 
+_TAG: Final = 'See that the tag "not rideable" still hangs on it. By what is written the'
+
+
 def _preload_again(item: Item, done: Sequence[Step], number: int) -> Step:
     last = _last(item, done)
     state = "as it was found" if last is None else "backed off" if last.act is Act.OFF else "turned in as planned"
-    return Step(
-        key=_key(number, item),
-        act=Act.MEASURE,
-        item=item.key,
-        name=item.name,
-        do=(
-            f'See that the tag "not rideable" still hangs on it. By what is written the {item.name} is {state}. Do not '
-            "believe it: with the fork free of load, turn it out to its outer stop and count, and turn it in again by "
-            "what was counted. Backed off, it stands against that stop and turns no further."
-        ),
-        position=_position(item),
-        minutes=LOOK_AGAIN,
-        cautions=(
-            Caution(
-                Signal.WARNING,
-                "Nobody can see whether a coil is pressed, and no gauge shows it. Its cap comes off only with the "
-                "preload backed off.",
-            ),
-        ),
-        gate=True,
-        records=(Record(f"state_again_{item.key}_{number}", f"It is {state}, as written."),),
-        rules=(RULE,),
+    do = (
+        f"{_TAG} {item.name} is {state}. Do not believe it: with the fork free of load, turn it out to its outer stop "
+        "and count, and turn it in again by what was counted. Backed off, it stands against that stop and turns no "
+        "further."
     )
+    unseen = (
+        "Nobody can see whether a coil is pressed, and no gauge shows it. Its cap comes off only with the preload "
+        "backed off."
+    )
+    return _stored_again(item, number, do, unseen=unseen, records=(_as_written(item, number, state),))
 
 
 def _air_again(item: Item, done: Sequence[Step], number: int) -> Step:
     last = _last(item, done)
-    off = item.work(Act.OFF)
     state = "as it was found" if last is None else "charged" if last.act is not Act.OFF else "empty"
+    do = (
+        f"{_TAG} unit is {state}. Do not believe it: read the pressure and write it down. If it is to be empty, hold "
+        "the valve core open and see once more that it moves both ways over its whole travel and stays where it is put."
+    )
+    pressure = f"pressure_again_{item.key}_{number}"
+    read = Record(pressure, "Gauge pressure before the work goes on.", Quantity.PRESSURE)
+    unseen = "Nobody can see whether a unit is charged. Stay out of line with its ends."
+    again = _stored_again(item, number, do, unseen=unseen, records=(read, _as_written(item, number, state)))
+    off = item.work(Act.OFF)
+    return again if off is None else replace(again, tools=off.tools)
+
+
+def _as_written(item: Item, number: int, state: str) -> Record:
+    return Record(f"state_again_{item.key}_{number}", f"It is {state}, as written.")
+
+
+def _stored_again(item: Item, number: int, do: str, *, unseen: str, records: tuple[Record, ...]) -> Step:
+    """The look at what stores energy: a gate, with what nobody can see above it."""
     return Step(
         key=_key(number, item),
         act=Act.MEASURE,
         item=item.key,
         name=item.name,
-        do=(
-            f'See that the tag "not rideable" still hangs on it. By what is written the unit is {state}. Do not '
-            "believe "
-            "it: read the pressure and write it down. If it is to be empty, hold the valve core open and see once more "
-            "that it moves both ways over its whole travel and stays where it is put."
-        ),
+        do=do,
         position=_position(item),
         minutes=LOOK_AGAIN,
-        tools=() if off is None else off.tools,
-        cautions=(
-            Caution(Signal.WARNING, "Nobody can see whether a unit is charged. Stay out of line with its ends."),
-        ),
+        cautions=(Caution(Signal.WARNING, unseen),),
         gate=True,
-        records=(
-            Record(f"pressure_again_{item.key}_{number}", "Gauge pressure before the work goes on.", Quantity.PRESSURE),
-            Record(f"state_again_{item.key}_{number}", f"It is {state}, as written."),
-        ),
+        records=records,
         rules=(RULE,),
     )
 

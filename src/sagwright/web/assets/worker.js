@@ -2,7 +2,7 @@
 // sent goes through it: what waits is kept by the page.
 
 const KEPT = "bench";
-const MOST = 40; // pages
+const MOST = 12; // pages: what one device works on
 const BENCH = /^\/jobs\/\d+\/bench(\/all)?$/;
 
 addEventListener("install", () => skipWaiting());
