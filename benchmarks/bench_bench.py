@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from benchmarks.bench_web import SHARE, tablet
 from benchmarks.timing import Timed, benchmark
 from benchmarks.workshop import with_every_face
-from sagwright.domain.plan import Step
+from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
 from sagwright.service.looking import open_job
 from sagwright.service.stand import at_the_stand

@@ -9,9 +9,9 @@ from numpy.typing import NDArray
 from scipy.optimize import brentq
 
 from benchmarks.timing import Timed, benchmark
+from sagwright.domain.behaviour import Noticeable
 from sagwright.domain.build import Build, Charge, StackSetting
 from sagwright.domain.intake import Aim, AimKind, Surroundings
-from sagwright.domain.plan import Noticeable
 from sagwright.domain.value import Value
 from sagwright.formats.intake import load_intake
 from sagwright.formats.plan_json import plan_to_json

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from benchmarks.timing import Timed, benchmark
-from sagwright.domain.plan import Step
+from sagwright.domain.step import Step
 from sagwright.domain.task import Ordering, Sequenced, Task, TaskKind
 from sagwright.formats.sheet import load_sheet
 from sagwright.planning.sequence import least_work_again

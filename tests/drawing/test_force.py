@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sagwright.domain.plan import Curve
+from sagwright.domain.behaviour import Curve
 from sagwright.drawing.axes import STEPS, Plot, round_step, ticks
 from sagwright.drawing.force import Force, Line, force_svg
 from sagwright.drawing.look import Meaning

@@ -11,8 +11,9 @@ import pytest
 from sagwright.domain.build import Build, StackSetting
 from sagwright.domain.intake import Aim, AimKind, Rider, Surroundings
 from sagwright.domain.item import Act, ChargeStage, Role, ThreadState
-from sagwright.domain.plan import Plan, Step
+from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step
 from sagwright.domain.value import Value
 from sagwright.formats.sheet import load_sheet
 from sagwright.physics.spring import Stroke

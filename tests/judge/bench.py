@@ -9,8 +9,8 @@ from typing import Any
 from sagwright.domain.air_spring import FloatingPiston
 from sagwright.domain.build import Build, Change, Charge, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Record, Role, Work
-from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity, Unknown
 from sagwright.judge import Refusal, examine
 from sagwright.judge.examination import END_RULES, STEP_RULES, first_refusal

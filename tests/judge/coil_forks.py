@@ -12,8 +12,8 @@ from sagwright.domain.coil import Shelved
 from sagwright.domain.coil_spring import CoilSpring, PreloadStack
 from sagwright.domain.item import Act, Item, Record, Role, Tool
 from sagwright.domain.mechanism import TopOutSpacers
-from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Charging, Sheet
+from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
 from tests.judge.bench import Bench, Keys, keys
 from tests.judge.forks import (

@@ -8,8 +8,8 @@ import pytest
 
 from sagwright.domain.build import Build, ShaftSetting, StackSetting
 from sagwright.domain.item import Act, ChargeStage, Item, Role
-from sagwright.domain.plan import Need
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Need
 from sagwright.domain.value import Unknown
 from sagwright.errors import Defect
 from sagwright.judge import RULES, Refusal, require

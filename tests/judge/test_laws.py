@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from sagwright.domain.build import Build, ShaftSetting, StackSetting
 from sagwright.domain.item import Act, ChargeStage, Item
-from sagwright.domain.plan import Step
+from sagwright.domain.step import Step
 from sagwright.domain.value import Unknown
 from sagwright.judge import RULES
 from tests.judge.bench import (

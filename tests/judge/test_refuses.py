@@ -23,7 +23,7 @@ from sagwright.domain.item import (
     Tool,
     Torque,
 )
-from sagwright.domain.plan import Stop
+from sagwright.domain.step import Stop
 from sagwright.domain.value import Value
 from sagwright.judge import RULES
 from sagwright.planning.again import break_step, proofs_again, verdict_step

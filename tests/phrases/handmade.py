@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sagwright.domain.air_spring import AirSpring, Equaliser
+from sagwright.domain.behaviour import Behaviour, Candidate, Noticeable, SpringView
 from sagwright.domain.build import Build, Change, Charge, StackSetting
+from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Unit, Wish
 from sagwright.domain.item import (
     Act,
@@ -26,19 +28,9 @@ from sagwright.domain.item import (
 )
 from sagwright.domain.load import Load, LoadHow
 from sagwright.domain.mechanism import SpacerStack
-from sagwright.domain.plan import (
-    Behaviour,
-    Candidate,
-    Finding,
-    KitKind,
-    KitLine,
-    Noticeable,
-    Plan,
-    Severity,
-    SpringView,
-    Step,
-)
+from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Charging, Chassis, Damper, Friction, Leg, Sheet, Stop
+from sagwright.domain.step import KitKind, KitLine, Step
 from sagwright.domain.value import Figure, Origin, Quantity, Span, Unknown, Value
 
 PSI = 6894.757293168361  # Pa, NIST SP 811 (2008)

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from sagwright.domain.plan import Finding, Severity
+from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.value import Figure, Quantity
 from sagwright.errors import Defect
 from sagwright.phrases.finding_templates import TEMPLATES, WORDS

@@ -5,7 +5,7 @@ from dataclasses import replace
 import pytest
 
 from sagwright.domain.item import Act, Hand, Item, Record, Role, ThreadState, Torque
-from sagwright.domain.plan import Step
+from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity, Value
 from sagwright.phrases.steps import record_text, step_text, torque_text, total_time, waiting_time
 from sagwright.phrases.titles import title

@@ -8,8 +8,8 @@ from collections.abc import Iterator
 import pytest
 
 from sagwright.domain.item import Act, ChargeStage
-from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step
 from sagwright.domain.value import Value
 from sagwright.formats.demo import demo_sheets
 from sagwright.formats.sheet import load_sheet

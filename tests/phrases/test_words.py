@@ -6,10 +6,11 @@ from dataclasses import fields, replace
 
 import pytest
 
+from sagwright.domain.behaviour import Behaviour
 from sagwright.domain.build import Change, Charge, LegState, ShaftSetting
 from sagwright.domain.intake import Aim, AimKind
 from sagwright.domain.load import Load, LoadHow
-from sagwright.domain.plan import Behaviour, KitKind, KitLine
+from sagwright.domain.step import KitKind, KitLine
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.errors import Defect, OutOfRange
 from sagwright.phrases import spring

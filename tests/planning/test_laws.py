@@ -11,7 +11,8 @@ from hypothesis import strategies as st
 
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Role
-from sagwright.domain.plan import KitKind, Need, Plan, Step
+from sagwright.domain.plan import Plan
+from sagwright.domain.step import KitKind, Need, Step
 from sagwright.domain.value import Unknown
 from sagwright.judge import examine
 from sagwright.physics.gas import AMBIENT_ABS

@@ -8,9 +8,9 @@ import numpy as np
 import pytest
 from scipy.optimize import brentq, minimize_scalar
 
+from sagwright.domain.behaviour import Noticeable
 from sagwright.domain.build import Build, StackSetting
 from sagwright.domain.intake import Aim, AimKind, Surroundings
-from sagwright.domain.plan import Noticeable
 from sagwright.domain.value import Unknown
 from sagwright.physics.gas import AMBIENT_ABS
 from sagwright.physics.spring import Stroke

@@ -11,8 +11,8 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from sagwright.domain.item import Act, Role, ThreadState, Torque
-from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step
 from sagwright.domain.task import Progress, Sequenced, Task, TaskKind
 from sagwright.domain.value import Value
 from sagwright.formats.sheet import load_sheet

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from sagwright.domain.bike import AxlePath, Outline, Place
 from sagwright.domain.build import StackSetting
+from sagwright.domain.finding import Severity
 from sagwright.domain.intake import Intake, Posture, Rider
 from sagwright.domain.load import LoadHow
-from sagwright.domain.plan import Severity
 from sagwright.domain.stance import FIGURES, Sat, Side, Stance, difference
 from sagwright.errors import OutOfRange
 from sagwright.physics.load import GRAVITY

@@ -9,11 +9,13 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from sagwright.domain.behaviour import Candidate
 from sagwright.domain.build import Build, Charge, ShaftSetting
 from sagwright.domain.intake import Aim, AimKind, Intake
 from sagwright.domain.item import Act, ChargeStage, Role
-from sagwright.domain.plan import Candidate, Plan, Step
+from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step
 from sagwright.domain.task import Progress
 from sagwright.domain.value import Value
 from sagwright.errors import InputError, MissingValue, OutOfRange

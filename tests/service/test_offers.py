@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from sagwright.domain.plan import Severity
+from sagwright.domain.finding import Severity
 from sagwright.domain.value import Value
 from sagwright.formats.intake import load_intake
 from sagwright.service.offers import offers

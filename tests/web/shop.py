@@ -12,7 +12,6 @@ from typing import Any, Final
 import yaml
 
 from sagwright.domain.item import Record
-from sagwright.domain.plan import Step
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.payloads import (
     Answered,
@@ -28,6 +27,7 @@ from sagwright.domain.records.payloads import (
     Waits,
 )
 from sagwright.domain.records.stages import WaitFor
+from sagwright.domain.step import Step
 from sagwright.formats.sheet_text import digest_of, extended
 from sagwright.service import jobs
 from sagwright.service.choosing import decide, propose

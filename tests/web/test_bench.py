@@ -10,9 +10,9 @@ from pathlib import Path
 
 import pytest
 
-from sagwright.domain.plan import Step
 from sagwright.domain.records.payloads import Recorded
 from sagwright.domain.records.stages import Stage
+from sagwright.domain.step import Step
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.stand import at_the_stand
 from sagwright.service.taking_in import Arrival, come_back

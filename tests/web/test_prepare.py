@@ -12,8 +12,9 @@ from playwright.sync_api import expect
 from starlette.testclient import TestClient
 
 from sagwright.domain.item import Act
-from sagwright.domain.plan import Plan, Step
+from sagwright.domain.plan import Plan
 from sagwright.domain.records.stages import Stage
+from sagwright.domain.step import Step
 from sagwright.domain.value import Value
 from sagwright.service.choosing import propose
 from sagwright.service.looking import open_job_numbered

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sagwright.cli.document import Paragraph, Row, Rows, Tone
-from sagwright.domain.plan import Finding, Severity
+from sagwright.domain.finding import Finding, Severity
 from sagwright.phrases import findings
 from sagwright.units import Choice
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sagwright.cli.document import Block, Column, Heading, Line, Paragraph, Row, Rows, Table, Tone
-from sagwright.domain.plan import Behaviour, BehaviourU, Candidate, Plan
+from sagwright.domain.behaviour import Behaviour, BehaviourU, Candidate
+from sagwright.domain.plan import Plan
 from sagwright.phrases import figures, spring
 from sagwright.phrases.behaviours import TERMS, Term
 from sagwright.units import Choice

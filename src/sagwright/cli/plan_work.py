@@ -17,7 +17,8 @@ from sagwright.cli.document import (
     Tone,
 )
 from sagwright.domain.item import Caution, Signal
-from sagwright.domain.plan import KitLine, Plan, Step
+from sagwright.domain.plan import Plan
+from sagwright.domain.step import KitLine, Step
 from sagwright.domain.task import Sequenced
 from sagwright.phrases.changes import change_text
 from sagwright.phrases.figures import count

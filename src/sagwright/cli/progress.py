@@ -10,7 +10,7 @@ import click
 from sagwright.errors import OutOfRange
 
 if TYPE_CHECKING:
-    from sagwright.domain.plan import Step
+    from sagwright.domain.step import Step
     from sagwright.domain.task import Progress
 
 F = TypeVar("F", bound=Callable[..., Any])

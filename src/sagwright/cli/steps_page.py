@@ -15,7 +15,7 @@ from sagwright.cli.plan_work import (
     steps_section,
 )
 from sagwright.cli.progress_page import progress_blocks
-from sagwright.domain.plan import Step
+from sagwright.domain.step import Step
 from sagwright.domain.task import Sequenced
 from sagwright.errors import OutOfRange
 from sagwright.phrases.sequence import task_text

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sagwright.domain.behaviour import SagBand
 from sagwright.domain.build import Build
-from sagwright.domain.plan import SagBand
 from sagwright.domain.sheet import Sheet
 
 Column = tuple[float, ...]

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.build import Build, Change
-from sagwright.domain.plan import KitLine, Sequence, Step, Stop
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import KitLine, Sequence, Step, Stop
 from sagwright.domain.task_kind import QUANTITIES, Task, TaskKind
 
 __all__ = ["LEAST_WORK", "QUANTITIES", "Ordering", "Progress", "Sequenced", "Task", "TaskKind"]

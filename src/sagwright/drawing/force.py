@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from sagwright.domain.plan import Curve
+from sagwright.domain.behaviour import Curve
 from sagwright.domain.value import Quantity
 from sagwright.drawing import svg
 from sagwright.drawing.axes import Plot, round_step

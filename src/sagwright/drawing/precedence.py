@@ -12,8 +12,8 @@ from html import escape
 from textwrap import wrap
 from typing import Final
 
-from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step
 from sagwright.drawing.look import FONT, INK, PAPER, SOFT
 from sagwright.phrases.titles import title
 

@@ -6,8 +6,8 @@ import csv
 import io
 from typing import Final
 
+from sagwright.domain.behaviour import SagBand
 from sagwright.domain.curve import BuildCurve, Comparison, Loop
-from sagwright.domain.plan import SagBand
 from sagwright.formats.json_text import Json, dumped
 from sagwright.formats.plan_json import build_shape
 

@@ -9,26 +9,15 @@ from __future__ import annotations
 from itertools import zip_longest
 from typing import Final
 
+from sagwright.domain.behaviour import Behaviour, BehaviourU, Candidate, Curve, FrictionView, SagBand, SpringView
 from sagwright.domain.build import Build, Change, Charge, LegState, Setpoint, StackSetting, TopOutSetting
+from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Aim, AsFound, Intake, Rider, Wish
 from sagwright.domain.item import Caution, Criterion, Fluid, Part, Press, Record, Tool, Torque
 from sagwright.domain.load import Load
-from sagwright.domain.plan import (
-    Behaviour,
-    BehaviourU,
-    Candidate,
-    Curve,
-    Finding,
-    FrictionView,
-    KitLine,
-    Plan,
-    SagBand,
-    Sequence,
-    SpringView,
-    Step,
-    Stop,
-)
+from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import KitLine, Sequence, Step, Stop
 from sagwright.domain.task_kind import Task
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.formats.json_text import Json, dumped

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sagwright.domain.bike import Bike, MakerAnswer, Outline
-from sagwright.domain.plan import Finding
+from sagwright.domain.finding import Finding
 from sagwright.domain.stance import FIGURES, Clearance, OutlineChange, Points, Sat, Side, Stance, StanceView, difference
 from sagwright.formats.json_text import Json, dumped
 

@@ -24,7 +24,7 @@ from sagwright.domain.item import (
     Torque,
     Verdict,
 )
-from sagwright.domain.plan import KitKind, KitLine, Need, Sequence, Step
+from sagwright.domain.step import KitKind, KitLine, Need, Sequence, Step
 from sagwright.domain.task_kind import Task, TaskKind
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.errors import RecordError

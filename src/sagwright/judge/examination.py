@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Final
 
 from sagwright.domain.build import Build
-from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step
 from sagwright.errors import Defect
 from sagwright.judge import carries, ends, hazards, interlocks, order
 from sagwright.judge.rule import Case, EndRule, Moment, Refusal, StepRule

@@ -6,8 +6,8 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from sagwright.domain.item import Act, Criterion, Item, Role, ThreadState, Torque, Verdict
-from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.item import Act, Item, Role, Work
-from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step
 from sagwright.judge.state import Setting, State, field_of, same, settings_of
 
 

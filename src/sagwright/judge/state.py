@@ -9,8 +9,8 @@ from typing import Final
 
 from sagwright.domain.build import Build, LegState, Setpoint, StackSetting, TopOutSetting
 from sagwright.domain.item import Act, ChargeStage, Item, Role
-from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step
 from sagwright.judge.past import NOTHING, Past, lived
 
 Setting = str | Setpoint

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from sagwright.domain.plan import Behaviour
+from sagwright.domain.behaviour import Behaviour
 from sagwright.domain.value import Quantity
 
 
@@ -16,7 +16,7 @@ class Term:
     Attributes
     ----------
     field : str
-        Its attribute in `domain.plan.Behaviour`.
+        Its attribute in `domain.behaviour.Behaviour`.
     name : str
     short : str
         A column's heading, of one or more lines, without the unit.

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from string import Formatter
 from typing import Final
 
-from sagwright.domain.plan import Finding
+from sagwright.domain.finding import Finding
 from sagwright.domain.value import Figure
 from sagwright.errors import Defect
 from sagwright.phrases import figures

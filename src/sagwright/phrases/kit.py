@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sagwright.domain.item import Part, Tool
-from sagwright.domain.plan import KitKind, KitLine
+from sagwright.domain.step import KitKind, KitLine
 from sagwright.domain.value import Quantity
 from sagwright.phrases import figures
 from sagwright.units import Choice

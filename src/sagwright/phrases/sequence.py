@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sagwright.domain.plan import Sequence
+from sagwright.domain.step import Sequence
 from sagwright.domain.task import QUANTITIES, Task
 from sagwright.domain.value import Quantity
 from sagwright.phrases import figures

@@ -7,11 +7,11 @@ from statistics import median
 from typing import Final
 
 from sagwright.domain.air_spring import AirSpring
+from sagwright.domain.behaviour import Behaviour, Candidate, FrictionView, Noticeable, SpringView
 from sagwright.domain.build import Build, Charge, CoilFitting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.intake import Aim, AimKind, Wish
 from sagwright.domain.load import Load, LoadHow
-from sagwright.domain.plan import Behaviour, Candidate, FrictionView, Noticeable, SpringView
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.phrases import figures

@@ -17,8 +17,8 @@ from sagwright.domain.item import (
     Torque,
     Verdict,
 )
-from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step
 from sagwright.domain.value import Figure, Quantity, Value
 from sagwright.phrases import figures
 from sagwright.phrases.changes import change_text

@@ -12,8 +12,8 @@ from collections.abc import Mapping
 from typing import Final
 
 from sagwright.domain.item import Act, ChargeStage, Role
-from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step
 
 OWN_CHARGES: Final = (Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
 

@@ -7,8 +7,8 @@ from dataclasses import replace
 from typing import Final
 
 from sagwright.domain.item import Act, Caution, Item, Record, Role, Signal, ThreadState, Torque
-from sagwright.domain.plan import Step, Stop
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step, Stop
 from sagwright.domain.value import Quantity, Value
 
 AGAIN: Final = "again"

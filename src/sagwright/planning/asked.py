@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 
 from sagwright.domain.build import Build, Change
 from sagwright.domain.item import Act, ChargeStage, Item, Role, Work
-from sagwright.domain.plan import Need, Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Need, Step
 from sagwright.errors import Defect, OutOfRange
 from sagwright.planning.kept import rules_of
 from sagwright.planning.own_charge import due_among, owns_of

@@ -7,7 +7,7 @@ from typing import Final
 
 import numpy as np
 
-from sagwright.domain.plan import Behaviour, Noticeable
+from sagwright.domain.behaviour import Behaviour, Noticeable
 from sagwright.domain.sheet import Sheet
 from sagwright.physics.spring import State
 from sagwright.physics.types import Real
@@ -25,7 +25,7 @@ END: Final = 0.95
 
 @dataclass(frozen=True, slots=True)
 class Five:
-    """The behaviours as numbers or arrays, defined in `sagwright.domain.plan.Behaviour`; NaN where not known."""
+    """The behaviours as numbers or arrays, defined in `sagwright.domain.behaviour.Behaviour`; NaN where not known."""
 
     sag_fraction: Real
     breakaway: Real

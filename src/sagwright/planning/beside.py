@@ -11,9 +11,10 @@ from dataclasses import replace
 from typing import Any, Final
 
 from sagwright.domain.build import Change
+from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake, Wish
-from sagwright.domain.plan import Finding, Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step
 from sagwright.domain.task_kind import QUANTITIES, Task, TaskKind
 from sagwright.domain.value import Figure, Quantity, Value
 from sagwright.errors import OutOfRange

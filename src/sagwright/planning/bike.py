@@ -9,7 +9,7 @@ from typing import Final
 import numpy as np
 
 from sagwright.domain.bike import AxlePath, Bike, Geometry, Wheel
-from sagwright.domain.plan import Finding
+from sagwright.domain.finding import Finding
 from sagwright.domain.value import Value
 from sagwright.errors import MissingValue, NoSolution, OutOfRange
 from sagwright.physics.frame import (

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from sagwright.domain.item import Act, ChargeStage, Role
-from sagwright.domain.plan import Need, Step
+from sagwright.domain.step import Need, Step
 from sagwright.planning.asked import CLOSES, READINGS, Asked, charge_key, key_of
 from sagwright.planning.own_charge import OwnCharge, left_at, owns_of
 from sagwright.planning.recorded import AT_THE_BENCH, with_pressure

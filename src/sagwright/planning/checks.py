@@ -10,9 +10,10 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from sagwright.domain.build import StackSetting, TopOutSetting
+from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.intake import Intake
 from sagwright.domain.mechanism import SpacerStack
-from sagwright.domain.plan import Finding, Severity, Step
+from sagwright.domain.step import Step
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.planning.builds import (
     charge_of,

@@ -8,10 +8,11 @@ from typing import Final
 
 import numpy as np
 
+from sagwright.domain.behaviour import Behaviour, BehaviourU, Candidate, Noticeable
 from sagwright.domain.build import Build, Charge
+from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Aim, AimKind, Intake, Wish
 from sagwright.domain.load import Load
-from sagwright.domain.plan import Behaviour, BehaviourU, Candidate, Finding, Noticeable
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Origin, Unknown, Value
 from sagwright.physics.types import Real

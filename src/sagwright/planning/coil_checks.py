@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from sagwright.domain.behaviour import Candidate
 from sagwright.domain.build import Build, CoilFitting, TopOutSetting
 from sagwright.domain.coil import Shelved
+from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake
 from sagwright.domain.mechanism import TopOutSpacers
-from sagwright.domain.plan import Candidate, Finding
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.errors import OutOfRange
 from sagwright.physics import coil, wire

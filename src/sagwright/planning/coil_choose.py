@@ -7,10 +7,11 @@ from dataclasses import replace
 
 import numpy as np
 
+from sagwright.domain.behaviour import Behaviour, Candidate, Noticeable
 from sagwright.domain.build import Build, CoilFitting
+from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Aim, Intake
 from sagwright.domain.load import Load
-from sagwright.domain.plan import Behaviour, Candidate, Finding, Noticeable
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.errors import OutOfRange
 from sagwright.planning.behave import Five, behaviour_of, distance, five_of

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sagwright.domain.bike import Bike
-from sagwright.domain.plan import Finding
+from sagwright.domain.finding import Finding
 from sagwright.domain.stance import Stance
 from sagwright.errors import OutOfRange
 from sagwright.planning.bike import Stand, contradictions, estimates, stand_of

@@ -13,10 +13,10 @@ from typing import Any, Final, TypeVar, cast
 import numpy as np
 from numpy.typing import NDArray
 
+from sagwright.domain.behaviour import Behaviour, BehaviourU
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake, Surroundings
 from sagwright.domain.load import Load
-from sagwright.domain.plan import Behaviour, BehaviourU
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Value
 from sagwright.physics.spring import State

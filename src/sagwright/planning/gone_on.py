@@ -9,8 +9,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
+from sagwright.domain.behaviour import Candidate
 from sagwright.domain.intake import Wish
-from sagwright.domain.plan import Candidate, Plan
+from sagwright.domain.plan import Plan
 from sagwright.domain.task import Progress
 from sagwright.domain.value import Origin, Value
 from sagwright.errors import OutOfRange

@@ -7,8 +7,8 @@ from dataclasses import replace
 
 from sagwright.domain.build import Change
 from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
-from sagwright.domain.plan import KitKind, KitLine, Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import KitKind, KitLine, Step
 from sagwright.domain.value import Figure, Quantity
 
 ORDER = (KitKind.TOOL, KitKind.PART, KitKind.SINGLE_USE, KitKind.FLUID)

@@ -7,8 +7,8 @@ from dataclasses import replace
 from typing import Final
 
 from sagwright.domain.bike import Bike, Limit, MakerAnswer
+from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.intake import Intake
-from sagwright.domain.plan import Finding, Severity
 from sagwright.domain.value import Figure, Quantity, Value
 from sagwright.planning.carry import BIKE_MASS
 from sagwright.planning.checks import finding, length

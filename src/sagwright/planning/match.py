@@ -14,9 +14,9 @@ from typing import Protocol
 
 import numpy as np
 
+from sagwright.domain.behaviour import Noticeable
 from sagwright.domain.build import Build
 from sagwright.domain.intake import Aim, AimKind, Surroundings
-from sagwright.domain.plan import Noticeable
 from sagwright.domain.sheet import Sheet
 from sagwright.physics.solving import increasing_root
 from sagwright.physics.spring import ROOT_TOLERANCE

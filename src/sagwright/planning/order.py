@@ -11,7 +11,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Role
-from sagwright.domain.plan import Need, Step
+from sagwright.domain.step import Need, Step
 from sagwright.planning.asked import (
     HELD_IN,
     READINGS,

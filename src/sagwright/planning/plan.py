@@ -8,11 +8,13 @@ from typing import Final
 
 import numpy as np
 
+from sagwright.domain.behaviour import Candidate, Curve, FrictionView, SpringView
 from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge, CoilFitting
+from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Role
-from sagwright.domain.plan import Candidate, Curve, Finding, FrictionView, Plan, Severity, SpringView
+from sagwright.domain.plan import Plan
 from sagwright.domain.stance import StanceView
 from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange

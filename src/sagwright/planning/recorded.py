@@ -7,8 +7,8 @@ from typing import Final
 
 from sagwright.domain.build import Change
 from sagwright.domain.item import ChargeStage, Record
-from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity, Unknown
 
 QUANTITY_OF: Final = {"shaft_travel": Quantity.LENGTH, "coil": None}

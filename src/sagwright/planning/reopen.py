@@ -12,8 +12,8 @@ from dataclasses import replace
 from typing import Final
 
 from sagwright.domain.item import Act, ChargeStage, Role
-from sagwright.domain.plan import Need, Step
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Need, Step
 from sagwright.errors import OutOfRange
 
 

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from sagwright.domain.item import Act, Criterion, Part, Verdict
-from sagwright.domain.plan import Need, Sequence, Step, Stop
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Need, Sequence, Step, Stop
 from sagwright.domain.task import Ordering, Progress
 from sagwright.errors import InputError, OutOfRange
 from sagwright.planning.again import RULE, break_step, proofs_again, verdict_step

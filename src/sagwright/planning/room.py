@@ -9,8 +9,8 @@ from typing import Final
 from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.bike import Bike, MeasuredGap, Place, Room
 from sagwright.domain.build import Build, Charge
+from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake
-from sagwright.domain.plan import Finding
 from sagwright.domain.stance import Clearance, StanceView
 from sagwright.domain.value import Figure, Quantity, Value
 from sagwright.errors import NoSolution

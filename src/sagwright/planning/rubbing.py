@@ -6,9 +6,9 @@ from typing import Final
 
 import numpy as np
 
+from sagwright.domain.behaviour import FrictionView, SagBand
 from sagwright.domain.build import Build
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.plan import FrictionView, SagBand
 from sagwright.domain.sheet import Sheet
 from sagwright.physics.spring import Stroke
 from sagwright.planning.behave import SLOW

@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 from typing import Final
 
-from sagwright.domain.plan import Sequence, Step
+from sagwright.domain.step import Sequence, Step
 from sagwright.domain.task import LEAST_WORK, Ordering
 from sagwright.planning.search.actions import Action, Found, Held, Limit, Prices
 from sagwright.planning.search.least_work import least_work

@@ -6,11 +6,12 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import TypeAlias
 
+from sagwright.domain.behaviour import Candidate
 from sagwright.domain.bike import Bike, Outline, Place
 from sagwright.domain.build import Build
+from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake, Rider
 from sagwright.domain.load import Load, LoadHow
-from sagwright.domain.plan import Candidate, Finding
 from sagwright.domain.sheet import Bushings
 from sagwright.domain.stance import Clearance, Sat, Side, StanceView
 from sagwright.physics import load as physics

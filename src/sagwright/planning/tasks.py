@@ -18,8 +18,8 @@ from sagwright.domain.build import (
     coil_build,
 )
 from sagwright.domain.mechanism import Mechanism, SpacerStack, TopOutSpacers
-from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Chassis, Sheet
+from sagwright.domain.step import Step
 from sagwright.domain.task import LEAST_WORK, Ordering, Sequenced, Task, TaskKind
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from sagwright.domain.item import Act
-from sagwright.domain.plan import Step
+from sagwright.domain.step import Step
 
 
 def timed(steps: Iterable[Step]) -> tuple[Step, ...]:

@@ -10,10 +10,11 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
+from sagwright.domain.behaviour import Candidate
 from sagwright.domain.build import Build, Charge, CoilFitting, Setting, StackSetting
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Act, Caution, Record, Role, Signal
-from sagwright.domain.plan import Candidate, Step
+from sagwright.domain.step import Step
 from sagwright.domain.task import Progress
 from sagwright.domain.value import Unknown
 from sagwright.planning.asked import CHARGED

@@ -7,8 +7,8 @@ from dataclasses import replace
 from typing import Final
 
 from sagwright.domain.item import Act, Record, Role
-from sagwright.domain.plan import Step
 from sagwright.domain.sheet import Chassis, Sheet
+from sagwright.domain.step import Step
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.builds import permitted
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sagwright.domain.build import Build, StackSetting
+from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake
-from sagwright.domain.plan import Finding
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.planning.behave import SLOW
 from sagwright.planning.builds import charge_of, possible

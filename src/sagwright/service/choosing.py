@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from sagwright.domain.plan import Plan, Severity
+from sagwright.domain.finding import Severity
+from sagwright.domain.plan import Plan
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.fold import with_facts
 from sagwright.domain.records.job import JobState, JobView

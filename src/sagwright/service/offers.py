@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.intake import Intake
 from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
-from sagwright.domain.plan import Finding, Severity
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task
 from sagwright.domain.value import Origin, Value

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sagwright.domain.bike import Bike
-from sagwright.domain.plan import Finding, Severity
+from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.stance import Stance
 from sagwright.planning.compare import compared
 

@@ -8,11 +8,12 @@ from functools import lru_cache
 from typing import Final
 
 from sagwright.domain.item import Act
-from sagwright.domain.plan import Plan, Step, Stop
+from sagwright.domain.plan import Plan
 from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.kept import SheetRevision
 from sagwright.domain.records.payloads import FoundWrong, Recorded, Started
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step, Stop
 from sagwright.domain.task import Progress, Task
 from sagwright.errors import NotThere, OutOfRange
 from sagwright.formats.job_intake import read_intake

@@ -6,11 +6,12 @@ from dataclasses import replace
 from typing import Final
 
 from sagwright.domain.item import Record
-from sagwright.domain.plan import Plan, Step
+from sagwright.domain.plan import Plan
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import Decided, FoundWrong, Payload, Reading, Recorded, Resumed, Started, Waits
 from sagwright.domain.records.wording import require_words
+from sagwright.domain.step import Step
 from sagwright.errors import InputErrors, MissingValue, NotNow, OutOfRange
 from sagwright.formats.plan_json import plan_to_json
 from sagwright.formats.steps_json import steps_to_json

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from typing import Final
 from urllib.parse import urlencode
 
-from sagwright.domain.plan import Behaviour, Candidate, Plan
+from sagwright.domain.behaviour import Behaviour, Candidate
+from sagwright.domain.plan import Plan
 from sagwright.domain.value import Unknown
 from sagwright.phrases import figures, spring
 from sagwright.phrases.behaviours import TERMS, Term

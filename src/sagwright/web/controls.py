@@ -6,8 +6,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
+from sagwright.domain.behaviour import Candidate
 from sagwright.domain.intake import Aim, AimKind, Intake, Wish
-from sagwright.domain.plan import Candidate, Plan
+from sagwright.domain.plan import Plan
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError
 from sagwright.phrases import figures, findings

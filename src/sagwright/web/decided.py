@@ -8,9 +8,9 @@ from functools import lru_cache
 from typing import Final
 
 from sagwright.domain.item import Caution, Record
-from sagwright.domain.plan import KitKind, KitLine, Step
 from sagwright.domain.records.job import JobState
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import KitKind, KitLine, Step
 from sagwright.domain.value import Quantity
 from sagwright.formats.work_text import Work, read_work
 from sagwright.phrases import figures

@@ -9,7 +9,8 @@ from typing import Final
 
 from markupsafe import Markup
 
-from sagwright.domain.plan import Behaviour, Plan
+from sagwright.domain.behaviour import Behaviour
+from sagwright.domain.plan import Plan
 from sagwright.domain.stance import Side
 from sagwright.drawing.cutaway import cutaway
 from sagwright.drawing.force import Force, Line, force_svg

@@ -8,7 +8,9 @@ from typing import Final
 
 from markupsafe import Markup
 
-from sagwright.domain.plan import BehaviourU, Finding, Plan, Severity
+from sagwright.domain.behaviour import BehaviourU
+from sagwright.domain.finding import Finding, Severity
+from sagwright.domain.plan import Plan
 from sagwright.domain.stance import Side, Stance
 from sagwright.domain.value import Quantity
 from sagwright.phrases import figures, findings, spring, stances

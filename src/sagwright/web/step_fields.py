@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.item import Criterion, Record
-from sagwright.domain.plan import Step
 from sagwright.domain.records.payloads import Reading
+from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, InputErrors, OutOfRange
 from sagwright.phrases import figures

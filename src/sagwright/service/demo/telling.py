@@ -6,7 +6,8 @@ from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Final
 
-from sagwright.domain.plan import Plan, Severity
+from sagwright.domain.finding import Severity
+from sagwright.domain.plan import Plan
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import Answered, Facts, HandedOver, Prepared, Proved, Reading, Recorded

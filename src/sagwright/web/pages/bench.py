@@ -8,10 +8,10 @@ from typing import ClassVar
 from starlette.responses import JSONResponse, Response
 
 from sagwright.domain.item import Verdict
-from sagwright.domain.plan import Step
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.payloads import FoundWrong, Recorded
 from sagwright.domain.records.stages import CLOSED, Stage, WaitFor
+from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, InputErrors, MissingValue, NotNow
 from sagwright.phrases import figures

@@ -9,11 +9,12 @@ from typing import ClassVar, Final
 from starlette.responses import Response
 
 from sagwright.domain.build import StackSetting
-from sagwright.domain.plan import Plan, Step
+from sagwright.domain.plan import Plan
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import Line
 from sagwright.domain.records.payloads import FoundWrong, Resumed, TurnedAway, Waits, Withdrawn
 from sagwright.domain.records.stages import CLOSED, Stage, WaitFor
+from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, MissingValue, NotNow, NotThere
 from sagwright.formats.tasks import read_task

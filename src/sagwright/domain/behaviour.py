@@ -1,0 +1,194 @@
+"""What a spring does: behaviours with their uncertainty, the candidates that are compared by them, and curves."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from sagwright.domain.build import Build
+from sagwright.domain.intake import Aim
+from sagwright.domain.load import Load
+
+
+@dataclass(frozen=True, slots=True)
+class Behaviour:
+    """How a spring behaves under a load.
+
+    Attributes
+    ----------
+    sag : float
+        Compression under the load, n = 1 [m].
+    sag_fraction : float
+        The same over the travel.
+    breakaway : float
+        Force that lifts the unit off its top-out stop, friction included, n = 1 [N].
+    mid_support : float
+        Force at half travel over the load, at the stroke exponent.
+    end_rise : float
+        Force at 95 % over force at 50 % of travel, at the stroke exponent.
+    capacity : float
+        Energy to full travel, at the stroke exponent [J].
+    """
+
+    sag: float
+    sag_fraction: float
+    breakaway: float
+    mid_support: float
+    end_rise: float
+    capacity: float
+
+
+@dataclass(frozen=True, slots=True)
+class SagBand:
+    """Where friction lets the unit rest under a load [m]: reached from above, without friction, and from below."""
+
+    after_lifting: float
+    middle: float
+    after_pressing: float
+
+
+@dataclass(frozen=True, slots=True)
+class FrictionView:
+    """What friction makes of a build: the band of its sag, and the force that starts it moving [N] as it stands alone
+    and with the wheel clamped in it."""
+
+    sag: SagBand
+    breakaway: float
+    breakaway_with_wheel: float
+
+
+@dataclass(frozen=True, slots=True)
+class BehaviourU:
+    """Standard uncertainty of each behaviour, in its own unit; None where unknown."""
+
+    sag: float | None
+    sag_fraction: float | None
+    breakaway: float | None
+    mid_support: float | None
+    end_rise: float | None
+    capacity: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class Candidate:
+    """One reachable target with what it would do.
+
+    Attributes
+    ----------
+    build : Build
+    travel : float
+        [m].
+    pressure_gauge : float or None
+        Topped out, in the workshop [Pa]; None for a coil.
+    behaviour : Behaviour
+    distance : float
+        From the aim, in just-noticeable differences, at worst over what as found may turn out to be.
+    distance_low : float
+        The same at best.
+    same_pressure : bool
+        The row that puts the as-found pressure back, or leaves coil, preload spacers and adjuster as found.
+    at_limit : bool
+        The pressure of least distance lies outside the permitted range, so the limit is shown.
+    permitted : bool
+        It can be a target: within the sheet's limits and what the wish pins.
+    pressure_u : float or None
+        Standard uncertainty of the pressure once it is set with a gauge [Pa].
+    behaviour_u : BehaviourU or None
+    preload : float or None
+        How far a coil is pressed topped out, spacers and adjuster together [m]; None for air.
+    """
+
+    build: Build
+    travel: float
+    pressure_gauge: float | None
+    behaviour: Behaviour
+    distance: float
+    distance_low: float
+    same_pressure: bool = False
+    at_limit: bool = False
+    permitted: bool = True
+    pressure_u: float | None = None
+    behaviour_u: BehaviourU | None = None
+    preload: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Curve:
+    """A spring over its travel: compression [m], slow force (n = 1) and stroke force [N], stroke stiffness [N/m],
+    absolute pressure at the valve during the stroke [Pa], empty for a coil, energy stored by the stroke [J]."""
+
+    compression: tuple[float, ...]
+    slow_force: tuple[float, ...]
+    stroke_force: tuple[float, ...]
+    stroke_stiffness: tuple[float, ...]
+    positive_abs: tuple[float, ...]
+    energy: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Noticeable:
+    """Differences a rider just notices: assumed, no source, settable.
+
+    Attributes
+    ----------
+    sag : float
+        Of travel.
+    breakaway : float
+        [N].
+    relative : float
+        Of mid support, end rise and capacity.
+    """
+
+    sag: float = 0.02
+    breakaway: float = 10.0
+    relative: float = 0.05
+
+
+@dataclass(frozen=True, slots=True)
+class SpringView:
+    """What the spring does, as found and at the target.
+
+    Attributes
+    ----------
+    load : Load or None
+    slow_exponent, stroke_exponent : float
+    noticeable : Noticeable
+        What distances are counted in.
+    as_found : tuple of Behaviour
+        One per possible as-found build; several when something is unknown until open, none when nothing can be said.
+    as_found_curve, target_curve : Curve or None
+        The as-found one only when it is known.
+    aim : Aim
+        The aim that was used.
+    as_found_u, target_u : BehaviourU
+        Standard uncertainties, one for each behaviour as found, and of the target's.
+    as_found_curve_u, target_curve_u : Curve or None
+        The same of each number of the curves.
+    as_found_friction, target_friction : FrictionView or None
+        The as-found one only when it is known.
+    as_found_preload : float or None
+        How far a coil is pressed topped out, as found [m]; None for air, or where it is not known.
+    sag_tells : float or None
+        How far the pressure can be off that a sag, read with a rider, points at [Pa].
+    ideal_error : float or None
+        How far an ideal gas at the stroke's exponent is from real air in the valve's chamber at full travel, ideal/real
+        − 1, of the target or else as found; None for a coil, or where real air is not known so far.
+    """
+
+    load: Load | None
+    slow_exponent: float
+    stroke_exponent: float
+    noticeable: Noticeable
+    aim: Aim
+    as_found: tuple[Behaviour, ...] = ()
+    as_found_curve: Curve | None = None
+    target: Behaviour | None = None
+    target_curve: Curve | None = None
+    as_found_u: tuple[BehaviourU, ...] = ()
+    target_u: BehaviourU | None = None
+    as_found_curve_u: Curve | None = None
+    target_curve_u: Curve | None = None
+    as_found_friction: FrictionView | None = None
+    target_friction: FrictionView | None = None
+    sag_tells: float | None = None
+    as_found_preload: float | None = None
+    ideal_error: float | None = None
