@@ -200,8 +200,8 @@ def verdict_step(sheet: Sheet, stops: Sequence[Stop]) -> Step:
         gate=True,
         records=(
             Record("photo", "Photo that shows what was found."),
-            Record("signature", "Verdict, name and date."),
-            Record("owner_told", "Owner told: who, when, answer."),
+            Record("signature", "Verdict, name and date.", in_words=True),
+            Record("owner_told", "Owner told: who, when, answer.", in_words=True),
             Record("not_rideable", 'The tag "not rideable" hangs on it.'),
         ),
         rules=("verdict", "signed"),

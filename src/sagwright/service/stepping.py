@@ -122,15 +122,25 @@ def evidence_fault(record: Record, reading: Reading | None, *, needed: bool) -> 
     if reading is None or not reading.said.strip():
         return MissingValue("must be read", field=record.key, remedy="Read it and write it down.") if needed else None
     if record.quantity is None:
-        if needed and reading.said.strip().lower() == NO:
+        if not needed or seen(record, reading.said):
+            return None
+        if reading.said.strip().lower() == NO:
             return OutOfRange("does not pass", field=record.key, value=NO, remedy="Say so under: something is wrong.")
-        return None
+        remedy = "Choose yes or no; words stand beside it. If it is not so, say so under: something is wrong."
+        return OutOfRange("must be answered by a yes", field=record.key, value=reading.said, remedy=remedy)
     if reading.value is None:
         return MissingValue("must be a number", field=record.key, remedy="Read it and write it down.")
     if record.key.startswith(FOUND) or within(record, reading.value):
         return None
     remedy = "Read it again. If it stays, say so under: something is wrong."
     return OutOfRange("is outside its limits", field=record.key, value=reading.said, remedy=remedy)
+
+
+def seen(record: Record, said: str) -> bool:
+    """Whether what was said of a sighting says that it is so; where words are asked, any words do."""
+    text = said.strip().lower()
+    told = record.in_words or record.key.startswith(FOUND)
+    return bool(text) if told else text == YES or text.startswith(f"{YES}:")
 
 
 def within(record: Record, value: float) -> bool:
@@ -279,7 +289,7 @@ def reading_of(record: Record, said: str, value: float | None) -> Reading:
     """A reading of what a step asks for, held against its limits."""
     passes = None
     if record.quantity is None:
-        passes = record.in_words or said.strip().lower() != NO if said.strip() else None
+        passes = seen(record, said) if said.strip() else None
     elif value is not None and (record.low is not None or record.high is not None):
         passes = within(record, value)
     return Reading(record.key, record.what, said, record.quantity, value, passes=passes)
