@@ -60,6 +60,12 @@ class Bench:
         sent = {"by": "Kim", **{name.replace("__", "."): text for name, text in fields.items()}}
         return self.client.post(f"/jobs/{NUMBER}/{page}", data=sent).status_code
 
+    def refused(self, page: str, **fields: str) -> str:
+        """What the answer to a form says that is not taken."""
+        answer = self.client.post(f"/jobs/{NUMBER}/{page}", data={"by": "Kim", **fields})
+        assert answer.status_code == 422
+        return answer.text
+
     def until(self, step: str) -> None:
         """Work as planned until a step is next."""
         kim = Person("Kim", said=100, start=self.clock.at - timedelta(minutes=145))

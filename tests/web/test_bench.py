@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from sagwright.domain.records.payloads import Recorded
+from sagwright.domain.records.payloads import FoundWrong, Recorded
 from sagwright.domain.records.stages import Stage
 from sagwright.domain.step import Step
 from sagwright.service.looking import open_job_numbered
@@ -85,6 +85,20 @@ def test_after_a_night_or_in_other_hands_charge_and_torques_are_proven_first(ben
     assert bench.state()[-2:] == ("break:1", "measure:again:air_charge")
 
 
+@pytest.mark.parametrize("said", ["no, it is drawn in and hisses", "yes it hisses", "unsure"])
+def test_words_alone_do_not_prove_a_unit_empty(bench: Bench, said: str) -> None:
+    """A gate of yes or no is passed by a yes; words stand beside it."""
+    bench.until("off:air_charge")
+    work = at_the_stand(bench.store, open_job_numbered(bench.store, NUMBER).view.card.id)
+    sights = [one.key for one in work.steps[0].records if one.quantity is None]
+    words = {f"{key}.words": said for key in sights}
+    assert bench.post("bench/do", step="off:air_charge", pressure_empty="0", **words) == 422
+    assert "off:air_charge" not in bench.state()
+    both = words | dict.fromkeys(sights, "yes")
+    assert bench.post("bench/do", step="off:air_charge", pressure_empty="0", **both) == 303
+    assert "off:air_charge" in bench.state()
+
+
 def test_a_torque_done_before_a_break_is_proven_again(bench: Bench) -> None:
     bench.until("on:rebound_knob")
     bench.clock.at += timedelta(hours=14)
@@ -119,6 +133,38 @@ def test_a_no_takes_it_back_and_plans_without_it(bench: Bench) -> None:
     fitted = next(step for step in work.steps if step.key == "on:air_cap")
     assert "cap seal" not in [part.name for part in fitted.renew]
     assert bench.step == "inspect:air_cap"
+
+
+def test_a_no_to_something_else_takes_no_finding_back(bench: Bench) -> None:
+    bench.until("inspect:air_cap")
+    assert bench.post("bench/wrong", words="The crown is scratched.", then="replan") == 303
+    assert bench.post("do/wait", reason="parts", what="wipers 35 mm") == 303
+    page = bench.client.get(f"/jobs/{NUMBER}/bench/wrong").text
+    assert 'name="drop"' not in page
+    no = {"yes": "no", "who": "Jo", "when": "2026-03-04", "answer": "not in stock", "drop": "yes"}
+    assert bench.post("bench/resume", **no) == 303
+    lines = open_job_numbered(bench.store, NUMBER).view.state.lines
+    assert [one.payload.what for one in lines if isinstance(one.payload, FoundWrong)] == ["The crown is scratched."]
+
+
+def test_what_is_written_of_damage_at_the_stand_is_handed_over(bench: Bench) -> None:
+    step = at_the_stand(bench.store, open_job_numbered(bench.store, NUMBER).view.card.id).steps[0]
+    said = {one.key: "5" if one.quantity else "yes" for one in step.records}
+    damage = next(one.key for one in step.records if one.in_words)
+    assert bench.post("bench/do", step=step.key, **said | {damage: "dent in the left lower leg"}) == 303
+    bench.until("end")
+    page = bench.client.get(f"/jobs/{NUMBER}/prove").text
+    told = {f"back_{one}": "yes" for one in re.findall(r'name="back_(\w+)"', page)} | {"then": "proven"}
+    assert bench.post("prove", exposed_change="-20", pressure_before="96", pressure_after="96", **told) == 303
+    page = bench.client.get(f"/jobs/{NUMBER}/hand-over").text
+    assert "dent in the left lower leg" in page.split('id="found"')[1].split("</section>")[0]
+    assert "Not rideable until" not in page
+
+
+def test_adjusters_are_set_back_to_what_was_counted(bench: Bench) -> None:
+    bench.until("on:adjusters")
+    assert re.search(r"Rebound, clicks from closed \(found \d+\)", bench.page)
+    assert "as planned" in bench.page
 
 
 def test_an_extra_waits_for_its_yes_and_is_then_in_the_rest(bench: Bench) -> None:
@@ -210,6 +256,34 @@ def test_from_the_bench_to_hand_over(kept: dict[str, Path], tmp_path: Path, name
         assert "Accepted: Jo Example, in person" in bench.client.get(f"/jobs/{NUMBER}/hand-over").text
         unit = open_job_numbered(bench.store, NUMBER).unit.id
         assert "handed over" in bench.client.get(f"/units/{unit}").text
+
+
+def test_nobody_stands_on_a_bike_that_is_not_back_together(bench: Bench) -> None:
+    bench.until("end")
+    page = bench.client.get(f"/jobs/{NUMBER}/prove").text
+    sag = re.findall(r'name="(sag_\w+)"', page)
+    assert sag
+    assert page.index('name="back_brake"') < page.index(f'name="{sag[0]}"')
+    assert bench.post("prove", **{sag[0]: "33"}) == 422
+    assert "after the bike is back together" in bench.refused("prove", **{sag[0]: "33", "back_wheel": "yes"})
+    back = {f"back_{one}": "yes" for one in re.findall(r'name="back_(\w+)"', page)}
+    assert bench.post("prove", **{sag[0]: "33"}, **back) == 303
+    assert bench.post("prove", **{sag[0]: "34"}) == 303  # it was ticked before
+
+
+def test_a_reading_outside_its_band_is_accepted_by_somebody_for_a_reason_and_the_travel_never(bench: Bench) -> None:
+    bench.until("end")
+    page = bench.client.get(f"/jobs/{NUMBER}/prove").text
+    told = {f"back_{one}": "yes" for one in re.findall(r'name="back_(\w+)"', page)}
+    told |= {"then": "proven", "exposed_change": "-20", "pressure_before": "96", "pressure_after": "70"}
+    assert bench.post("prove", **told) == 422
+    assert bench.post("prove", **told, accepted="x") == 422
+    why = {"accepted": "it is set anew at home", "accepted_by": "Jo Example"}
+    home = told | why | {"exposed_change": "88"}
+    assert "let the air out, prove it empty" in bench.refused("prove", **home)
+    assert bench.post("prove", **told, **why) == 303
+    bench.state(Stage.HAND_OVER)
+    assert "Jo Example: it is set anew at home" in bench.client.get(f"/jobs/{NUMBER}/hand-over").text
 
 
 def test_eight_benches_on_one_job_lose_double_and_mix_nothing(bench: Bench) -> None:

@@ -122,18 +122,20 @@ def evidence_fault(record: Record, reading: Reading | None, *, needed: bool) -> 
     if reading is None or not reading.said.strip():
         return MissingValue("must be read", field=record.key, remedy="Read it and write it down.") if needed else None
     if record.quantity is None:
-        if not needed or seen(record, reading.said):
-            return None
-        if reading.said.strip().lower() == NO:
-            return OutOfRange("does not pass", field=record.key, value=NO, remedy="Say so under: something is wrong.")
-        remedy = "Choose yes or no; words stand beside it. If it is not so, say so under: something is wrong."
-        return OutOfRange("must be answered by a yes", field=record.key, value=reading.said, remedy=remedy)
+        return None if not needed or seen(record, reading.said) else _unseen(record, reading.said)
     if reading.value is None:
         return MissingValue("must be a number", field=record.key, remedy="Read it and write it down.")
     if record.key.startswith(FOUND) or within(record, reading.value):
         return None
     remedy = "Read it again. If it stays, say so under: something is wrong."
     return OutOfRange("is outside its limits", field=record.key, value=reading.said, remedy=remedy)
+
+
+def _unseen(record: Record, said: str) -> OutOfRange:
+    if said.strip().lower() == NO:
+        return OutOfRange("does not pass", field=record.key, value=NO, remedy="Say so under: something is wrong.")
+    remedy = "Choose yes or no; words stand beside it. If it is not so, say so under: something is wrong."
+    return OutOfRange("must be answered by a yes", field=record.key, value=said, remedy=remedy)
 
 
 def seen(record: Record, said: str) -> bool:

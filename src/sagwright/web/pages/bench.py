@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from starlette.responses import JSONResponse, Response
 
-from sagwright.domain.item import Verdict
+from sagwright.domain.item import Record, Verdict
 from sagwright.domain.records.entry import Submission
+from sagwright.domain.records.job import JobState
 from sagwright.domain.records.payloads import FoundWrong, Recorded
 from sagwright.domain.records.stages import CLOSED, Stage, WaitFor
 from sagwright.domain.step import Step
@@ -33,6 +35,7 @@ from sagwright.web.step_fields import StepAsked, asked_of, failed_in, faults_by_
 from sagwright.web.taken import kept_of
 
 PHOTO = "photo"  # the place of the photo of a step
+COUNTED, SET_BACK = "_found", "_left"  # how the readings of an adjuster end, counted and set back
 LONGEST_STEP = 8 * 3600.0  # s
 BEFORE_BENCH = (Stage.TAKE_IN, Stage.CHOOSE)
 
@@ -175,7 +178,7 @@ def _page(
     step, later = work.steps[0], work.steps[1:2]
     known = {record.key for record in step.records} | {one.key for one in step.inspect}
     form, wrong = refused or (Form(), {})
-    shown = shown_step(asked, work, step, form, wrong)
+    shown = shown_step(asked, work, as_was_found(step, job.view.state), form, wrong)
     return BenchPage(
         frame=frame_of(asked, job, shown.title, Stage.BENCH),
         step=shown,
@@ -195,7 +198,7 @@ def look_at_all(asked: Asked) -> Response:
         return ready
     page = EverythingPage(
         frame=frame_of(asked, job, "All that is left", Stage.BENCH),
-        steps=tuple(shown_step(asked, ready, step) for step in ready.steps),
+        steps=tuple(shown_step(asked, ready, as_was_found(step, job.view.state)) for step in ready.steps),
         progress=_progress(job, ready),
         ways=_ways(job, ready),
         by=asked.by,
@@ -262,6 +265,26 @@ def _rest(asked: Asked, job: OpenedJob, work: AtTheStand, pause: Rested) -> Hold
     step = step_text(work.steps[0], work.sheet, asked.choice).title
     tick = 'The tag "not rideable" hangs on the unit.'
     return Hold(said, "Go on", f"{number}/bench/go-on", tick, (Link("Tag to print", f"{number}/tag"),), step)
+
+
+def as_was_found(step: Step, state: JobState) -> Step:
+    """The step that sets back what was counted, with what was counted as its limits: one click more or less."""
+    found = {
+        one.key: one.value
+        for line in state.lines
+        if isinstance(line.payload, Recorded)
+        for one in line.payload.readings
+        if one.key.endswith(COUNTED) and one.quantity is Quantity.COUNT and one.value is not None
+    }
+    return replace(step, records=tuple(_counted(one, found) for one in step.records))
+
+
+def _counted(record: Record, found: Mapping[str, float]) -> Record:
+    value = found.get(record.key.removesuffix(SET_BACK) + COUNTED) if record.key.endswith(SET_BACK) else None
+    if value is None or record.low is not None or record.high is not None:
+        return record
+    what = f"{record.what.removesuffix('.')} (found {value:g})"
+    return replace(record, what=what, low=max(value - 1.0, 0.0), high=value + 1.0)
 
 
 def shown_step(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import ClassVar, Final
 
@@ -30,6 +31,7 @@ from sagwright.web.frame import Link, Page
 from sagwright.web.job_frame import job_of
 from sagwright.web.pages.prove import last_readings
 from sagwright.web.render import respond
+from sagwright.web.taking import TASKS
 
 AFTER_RIDES: Final = (
     (
@@ -50,6 +52,12 @@ COME_BACK: Final = (
 )
 """Common practice, no source."""
 
+NOTHING: Final = frozenset({"", "yes", "no", "none", "nothing", "no.", "none.", "good", "not good", "photo", "-", "–"})
+"""Answers that say nothing was found, or that a page shows elsewhere."""
+INSIDE: Final = "found_"
+"""What the keys of readings begin with that say what was inside: a setting, not a finding."""
+RIDERS: Final = CAUTIONS[:2]
+"""What still holds for whoever rides a bike that is back together; the others are for whoever works on it."""
 WHO: Final = ("the owner, in person", "the owner, by telephone", "the owner, in writing")
 
 
@@ -147,6 +155,7 @@ def look(asked: Asked) -> Response:
 
 def _page(asked: Asked, job: OpenedJob, work: AtTheStand) -> HandOverPage:
     state, choice = job.view.state, asked.choice
+    together = any(one.startswith("back_") for one in last_readings(state))
     serial = f", no. {job.unit.serial}" if job.unit.serial else ""
     return HandOverPage(
         frame=frame_of(asked, job, "Hand over", Stage.HAND_OVER),
@@ -162,7 +171,7 @@ def _page(asked: Asked, job: OpenedJob, work: AtTheStand) -> HandOverPage:
         drawing=_drawing(work, choice),
         after=AFTER_RIDES,
         come_back=COME_BACK,
-        cautions=tuple(CautionShown(one.signal.value, one.text) for one in CAUTIONS),
+        cautions=tuple(CautionShown(one.signal.value, one.text) for one in CAUTIONS if one in RIDERS or not together),
         ended=_ended(job),
         ways=(Link("History of this unit", f"/units/{job.unit.id}"), Link("Entries", address(job, "entries"))),
         whom=WHO,
@@ -176,13 +185,23 @@ def _page(asked: Asked, job: OpenedJob, work: AtTheStand) -> HandOverPage:
 def _asked_for(state: JobState) -> tuple[str, ...]:
     travel = state.fact("wish.travel")
     wish = [f"{travel} of travel"] if travel else []
-    return tuple(filter(None, (*wish, *state.tasks, state.symptoms)))
+    tasks = (TASKS.get(one, one) for one in state.tasks)
+    return tuple(filter(None, (*wish, *tasks, state.symptoms)))
 
 
 def _found(state: JobState) -> tuple[str, ...]:
     held_back = [one.what for one in state.condition if one.within is False]
     found = [line.payload.what for line in state.lines if isinstance(line.payload, FoundWrong)]
-    return (*held_back, *found)
+    return (*held_back, *_in_words(state), *found)
+
+
+def _in_words(state: JobState) -> Iterator[str]:
+    """What was written of looks at the stand, but for what says that there is nothing."""
+    for line in state.lines:
+        for one in _readings(line.payload):
+            said = one.said.strip().removeprefix("yes:").strip()
+            if one.quantity is None and said.lower() not in NOTHING and not one.key.startswith(INSIDE):
+                yield f"{one.what.removesuffix('.')}: {said}"
 
 
 def _settings(state: JobState, work: AtTheStand, choice: Choice) -> tuple[Setting, ...]:

@@ -40,6 +40,10 @@ LEAK: Final = (
     ("leak_end", "pressure at the end", Quantity.PRESSURE),
     ("leak_to", "temperature at the end", Quantity.TEMPERATURE),
 )
+NEVER: Final = ("exposed_change",)
+"""Outside its band it is not accepted: the travel is another, or something is not home."""
+RIDDEN: Final = "sag_"
+"""What the keys of readings begin with for which somebody stands on the bike."""
 PROVABLE: Final = (Stage.PROVE, Stage.HAND_OVER)
 YES: Final = "yes"
 
@@ -104,7 +108,8 @@ class ProvePage(Page):
     ----------
     way_back : bool
         Whether the wish turned out impossible, and the unit was only closed again.
-    rows : tuple of ProofRow
+    rows, ridden : tuple of ProofRow
+        In order; those for which somebody stands on the bike, which is back together by then.
     leak : LeakShown
     ticks : tuple of Tick
         The bike back together, in its order.
@@ -127,6 +132,7 @@ class ProvePage(Page):
 
     way_back: bool
     rows: tuple[ProofRow, ...]
+    ridden: tuple[ProofRow, ...]
     leak: LeakShown
     ticks: tuple[Tick, ...]
     with_bike: bool
@@ -163,7 +169,8 @@ def _page(asked: Asked, job: OpenedJob, wrong: dict[str, str]) -> ProvePage:
     return ProvePage(
         frame=frame_of(asked, job, "Prove", Stage.PROVE),
         way_back=isinstance(work.work, Plan) and work.work.way_back is not None,
-        rows=rows,
+        rows=tuple(row for row in rows if not row.key.startswith(RIDDEN)),
+        ridden=tuple(row for row in rows if row.key.startswith(RIDDEN)),
         leak=_leak(read.get("leak"), asked, wrong),
         ticks=ticks,
         with_bike=job.bicycle is not None,
@@ -270,12 +277,14 @@ def record(asked: Asked) -> Response:
 def _record(asked: Asked, job: OpenedJob, work: AtTheStand, said: Submission) -> None:
     told = to_prove(work)
     readings = readings_of(asked.form, told, work, asked.choice)
+    if job.bicycle is not None:
+        _require_together(readings, last_readings(job.view.state))
     proven = asked.form.text("then") == "proven"
     if proven:
         read = last_readings(job.view.state) | {one.key: one for one in readings}
         _require_proven(told, read, asked.form, bike=job.bicycle is not None)
-    if asked.form.text("accepted"):
-        readings = (*readings, Reading("accepted", "Outside and accepted", asked.form.text("accepted")))
+    if who := asked.form.text("accepted_by"):
+        readings = (*readings, Reading("accepted", "Outside and accepted", f"{who}: {asked.form.text('accepted')}"))
     jobs.prove(asked.shop.records, job.view.card.id, said, what=Proved(readings, proven))
 
 
@@ -285,11 +294,25 @@ def _require_proven(told: tuple[Prediction, ...], read: dict[str, Reading], form
         for name in missing_of(told, read, bike=bike)
     ]
     outside = [one for one in told if one.key in read and read[one.key].passes is False]
-    if outside and not form.text("accepted"):
-        remedy = "Read again, put it right, or say who accepts it and why."
-        faults.append(MissingValue("is outside its band", field=reading_words(outside[0].key)[0], remedy=remedy))
+    remedy = "Read again, put it right, or say who accepts it and why."
+    for one in outside:
+        if one.key in NEVER:
+            stop = "Read again. If it stays, stop: let the air out, prove it empty and put it right, or refuse it."
+            faults.append(MissingValue("is outside its band", field=reading_words(one.key)[0], remedy=stop))
+        elif not (form.text("accepted") and form.text("accepted_by")):
+            faults.append(MissingValue("is outside its band", field=reading_words(one.key)[0], remedy=remedy))
     if faults:
         raise InputErrors(tuple(_named(one) for one in faults))
+
+
+def _require_together(readings: tuple[Reading, ...], before: dict[str, Reading]) -> None:
+    """Nobody stands on a bike that is not back together."""
+    ticked = {one.key for one in readings} | set(before)
+    missing = [text for name, text in BACK_TOGETHER if f"back_{name}" not in ticked]
+    stood_on = [one.key for one in readings if one.key.startswith(RIDDEN)]
+    if missing and stood_on:
+        rule = f"comes after the bike is back together; missing: {missing[0]}"
+        raise MissingValue(rule, field=stood_on[0], remedy="Put it together, tick it off, then stand on it.")
 
 
 def _named(fault: MissingValue) -> MissingValue:

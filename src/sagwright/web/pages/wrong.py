@@ -70,7 +70,8 @@ class Option:
 class Waiting:
     """What the job waits for, and the form that ends it: empty where it waits for nothing.
 
-    `tasks` are those that a yes adds; `needed` is what was found not to pass, and does not pass by a no either.
+    `tasks` are those that a yes adds; `needed` is what was found not to pass, and does not pass by a no either;
+    `finding` is what a no may take back.
     """
 
     text: str = ""
@@ -78,6 +79,7 @@ class Waiting:
     today: str = ""
     tasks: tuple[str, ...] = ()
     needed: tuple[str, ...] = ()
+    finding: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,11 +200,16 @@ def _waiting(asked: Asked, job: OpenedJob, work: AtTheStand | None) -> Waiting:
     tasks = tuple(task_text(read_task(one), asked.choice) for one in waits.tasks)
     text = f"{WAITS_FOR[waits.reason]}: {waits.what}"
     needed = () if work is None else tuple(_unmet(job, work))
-    return Waiting(text, waits.amount, asked.shop.now().date().isoformat(), tasks, needed)
+    return Waiting(text, waits.amount, asked.shop.now().date().isoformat(), tasks, needed, _said(job))
+
+
+def _said(job: OpenedJob) -> str:
+    finding = _finding(job)
+    return finding.payload.what if finding and isinstance(finding.payload, FoundWrong) else ""
 
 
 def _unmet(job: OpenedJob, work: AtTheStand) -> Iterator[str]:
-    """What the last finding found not to pass."""
+    """What that finding found not to pass."""
     finding = _finding(job)
     criteria = {one.key: one for item in work.sheet.items for one in item.inspect}
     for key in finding.payload.failed if finding and isinstance(finding.payload, FoundWrong) else ():
@@ -211,8 +218,16 @@ def _unmet(job: OpenedJob, work: AtTheStand) -> Iterator[str]:
 
 
 def _finding(job: OpenedJob) -> Line | None:
-    """The last entry that says what is wrong."""
-    return next((one for one in reversed(job.view.state.lines) if isinstance(one.payload, FoundWrong)), None)
+    """The finding that the job waits for an answer to; None where it waits for something else."""
+    lines = job.view.state.lines
+    asked = next((one.entry.id for one in reversed(lines) if isinstance(one.payload, Waits)), "")
+    found = (one for one in lines if isinstance(one.payload, FoundWrong))
+    return next((one for one in found if after(one.entry.id) == asked), None)
+
+
+def after(id: str) -> str:  # noqa: A002  # as the entry has it
+    """The id of what follows a finding."""
+    return f"{id}-then"
 
 
 def _extras(job: OpenedJob, work: AtTheStand | None) -> Iterator[Option]:
@@ -232,13 +247,13 @@ def record(asked: Asked) -> Response:
     if then == "wait" and extras:
         with_extras(asked.shop.records, key, extras)  # said before anything is written
     find_wrong(asked.shop.records, key, said, what=wrong)
-    after = Submission(f"{said.id}-then", said.by, said.at)
+    follows = Submission(after(said.id), said.by, said.at)
     if then == "wait":
         what = Waits(WaitFor.OWNER, form.text("ask") or wrong.what, form.text("amount"), extras)
-        ask_owner(asked.shop.records, key, after, what=what)
+        ask_owner(asked.shop.records, key, follows, what=what)
     elif then in ("refuse", "scrap"):
         away = TurnedAway(wrong.what, then == "scrap", wrong.photos)
-        jobs.turn_away(asked.shop.records, key, after, what=away)
+        jobs.turn_away(asked.shop.records, key, follows, what=away)
     return asked.done(address(job, "tag" if then in ("refuse", "scrap") else "bench"))
 
 
@@ -280,8 +295,8 @@ def resume(asked: Asked) -> Response:
     finding = _finding(job)
     if yes is False and finding is not None and form.text("drop"):
         no = Withdrawn(f"no, said {what.who} on {what.when}")
-        after = Submission(f"{said.id}-no", said.by, said.at)
-        correct_step(asked.shop.records, key, after, entry=finding.entry.id, what=no)
+        taken_back = Submission(f"{said.id}-no", said.by, said.at)
+        correct_step(asked.shop.records, key, taken_back, entry=finding.entry.id, what=no)
     return asked.done(address(job, "bench"))
 
 
