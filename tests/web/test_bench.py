@@ -167,6 +167,22 @@ def test_adjusters_are_set_back_to_what_was_counted(bench: Bench) -> None:
     assert "as planned" in bench.page
 
 
+def test_a_finding_or_a_correction_that_is_sent_twice_is_recorded_once(bench: Bench) -> None:
+    bench.until("inspect:air_cap")
+    wrong = {"step": "inspect:air_cap", "words": "two more", "then": "replan", "volume_spacers": "3"}
+    for _ in range(2):
+        assert bench.post("bench/wrong", submission="found-once-only", **wrong) == 303
+    lines = open_job_numbered(bench.store, NUMBER).view.state.lines
+    found = [one for one in lines if isinstance(one.payload, FoundWrong)]
+    assert len(found) == 1
+    here = f"entries/{found[0].entry.ordinal}"
+    for _ in range(2):
+        assert bench.post(here, submission="corrected-once", what="three in all", corrections="0") == 303
+    assert bench.post(here, what="four in all", corrections="0") == 409  # an older form
+    line = next(one for one in open_job_numbered(bench.store, NUMBER).view.state.lines if one.entry == found[0].entry)
+    assert [one.payload.what for one in line.corrections if isinstance(one.payload, FoundWrong)] == ["three in all"]
+
+
 def test_an_extra_waits_for_its_yes_and_is_then_in_the_rest(bench: Bench) -> None:
     bench.until("inspect:air_cap")
     assert 'name="tasks" value="damper"' in bench.client.get(f"/jobs/{NUMBER}/bench/wrong").text

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from contextlib import ExitStack
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -13,6 +14,7 @@ from playwright.sync_api import Page, expect
 
 from sagwright.domain.records.payloads import FoundWrong, Recorded
 from sagwright.service.looking import open_job_numbered
+from sagwright.service.stand import at_the_stand
 from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
 from tests.web.conftest import Opener, served
@@ -149,6 +151,69 @@ def test_what_waits_is_taken_back_and_changed(bench: Bench, switched: Switched, 
     switched.start()
     page.get_by_role("button", name="Done, next").click()
     expect(page.locator("#pressure_empty")).to_have_count(0)
+    assert told(bench)["pressure_empty"] == "1 psi"
+
+
+def test_what_waited_and_is_refused_stays_until_it_is_thrown_away(bench: Bench, switched: Switched, page: Page) -> None:
+    said(page)
+    page.close()
+    work = at_the_stand(bench.store, open_job_numbered(bench.store, NUMBER).view.card.id)
+    proof = {one.key: "0" if one.quantity else "yes" for one in work.steps[0].records}
+    assert bench.post("bench/do", step=CHARGE, **proof) == 303  # at another tablet, before the server is back here
+    switched.start()
+    later = page.context.new_page()
+    later.goto(switched.address)
+    told_of = later.locator("[data-said]")
+    expect(told_of).to_contain_text("was not taken")
+    expect(told_of).to_contain_text("pressure empty: 0")
+    expect(told_of).to_contain_text("photo taken.jpg")
+    later.reload()
+    expect(told_of).to_contain_text("was not taken")
+    expect(later.get_by_role("button", name="Done, next")).to_be_enabled()
+    later.get_by_role("button", name="Throw it away").click()
+    expect(told_of).to_be_hidden()
+    later.reload()
+    expect(later.get_by_role("button", name="Done, next")).to_be_enabled()
+    expect(told_of).to_be_hidden()
+
+
+def test_every_other_page_says_that_something_waits(switched: Switched, page: Page) -> None:
+    said(page)
+    board = page.context.new_page()
+    page.close()
+    switched.start()
+    board.goto(switched.home)
+    expect(board.get_by_text("still waits on this device")).to_be_visible()
+    board.get_by_role("link", name=f"job {NUMBER}", exact=True).click()
+    expect(board.locator("[data-said]")).to_contain_text("what waited here was sent once")
+    board.goto(switched.home)
+    expect(board.get_by_text("still waits on this device")).to_have_count(0)
+
+
+def test_it_is_recorded_at_the_time_it_was_entered(bench: Bench, switched: Switched, page: Page) -> None:
+    said(page)
+    page.evaluate("() => { const now = Date.now; Date.now = () => now() + 1_800_000; }")  # half an hour goes by
+    bench.clock.at += timedelta(minutes=30)
+    switched.start()
+    expect(page.locator("[data-said]")).to_contain_text("what waited here was sent once")
+    at = next(
+        e.at for e in reversed(open_job_numbered(bench.store, NUMBER).view.entries) if isinstance(e.payload, Recorded)
+    )
+    assert timedelta(minutes=29) < bench.clock.at - at < timedelta(minutes=31)
+
+
+def test_what_one_page_takes_back_no_other_sends(bench: Bench, switched: Switched, page: Page) -> None:
+    said(page)
+    other = page.context.new_page()
+    other.goto(switched.address)
+    expect(other.locator("[data-said]")).to_contain_text("waits on this device")
+    page.get_by_role("button", name="Take it back and change it").click()
+    expect(other.locator("[data-said]")).to_contain_text("Another page on this device")
+    switched.start()
+    page.locator("#pressure_empty").fill("1")
+    page.get_by_role("button", name="Done, next").click()
+    expect(page.locator("#pressure_empty")).to_have_count(0)
+    assert bench.state().count(CHARGE) == 1
     assert told(bench)["pressure_empty"] == "1 psi"
 
 

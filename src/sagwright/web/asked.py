@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Awaitable, Callable, Mapping
 from dataclasses import dataclass
+from datetime import timedelta
 from typing import Final
 
 from starlette.concurrency import run_in_threadpool
@@ -25,6 +26,7 @@ from sagwright.web.render import assets_address
 from sagwright.web.shop import Shop
 from sagwright.web.who import BY, cookie_of_name, name_of, one_line
 
+LONGEST_WAIT: Final = 7 * 86_400  # s that something waits on a device
 MOST_BYTES: Final = 1_500_000  # of a form; a sheet may have 1 MB, and sending it makes it longer
 MOST_FIELDS: Final = 2_000
 MOST_FILES: Final = 300  # fields for files, most of them empty: one for each thing that is looked at
@@ -80,7 +82,13 @@ class Asked:
         """
         if not self.by:
             raise MissingValue("must be there", field="by", remedy="Write your name, so that the record says who.")
-        return Submission(self.id, self.by, self.shop.now(), expected)
+        return Submission(self.id, self.by, self.shop.now() - self._age, expected)
+
+    @property
+    def _age(self) -> timedelta:
+        """How long what is sent waited on its device, as that says; none where it did not wait."""
+        age = self.form.text("age")
+        return timedelta(seconds=min(int(age), LONGEST_WAIT)) if age.isascii() and age.isdecimal() else timedelta()
 
     def done(self, address: str) -> Response:
         """After an act: go and look at a page."""

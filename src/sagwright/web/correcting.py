@@ -41,7 +41,7 @@ from sagwright.units import Choice
 from sagwright.web.acts import day_of
 from sagwright.web.boxes import Box, Wrongs, picks
 from sagwright.web.form import Form
-from sagwright.web.seen import seen_boxes, seen_in
+from sagwright.web.seen import photographed, seen_boxes, seen_in
 from sagwright.web.step_fields import BAD, GOOD, read_si
 
 YES_NO: Final = {"yes": "yes", "no": "no", "": "neither"}
@@ -166,7 +166,7 @@ def corrected(payload: Payload, filled: Filled) -> Payload:
     if isinstance(payload, TakenIn | Settled):
         said["facts"] = _facts(payload.facts, filled, faults)
     if isinstance(payload, Recorded | Proved):
-        said["readings"] = _readings(payload.readings, filled, faults)
+        said["readings"] = photographed(_readings(payload.readings, filled, faults), filled.form)
     if faults:
         raise InputErrors(tuple(faults))
     return replace(payload, **said)

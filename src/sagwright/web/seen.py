@@ -6,13 +6,15 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any, Final
 
-from sagwright.domain.records.payloads import Condition, Payload
+from sagwright.domain.records.payloads import Condition, Payload, Reading
 from sagwright.domain.records.pointers import photos_in
 from sagwright.web.boxes import Box, picks
 from sagwright.web.form import Form
 
 WITHIN: Final = {"yes": "within its limit", "no": "outside it", "": "not judged"}
 JUDGED: Final = {"yes": True, "no": False, "": None}
+PHOTO: Final = "photo"
+"""What a reading says that is nothing but a photo."""
 STAYS: Final = {"yes": "stays", "no": "does not belong here"}
 
 
@@ -25,10 +27,8 @@ def seen_boxes(payload: Payload) -> Iterator[Box]:
             yield Box(f"c{number}", label, "picks", judged, picks=picks(WITHIN, judged))
         else:
             yield Box(f"c{number}", "what else was seen", "lines", one.what, hint="Left empty it is taken back.")
-    own = {*getattr(payload, "photos", ()), *(photo for one in _conditions(payload) for photo in one.photos)}
     for number, photo in enumerate(photos_in(payload), 1):  # as the entry shows them
-        if photo in own:
-            yield Box(f"photo.{photo}", f"photo {number}", "picks", "yes", picks=picks(STAYS, "yes"))
+        yield Box(f"photo.{photo}", f"photo {number}", "picks", "yes", picks=picks(STAYS, "yes"))
 
 
 def seen_in(payload: Payload, form: Form) -> dict[str, Any]:
@@ -39,6 +39,12 @@ def seen_in(payload: Payload, form: Form) -> dict[str, Any]:
     if photos := getattr(payload, "photos", ()):
         said["photos"] = _staying(photos, form)
     return said
+
+
+def photographed(readings: tuple[Reading, ...], form: Form) -> tuple[Reading, ...]:
+    """Readings without the photos that do not belong to them; one that was nothing but its photo goes with it."""
+    staying = ((one, one.photo is None or _staying((one.photo,), form)) for one in readings)
+    return tuple(one if stays else replace(one, photo=None) for one, stays in staying if stays or one.said != PHOTO)
 
 
 def _conditions(payload: Payload) -> tuple[Condition, ...]:

@@ -102,7 +102,7 @@ def tasks_of(reading: Reading) -> tuple[str, ...]:
 def kept_of(form: Form, place: str) -> tuple[str, ...]:
     """Ids of the photos that stay in one place."""
     start = f"{KEPT}.{place}."
-    return tuple(name.removeprefix(start) for name, _ in form.pairs if name.startswith(start))
+    return tuple(name.removeprefix(start) for name, said in form.pairs if name.startswith(start) and said == "yes")
 
 
 def conditions_of(reading: Reading) -> tuple[Condition, ...]:

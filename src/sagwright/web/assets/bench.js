@@ -104,21 +104,17 @@ setInterval(() => {
 
 const typed = () => [...(box()?.querySelectorAll(".ask input:not([type=hidden])") ?? [])].some((one) => (one.type === "radio" ? one.checked : one.value));
 
-let lost = false; // whether the server could not be reached at the last look
-
 async function look() {
   const here = box();
   if (!here || busy() || document.hidden) return;
   try {
     const { entries } = await (await fetch(here.dataset.now, { cache: "no-store" })).json();
-    if (lost) say("");
-    lost = false;
+    say("", "look");
     if (here !== box() || String(entries) === here.dataset.entries) return;
-    if (typed()) return say("The job has gone on at another tablet. What you typed stays; open the bench again to see.");
+    if (typed()) return say("The job has gone on at another tablet. What you typed stays; open the bench again to see.", "look");
     put(await (await fetch(location.href)).text(), "");
   } catch {
-    lost = true;
-    if (!busy()) say("The server cannot be reached. This step stays readable; what you enter waits here until it is back.");
+    if (!busy()) say("The server cannot be reached. This step stays readable; what you enter waits here until it is back.", "look");
   }
 }
 

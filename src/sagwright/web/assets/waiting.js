@@ -1,11 +1,13 @@
 // What is entered at the stand is sent by script: where the server cannot be reached it waits on this device and is
-// sent when the server is back. A form carries its own id, so that sent twice it is recorded once. Without script it is
-// sent as any form is.
+// sent when the server is back. A form carries its own id, so that sent twice it is recorded once. What waited and is then
+// refused stays, with what it said, until somebody throws it away. Without script a form is sent as any form is.
 import { drop, jobOf, keep, kept } from "./kept.js";
 import { steppers } from "./stepper.js";
 
 const RETRY = 2_000; // ms
 const SLOWEST = 30_000; // ms between two tries at a server that answers with a failure
+const PATIENCE = 10_000; // ms for an answer
+const UPLOAD = 60_000; // ms, where photos are sent
 const job = jobOf(location);
 const place = () => document.querySelector("[data-said]");
 
@@ -15,12 +17,20 @@ let timer = 0;
 
 export const busy = () => sending || first !== null;
 
-export function say(text) {
+// What is said stays until its own speaker says something else; who looks now and then speaks only where nobody did.
+export function say(text, by = "") {
   const said = place();
-  if (said && said.dataset.text !== text) {
-    said.dataset.text = text;
-    Object.assign(said, { textContent: text, hidden: !text });
-  }
+  const others = said?.dataset.text && said.dataset.by !== by;
+  if (!said || (said.dataset.text ?? "") === text || (others && (by || !text))) return;
+  Object.assign(said.dataset, { text, by });
+  Object.assign(said, { textContent: text, hidden: !text });
+}
+
+function button(text, act) {
+  const made = document.createElement("button");
+  Object.assign(made, { type: "button", textContent: text });
+  made.addEventListener("click", act);
+  place()?.append(" ", made);
 }
 
 // The answer in place of the page. `shown` tells the scripts that belong to it.
@@ -38,25 +48,60 @@ export function put(text, address) {
   document.dispatchEvent(new CustomEvent("shown", { detail: { text, address } }));
 }
 
-// The page that answers is put in place at once; another one is gone to when nothing of this one is left to do. A refusal
-// that brings no form leaves the one that was filled in, and says what is wrong.
+// The page that answers is put in place at once; another one is gone to when nothing of this one is left to do.
 async function follow(answer, done) {
-  if (!answer.ok) {
-    const page = new DOMParser().parseFromString(answer.text, "text/html");
-    if (page.querySelector(".step-form")) return put(answer.text, "");
-    lock(false);
-    document.querySelector("main").ariaBusy = null;
-    return say([...page.querySelectorAll("main p")].map((part) => part.textContent.trim()).join(" "));
-  }
   if (new URL(answer.url).pathname === location.pathname) return put(answer.text, answer.url);
   await done;
   location.assign(answer.url);
 }
 
+const reasons = (page) => [...page.querySelectorAll(".fault p, p.wrong:not([hidden]), #faults li")].map((part) => part.textContent.trim()).filter(Boolean).join(" ");
+
+// A refusal that brings the form back stands in its place; any other leaves what was filled in and says why. Of what had
+// waited everything is kept, since its own form may be long gone.
+function refuse(entry, answer, done) {
+  const page = new DOMParser().parseFromString(answer.text, "text/html");
+  const step = entry.fields.find(([name]) => name === "step")?.[1];
+  const again = [...page.querySelectorAll(".step-form")].some((form) => form.elements.submission?.value === entry.id && (!step || form.elements.step?.value === step));
+  if (again) {
+    put(answer.text, "");
+  } else if (entry.tries) {
+    entry.refused = reasons(page);
+    done = done.then(() => keep(entry));
+    lock(false);
+    tell(entry);
+  } else {
+    lock(false);
+    document.querySelector("main").ariaBusy = null;
+    say(reasons(page));
+  }
+  return done;
+}
+
+const TECHNICAL = new Set(["step", "submission", "seconds", "by", "back", "expected", "then"]);
+
+function words(entry) {
+  const shown = entry.fields.filter(([name, value]) => !TECHNICAL.has(name) && !name.endsWith(".unit") && value !== "");
+  return shown.map(([name, value]) => (value instanceof File ? `photo ${value.name}` : `${name.replaceAll("_", " ")}: ${value}`)).join("; ");
+}
+
+function tell(entry) {
+  const at = new Date(entry.since).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
+  const step = entry.fields.find(([name]) => name === "step")?.[1] ?? "";
+  say(`What was entered here at ${at} was not taken. ${entry.refused} It said: ${step ? `${step}; ` : ""}${words(entry)}. It is kept on this device until you throw it away.`);
+  button("Throw it away", async () => {
+    await drop(entry.id);
+    say("");
+    next();
+  });
+}
+
 async function send(entry) {
   const body = new FormData();
   for (const [name, value] of entry.fields) body.append(name, value);
-  const answer = await fetch(entry.url, { method: "POST", body, credentials: "same-origin" });
+  if (entry.tries) body.append("age", String(Math.round((Date.now() - entry.since) / 1000)));
+  const patience = AbortSignal.timeout(entry.fields.some(([, value]) => value instanceof File) ? UPLOAD : PATIENCE);
+  const answer = await fetch(entry.url, { method: "POST", body, credentials: "same-origin", signal: patience });
   if (answer.status >= 500) throw Object.assign(new Error("nothing was recorded"), { status: answer.status });
   return { ok: answer.ok, url: answer.url, text: await answer.text() };
 }
@@ -66,13 +111,25 @@ function wait(entry, status, outlives) {
   const failing = status && status !== 503;
   entry.tries = (entry.tries ?? 0) + 1;
   const why = failing ? "The server failed on what was sent." : "The server cannot be reached.";
-  const stays = outlives ? "waits on this device, also if this page is closed," : "waits in this page; leave it open. It";
-  say(`${why} What you entered ${stays} and is sent once when ${failing ? "it works again" : "it is back"}.`);
+  const stays = outlives ? "waits on this device, also if this page is closed, and" : "waits in this page: leave it open. It";
+  say(`${why} What you entered ${stays} is sent once when ${failing ? "it works again" : "it is back"}.`);
   refill(entry);
   lock(true);
-  offer(entry);
+  if (!place()?.querySelector("button")) button("Take it back and change it", () => takeBack(entry)); // as long as nothing else is said
   timer = setTimeout(flush, failing ? Math.min(RETRY * 2 ** entry.tries, SLOWEST) : RETRY);
 }
+
+async function takeBack(entry) {
+  if (sending || first !== entry) return;
+  clearTimeout(timer);
+  first = null;
+  await drop(entry.id);
+  lock(false);
+  say("It is taken back. If the server had it already, it says so when you send it changed: then correct it among the entries.");
+}
+
+// Whether another page of this device has taken it back, or sent it.
+const gone = async (entry) => entry.stored && !(await kept()).some((one) => one.id === entry.id);
 
 export async function flush() {
   clearTimeout(timer);
@@ -81,29 +138,39 @@ export async function flush() {
   const main = document.querySelector("main");
   main.ariaBusy = "true"; // until the answer stands in its place
   const entry = first;
-  const stored = keep(entry); // beside the sending, so that a page that dies meanwhile loses nothing
+  if (await gone(entry)) {
+    [first, sending, main.ariaBusy] = [null, false, null];
+    lock(false);
+    return say("Another page on this device sent what waited here, or took it back. Open the bench again to see.");
+  }
+  const stored = entry.stored ? Promise.resolve(true) : keep(entry); // beside the sending, so that a page that dies loses nothing
   try {
     const answer = await send(entry);
     if (first === entry) first = null;
     sending = false;
     const late = entry.tries > 0;
     const done = stored.then(() => drop(entry.id));
-    follow(answer, done);
-    done.then(next);
+    if (answer.ok) follow(answer, done);
+    const left = answer.ok ? done : refuse(entry, answer, done);
     if (late && answer.ok) say("The server is back: what waited here was sent once.");
-  } catch (gone) {
-    const outlives = await stored;
+    left.then(next);
+  } catch (failure) {
+    entry.stored = await stored;
     sending = false;
     main.ariaBusy = null;
-    if (first === entry) wait(entry, gone.status, outlives);
+    if (first === entry) wait(entry, failure.status, entry.stored);
   }
 }
 
 async function next() {
-  first ??= (await kept()).find((entry) => jobOf(entry.url) === job) ?? null;
-  if (!first) return;
-  first.tries ??= 1;
-  flush();
+  const mine = (await kept()).filter((entry) => jobOf(entry.url) === job);
+  if (first) return;
+  first = mine.find((entry) => !entry.refused) ?? null;
+  const refused = mine.find((entry) => entry.refused);
+  if (first) {
+    Object.assign(first, { tries: first.tries || 1, stored: true });
+    flush();
+  } else if (refused) tell(refused);
 }
 
 function lock(on) {
@@ -130,28 +197,11 @@ function refill(entry) {
   taken.files = moved.files;
 }
 
-// Whoever sees that it was wrong takes it back before it is sent.
-function offer(entry) {
-  if (place()?.querySelector("button")) return; // as long as nothing else is said
-  const back = document.createElement("button");
-  Object.assign(back, { type: "button", textContent: "Take it back and change it" });
-  back.addEventListener("click", async () => {
-    if (sending || first !== entry) return;
-    clearTimeout(timer);
-    first = null;
-    await drop(entry.id);
-    lock(false);
-    say("");
-    place()?.removeAttribute("data-text");
-  });
-  place()?.append(" ", back);
-}
-
-function submit(form, button) {
+function submit(form, pressed) {
   if (busy()) return;
   const fields = [...new FormData(form)].filter(([, value]) => !(value instanceof File) || value.size);
-  if (button?.name) fields.push([button.name, button.value]);
-  first = { id: form.elements.submission.value, url: button?.hasAttribute("formaction") ? button.formAction : form.action, fields, since: Date.now() };
+  if (pressed?.name) fields.push([pressed.name, pressed.value]);
+  first = { id: form.elements.submission.value, url: form.action, fields, since: Date.now() };
   flush();
 }
 

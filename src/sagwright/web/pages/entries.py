@@ -10,7 +10,7 @@ from starlette.responses import Response
 from sagwright.domain.records.job import Line
 from sagwright.domain.records.payloads import Payload, Recorded, TakenIn, Withdrawn
 from sagwright.domain.records.stages import OPEN, Stage
-from sagwright.errors import InputError, InputErrors, MissingValue, NotThere, RecordError, StoreFailed
+from sagwright.errors import Conflict, InputError, InputErrors, MissingValue, NotThere, RecordError, StoreFailed
 from sagwright.phrases.entries import Telling
 from sagwright.service.looking import OpenedJob
 from sagwright.service.stepping import correct_step
@@ -55,6 +55,8 @@ class EntryPage(Page):
     may_withdraw : bool
     action, all, job : str
         Where the forms go, where all entries are, and where the job is.
+    corrections : str
+        How many corrections the entry had when the form was shown.
     note, why : str
         Why it is corrected, or withdrawn, as typed.
     by, submission, other : str
@@ -70,6 +72,7 @@ class EntryPage(Page):
     action: str
     all: str
     job: str
+    corrections: str
     note: str
     why: str
     by: str
@@ -127,6 +130,7 @@ def _page(asked: Asked, job: OpenedJob, wrongs: Wrongs | None = None) -> EntryPa
         action=address(job, f"entries/{line.entry.ordinal}"),
         all=address(job, "entries"),
         job=job_address(job.view.card.number),
+        corrections=str(len(line.corrections)),
         note=asked.form.text("note"),
         why=asked.form.text("reason"),
         by=asked.by,
@@ -139,6 +143,8 @@ def correct(asked: Asked) -> Response:
     """A correction, or a withdrawal; where something is wrong it is told beside what was typed."""
     job = job_of(asked)
     line = _line(asked, job)
+    if any(one.id == asked.id for one in line.corrections):  # sent twice
+        return asked.done(address(job, f"entries/{line.entry.ordinal}"))
     try:
         said = replace(asked.submission(), note=asked.form.text("note"))
         what = _stands_in(asked, job, line)
@@ -168,6 +174,11 @@ def _stands_in(asked: Asked, job: OpenedJob, line: Line) -> Payload:
         return Withdrawn(asked.form.text("reason"))
     if line.payload is None or not boxes_of(line.payload, asked.choice):
         raise NotThere("There is nothing to put right about this entry.", remedy="Record anew what holds.")
+    seen = asked.form.text("corrections", str(len(line.corrections)))
+    if seen != str(len(line.corrections)):
+        raise Conflict(
+            "Somebody corrected this entry in the meantime.", remedy="See what it says now, then send again."
+        )
     step = line.payload.step if isinstance(line.payload, Recorded) else ""
     records = records_of(asked.shop.records, job.view.state, step) if step else {}
     what = corrected(line.payload, Filled(asked.form, asked.choice, records))

@@ -171,7 +171,7 @@ def _work(asked: Asked, job: OpenedJob) -> AtTheStand | None:
 def _step(work: AtTheStand | None, key: str) -> Step | None:
     if work is None:
         return None
-    return next((one for one in (*work.steps, *work.done) if one.key == key), work.next)
+    return next((one for one in (*work.steps, *work.done) if one.key == key), None) if key else work.next
 
 
 def _options(step: Step | None) -> list[Option]:
@@ -243,7 +243,7 @@ def record(asked: Asked) -> Response:
     key, said, then = job.view.card.id, asked.submission(), form.text("then")
     if then not in dict(THEN):
         raise MissingValue("must be chosen", field="then", remedy="Choose what follows.")
-    wrong, extras = _found(asked, job, said), tuple(form.all("tasks"))
+    wrong, extras = _known(job, said) or _found(asked, job, said), tuple(form.all("tasks"))
     if then == "wait" and extras:
         with_extras(asked.shop.records, key, extras)  # said before anything is written
     find_wrong(asked.shop.records, key, said, what=wrong)
@@ -257,9 +257,17 @@ def record(asked: Asked) -> Response:
     return asked.done(address(job, "tag" if then in ("refuse", "scrap") else "bench"))
 
 
+def _known(job: OpenedJob, said: Submission) -> FoundWrong | None:
+    """The finding as it was recorded, where it was and is sent once more: it may have changed the steps since."""
+    recorded = (one.entry.payload for one in job.view.state.lines if one.entry.id == said.id)
+    return next((one for one in recorded if isinstance(one, FoundWrong)), None)
+
+
 def _found(asked: Asked, job: OpenedJob, said: Submission) -> FoundWrong:
     form = asked.form
     step = _step(_work(asked, job), form.text("step"))
+    if step is None and form.text("step"):
+        raise NotNow("The step it showed at is not among the work any more.", remedy="Say it again at the bench.")
     known = (
         {}
         if step is None
