@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 import threading
 from datetime import timedelta
+from html import unescape
 from io import BytesIO
 from pathlib import Path
 
@@ -133,6 +134,44 @@ def test_a_no_takes_it_back_and_plans_without_it(bench: Bench) -> None:
     fitted = next(step for step in work.steps if step.key == "on:air_cap")
     assert "cap seal" not in [part.name for part in fitted.renew]
     assert bench.step == "inspect:air_cap"
+
+
+def test_what_is_found_and_does_not_agree_holds_the_work_until_it_is_looked_at_again(bench: Bench) -> None:
+    """Five spacers, where 150 mm were measured and the chassis permits no 100: counted wrong, or measured wrong."""
+    bench.until("change:travel_spacers")
+    assert bench.post("bench/do", step="change:travel_spacers", found_travel_spacers="5") == 303
+    page = bench.page
+    assert "What was found does not agree." in page
+    assert "Done, next" not in page
+    work = at_the_stand(bench.store, open_job_numbered(bench.store, NUMBER).view.card.id)
+    assert bench.post("bench/do", step=work.steps[0].key, found_equaliser_hole="0") == 409
+    entries = open_job_numbered(bench.store, NUMBER).view.entries
+    counted = next(one.ordinal for one in reversed(entries) if isinstance(one.payload, Recorded))
+    assert bench.post(f"entries/{counted}", r0="0", corrections="0") == 303  # it was counted wrong
+    assert bench.step == "change:equaliser"
+    assert "does not agree" not in bench.page
+
+
+def test_what_is_found_otherwise_and_is_so_is_said_and_planned_for(bench: Bench) -> None:
+    bench.until("change:travel_spacers")
+    assert bench.post("bench/do", step="change:travel_spacers", found_travel_spacers="1") == 303
+    assert bench.post("bench/so") == 422
+    assert bench.post("bench/so", tick="yes") == 303
+    page = bench.page
+    assert "What was wished is not possible with what was found" in page  # as it rode: nobody knows any more how
+    assert bench.step
+    assert bench.post("bench/so", tick="yes") == 303  # a second tap
+
+
+def test_volume_spacers_found_otherwise_change_the_plan_and_say_so(bench: Bench) -> None:
+    work = at_the_stand(bench.store, open_job_numbered(bench.store, NUMBER).view.card.id)
+    step = next(one for one in work.steps if any(record.key == "found_volume_spacers" for record in one.records))
+    bench.until(step.key)
+    said = {one.key: "3" if one.key == "found_volume_spacers" else "yes" for one in step.records}
+    answer = bench.client.post(f"/jobs/{NUMBER}/bench/do", data={"by": "Kim", "step": step.key} | said)
+    assert answer.status_code == 303
+    page = unescape(bench.client.get(answer.headers["location"]).text)
+    assert re.search(r"What was found changed the plan, from .*2 volume spacers.* to .*", page)
 
 
 def test_a_no_to_something_else_takes_no_finding_back(bench: Bench) -> None:

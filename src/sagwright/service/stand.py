@@ -7,6 +7,7 @@ from datetime import datetime, timedelta
 from functools import lru_cache
 from typing import Final
 
+from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.item import Act
 from sagwright.domain.plan import Plan
 from sagwright.domain.records.job import JobState, JobView
@@ -28,6 +29,9 @@ from sagwright.service.told import Decided, Told, extras_of, told_of
 from sagwright.store.engine import Transaction
 from sagwright.store.store import Store
 from sagwright.store.things import document_of, revision_by_id
+
+INSIDE: Final = "found."
+"""What the codes of findings begin with that are about the unit as found."""
 
 REST: Final = timedelta(hours=1)
 """After how long without an entry nobody knows any more what is charged and tight: assumed, no source."""
@@ -90,6 +94,17 @@ class AtTheStand:
     def impossible(self) -> bool:
         """Whether what was found makes the wish impossible."""
         return isinstance(self.work, Plan) and self.work.target is None
+
+    @property
+    def contradicted(self) -> tuple[Finding, ...]:
+        """What was found inside and asks for a second look, since it cannot stand beside what else is known; nobody
+        has said yet that it is so."""
+        answered = {one.about for one in self.view.state.answers}
+        asks = (
+            (one for one in self.work.findings if one.severity is Severity.ASK) if isinstance(self.work, Plan) else ()
+        )
+        begun = bool(self.work.done)
+        return tuple(one for one in asks if begun and one.code.startswith(INSIDE) and one.code not in answered)
 
     @property
     def next(self) -> Step | None:

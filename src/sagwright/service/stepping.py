@@ -82,6 +82,11 @@ def _require(work: AtTheStand, what: Recorded, said: Submission) -> None:
             "The work rested, or was in other hands: whether it is charged and which torques are done is proven first.",
             remedy="Open the bench again and go on there.",
         )
+    if work.contradicted:
+        raise NotNow(
+            "What was found inside cannot stand beside what else is known of the unit.",
+            remedy="Count and measure again: correct the entry, or say at the bench that it is so.",
+        )
     step = next((one for one in work.steps if one.key == what.step), None)
     if step is None:
         done = what.step in work.view.state.done

@@ -1,0 +1,77 @@
+"""Why the work at the stand does not begin, or does not go on, and the one thing to do."""
+
+from __future__ import annotations
+
+from sagwright.domain.item import Verdict
+from sagwright.domain.records.stages import CLOSED, Stage, WaitFor
+from sagwright.domain.value import Quantity
+from sagwright.phrases import figures
+from sagwright.phrases.entries import WAITS_FOR
+from sagwright.phrases.findings import sentence
+from sagwright.phrases.steps import step_text
+from sagwright.service.looking import OpenedJob
+from sagwright.service.stand import AtTheStand, Rested, rested
+from sagwright.web.asked import Asked
+from sagwright.web.bench_frame import Hold
+from sagwright.web.frame import Link
+
+BEFORE_BENCH = (Stage.TAKE_IN, Stage.CHOOSE)
+
+
+def before_work(job: OpenedJob) -> Hold | None:
+    card = job.view.card
+    number = f"/jobs/{card.number}"
+    if card.stage in CLOSED:
+        return Hold((f"The job is closed: {card.stage}.",), ways=(Link("Hand over", f"{number}/hand-over"),))
+    if card.stage in BEFORE_BENCH:
+        return Hold(("Nothing is decided yet.",), ways=(Link("Choose", f"{number}/choose"),))
+    if card.waiting:
+        waits = (f"The work waits for {WAITS_FOR[WaitFor(card.waiting)]}.", card.waiting_what)
+        return Hold(waits, ways=(Link("The answer is here", f"{number}/bench/wrong"), Link("Tag", f"{number}/tag")))
+    if not job.view.state.started:
+        said = ("The work has not begun.", "Look that the kit lies ready, hang the tag on the unit, then start.")
+        return Hold(said, "Start", f"{number}/bench/start", ways=(Link("Tag to print", f"{number}/tag"),))
+    return None
+
+
+def during_work(asked: Asked, job: OpenedJob, work: AtTheStand) -> Hold | None:
+    number = f"/jobs/{job.view.card.number}"
+    wrong = Link("Something's wrong", f"{number}/bench/wrong")
+    said: tuple[str, ...]
+    if work.stops:
+        found = tuple(f"{stop.what} Verdict: {stop.verdict or Verdict.REFUSE}." for stop in work.stops)
+        said = ("The work ends here. Open nothing more, and nothing at all that holds gas in.", *found)
+        return Hold(said, ways=(Link("Write the verdict", wrong.href), Link("Tag to print", f"{number}/tag")))
+    if work.impossible and work.next is None:
+        said = ("What was found inside makes the wish impossible.", "Choose again, ask the owner, or refuse.")
+        return Hold(said, ways=(Link("Choose again", f"{number}/choose"), wrong))
+    if work.contradicted:
+        return _contradicted(asked, work, number)
+    if work.next is None:
+        return Hold(("Every step is done.",), ways=(Link("Prove", f"{number}/prove"),))
+    pause = rested(job.view, asked.shop.now(), asked.by)
+    return None if pause is None else _rest(asked, job, work, pause)
+
+
+def _contradicted(asked: Asked, work: AtTheStand, number: str) -> Hold:
+    said = (
+        "What was found does not agree.",
+        *(sentence(one, asked.choice) for one in work.contradicted),
+        "Count and measure again. What was written wrong is corrected among the entries; the plan follows.",
+    )
+    ways = (Link("Entries", f"{number}/entries"), Link("Something's wrong", f"{number}/bench/wrong"))
+    return Hold(said, "It is so: go on", f"{number}/bench/so", "Counted and measured a second time: it is so.", ways)
+
+
+def _rest(asked: Asked, job: OpenedJob, work: AtTheStand, pause: Rested) -> Hold:
+    number = f"/jobs/{job.view.card.number}"
+    minutes = (asked.shop.now() - pause.since).total_seconds()
+    ago = figures.number(minutes, Quantity.TIME, asked.choice)
+    why = f"It was in the hands of {pause.by}" if pause.other else "It rested"
+    said = (
+        f"{why}; the last entry is {ago} old.",
+        "Nobody knows any more what is charged and tight: both are proven again first, and written down.",
+    )
+    step = step_text(work.steps[0], work.sheet, asked.choice).title
+    tick = 'The tag "not rideable" hangs on the unit.'
+    return Hold(said, "Go on", f"{number}/bench/go-on", tick, (Link("Tag to print", f"{number}/tag"),), step)
