@@ -29,8 +29,14 @@ def before_work(job: OpenedJob) -> Hold | None:
         waits = (f"The work waits for {WAITS_FOR[WaitFor(card.waiting)]}.", card.waiting_what)
         return Hold(waits, ways=(Link("The answer is here", f"{number}/bench/wrong"), Link("Tag", f"{number}/tag")))
     if not job.view.state.started:
-        said = ("The work has not begun.", "Look that the kit lies ready, hang the tag on the unit, then start.")
-        return Hold(said, "Start", f"{number}/bench/start", ways=(Link("Tag to print", f"{number}/tag"),))
+        ready = () if job.view.state.ready else ("Not everything of the kit is recorded as ready.",)
+        said = (
+            "The work has not begun.",
+            *ready,
+            "Look that the kit lies ready, hang the tag on the unit, then start.",
+        )
+        ways = (Link("Prepare", f"{number}/prepare"), Link("Tag to print", f"{number}/tag"))
+        return Hold(said, "Start", f"{number}/bench/start", ways=ways)
     return None
 
 

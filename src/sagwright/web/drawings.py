@@ -81,9 +81,10 @@ def side_drawing(bikes: tuple[Shown, ...], choice: Choice, width: float, key: st
     return inline(side_view(bikes, choice=choice, width=width), key)
 
 
-def legs_of(plan: Plan) -> tuple[ShownLeg, ...]:
-    """The spring leg as found and at the target, as far as both are known."""
-    return tuple(ShownLeg(side.value, MEANINGS[side], leg) for side, leg in insides(plan))
+def legs_of(plan: Plan, target: str = Side.TARGET.value) -> tuple[ShownLeg, ...]:
+    """The spring leg as found and at the target, or as left, as far as both are known."""
+    names = {Side.AS_FOUND: Side.AS_FOUND.value, Side.TARGET: target}
+    return tuple(ShownLeg(names[side], MEANINGS[side], leg) for side, leg in insides(plan))
 
 
 def bikes_of(plan: Plan) -> tuple[Shown, ...]:

@@ -255,7 +255,7 @@ def _rides(work: AtTheStand, choice: Choice) -> tuple[str, ...]:
 
 def _drawing(work: AtTheStand, choice: Choice) -> Markup:
     plan = work.work
-    if not isinstance(plan, Plan) or plan.target is None or not (legs := legs_of(plan)):
+    if not isinstance(plan, Plan) or plan.target is None or not (legs := legs_of(plan, "as left")):
         return Markup("")
     return cutaway_drawing(legs, choice, "left")
 
