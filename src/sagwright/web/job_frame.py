@@ -103,7 +103,12 @@ def _tabs(asked: Asked, card: JobCard) -> tuple[Tab, ...]:
     jobs = board(asked.shop.records)
     near = sorted(jobs, key=lambda one: (one.id != card.id, one.holder != asked.by, -one.updated.timestamp()))
     shown = sorted(near[:MOST_TABS], key=lambda one: (one.id != card.id, one.number))
-    return tuple(Tab(one.number, unit_text(one), _stands(one), here=one.id == card.id) for one in shown)
+    return tuple(Tab(one.number, _in_short(one), _stands(one), here=one.id == card.id) for one in shown)
+
+
+def _in_short(card: JobCard) -> str:
+    """A unit where there is little room: its sheet, and the serial number that tells it from others of its kind."""
+    return f"{card.sheet.rpartition('/')[2].upper()} {card.serial or card.chassis}"
 
 
 def _stands(card: JobCard) -> str:
