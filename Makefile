@@ -39,8 +39,11 @@ test: $(DEV_STAMP)
 	$(PY) -m pytest --quiet tests/test_layers.py
 	$(PY) -m ruff check .
 	$(PY) -m ruff format --check .
-	$(PY) -m mypy
-	$(PY) -m pytest
+	@echo "$(PY) -m mypy, beside $(PY) -m pytest"
+	@$(PY) -m mypy > $(VENV)/types 2>&1 & types=$$!; \
+	$(PY) -m pytest; tests=$$?; \
+	wait $$types; typed=$$?; cat $(VENV)/types; \
+	test $$tests -eq 0 -a $$typed -eq 0
 
 long: $(DEV_STAMP)
 	@seed="$(SEED)"; seed=$${seed:-$$($(PY) -c 'import secrets; print(secrets.randbelow(2**32))')}; \

@@ -232,6 +232,7 @@ def test_a_unit_measured_by_hand_goes_the_whole_way(browser: Browser, empty: Pro
         assert_stored_once_in_order(empty, number, done)
 
 
+@pytest.mark.long
 def test_a_sheet_is_brought_in_to_an_empty_workshop_and_worked_by(browser: Browser, empty: Program) -> None:
     """A file of a family that is not shipped, as another workshop would pass it on."""
     file = empty.workshop.with_name("q36.yaml")

@@ -116,7 +116,7 @@ function wait(entry, status, outlives) {
   refill(entry);
   lock(true);
   if (!place()?.querySelector("button")) button("Take it back and change it", () => takeBack(entry)); // as long as nothing else is said
-  timer = setTimeout(flush, failing ? Math.min(RETRY * 2 ** entry.tries, SLOWEST) : RETRY);
+  timer = setTimeout(flush, failing ? Math.min(RETRY * 2 ** (entry.tries - 1), SLOWEST) : RETRY);
 }
 
 async function takeBack(entry) {
