@@ -75,6 +75,7 @@ def at(open_page: Opener, address: str) -> Page:
 
 def said(page: Page) -> str:
     expect(page.locator("[data-said]")).to_contain_text("cannot be reached")
+    expect(page.locator("[data-said]")).to_be_in_viewport()
     return page.locator("[data-said]").inner_text()
 
 
@@ -167,6 +168,8 @@ def test_what_waited_and_is_refused_stays_until_it_is_thrown_away(bench: Bench, 
     expect(told_of).to_contain_text("was not taken")
     expect(told_of).to_contain_text("pressure empty: 0")
     expect(told_of).to_contain_text("photo taken.jpg")
+    expect(later.get_by_role("button", name="Throw it away")).to_have_count(1)
+    expect(later.locator("main[aria-busy]")).to_have_count(0)
     later.reload()
     expect(told_of).to_contain_text("was not taken")
     expect(later.get_by_role("button", name="Done, next")).to_be_enabled()

@@ -19,6 +19,7 @@ BEFORE_BENCH = (Stage.TAKE_IN, Stage.CHOOSE)
 
 
 def before_work(job: OpenedJob) -> Hold | None:
+    """Why there is no work at the stand yet, or none any more; None where there is."""
     card = job.view.card
     number = f"/jobs/{card.number}"
     if card.stage in CLOSED:
@@ -41,6 +42,7 @@ def before_work(job: OpenedJob) -> Hold | None:
 
 
 def during_work(asked: Asked, job: OpenedJob, work: AtTheStand) -> Hold | None:
+    """Why the work does not go on with its next step; None where it does."""
     number = f"/jobs/{job.view.card.number}"
     wrong = Link("Something's wrong", f"{number}/bench/wrong")
     said: tuple[str, ...]

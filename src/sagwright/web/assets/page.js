@@ -12,10 +12,11 @@ editors(document);
 live(document);
 drafts(document);
 
-// What was entered at a bench and waits on this device is sent from there; every other page says that it waits.
+// What was entered at a job's stand and waits on this device is sent from there; every other page says that it waits.
 async function unsent() {
-  if (!("indexedDB" in window) || document.querySelector("[data-said].queue")) return;
-  const jobs = [...new Set((await kept()).map((entry) => jobOf(entry.url)))];
+  if (!("indexedDB" in window)) return;
+  const sends = document.querySelector("[data-said].queue") ? jobOf(location) : "";
+  const jobs = [...new Set((await kept()).map((entry) => jobOf(entry.url)))].filter((job) => job !== sends);
   if (!jobs.length) return;
   const line = document.createElement("p");
   Object.assign(line, { className: "notice", textContent: "What was entered at the stand still waits on this device: " });

@@ -24,6 +24,7 @@ export function say(text, by = "") {
   if (!said || (said.dataset.text ?? "") === text || (others && (by || !text))) return;
   Object.assign(said.dataset, { text, by });
   Object.assign(said, { textContent: text, hidden: !text });
+  if (text && !by) said.scrollIntoView({ block: "nearest" }); // whoever has just pressed looks at the foot of the page
 }
 
 function button(text, act) {
@@ -65,17 +66,16 @@ function refuse(entry, answer, done) {
   const again = [...page.querySelectorAll(".step-form")].some((form) => form.elements.submission?.value === entry.id && (!step || form.elements.step?.value === step));
   if (again) {
     put(answer.text, "");
-  } else if (entry.tries) {
-    entry.refused = reasons(page);
-    done = done.then(() => keep(entry));
-    lock(false);
-    tell(entry);
-  } else {
-    lock(false);
-    document.querySelector("main").ariaBusy = null;
-    say(reasons(page));
+    return done;
   }
-  return done;
+  lock(false);
+  document.querySelector("main").ariaBusy = null;
+  if (!entry.tries) {
+    say(reasons(page));
+    return done;
+  }
+  entry.refused = reasons(page);
+  return done.then(() => keep(entry)); // what comes next tells of it
 }
 
 const TECHNICAL = new Set(["step", "submission", "seconds", "by", "back", "expected", "then"]);

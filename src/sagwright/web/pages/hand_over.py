@@ -31,6 +31,7 @@ from sagwright.web.frame import Link, Page
 from sagwright.web.job_frame import job_of
 from sagwright.web.pages.prove import last_readings
 from sagwright.web.render import respond
+from sagwright.web.step_shown import CautionShown
 from sagwright.web.taking import TASKS
 
 AFTER_RIDES: Final = (
@@ -59,14 +60,6 @@ INSIDE: Final = "found_"
 RIDERS: Final = CAUTIONS[:2]
 """What still holds for whoever rides a bike that is back together; the others are for whoever works on it."""
 WHO: Final = ("the owner, in person", "the owner, by telephone", "the owner, in writing")
-
-
-@dataclass(frozen=True, slots=True)
-class CautionShown:
-    """A caution: its signal word and what it says."""
-
-    signal: str
-    text: str
 
 
 @dataclass(frozen=True, slots=True)
