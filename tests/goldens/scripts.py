@@ -115,7 +115,6 @@ ON_A_TERMINAL: Final = (
     T35,
     f"curve specimen/t35 --build {BUILD} --build {TARGET}",
     TRAIL,
-    "job show 1001",
 )
 
 WRONG: Final = (
