@@ -19,7 +19,7 @@ from sagwright.domain.records.payloads import Noted
 from sagwright.domain.records.wording import folded
 from sagwright.formats.entry_json import payload_to_text
 from sagwright.service.backing_up import back_up
-from sagwright.service.jobs import note
+from sagwright.service.jobs import record
 from sagwright.service.looking import board, open_job_numbered, search
 from sagwright.service.workshop import open_workshop
 
@@ -95,7 +95,7 @@ def record_an_entry() -> Timed[bool]:
     def work() -> bool:
         number = next(numbers)
         job = f"j{JOBS - number % OPEN}"
-        return note(store, job, Submission(f"work-{number}", "Kim", BEGINS), what=Noted("x")).entries[-1].by == "Kim"
+        return record(store, job, Submission(f"work-{number}", "Kim", BEGINS), what=Noted("x")).entries[-1].by == "Kim"
 
     def baseline() -> bool:
         number = next(numbers)

@@ -33,9 +33,8 @@ from sagwright.domain.records.payloads import (
 from sagwright.domain.records.wording import folded
 from sagwright.domain.value import Quantity
 from sagwright.formats.entry_json import payload_to_text
-from sagwright.service.choosing import decide, propose
-from sagwright.service.jobs import turn_away
-from sagwright.service.taking_in import take_in
+from sagwright.service.choosing import propose
+from sagwright.service.jobs import decide, record, take_in
 from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.store.jobs import projection
 from tests.web.shop import fill
@@ -99,7 +98,7 @@ def _decided(store: Workshop) -> Decided:
     says = Person("Ada")
     job = take_in(store, replace(ARRIVAL, facts=FACTS[:2], tasks=("set-pressure=80psi", "lower-legs")), says()).card.id
     view = decide(store, propose(store, job), says())
-    turn_away(store, job, says(), what=TurnedAway("made for its decision"))
+    record(store, job, says(), what=TurnedAway("made for its decision"))
     if view.state.decision is None:
         raise ValueError("it was decided")
     return view.state.decision

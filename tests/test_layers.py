@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import ast
 import subprocess
 import sys
 from collections.abc import Iterator
@@ -73,7 +74,7 @@ LAYERS = {
     ),
     "service": Layer(
         layers=words("planning judge formats store domain errors version"),
-        standard=PURE | words("datetime pathlib"),
+        standard=PURE | words("datetime pathlib threading"),  # what was computed is remembered, for every thread
     ),
     "web": Layer(layers=WEB, third_party=words("starlette jinja2 markupsafe"), standard=ANY, lazy=True),
     "cli": Layer(
@@ -160,6 +161,55 @@ def test_every_import_is_in_the_table() -> None:
         for line, fault in breaches(module, source, frozenset(sources))
     ]
     assert not faults, "\n" + "\n".join(faults)
+
+
+# The one door: names through which entries come into the records, and the only modules that may import each.
+ONLY = {
+    "sagwright.store.jobs.add_entry": words("service.recording"),
+    "sagwright.store.jobs.add_job": words("service.recording"),
+    "sagwright.service.recording.added": words("service.jobs"),
+    "sagwright.service.recording.begun": words("service.taking_in"),
+    "sagwright.service.taking_in.take_in_unit": words("service.jobs"),
+    "sagwright.service.choosing.decided_payload": words("service.jobs"),
+    "sagwright.service.stepping.replanned": words("service.jobs"),
+}
+
+
+def around_the_door(sources: dict[str, str]) -> list[str]:
+    """Every import of such a name elsewhere, and every module that reaches it through its module."""
+    faults = []
+    for name, allowed in ONLY.items():
+        home, _, function = name.rpartition(".")
+        for module, source in sources.items():
+            own = module.removeprefix("sagwright.")
+            if own in allowed or module == home:
+                continue
+            through = f"{home.rpartition('.')[2]}.{function}("
+            imports = f"from {home} import" in source and function in imported_from(home, source)
+            if imports or through in source:
+                faults.append(f"{own} may not use {name}: what is recorded goes through service/jobs")
+    return faults
+
+
+def imported_from(home: str, source: str) -> set[str]:
+    """The names that a source imports from a module."""
+    nodes = (node for node in ast.walk(ast.parse(source)) if isinstance(node, ast.ImportFrom) and node.module == home)
+    return {alias.name for node in nodes for alias in node.names}
+
+
+def test_what_is_recorded_goes_through_one_door() -> None:
+    sources = read_package()
+    homes = {name.rpartition(".")[0] for name in ONLY}
+    assert homes <= set(sources)
+    assert all(name.rpartition(".")[2] in sources[name.rpartition(".")[0]] for name in ONLY)
+    assert not (faults := around_the_door(sources)), faults
+
+
+@pytest.mark.parametrize(
+    "source", ["from sagwright.store.jobs import add_entry", "from sagwright.store import jobs\njobs.add_entry(x, y)"]
+)
+def test_a_way_round_the_door_is_seen(source: str) -> None:
+    assert len(around_the_door({"sagwright.web.pages.new": source})) == 1
 
 
 def test_no_modules_import_each_other_in_a_ring() -> None:

@@ -6,7 +6,7 @@ import os
 import signal
 import subprocess
 import tempfile
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
@@ -17,12 +17,33 @@ from typing import TypeVar
 import psutil
 import pytest
 
-from sagwright.domain.records.entry import Submission
+from sagwright.domain.evidence import GOOD, YES, planned_value, reading_of
+from sagwright.domain.item import Record
+from sagwright.domain.proof import BACK
+from sagwright.domain.records.entry import Entry, Submission
 from sagwright.domain.records.job import JobView
-from sagwright.domain.records.payloads import Answered, Facts, Prepared, Recorded
-from sagwright.service.choosing import decide, propose
-from sagwright.service.jobs import answer, prepare, record, start
-from sagwright.service.taking_in import Arrival, NewOwner, take_in
+from sagwright.domain.records.payloads import (
+    Answered,
+    Facts,
+    Payload,
+    Prepared,
+    Proved,
+    Reading,
+    Recorded,
+    Resumed,
+    Started,
+)
+from sagwright.domain.records.rules import require_correction, require_open_step
+from sagwright.domain.step import Step
+from sagwright.domain.value import Quantity
+from sagwright.errors import NotNow
+from sagwright.phrases.proof import final_check_words
+from sagwright.service import jobs
+from sagwright.service.choosing import kit_keys, propose
+from sagwright.service.proving import Typed, final_readings, to_prove, to_read
+from sagwright.service.recording import added
+from sagwright.service.stand import AtTheStand, at_the_stand
+from sagwright.service.taking_in import Arrival, NewOwner
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
 
@@ -70,23 +91,94 @@ def decided(store: Store, job: str, says: Person, facts: Facts = ()) -> JobView:
     for finding in getattr(proposal.work, "findings", ()):
         if finding.severity == "ask":
             said = Answered(finding.code, "Jo", "2026-03-02", "as it is")
-            answer(store, job, says(), what=said)
-    return decide(store, propose(store, job, facts), says())
+            jobs.record(store, job, says(), what=said)
+    return jobs.decide(store, propose(store, job, facts), says())
 
 
 def on_the_bench(store: Store, says: Person, arrival: Arrival = ARRIVAL) -> JobView:
     """A job that was taken in, decided, prepared and started."""
-    job = take_in(store, arrival, says()).card.id
+    job = jobs.take_in(store, arrival, says()).card.id
     decided(store, job, says)
-    prepare(store, job, says(), what=Prepared(ready=True))
-    return start(store, job, says())
+    prepared(store, job, says)
+    return jobs.record(store, job, says(), what=Started())
 
 
-def worked_through(store: Store, view: JobView, says: Person) -> JobView:
-    """The job with all its steps done."""
-    for step in view.state.left:
-        view = record(store, view.card.id, says(), what=Recorded(step))
+def prepared(store: Store, job: str, says: Person) -> JobView:
+    """The job with everything of its kit ticked."""
+    return jobs.record(store, job, says(), what=Prepared(kit_keys(store, job), ready=True))
+
+
+def worked_through(store: Store, view: JobView, says: Person, *, steps: int | None = None) -> JobView:
+    """The job with all its steps done as planned, or with some of them."""
+    for step in at_the_stand(store, view.card.id).steps[:steps]:
+        view = jobs.record(store, view.card.id, says(), what=done_well(step))
     return view
+
+
+def done_well(step: Step, seconds: float | None = None) -> Recorded:
+    """A step done, with readings that pass."""
+    return Recorded(step.key, as_it_should(step), seconds)
+
+
+def as_it_should(step: Step) -> tuple[Reading, ...]:
+    """Readings with which a step passes."""
+    read = []
+    for one in step.records:
+        value = None if one.quantity is None else _passing(one)
+        read.append(reading_of(one, "yes" if value is None else f"{value:g}", value))
+    return (*read, *(Reading(one.key, one.what, GOOD, passes=True) for one in step.inspect))
+
+
+def _passing(record: Record) -> float:
+    planned = planned_value(record)
+    if planned is not None:
+        return planned
+    return 5.0 if record.high is None else 0.5 * record.high
+
+
+def as_words(readings: Iterable[Reading]) -> tuple[str, ...]:
+    """Readings as options of a command line."""
+    return tuple(word for one in readings for word in ("--reading", f"{one.key}={_as_typed(one)}"))
+
+
+def _as_typed(reading: Reading) -> str:
+    if reading.value is None or reading.quantity is None:
+        return reading.said
+    unit, scale = {Quantity.PRESSURE: ("Pa", 1.0), Quantity.LENGTH: ("m", 1.0), Quantity.VOLUME: ("ml", 1e6)}.get(
+        reading.quantity, ({Quantity.FORCE: "N", Quantity.TORQUE: "N·m"}.get(reading.quantity, ""), 1.0)
+    )
+    return f"{reading.value * scale!r} {unit}".strip()
+
+
+def checked(work: AtTheStand) -> tuple[Reading, ...]:
+    """A final check in which everything is as predicted, and the bike is back together."""
+    typed = {one.key: Typed(f"{one.value:g}", one.value) for one in to_prove(work)}
+    typed |= {key: Typed(YES) for key in to_read(work) if key.startswith(BACK)}
+    return final_readings(work, typed, final_check_words)
+
+
+def proven(store: Store, job: str, says: Person) -> JobView:
+    """The job with its final check recorded, and proven by it."""
+    readings = checked(at_the_stand(store, job))
+    return jobs.record(store, job, says(), what=Proved(readings, proven=True))
+
+
+def by_the_log(store: Store, job: str, payload: Payload, said: Submission, *, corrects: str | None = None) -> JobView:
+    """An entry added below the door, held against the stage of the job and its log alone: for histories that no work
+    would come to."""
+    with store.writing() as transaction:
+        return added(transaction, job, payload, said, check=_by_the_log, corrects=corrects)
+
+
+def _by_the_log(view: JobView, entry: Entry) -> None:
+    if entry.corrects is not None:
+        require_correction(view.state, entry.payload, entry.corrects)
+        return
+    jobs.require_permitted(view.state, type(entry.payload))
+    if isinstance(entry.payload, Recorded):
+        require_open_step(view.state, entry.payload)
+    if isinstance(entry.payload, Resumed) and view.state.waiting is None:
+        raise NotNow("The job waits for nothing.", remedy="Open it again and go on.")
 
 
 def in_time(start: Callable[[], T], times: int = 5) -> T:

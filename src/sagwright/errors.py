@@ -48,7 +48,7 @@ class InputError(SagwrightError):
         Where: path as given, line counted from 1, and the key's path ("spring.bore").
     """
 
-    def __init__(  # noqa: PLR0913 - an error is its fields
+    def __init__(
         self,
         rule: str,
         *,

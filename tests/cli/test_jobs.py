@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 import json
+import os
 from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from sagwright.domain.value import Quantity
+from sagwright.service.looking import open_job_numbered
+from sagwright.service.stand import AtTheStand, at_the_stand
+from sagwright.service.workshop import open_workshop
 from tests.cli.running import EXAMPLES, SHORTEN, Answer, Shell
 from tests.full_workshop import NASTY, photo_bytes
+from tests.workshops import as_words, checked, done_well
 
 Run = Callable[..., Answer]
 
@@ -28,21 +34,37 @@ def as_json(answer: Answer) -> Any:  # noqa: ANN401  # whatever JSON says
     return json.loads(answer.out)
 
 
+def work_of(run: Run) -> AtTheStand:
+    """The work of the job, as the commands have it."""
+    del run
+    with open_workshop(os.environ["SAGWRIGHT_WORKSHOP"]) as store:
+        return at_the_stand(store, open_job_numbered(store, 1001).view.card.id)
+
+
+def words_of(run: Run, **other: str) -> tuple[str, ...]:
+    """The readings with which the next step passes, some of them as given."""
+    readings = done_well(work_of(run).steps[0]).readings
+    words = as_words(one for one in readings if one.key not in other)
+    return (*words, *(word for key, text in other.items() for word in ("--reading", f"{key}={text}")))
+
+
 def test_from_new_to_hand_over(run: Run) -> None:
     assert run("job", "new", SHORTEN, "--owner", "Jo Example", "--contact", "jo@example.org").out.startswith("job 1001")
     assert "Specimen T35" in run("job", "choose", "1001").out
     assert "Decided: " in run("job", "choose", "1001", "--decide").out
-    run("job", "prepare", "1001", "--ready", "--have", "grease")
+    run("job", "prepare", "1001", "--ready")
     assert "bench" in run("job", "start", "1001").out
-    first = as_json(
-        run("job", "record", "1001", "next", "--reading", "pressure_found=78 psi", "--took", "4 min", "--json")
-    )
+    read = words_of(run, pressure_found="78 psi")
+    first = as_json(run("job", "record", "1001", "next", *read, "--took", "4 min", "--json"))
     says = first["entries"][-1]["says"]
     assert (says["step"], says["seconds"]) == ("off:readings", 240.0)
-    assert says["readings"][0]["value"] == pytest.approx(78 * 6894.757293168)
-    for step in first["left"]:
-        assert run("job", "record", "1001", step).code == 0
-    assert "Proven" in run("job", "prove", "1001", "--reading", "pressure_left=88 psi", "--proven").out
+    assert next(one["value"] for one in says["readings"] if one["key"] == "pressure_found") == pytest.approx(
+        78 * 6894.757293168
+    )
+    for step in [step.key for step in work_of(run).steps]:
+        assert run("job", "record", "1001", step, *words_of(run)).code == 0
+    read = as_words(checked(work_of(run)))
+    assert "Proven" in run("job", "prove", "1001", *read, "--proven").out
     assert "Handed over: accepted, in person" in run("job", "hand-over", "1001", "--accepted", "--how", "in person").out
     assert run("job", "list").out == "No job is open.\n"
     assert "handed over" in run("job", "search", "jo").out
@@ -67,21 +89,58 @@ def test_a_correction_stands_beside_what_it_corrects(run: Run) -> None:
     run("job", "new", SHORTEN, "--owner", "Jo")
     run("job", "choose", "1001", "--decide")
     run("job", "start", "1001")
-    run("job", "record", "1001", "1", "--reading", "pressure_found=87 psi", "--reading", "exposed_found=158 mm")
+    run("job", "record", "1001", "1", *words_of(run, pressure_found="87 psi", exposed_found="158 mm"))
     job = as_json(
         run("job", "correct", "1001", "4", "--reading", "pressure_found=78 psi", "--note", "misread", "--json")
     )
-    assert [(one["key"], one["said"]) for one in job["entries"][-1]["says"]["readings"]] == [
-        ("pressure_found", "78 psi"),
-        ("exposed_found", "158 mm"),
-    ]
-    assert job["entries"][3]["says"]["readings"][0]["said"] == "87 psi"
+    before, after = ({one["key"]: one["said"] for one in job["entries"][n]["says"]["readings"]} for n in (3, -1))
+    assert (before["pressure_found"], after["pressure_found"]) == ("87 psi", "78 psi")
+    assert before["exposed_found"] == after["exposed_found"] == "158 mm"
     job = as_json(run("job", "correct", "1001", "4", "--set", "seconds=120", "--json"))
     assert job["entries"][-1]["says"]["seconds"] == 120.0
     assert "Withdrawn: wrong fork" in run("job", "correct", "1001", "4", "--withdraw", "wrong fork").out
     shown = run("job", "show", "1001").out
     assert "↳ Step done: off:readings" in shown
     assert "misread" in shown
+
+
+def test_the_rules_of_the_bench_hold_at_the_command_line(run: Run) -> None:
+    run("job", "new", SHORTEN, "--owner", "Jo")
+    run("job", "choose", "1001", "--decide")
+    run("job", "start", "1001")
+    steps, refused = [step.key for step in work_of(run).steps], []
+    for step in reversed(steps[1:]):
+        answer = run("job", "record", "1001", step)
+        assert (answer.code, "comes after" in answer.err) == (1, True)
+    assert run("job", "record", "1001", "next", *words_of(run)).code == 0
+    for step in steps[1:]:
+        work = work_of(run)
+        if work.steps[0].gate and work.steps[0].records:
+            answer = run("job", "record", "1001", "next")
+            assert (answer.code, "must be read" in answer.err) == (2, True)
+        pressures = [one.key for one in work.steps[0].records if one.high and one.quantity is Quantity.PRESSURE]
+        for key in pressures:
+            answer = run("job", "record", "1001", "next", *words_of(run, **{key: "300 psi"}))
+            assert (answer.code, "outside its limits" in answer.err) == (2, True)
+            refused.append(key)
+        assert run("job", "record", "1001", step, *words_of(run)).code == 0
+    assert "pressure_left" in refused
+    answer = run("job", "prove", "1001", "--proven")
+    assert (answer.code, "is missing" in answer.err) == (2, True)
+    assert as_json(run("job", "show", "1001", "--json"))["stage"] == "prove"
+
+
+def test_work_that_rested_is_gone_on_with_by_a_command(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
+    run("job", "new", SHORTEN, "--owner", "Jo")
+    run("job", "choose", "1001", "--decide")
+    run("job", "start", "1001")
+    run("job", "record", "1001", "next", *words_of(run))
+    monkeypatch.setenv("SAGWRIGHT_BY", "Lou")
+    answer = run("job", "record", "1001", "next", *words_of(run))
+    assert (answer.code, "in other hands" in answer.err) == (1, True)
+    assert run("job", "go-on", "1001").code == 2
+    assert "measure:again:air_charge" in run("job", "go-on", "1001", "--tagged").out
+    assert run("job", "record", "1001", "next", *words_of(run)).code == 0
 
 
 def test_settle_answer_find_wait_and_resume(run: Run) -> None:
@@ -163,7 +222,7 @@ def test_instruments_are_named_by_readings(run: Run) -> None:
     run("job", "new", SHORTEN, "--owner", "Jo")
     run("job", "choose", "1001", "--decide")
     run("job", "start", "1001")
-    job = as_json(run("job", "record", "1001", "next", "--reading", "pressure_found=78 psi", "--with", "p2", "--json"))
+    job = as_json(run("job", "record", "1001", "next", *words_of(run), "--with", "p2", "--json"))
     assert job["entries"][-1]["says"]["readings"][0]["instrument"] == "p2"
     assert run("doctor").code == 0
     run("instrument", "keep", "shock pump", "pump 2", "--id", "p2", "--retired")
@@ -197,7 +256,7 @@ def test_what_is_missing_is_said_before_there_are_records(
     [
         (("show", "99"), 2, "There is no job 99"),
         (("show", "nothing"), 2, "There is no job nothing"),
-        (("record", "1001", "next"), 2, "Nothing is decided yet"),
+        (("record", "1001", "next"), 1, 'stands at "choose"'),
         (("show", "1001", "--plan"), 2, "Choose first"),
         (("start", "1001"), 1, 'stands at "choose"'),
         (("correct", "1001", "1"), 2, "Give --reading, --set or --withdraw"),

@@ -59,6 +59,8 @@ def _text(content: bytes) -> list[str] | str:
 
 
 def _written(path: Path) -> list[str] | str:
+    if path.name == "all.json" or path.parent.name == "csv":  # the rows are looked at in `documents.stored`
+        return f"{len(path.read_text('utf-8').splitlines())} lines"
     return as_lines(path.read_text("utf-8")) if path.suffix in READ else "something"
 
 

@@ -36,20 +36,31 @@ MASKS: Final[tuple[tuple[re.Pattern[str], str], ...]] = (
     (re.compile(r"/assets/[0-9a-f]{12}"), "/assets/DIGEST"),  # changes with every style and script
     (re.compile(r"\b([Ss]agwright) \d+\.\d+\.\d+\w*"), r"\1 VERSION"),
     (re.compile(r"[\d.]+ [GMT]B free"), "SPACE free"),  # on the disk, by `doctor`
+    (re.compile(r'("work\W+)[0-9a-f]{32}'), r"\1DOCUMENT"),  # the digest of a document that holds long numbers
     (re.compile(r'^(sha256  |  "sha256": ")[0-9a-f]{64}', re.MULTILINE), r"\1DIGEST"),  # of a backup's pages
 )
+
+
+LONG_NUMBER: Final = re.compile(r"(?<![\w.:])-?\d+(?:\.\d{6,}(?:e[+-]?\d+)?|(?:\.\d+)?e[+-]?\d+)(?![\w.])")
+DIGITS: Final = 9
 
 
 def masked(text: str) -> str:
     """The text without what differs from run to run or from release to release; the only place where that is done.
 
     Masked are: the folder it ran in, the digest in the address of styles and scripts, the program's version, the free
-    space on the disk, and the digest of a backup's bytes, which depend on the version of SQLite.
+    space on the disk, the digest of a backup's bytes, which depend on the version of SQLite, and that of a decided
+    work. Numbers with many decimals are shortened as in `shortened`.
     """
     text = text.replace(str(Path.cwd()), "FOLDER")
     for pattern, instead in MASKS:
         text = pattern.sub(instead, text)
-    return text
+    return shortened(text)
+
+
+def shortened(text: str) -> str:
+    """The text with long numbers to nine digits: the last digits of a sum depend on the processor it ran on."""
+    return LONG_NUMBER.sub(lambda found: f"{float(found[0]):.{DIGITS}g}", text)
 
 
 class Clock:

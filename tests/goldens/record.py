@@ -22,6 +22,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from tests.goldens import commands, documents, pages
+from tests.goldens.fixed import shortened
 
 FOLDER: Final = Path(__file__).parent / "recorded"
 SHOWN_KEYS, SHOWN_LINES = 5, 12
@@ -73,7 +74,8 @@ def collected(name: str, made: Workshops) -> Group:
         if key in found and found[key] != value:
             raise ValueError(f"two answers are called {key}")
         found[key] = value
-    return found
+    steady: Group = json.loads(shortened(_text(found)))
+    return steady
 
 
 def path_of(name: str) -> Path:
@@ -84,7 +86,7 @@ def path_of(name: str) -> Path:
 def recorded(name: str) -> Group:
     """A group as it was recorded; empty where it never was."""
     path = path_of(name)
-    found: Group = json.loads(lzma.decompress(path.read_bytes())) if path.exists() else {}
+    found: Group = json.loads(shortened(lzma.decompress(path.read_bytes()).decode())) if path.exists() else {}
     return found
 
 

@@ -13,11 +13,12 @@ from sagwright.domain.records.stages import Stage, WaitFor
 from sagwright.errors import NotNow
 from sagwright.formats.lookup import shipped_sheets
 from sagwright.formats.sheet import load_sheet
+from sagwright.phrases.proof import final_check_words
 from sagwright.service.demo.filling import PREFIX, all_stories, fill
 from sagwright.service.examining import Grade, examine
 from sagwright.service.exchanging import exported
+from sagwright.service.jobs import take_in
 from sagwright.service.looking import open_job
-from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
 from tests.workshops import ARRIVAL, Person
 
@@ -29,7 +30,7 @@ def filled(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """A demo workshop in a file."""
     path = tmp_path_factory.mktemp("demo") / "demo.sqlite"
     with open_workshop(path) as store:
-        assert fill(store, start=START).told >= 12
+        assert fill(store, start=START, words=final_check_words).told >= 12
     return path
 
 
@@ -96,11 +97,11 @@ def test_nothing_is_wrong_with_it(filled: Path) -> None:
 def test_twice_adds_nothing_and_a_missing_job_is_told_again(filled: Path, tmp_path: Path) -> None:
     with open_workshop(filled) as store:
         before = "".join(exported(store))
-        done = fill(store, start=datetime(2027, 1, 1, tzinfo=UTC))
+        done = fill(store, start=datetime(2027, 1, 1, tzinfo=UTC), words=final_check_words)
         assert (done.told, done.there) == (0, len(all_stories()))
         assert "".join(exported(store)) == before
     with open_workshop(tmp_path / "other.sqlite") as other:
-        fill(other, start=START)
+        fill(other, start=START, words=final_check_words)
         assert "".join(exported(other)) == before
 
 
@@ -108,4 +109,4 @@ def test_real_jobs_are_not_mixed_with_it(tmp_path: Path, kim: Person) -> None:
     with open_workshop(tmp_path / "real.sqlite") as store:
         take_in(store, ARRIVAL, kim())
         with pytest.raises(NotNow, match="not the demo's"):
-            fill(store, start=START)
+            fill(store, start=START, words=final_check_words)

@@ -12,44 +12,40 @@ from sagwright.domain.records.payloads import (
     FoundWrong,
     HandedOver,
     Noted,
-    Prepared,
-    Proved,
-    Reading,
-    Recorded,
     Resumed,
     Settled,
+    Started,
     TurnedAway,
     Waits,
 )
 from sagwright.domain.records.stages import Stage, WaitFor
-from sagwright.domain.value import Quantity
 from sagwright.errors import Conflict, NotNow, NotThere
 from sagwright.formats.intake import load_intake
 from sagwright.formats.plan_json import plan_to_json
 from sagwright.service import jobs
-from sagwright.service.choosing import decide, decision_of, propose
+from sagwright.service.choosing import decision_of, propose
+from sagwright.service.jobs import come_back, take_in
 from sagwright.service.looking import board, history, open_job, open_job_numbered, search
 from sagwright.service.plan import plan
 from sagwright.service.stand import at_the_stand
-from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner, come_back, take_in
+from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner
 from sagwright.store.store import Store
 from tests.cli.running import SHORTEN
-from tests.workshops import ARRIVAL, FACTS, Person, decided, on_the_bench, worked_through
+from tests.workshops import ARRIVAL, FACTS, Person, decided, done_well, on_the_bench, prepared, proven, worked_through
 
 
 def test_from_take_in_to_hand_over(store: Store, kim: Person) -> None:
     view = take_in(store, ARRIVAL, kim("first"))
     assert (view.card.id, view.card.number, view.card.stage) == ("first", 1001, Stage.CHOOSE)
     assert decided(store, "first", kim).state.stage is Stage.PREPARE
-    assert jobs.prepare(store, "first", kim(), what=Prepared(("grease",), ready=True)).state.ready
-    view = jobs.start(store, "first", kim())
+    assert prepared(store, "first", kim).state.ready
+    view = jobs.record(store, "first", kim(), what=Started())
     assert (view.card.stage, view.card.holder) == (Stage.BENCH, "Kim")
     view = worked_through(store, view, kim)
     assert view.card.stage is Stage.PROVE
-    reading = Reading("pressure", "after ten cycles", "88 psi", Quantity.PRESSURE, 606_739.0, 7e3, passes=True)
-    view = jobs.prove(store, "first", kim(), what=Proved((reading,), proven=True))
+    view = proven(store, "first", kim)
     assert view.card.stage is Stage.HAND_OVER
-    view = jobs.hand_over(store, "first", kim(), what=HandedOver(accepted=True, how="in person"))
+    view = jobs.record(store, "first", kim(), what=HandedOver(accepted=True, how="in person"))
     assert (view.card.stage, view.card.holder, board(store)) == (Stage.HANDED_OVER, "", ())
     assert [entry.ordinal for entry in view.entries] == list(range(1, len(view.entries) + 1))
     assert open_job(store, "first").view == view
@@ -85,7 +81,7 @@ def test_what_was_decided_reads_back_unchanged(store: Store, kim: Person) -> Non
 def test_tasks_alone_are_put_in_order(store: Store, kim: Person) -> None:
     service = replace(ARRIVAL, facts=FACTS[:2], tasks=("set-pressure=80psi", "lower-legs"))
     take_in(store, service, kim("first"))
-    view = decide(store, propose(store, "first"), kim())
+    view = jobs.decide(store, propose(store, "first"), kim())
     assert view.state.decision is not None
     assert view.state.decision.work_shape == "steps/1"
     assert "off:lowers" in view.state.left
@@ -111,13 +107,13 @@ def test_a_wish_for_travel_and_tasks_are_one_work_that_its_kept_intake_says(stor
 def test_a_task_that_contradicts_the_wish_cannot_be_decided(store: Store, kim: Person) -> None:
     take_in(store, replace(ARRIVAL, tasks=("change-travel=130mm",)), kim("first"))
     with pytest.raises(NotNow, match=r"task\.contradicts"):
-        decide(store, propose(store, "first"), kim())
+        jobs.decide(store, propose(store, "first"), kim())
 
 
 def test_a_refused_wish_cannot_be_decided(store: Store, kim: Person) -> None:
     take_in(store, ARRIVAL, kim("first"))
     with pytest.raises(NotNow, match=r"travel\.not-permitted"):
-        decide(store, propose(store, "first", (("wish.travel", "200 mm"),)), kim())
+        jobs.decide(store, propose(store, "first", (("wish.travel", "200 mm"),)), kim())
     assert open_job(store, "first").view.card.entries == 1
 
 
@@ -127,10 +123,10 @@ def test_what_asks_must_be_answered_first(store: Store, kim: Person) -> None:
     asked = [one.code for one in getattr(propose(store, "first").work, "findings", ()) if one.severity == "ask"]
     assert asked
     with pytest.raises(NotNow, match=asked[0]):
-        decide(store, propose(store, "first"), kim())
+        jobs.decide(store, propose(store, "first"), kim())
     for code in asked:
-        jobs.answer(store, "first", kim(), what=Answered(code, "Jo", "2026-03-02", "yes"))
-    assert decide(store, propose(store, "first"), kim()).card.stage is Stage.PREPARE
+        jobs.record(store, "first", kim(), what=Answered(code, "Jo", "2026-03-02", "yes"))
+    assert jobs.decide(store, propose(store, "first"), kim()).card.stage is Stage.PREPARE
 
 
 def test_an_unknown_is_settled_and_the_plan_follows(store: Store, kim: Person) -> None:
@@ -147,7 +143,7 @@ def test_an_unknown_is_settled_and_the_plan_follows(store: Store, kim: Person) -
 def test_a_half_read_unit_stays_at_take_in(store: Store, kim: Person) -> None:
     take_in(store, replace(ARRIVAL, complete=False), kim("first"))
     with pytest.raises(NotNow, match="take in"):
-        jobs.start(store, "first", kim())
+        jobs.record(store, "first", kim(), what=Started())
     view = jobs.settle(store, "first", kim(), what=Settled())
     assert view.card.stage is Stage.CHOOSE
 
@@ -155,25 +151,26 @@ def test_a_half_read_unit_stays_at_take_in(store: Store, kim: Person) -> None:
 def test_waiting_holds_the_work(store: Store, kim: Person) -> None:
     view = on_the_bench(store, kim)
     job = view.card.id
-    view = jobs.wait(store, job, kim(), what=Waits(WaitFor.OWNER, "scratched stanchion", "120"))
+    view = jobs.record(store, job, kim(), what=Waits(WaitFor.OWNER, "scratched stanchion", "120"))
     assert (view.card.waiting, view.card.waiting_what) == ("owner", "scratched stanchion")
+    first = done_well(at_the_stand(store, job).steps[0])
     with pytest.raises(NotNow, match="scratched stanchion"):
-        jobs.record(store, job, kim(), what=Recorded(view.state.left[0]))
-    view = jobs.resume(store, job, kim(), what=Resumed("do it", "Jo", "2026-03-03", yes=True))
+        jobs.record(store, job, kim(), what=first)
+    view = jobs.record(store, job, kim(), what=Resumed("do it", "Jo", "2026-03-03", yes=True))
     assert view.card.waiting == ""
     with pytest.raises(NotNow, match="waits for nothing"):
-        jobs.resume(store, job, kim(), what=Resumed())
-    assert jobs.record(store, job, kim(), what=Recorded(view.state.left[0])).card.stage is Stage.BENCH
+        jobs.record(store, job, kim(), what=Resumed())
+    assert jobs.record(store, job, kim(), what=first).card.stage is Stage.BENCH
 
 
 def test_refused_and_scrapped(store: Store, kim: Person) -> None:
     for scrapped, stage in ((False, Stage.REFUSED), (True, Stage.SCRAPPED)):
         job = take_in(store, ARRIVAL, kim()).card.id
-        view = jobs.turn_away(store, job, kim(), what=TurnedAway("cracked crown", scrapped=scrapped))
+        view = jobs.record(store, job, kim(), what=TurnedAway("cracked crown", scrapped=scrapped))
         assert view.card.stage is stage
         with pytest.raises(NotNow):
-            decide(store, propose(store, job), kim())
-        assert jobs.note(store, job, kim(), what=Noted("picked up")).state.closed
+            jobs.decide(store, propose(store, job), kim())
+        assert jobs.record(store, job, kim(), what=Noted("picked up")).state.closed
 
 
 def test_a_comeback_is_a_new_job_linked_to_the_old_one(store: Store, kim: Person) -> None:
@@ -181,7 +178,7 @@ def test_a_comeback_is_a_new_job_linked_to_the_old_one(store: Store, kim: Person
     again = Arrival(owner="", sheet="", facts=(("wish.travel", "150 mm"),), symptoms="knocks")
     with pytest.raises(NotNow, match="still open"):
         come_back(store, "old", again, kim())
-    jobs.turn_away(store, "old", kim(), what=TurnedAway("not today"))
+    jobs.record(store, "old", kim(), what=TurnedAway("not today"))
     view = come_back(store, "old", again, kim("new"))
     assert (view.card.comeback_of, view.card.unit, view.card.owner) == ("old", old.card.unit, old.card.owner)
     assert view.state.fact("unit.serial") == "0417"
@@ -214,7 +211,7 @@ def test_a_visit_is_one_owners(store: Store, kim: Person) -> None:
 def test_found_inside_is_not_what_the_sticker_says(store: Store, kim: Person) -> None:
     view = on_the_bench(store, kim)
     job = view.card.id
-    jobs.find(store, job, kim(), what=FoundWrong("two spacers, none expected", found=(("travel_spacers", 2.0),)))
+    jobs.record(store, job, kim(), what=FoundWrong("two spacers, none expected", found=(("travel_spacers", 2.0),)))
     view = jobs.settle(store, job, kim(), what=Settled((("unit.chassis", "long"), ("unit.serial", "0418"))))
     assert (view.card.serial, view.card.chassis) == ("0418", "long")
     assert history(store, "0417") == ()
@@ -225,7 +222,7 @@ def test_what_is_not_there_is_said(store: Store, kim: Person) -> None:
     for call in (
         lambda: open_job(store, "none"),
         lambda: open_job_numbered(store, 7),
-        lambda: jobs.start(store, "none", kim()),
+        lambda: jobs.record(store, "none", kim(), what=Started()),
         lambda: take_in(store, replace(ARRIVAL, owner="nobody"), kim()),
         lambda: take_in(store, replace(ARRIVAL, unit="none"), kim()),
         lambda: take_in(store, replace(ARRIVAL, visit="none"), kim()),
@@ -245,5 +242,5 @@ def test_decided_on_what_was_seen(store: Store, kim: Person, lou: Person) -> Non
     seen = propose(store, "first", (("wish.travel", "130 mm"),))
     decided(store, "first", lou)
     with pytest.raises(Conflict, match="Lou: decided"):
-        decide(store, seen, kim())
+        jobs.decide(store, seen, kim())
     assert open_job(store, "first").view.state.fact("wish.travel") == "140 mm"

@@ -33,12 +33,11 @@ from sagwright.domain.records.payloads import (
 )
 from sagwright.domain.records.stages import WaitFor
 from sagwright.errors import Conflict, NotNow
+from sagwright.service.jobs import take_in
 from sagwright.service.looking import board, open_job
-from sagwright.service.recording import submit
-from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
-from tests.workshops import ARRIVAL, FACTS, MORNING, Server
+from tests.workshops import ARRIVAL, FACTS, MORNING, Server, by_the_log
 
 MAY: dict[str, str] = {  # what may be said at which stages
     "decide": "choose, prepare, bench, prove, hand over",
@@ -168,12 +167,12 @@ class Life(RuleBasedStateMachine):
         model, key = self.models[job], f"said-{next(COUNT)}"
         seen = model.entries if what in {"decide", "turn"} else None
         if model.may(what, detail):
-            submit(self.store, job, payload, Submission(key, by, MORNING, seen))
+            by_the_log(self.store, job, payload, Submission(key, by, MORNING, seen))
             model.told.append(Told(key, what, detail, by))
             model.entries += 1
         else:
             with pytest.raises(NotNow):
-                submit(self.store, job, payload, Submission(key, by, MORNING, seen))
+                by_the_log(self.store, job, payload, Submission(key, by, MORNING, seen))
         return job, key, payload, by
 
     @rule(target=said, job=jobs, steps=STEPS, by=PEOPLE)
@@ -247,20 +246,20 @@ class Life(RuleBasedStateMachine):
         """What was recorded is found again, and nothing more is recorded."""
         job, key, payload, by = again
         if any(one.id == key for one in self.models[job].told):
-            assert submit(self.store, job, payload, Submission(key, by, MORNING, 1)).card.entries
+            assert by_the_log(self.store, job, payload, Submission(key, by, MORNING, 1)).card.entries
 
     @rule(again=said)
     def another_thing_under_the_same_id(self, again: tuple[str, str, Payload, str]) -> None:
         job, key, _, by = again
         if any(one.id == key for one in self.models[job].told):
             with pytest.raises(Conflict):
-                submit(self.store, job, Noted("something else entirely"), Submission(key, by, MORNING))
+                by_the_log(self.store, job, Noted("something else entirely"), Submission(key, by, MORNING))
 
     @rule(job=jobs, by=PEOPLE)
     def decide_on_what_is_gone(self, job: str, by: str) -> None:
         seen = self.models[job].entries - 1
         with pytest.raises(Conflict):
-            submit(self.store, job, Noted("late"), Submission(f"late-{next(COUNT)}", by, MORNING, seen))
+            by_the_log(self.store, job, Noted("late"), Submission(f"late-{next(COUNT)}", by, MORNING, seen))
 
     @rule(again=consumes(said), by=PEOPLE)
     def withdraw(self, again: tuple[str, str, Payload, str], by: str) -> None:
@@ -270,7 +269,7 @@ class Life(RuleBasedStateMachine):
         for one in model.told:
             if one.id == key:
                 said = Submission(f"not-{next(COUNT)}", by, MORNING)
-                submit(self.store, job, Withdrawn("a mistake"), said, corrects=key)
+                by_the_log(self.store, job, Withdrawn("a mistake"), said, corrects=key)
                 one.withdrawn = True
                 model.entries += 1
 

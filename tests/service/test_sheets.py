@@ -9,7 +9,7 @@ from sagwright.errors import InputError, InputErrors, NotThere, OutOfRange
 from sagwright.formats.lookup import shipped_text
 from sagwright.service import sheets
 from sagwright.service.choosing import propose
-from sagwright.service.taking_in import take_in
+from sagwright.service.jobs import take_in
 from sagwright.store.store import Store
 from tests.workshops import ARRIVAL, Person
 

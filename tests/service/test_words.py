@@ -10,15 +10,25 @@ import pytest
 
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.kept import Instrument
-from sagwright.domain.records.payloads import Condition, FoundWrong, Noted, Payload, Settled, TurnedAway, Waits
+from sagwright.domain.records.payloads import (
+    Condition,
+    FoundWrong,
+    Noted,
+    Payload,
+    Settled,
+    Started,
+    TurnedAway,
+    Waits,
+    Withdrawn,
+)
 from sagwright.domain.records.stages import WaitFor
 from sagwright.errors import InputError
 from sagwright.service import jobs, keeping
+from sagwright.service.jobs import take_in
 from sagwright.service.looking import board, history, open_job, search
-from sagwright.service.recording import submit
-from sagwright.service.taking_in import NewBicycle, NewOwner, take_in
+from sagwright.service.taking_in import NewBicycle, NewOwner
 from sagwright.store.store import Store
-from tests.workshops import ARRIVAL, FACTS, Person
+from tests.workshops import ARRIVAL, FACTS, Person, by_the_log
 
 NASTY = [
     "שלום עולם \u202eabc\u202c مرحبا",
@@ -56,7 +66,7 @@ def test_every_field_comes_back_as_typed(store: Store, text: str) -> None:
         Noted(text),
     ]
     for number, payload in enumerate(more):
-        submit(store, text, payload, Submission(f"{text}{number}", text, AT, note=text))
+        by_the_log(store, text, payload, Submission(f"{text}{number}", text, AT, note=text))
     opened = open_job(store, text)
     assert (opened.owner.name, opened.owner.contact) == (text, text)
     assert (opened.unit.serial, opened.bicycle and opened.bicycle.name) == (text, text)
@@ -101,10 +111,10 @@ def test_what_no_database_can_keep_is_refused_and_nothing_recorded(
         lambda: take_in(store, replace(ARRIVAL, facts=(*FACTS, ("unit.serial", text))), kim()),
         lambda: take_in(store, replace(ARRIVAL, bicycle=NewBicycle(text)), kim()),
         lambda: take_in(store, ARRIVAL, Submission(text, "Kim", AT)),
-        lambda: jobs.note(store, job, kim(), what=Noted(text)),
-        lambda: jobs.note(store, job, Submission("i", text, AT), what=Noted("a")),
-        lambda: jobs.note(store, job, Submission("i", "Kim", AT, note=text), what=Noted("a")),
-        lambda: jobs.withdraw(store, job, kim(), entry=job, reason=text),
+        lambda: jobs.record(store, job, kim(), what=Noted(text)),
+        lambda: jobs.record(store, job, Submission("i", text, AT), what=Noted("a")),
+        lambda: jobs.record(store, job, Submission("i", "Kim", AT, note=text), what=Noted("a")),
+        lambda: jobs.record(store, job, kim(), corrects=job, what=Withdrawn(text)),
         lambda: search(store, text),
         lambda: history(store, text),
         lambda: keeping.keep_instrument(store, Instrument("p", "pump", text)),
@@ -120,7 +130,7 @@ def test_what_no_database_can_keep_is_refused_and_nothing_recorded(
 def test_a_number_that_is_none_is_refused(store: Store, kim: Person, value: float) -> None:
     job = take_in(store, ARRIVAL, kim()).card.id
     with pytest.raises(InputError, match=r"found\.0\.1 must be a number"):
-        jobs.find(store, job, kim(), what=FoundWrong("x", found=(("travel_spacers", value),)))
+        jobs.record(store, job, kim(), what=FoundWrong("x", found=(("travel_spacers", value),)))
 
 
 def test_what_must_be_said_cannot_be_empty(store: Store, kim: Person) -> None:
@@ -128,9 +138,9 @@ def test_what_must_be_said_cannot_be_empty(store: Store, kim: Person) -> None:
     with pytest.raises(InputError, match=r"owner\.name must not be empty"):
         take_in(store, replace(ARRIVAL, owner=NewOwner("  ")), kim())
     with pytest.raises(InputError, match="reason must not be empty"):
-        jobs.turn_away(store, job, kim(), what=TurnedAway(" "))
+        jobs.record(store, job, kim(), what=TurnedAway(" "))
     with pytest.raises(InputError, match="by must not be empty"):
-        jobs.start(store, job, Submission("i", "", AT))
+        jobs.record(store, job, Submission("i", "", AT), what=Started())
 
 
 def test_searching_knows_no_case_and_no_accents(store: Store, kim: Person) -> None:

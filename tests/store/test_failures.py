@@ -13,10 +13,9 @@ from sqlalchemy import event, text
 
 from sagwright.domain.records.payloads import Noted
 from sagwright.errors import StoreFailed
-from sagwright.service.jobs import note
+from sagwright.service.jobs import record, take_in
 from sagwright.service.keeping import keep_draft
 from sagwright.service.looking import open_job
-from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
 from tests.workshops import ARRIVAL, Person, Server
@@ -38,16 +37,16 @@ def fill(store: Store) -> None:
 def test_a_full_disk_is_said_and_nothing_is_half_written(tmp_path: Path, kim: Person) -> None:
     with open_workshop(tmp_path / "w.sqlite") as store:
         job = take_in(store, ARRIVAL, kim()).card.id
-        note(store, job, kim("before"), what=Noted("before"))
+        record(store, job, kim("before"), what=Noted("before"))
         fill(store)
         with pytest.raises(StoreFailed, match=r"no room left on the disk\. Nothing was recorded") as failed:
-            note(store, job, kim("long"), what=Noted("a long story " * 1_500))
+            record(store, job, kim("long"), what=Noted("a long story " * 1_500))
         assert failed.value.remedy == "Make room, then try again."
     with open_workshop(tmp_path / "w.sqlite") as store:
         assert [entry.id for entry in open_job(store, job).view.entries[1:]] == ["before"]
         with store.reading() as transaction:
             assert transaction.exec_driver_sql("PRAGMA integrity_check").scalar() == "ok"
-        again = note(store, job, kim("long"), what=Noted("a long story " * 1_500))
+        again = record(store, job, kim("long"), what=Noted("a long story " * 1_500))
         assert [entry.id for entry in again.entries[1:]] == ["before", "long"]
 
 
@@ -59,7 +58,7 @@ def _say_what_happens(path: Path, job: str, answer: Connection) -> None:
         os.setuid(NOBODY)
     try:
         with open_workshop(path) as store:
-            note(store, job, Person()("other"), what=Noted("other"))
+            record(store, job, Person()("other"), what=Noted("other"))
     except StoreFailed as error:
         answer.send(str(error))
     else:
@@ -106,7 +105,7 @@ def test_a_lost_connection_takes_its_transaction_with_it(postgresql: Server, kim
             cut_off(store)
         with store.reading() as transaction:
             assert transaction.execute(text("SELECT count(*) FROM owners WHERE id = 'x'")).scalar() == 0
-        assert note(store, job, kim("after"), what=Noted("after")).entries[-1].id == "after"
+        assert record(store, job, kim("after"), what=Noted("after")).entries[-1].id == "after"
 
 
 def test_a_server_that_crashes_keeps_what_was_acknowledged(own_postgresql: Server, kim: Person) -> None:
@@ -114,12 +113,12 @@ def test_a_server_that_crashes_keeps_what_was_acknowledged(own_postgresql: Serve
     with open_workshop(where) as store:
         job = take_in(store, ARRIVAL, kim()).card.id
         for number in range(50):
-            note(store, job, kim(f"n{number}"), what=Noted(str(number)))
+            record(store, job, kim(f"n{number}"), what=Noted(str(number)))
         own_postgresql.crash()
         with pytest.raises(StoreFailed, match="connection was lost"):
-            note(store, job, kim("n50"), what=Noted("50"))
+            record(store, job, kim("n50"), what=Noted("50"))
         own_postgresql.restart()
-        note(store, job, kim("n50"), what=Noted("50"))
+        record(store, job, kim("n50"), what=Noted("50"))
         assert [entry.id for entry in open_job(store, job).view.entries[1:]] == [f"n{number}" for number in range(51)]
 
 

@@ -13,8 +13,8 @@ import pytest
 
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.payloads import Noted
+from sagwright.service.jobs import take_in
 from sagwright.service.looking import board, open_job
-from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
 from tests.workshops import ARRIVAL, Person, Server

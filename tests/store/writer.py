@@ -16,7 +16,7 @@ from typing import Final
 
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.payloads import Noted
-from sagwright.service.jobs import note
+from sagwright.service.jobs import record
 from sagwright.service.workshop import open_workshop
 
 PAUSE: Final = 0.002  # s
@@ -30,7 +30,7 @@ def write(where: str, jobs: list[str], name: str, numbers: range) -> None:
             said = Submission(f"{name}-{number}", name, at)
             job = jobs[number % len(jobs)]
             for _ in range(2 if number % 7 == 0 else 1):
-                note(store, job, said, what=Noted(f"{number}"))
+                record(store, job, said, what=Noted(f"{number}"))
             sys.stdout.write(f"{said.id}\n")
             sys.stdout.flush()
             time.sleep(PAUSE)

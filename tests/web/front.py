@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Final
 
 from sagwright.domain.records.entry import Submission
-from sagwright.service.taking_in import take_in
+from sagwright.service.jobs import take_in
 from sagwright.service.workshop import Workshop, open_workshop
 from tests.workshops import ARRIVAL
 

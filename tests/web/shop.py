@@ -11,7 +11,6 @@ from typing import Any, Final
 
 import yaml
 
-from sagwright.domain.item import Record
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.payloads import (
     Answered,
@@ -19,32 +18,28 @@ from sagwright.domain.records.payloads import (
     FoundWrong,
     HandedOver,
     Noted,
-    Prepared,
-    Proved,
-    Reading,
-    Recorded,
+    Promised,
+    Started,
     TurnedAway,
     Waits,
 )
 from sagwright.domain.records.stages import WaitFor
-from sagwright.domain.step import Step
 from sagwright.formats.sheet_text import digest_of, extended
 from sagwright.service import jobs
-from sagwright.service.choosing import decide, propose
-from sagwright.service.jobs import correct, note, prepare, promise, record, start, turn_away, wait
+from sagwright.service.choosing import propose
+from sagwright.service.jobs import take_in
 from sagwright.service.keeping import keep_draft
 from sagwright.service.looking import open_job_numbered
-from sagwright.service.recording import recorded, view_of
+from sagwright.service.recording import added, view_of
 from sagwright.service.sheets import add_sheet
-from sagwright.service.stand import standing
-from sagwright.service.stepping import as_planned, find_wrong, reading_of
-from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner, take_in
+from sagwright.service.stand import at_the_stand, standing
+from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner
 from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.guard import Guard
 from sagwright.web.shop import Shop
 from sagwright.web.warming import warm
-from tests.workshops import Person, decided
+from tests.workshops import Person, decided, done_well, prepared, proven
 
 EXAMPLES: Final = Path(__file__).parents[2] / "examples"
 NOW: Final = datetime(2026, 3, 4, 9, 30, tzinfo=UTC)
@@ -157,9 +152,9 @@ def at_the_stand_from(store: Workshop, kim: Person, arrival: Arrival, *, started
     """A job that was decided and prepared, and begun if it is to be."""
     job = take_in(store, arrival, kim()).card.id
     decide_as_it_is(store, job, kim)
-    jobs.prepare(store, job, kim(), what=Prepared(ready=True))
+    prepared(store, job, kim)
     if started:
-        jobs.start(store, job, kim())
+        jobs.record(store, job, kim(), what=Started())
     return job
 
 
@@ -168,8 +163,8 @@ def decide_as_it_is(store: Workshop, job: str, kim: Person) -> None:
     proposal = propose(store, job)
     asks = [one.code for one in getattr(proposal.work, "findings", ()) if one.severity == "ask"]
     for code in asks:
-        jobs.answer(store, job, kim(), what=Answered(code, "Jo", "2026-03-02", "as it is"))
-    decide(store, propose(store, job) if asks else proposal, kim())
+        jobs.record(store, job, kim(), what=Answered(code, "Jo", "2026-03-02", "as it is"))
+    jobs.decide(store, propose(store, job) if asks else proposal, kim())
 
 
 def work_until(store: Workshop, job: str, kim: Person, until: str) -> None:
@@ -178,34 +173,18 @@ def work_until(store: Workshop, job: str, kim: Person, until: str) -> None:
         for step in standing(transaction, view_of(transaction, job)).steps if until else ():
             if step.key == until:
                 return
-            recorded(transaction, job, Recorded(step.key, as_it_should(step), 60.0), kim())
-
-
-def as_it_should(step: Step) -> tuple[Reading, ...]:
-    """Readings with which a step passes."""
-    read = []
-    for one in step.records:
-        value = None if one.quantity is None else _passing(one)
-        read.append(reading_of(one, "yes" if value is None else f"{value:g}", value))
-    return (*read, *(Reading(one.key, one.what, "good", passes=True) for one in step.inspect))
-
-
-def _passing(record: Record) -> float:
-    planned = as_planned(record)
-    if planned is not None:
-        return planned
-    return 5.0 if record.high is None else 0.5 * record.high
+            added(transaction, job, done_well(step, 60.0), kim(), check=lambda _, __: None)
 
 
 def finish(store: Workshop, kim: Person) -> None:
     """The jobs that are past the bench."""
     for number in (TO_HAND_OVER, CLOSED):
-        jobs.prove(store, card(store, number), kim(), what=Proved((), proven=True))
-    jobs.hand_over(store, card(store, CLOSED), kim(), what=HandedOver(accepted=True, how="the owner, in person"))
+        proven(store, card(store, number), kim)
+    jobs.record(store, card(store, CLOSED), kim(), what=HandedOver(accepted=True, how="the owner, in person"))
     waits = Waits(WaitFor.OWNER, "new bushings", "120")
-    jobs.wait(store, card(store, WAITING), kim(), what=waits)
+    jobs.record(store, card(store, WAITING), kim(), what=waits)
     cracked = FoundWrong("crack at the arch", "inspect:lowers", ("castings",))
-    find_wrong(store, card(store, ENDED), kim(), what=cracked)
+    jobs.record(store, card(store, ENDED), kim(), what=cracked)
 
 
 def card(store: Workshop, number: int) -> str:
@@ -218,15 +197,16 @@ def fill_further(store: Workshop) -> None:
     kim = Person(start=NOW - timedelta(days=2))
     to_prepare, bench, away = (take_in(store, arrival_of(NAMES[1], f"Owner {n}"), kim()).card.id for n in (8, 9, 10))
     decided(store, to_prepare, kim)
-    promise(store, to_prepare, kim(), promised="2026-03-03")
+    jobs.record(store, to_prepare, kim(), what=Promised("2026-03-03"))
     decided(store, bench, kim)
-    prepare(store, bench, kim(), what=Prepared(ready=True))
-    first = start(store, bench, kim()).state.left[0]
-    record(store, bench, kim("first-step"), what=Recorded(first))
-    correct(store, bench, kim(), entry="first-step", what=Recorded(first, seconds=90.0))
-    wait(store, bench, kim(), what=Waits(WaitFor.PARTS, "wipers 35 mm", "18 euro"))
-    note(store, away, kim(), what=Noted("<b>crown</b> creaks"))
-    turn_away(store, away, kim(), what=TurnedAway("The crown creaks."))
+    prepared(store, bench, kim)
+    jobs.record(store, bench, kim(), what=Started())
+    first = at_the_stand(store, bench).steps[0]
+    jobs.record(store, bench, kim("first-step"), what=done_well(first))
+    jobs.record(store, bench, kim(), corrects="first-step", what=done_well(first, 90.0))
+    jobs.record(store, bench, kim(), what=Waits(WaitFor.PARTS, "wipers 35 mm", "18 euro"))
+    jobs.record(store, away, kim(), what=Noted("<b>crown</b> creaks"))
+    jobs.record(store, away, kim(), what=TurnedAway("The crown creaks."))
 
 
 def _said(name: str) -> Submission:

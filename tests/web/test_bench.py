@@ -11,12 +11,17 @@ from pathlib import Path
 
 import pytest
 
+from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import FoundWrong, Recorded
 from sagwright.domain.records.stages import Stage
 from sagwright.domain.step import Step
+from sagwright.service import stand
+from sagwright.service.jobs import come_back
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.stand import at_the_stand
-from sagwright.service.taking_in import Arrival, come_back
+from sagwright.service.taking_in import Arrival
+from sagwright.store.engine import Transaction
+from tests.web.front import hidden_of
 from tests.web.stand import NUMBER, Bench, bench_on
 from tests.workshops import Person
 
@@ -30,6 +35,22 @@ def test_a_gate_wants_every_reading(bench: Bench) -> None:
     assert bench.state() == ()
     assert bench.post("bench/do", step="off:readings", **AT_GATE) == 303
     assert bench.state() == ("off:readings",)
+
+
+def test_a_tap_computes_the_work_once(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
+    computed: list[bool] = []
+    compute = stand._computed
+
+    def counted(transaction: Transaction, view: JobView, tried: tuple[str, ...]) -> object:
+        computed.append(True)
+        return compute(transaction, view, tried)
+
+    monkeypatch.setattr(stand, "_computed", counted)
+    fields = {"by": "Kim", "step": bench.step, **hidden_of(bench.page), **AT_GATE}
+    computed.clear()
+    answer = bench.client.post(f"/jobs/{NUMBER}/bench/do", data=fields, follow_redirects=True)
+    assert (answer.status_code, bench.state()) == (200, ("off:readings",))
+    assert len(computed) == 1
 
 
 def test_a_reading_outside_its_limits_passes_nothing_and_what_was_typed_stays(bench: Bench) -> None:

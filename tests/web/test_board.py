@@ -11,8 +11,9 @@ from starlette.testclient import TestClient
 
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.stages import Stage
+from sagwright.service.jobs import take_in
 from sagwright.service.looking import open_job_numbered
-from sagwright.service.taking_in import Arrival, NewOwner, take_in
+from sagwright.service.taking_in import Arrival, NewOwner
 from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.dates import due

@@ -17,8 +17,8 @@ from sagwright.domain.records.stages import Stage
 from sagwright.domain.step import Step
 from sagwright.domain.value import Value
 from sagwright.service.choosing import propose
+from sagwright.service.jobs import take_in
 from sagwright.service.looking import open_job_numbered
-from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.units import Choice
 from sagwright.web.app import create_app

@@ -22,9 +22,10 @@ from sagwright.domain.records.stages import Stage
 from sagwright.errors import SagwrightError
 from sagwright.phrases import figures
 from sagwright.phrases.behaviours import TERMS
+from sagwright.service.jobs import take_in
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.stand import at_the_stand
-from sagwright.service.taking_in import Arrival, NewOwner, take_in
+from sagwright.service.taking_in import Arrival, NewOwner
 from sagwright.service.workshop import open_workshop
 from sagwright.store.things import document_of
 from sagwright.units import Choice

@@ -25,11 +25,12 @@ def fill(*, start: datetime | None, workshop: str | None, as_json: bool) -> None
     """
     from sagwright.cli.output import write_json
     from sagwright.formats.json_text import dumped
+    from sagwright.phrases.proof import final_check_words
     from sagwright.service.demo.filling import fill as tell_all
 
     begins = _morning(start)
     with opened(workshop, new=True) as store, progress("demo") as tell:
-        filled = tell_all(store, start=begins, tell=tell)
+        filled = tell_all(store, start=begins, words=final_check_words, tell=tell)
     if as_json:
         write_json(dumped({"shape": "filled/1", "told": filled.told, "there": filled.there}))
     elif filled.told:

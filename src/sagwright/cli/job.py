@@ -33,6 +33,7 @@ def _add(commands: Iterable[click.Command]) -> None:
 
 _add((job_new.new, job_look.show, job_look.list_, job_look.search, job_look.photo))
 _add((job_choose.choose, job_choose.settle, job_choose.answer))
-_add((job_bench.prepare, job_bench.start, job_bench.pass_on, job_bench.record, job_bench.find, job_correct.correct))
+_add((job_bench.prepare, job_bench.start, job_bench.go_on, job_bench.pass_on))
+_add((job_bench.record, job_bench.find, job_correct.correct))
 _add((job_ends.wait, job_ends.resume, job_ends.prove, job_ends.hand_over, job_ends.refuse, job_ends.promise))
 _add((job_ends.note,))

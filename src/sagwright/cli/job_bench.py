@@ -19,17 +19,20 @@ PHOTO = click.option("--photo", "photos", multiple=True, metavar="FILE", help="A
 @click.command()
 @click.argument("job")
 @click.option("--have", "ticked", multiple=True, metavar="NAME", help="A line of the kit that lies ready.")
-@click.option("--ready", is_flag=True, help="Nothing is missing.")
+@click.option("--ready", is_flag=True, help="All of it lies ready: every line is ticked.")
 @submission_to_job
 def prepare(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
     """Say what of the kit lies ready for a JOB."""
     from sagwright.cli.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Prepared
-    from sagwright.service.jobs import prepare as say
+    from sagwright.service import jobs
+    from sagwright.service.choosing import kit_keys
 
     said = said_by(options)
     with opened(workshop) as store:
-        view = say(store, job_id(store, job), said, what=Prepared(options["ticked"], ready=options["ready"]))
+        key = job_id(store, job)
+        ticked = kit_keys(store, key) if options["ready"] else options["ticked"]
+        view = jobs.record(store, key, said, what=Prepared(ticked, ready=options["ready"]))
     tell_job(view, as_json=as_json)
 
 
@@ -39,11 +42,12 @@ def prepare(job: str, *, workshop: str | None, as_json: bool, **options: Any) ->
 def start(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
     """Begin work on a JOB at the stand, or go on with it; whoever says so has it."""
     from sagwright.cli.job_options import job_id, tell_job
-    from sagwright.service.jobs import start as say
+    from sagwright.domain.records.payloads import Started
+    from sagwright.service import jobs
 
     said = said_by(options)
     with opened(workshop) as store:
-        view = say(store, job_id(store, job), said)
+        view = jobs.record(store, job_id(store, job), said, what=Started())
     tell_job(view, as_json=as_json)
 
 
@@ -54,18 +58,36 @@ def start(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> N
 def pass_on(job: str, to: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
     """Pass a JOB on to somebody else; to nobody if TO is left out."""
     from sagwright.cli.job_options import job_id, tell_job
-    from sagwright.service.jobs import pass_on as say
+    from sagwright.domain.records.payloads import PassedOn
+    from sagwright.service import jobs
 
     said = said_by(options)
     with opened(workshop) as store:
-        view = say(store, job_id(store, job), said, to=to)
+        view = jobs.record(store, job_id(store, job), said, what=PassedOn(to))
+    tell_job(view, as_json=as_json)
+
+
+@click.command("go-on")
+@click.argument("job")
+@click.option("--tagged", is_flag=True, required=True, help='The tag "not rideable" hangs on the unit.')
+@submission_to_job
+def go_on(job: str, *, tagged: bool, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Go on with a JOB after it rested, or from other hands; what is charged and tight is proven first."""
+    from sagwright.cli.job_options import job_id, tell_job
+    from sagwright.service.jobs import go_on_after_rest
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        view = go_on_after_rest(store, job_id(store, job), said)
     tell_job(view, as_json=as_json)
 
 
 @click.command()
 @click.argument("job")
 @click.argument("step")
-@click.option("--reading", "readings", multiple=True, metavar="KEY=TEXT", help="As typed: pressure_left='88 psi'.")
+@click.option(
+    "--reading", "readings", multiple=True, metavar="KEY=TEXT", help="As typed: pressure_left='88 psi', scored=good."
+)
 @click.option("--with", "instrument", metavar="ID", help="What the readings were taken with.")
 @click.option("--took", metavar="TIME", help="How long it took, like '4 min'.")
 @PHOTO
@@ -73,18 +95,21 @@ def pass_on(job: str, to: str, *, workshop: str | None, as_json: bool, **options
 def record(job: str, step: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
     """Record a STEP of a JOB as done, by its key or its number in what was decided; `next` for the first one left."""
     from sagwright.cli.job_options import job_id, kept_photos, tell_job
+    from sagwright.domain.evidence import failure_of
     from sagwright.domain.records.payloads import Recorded
     from sagwright.service import jobs
-    from sagwright.service.readings import read_typed
+    from sagwright.service.readings import read_typed, step_of
 
     said, seconds = said_by(options), _seconds(options["took"])
     with opened(workshop) as store:
         key = job_id(store, job)
+        jobs.require_now(store, key, Recorded)
         step = _step(store, key, step)
         with named("--reading"):
             readings = read_typed(store, key, options["readings"], step=step, instrument=options["instrument"])
         photos = kept_photos(store, options["photos"], said)
-        view = jobs.record(store, key, said, what=Recorded(step, readings, seconds, photos))
+        wrong = failure_of(step_of(store, key, step), readings, photos) if readings else None
+        view = jobs.inspect(store, key, said, step=Recorded(step, readings, seconds, photos), wrong=wrong)
     tell_job(view, as_json=as_json)
 
 
@@ -135,16 +160,12 @@ def find(job: str, what: str, *, workshop: str | None, as_json: bool, **options:
     from sagwright.cli.job_options import job_id, kept_photos, tell_job
     from sagwright.domain.records.payloads import FoundWrong
     from sagwright.formats.tasks import read_found
-    from sagwright.service.jobs import find as say
+    from sagwright.service import jobs
 
     said = said_by(options)
     found = tuple(read_found(text) for text in options["found"])
     with opened(workshop) as store:
         photos = kept_photos(store, options["photos"], said)
-        view = say(
-            store,
-            job_id(store, job),
-            said,
-            what=FoundWrong(what, options["step"], options["failed"], found, photos),
-        )
+        wrong = FoundWrong(what, options["step"], options["failed"], found, photos)
+        view = jobs.record(store, job_id(store, job), said, what=wrong)
     tell_job(view, as_json=as_json)

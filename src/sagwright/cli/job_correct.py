@@ -31,6 +31,7 @@ def correct(job: str, entry: str, *, workshop: str | None, as_json: bool, **opti
     Give the readings or fields that are wrong; all else stays as the entry has it.
     """
     from sagwright.cli.job_options import job_id, tell_job
+    from sagwright.domain.records.payloads import Withdrawn
     from sagwright.service import jobs
     from sagwright.service.looking import open_job
 
@@ -38,10 +39,8 @@ def correct(job: str, entry: str, *, workshop: str | None, as_json: bool, **opti
     with opened(workshop) as store:
         key = job_id(store, job)
         wrong = _entry(open_job(store, key).view.entries, entry)
-        if options["withdraw"]:
-            view = jobs.withdraw(store, key, said, entry=wrong.id, reason=options["withdraw"])
-        else:
-            view = jobs.correct(store, key, said, entry=wrong.id, what=_corrected(store, wrong, options))
+        what = Withdrawn(options["withdraw"]) if options["withdraw"] else _corrected(store, wrong, options)
+        view = jobs.record(store, key, said, what=what, corrects=wrong.id)
     tell_job(view, as_json=as_json)
 
 
@@ -64,16 +63,20 @@ def _corrected(store: Workshop, wrong: Entry, options: dict[str, Any]) -> Payloa
 
 def _with_readings(store: Workshop, wrong: Entry, typed: tuple[str, ...]) -> Payload:
     from sagwright.domain.records.payloads import Proved, Recorded
-    from sagwright.service.readings import read_typed
+    from sagwright.phrases.proof import final_check_words
+    from sagwright.service.readings import read_final_check, read_typed
 
     payload = wrong.payload
     if not typed:
         return payload
     if not isinstance(payload, Recorded | Proved):
         raise OutOfRange("must be of an entry with readings", value=payload.kind, field="--reading")
-    step = payload.step if isinstance(payload, Recorded) else None
     with named("--reading"):
-        new = {one.key: one for one in read_typed(store, wrong.job, typed, step=step)}
+        if isinstance(payload, Recorded):
+            read = read_typed(store, wrong.job, typed, step=payload.step)
+        else:
+            read = read_final_check(store, wrong.job, typed, final_check_words)
+    new = {one.key: one for one in read}
     kept = tuple(new.pop(one.key, one) for one in payload.readings)
     return replace(payload, readings=(*kept, *new.values()))
 

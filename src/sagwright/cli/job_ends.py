@@ -24,13 +24,12 @@ def wait(job: str, reason: str, what: str, *, workshop: str | None, as_json: boo
     from sagwright.cli.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Waits
     from sagwright.domain.records.stages import WaitFor
-    from sagwright.service.stepping import ask_owner as say
+    from sagwright.service import jobs
 
     said = said_by(options)
     with opened(workshop) as store:
-        view = say(
-            store, job_id(store, job), said, what=Waits(WaitFor(reason), what, options["amount"], options["tasks"])
-        )
+        waits = Waits(WaitFor(reason), what, options["amount"], options["tasks"])
+        view = jobs.record(store, job_id(store, job), said, what=waits)
     tell_job(view, as_json=as_json)
 
 
@@ -45,18 +44,24 @@ def resume(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> 
     """Go on with a JOB: what it waited for is here."""
     from sagwright.cli.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Resumed
-    from sagwright.service.stepping import answered as say
+    from sagwright.service import jobs
 
     said = said_by(options)
     what = Resumed(options["answer"], options["who"], options["when"], options["yes"])
     with opened(workshop) as store:
-        view = say(store, job_id(store, job), said, what=what)
+        view = jobs.record(store, job_id(store, job), said, what=what)
     tell_job(view, as_json=as_json)
 
 
 @click.command()
 @click.argument("job")
-@click.option("--reading", "readings", multiple=True, metavar="KEY=TEXT", help="As left: pressure_left='88 psi'.")
+@click.option(
+    "--reading",
+    "readings",
+    multiple=True,
+    metavar="KEY=TEXT",
+    help="As read or looked at: pressure_after='88 psi', back_wheel=yes, accepted='Kim: the rider asked for it'.",
+)
 @click.option("--with", "instrument", metavar="ID", help="What the readings were taken with.")
 @click.option("--proven/--not-proven", required=True, help="Whether they prove what was planned.")
 @submission_to_job
@@ -64,22 +69,25 @@ def prove(job: str, *, proven: bool, workshop: str | None, as_json: bool, **opti
     """Record the readings of a JOB as left, and whether they prove the plan."""
     from sagwright.cli.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Proved
-    from sagwright.service.jobs import prove as say
-    from sagwright.service.readings import read_typed
+    from sagwright.phrases.proof import final_check_words
+    from sagwright.service import jobs
+    from sagwright.service.readings import read_final_check
 
     said = said_by(options)
     with opened(workshop) as store:
         key = job_id(store, job)
+        jobs.require_now(store, key, Proved)
         with named("--reading"):
-            readings = read_typed(store, key, options["readings"], instrument=options["instrument"])
-        view = say(store, key, said, what=Proved(readings, proven))
+            typed, instrument = options["readings"], options["instrument"]
+            readings = read_final_check(store, key, typed, final_check_words, instrument=instrument)
+        view = jobs.record(store, key, said, what=Proved(readings, proven))
     tell_job(view, as_json=as_json)
 
 
 @click.command("hand-over")
 @click.argument("job")
 @click.option("--accepted/--not-accepted", required=True, help="Whether the owner accepted it.")
-@click.option("--how", default="", metavar="TEXT", help="In person, by telephone.")
+@click.option("--how", default="", metavar="TEXT", help="Who accepted, and how: in person, by telephone.")
 @click.option("--checks", default="", metavar="TEXT", help="What was checked on the bike.")
 @click.option("--come-back", callback=as_day, metavar="DATE", help="For the first check, year-month-day.")
 @submission_to_job
@@ -87,12 +95,12 @@ def hand_over(job: str, *, accepted: bool, workshop: str | None, as_json: bool, 
     """Give the unit of a JOB back to its owner."""
     from sagwright.cli.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import HandedOver
-    from sagwright.service.jobs import hand_over as say
+    from sagwright.service import jobs
 
     said = said_by(options)
     what = HandedOver(accepted, options["how"], options["checks"], options["come_back"])
     with opened(workshop) as store:
-        view = say(store, job_id(store, job), said, what=what)
+        view = jobs.record(store, job_id(store, job), said, what=what)
     tell_job(view, as_json=as_json)
 
 
@@ -106,12 +114,12 @@ def refuse(job: str, reason: str, *, workshop: str | None, as_json: bool, **opti
     """Refuse a JOB, or scrap the unit, with the REASON."""
     from sagwright.cli.job_options import job_id, kept_photos, tell_job
     from sagwright.domain.records.payloads import TurnedAway
-    from sagwright.service.jobs import turn_away
+    from sagwright.service import jobs
 
     said = said_by(options)
     with opened(workshop) as store:
         what = TurnedAway(reason, options["scrapped"], kept_photos(store, options["photos"], said))
-        view = turn_away(store, job_id(store, job), said, what=what)
+        view = jobs.record(store, job_id(store, job), said, what=what)
     tell_job(view, as_json=as_json)
 
 
@@ -122,11 +130,12 @@ def refuse(job: str, reason: str, *, workshop: str | None, as_json: bool, **opti
 def promise(job: str, date: str | None, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
     """Promise a JOB for a DATE, year-month-day; left out, the promise is taken back."""
     from sagwright.cli.job_options import job_id, tell_job
-    from sagwright.service.jobs import promise as say
+    from sagwright.domain.records.payloads import Promised
+    from sagwright.service import jobs
 
     said = said_by(options)
     with opened(workshop) as store:
-        view = say(store, job_id(store, job), said, promised=date)
+        view = jobs.record(store, job_id(store, job), said, what=Promised(date or None))
     tell_job(view, as_json=as_json)
 
 
@@ -139,10 +148,10 @@ def note(job: str, text: str, *, workshop: str | None, as_json: bool, **options:
     """Add words or photos to a JOB that change nothing."""
     from sagwright.cli.job_options import job_id, kept_photos, tell_job
     from sagwright.domain.records.payloads import Noted
-    from sagwright.service.jobs import note as say
+    from sagwright.service import jobs
 
     said = said_by(options)
     with opened(workshop) as store:
         what = Noted(text, kept_photos(store, options["photos"], said))
-        view = say(store, job_id(store, job), said, what=what)
+        view = jobs.record(store, job_id(store, job), said, what=what)
     tell_job(view, as_json=as_json)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from typing import TYPE_CHECKING, Any
 
 import click
@@ -60,17 +59,12 @@ def new(intake: str | None, *, workshop: str | None, as_json: bool, **options: A
 
 def _taken_in(store: Workshop, written: Written | None, said: Submission, options: dict[str, Any]) -> JobView:
     from sagwright.cli.job_options import job_id
-    from sagwright.service.jobs import answer
-    from sagwright.service.taking_in import come_back, take_in
+    from sagwright.service.jobs import come_back, take_in
 
-    arrival = _arrival(store, written, said, options)
+    arrival, answers = _arrival(store, written, said, options), written.answers if written else ()
     if options["comeback_of"]:
-        view = come_back(store, job_id(store, options["comeback_of"]), arrival, said)
-    else:
-        view = take_in(store, arrival, said)
-    for number, one in enumerate(written.answers if written else (), 1):
-        view = answer(store, view.card.id, replace(said, id=f"{said.id}-answer-{number}"), what=one)
-    return view
+        return come_back(store, job_id(store, options["comeback_of"]), arrival, said, answers=answers)
+    return take_in(store, arrival, said, answers=answers)
 
 
 def _arrival(store: Workshop, written: Written | None, said: Submission, options: dict[str, Any]) -> Arrival:

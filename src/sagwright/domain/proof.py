@@ -4,8 +4,35 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from typing import Final
 
 from sagwright.domain.value import Quantity
+
+NEEDED: Final = ("exposed_change", "pressure_before", "pressure_after")
+"""Readings without which nothing is proven, where they are predicted."""
+
+NEVER_ACCEPTED: Final = ("exposed_change",)
+"""Outside its band nobody can accept it: the travel is another, or something is not home."""
+
+RIDDEN: Final = "sag_"
+"""What the keys of readings begin with for which somebody stands on the bike."""
+
+LEAK: Final = {
+    "leak_start": Quantity.PRESSURE,
+    "leak_from": Quantity.TEMPERATURE,
+    "leak_end": Quantity.PRESSURE,
+    "leak_to": Quantity.TEMPERATURE,
+}
+"""What a leak test reads: pressure and temperature at its start and at its end."""
+
+BACK: Final = "back_"
+"""What the keys begin with of what is put back together on the bike and looked at."""
+
+TOGETHER: Final = ("wheel", "axle", "pinch", "caliper", "hose", "headset", "bars", "brake")
+"""What is put back together and looked at before anyone rides, in its order: common practice, no source."""
+
+ACCEPTED: Final = "accepted"
+"""Who accepts a reading outside its band, and why: "Kim: the rider asked for it"."""
 
 COVERAGE = 2.0
 """Standard uncertainties that a reading may be off, [jcgm-100] 6.2 with k = 2."""

@@ -55,6 +55,11 @@ class KitLine:
     special: bool = False
     steps: tuple[str, ...] = ()
 
+    @property
+    def key(self) -> str:
+        """What the line is called where it is ticked as ready: "tool: socket 26 mm"."""
+        return f"{self.kind.value}: {self.name} {self.size}".strip()
+
 
 @dataclass(frozen=True, slots=True)
 class Need:

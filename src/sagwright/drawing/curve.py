@@ -90,7 +90,7 @@ def _rows(comparison: Comparison, choice: Choice) -> Iterator[Json]:
             yield from _line(curve, "loop", curve.loop.compression, curve.loop.force, choice, Quantity.FORCE)
 
 
-def _line(  # noqa: PLR0913, PLR0917  # one line of a chart needs all of them
+def _line(  # one line of a chart needs all of them
     curve: BuildCurve,
     line: str,
     compression: tuple[float, ...],

@@ -165,7 +165,7 @@ def _stack(shape: BuildShape, sheet: Sheet, chassis: Chassis, faults: Faults) ->
     return StackSetting(spacers, beside if hole is None else hole)
 
 
-def _spacers(  # noqa: PLR0913, PLR0917  # a count, its key, and what both depend on
+def _spacers(  # a count, its key, and what both depend on
     shape: BuildShape,
     spacers: int | None,
     key: str,

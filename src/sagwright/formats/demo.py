@@ -6,6 +6,8 @@ import hashlib
 from importlib import resources
 from typing import Final
 
+from sagwright.domain.item import Record
+from sagwright.domain.proof import Prediction
 from sagwright.domain.value import Quantity
 from sagwright.formats.lookup import shipped_sheets
 from sagwright.formats.readings import Asked
@@ -51,30 +53,38 @@ def plausible(asked: Asked, seed: str, *, found: float | None = None) -> str:
 
     `found` is what a gauge should show before anything was touched [Pa].
     """
-    if asked.quantity is None:
-        return f"{asked.key}={SIGHTED.get(asked.key, 'yes')}"
-    as_found = found if asked.key == "pressure_found" else None
-    value = _middle(asked, as_found) + _draw(f"{seed} {asked.key}") * _scatter(asked)
-    if asked.quantity is Quantity.COUNT:
+    record = asked.record
+    if record.quantity is None:
+        return f"{record.key}={SIGHTED.get(record.key, 'yes')}"
+    as_found = found if record.key == "pressure_found" else None
+    value = _middle(asked, as_found) + _draw(f"{seed} {record.key}") * _scatter(record)
+    if record.quantity is Quantity.COUNT:
         value = round(value)
-    return f"{asked.key}={show(max(value, _least(asked)), UNITS[asked.quantity])}"
+    return f"{record.key}={show(max(value, _least(record)), UNITS[record.quantity])}"
 
 
-def _least(asked: Asked) -> float:
+def plausible_final(prediction: Prediction, seed: str) -> str:
+    """What somebody could have read in the final check, well inside the band of its prediction."""
+    value = prediction.value + 0.4 * prediction.tolerance * _draw(f"{seed} {prediction.key}")
+    return f"{prediction.key}={show(value, UNITS[prediction.quantity])}"
+
+
+def _least(asked: Record) -> float:
     return 0.0 if asked.low is None else asked.low
 
 
 def _middle(asked: Asked, found: float | None) -> float:
     if found is not None or asked.predicted is not None:
         return found if found is not None else asked.predicted or 0.0
-    if asked.low is not None and asked.high is not None:
-        return (asked.low + asked.high) / 2
-    if asked.low is not None or asked.high is not None:
-        return asked.low or 0.0
-    return USUAL.get(asked.quantity or Quantity.COUNT, 1.0)
+    record = asked.record
+    if record.low is not None and record.high is not None:
+        return (record.low + record.high) / 2
+    if record.low is not None or record.high is not None:
+        return record.low or 0.0
+    return USUAL.get(record.quantity or Quantity.COUNT, 1.0)
 
 
-def _scatter(asked: Asked) -> float:
+def _scatter(asked: Record) -> float:
     wide = SCATTER.get(asked.quantity or Quantity.COUNT, 0.0)
     if asked.low is None and asked.high is None:
         return wide

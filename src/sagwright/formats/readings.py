@@ -1,13 +1,14 @@
-"""Readings as typed at the stand, held against what the decided plan asks for."""
+"""Readings as typed at the stand, held against what a step asks for."""
 
 from __future__ import annotations
 
-import json
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
-from typing import Any
+from dataclasses import dataclass, replace
 
+from sagwright.domain.evidence import inspected, reading_of
+from sagwright.domain.item import Record
 from sagwright.domain.records.payloads import Reading
+from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, OutOfRange
 from sagwright.formats.values import read_value
@@ -16,44 +17,46 @@ from sagwright.units import nearest
 
 @dataclass(frozen=True, slots=True)
 class Asked:
-    """A reading that a step asks for: SI limits, and what it should be where the plan says so."""
+    """A reading that a step asks for, and what it should be where the plan says so [SI]."""
 
-    key: str
-    what: str
-    quantity: Quantity | None
-    low: float | None
-    high: float | None
+    record: Record
     predicted: float | None
 
 
-def asked_by(work: str, step: str | None = None) -> dict[str, Asked]:
-    """Every reading that a decided plan or sequence, as JSON text, asks for; of one step, or of all."""
-    steps: list[dict[str, Any]] = json.loads(work)["steps"]
-    return {one["key"]: _asked(one, each) for each in steps if step in {None, each["key"]} for one in each["records"]}
+def asked_by(step: Step) -> dict[str, Asked]:
+    """Every reading that a step asks for, by its key."""
+    return {
+        one.key: Asked(one, step.pressure_gauge if one.quantity is Quantity.PRESSURE else None) for one in step.records
+    }
 
 
-def _asked(record: Mapping[str, Any], step: Mapping[str, Any]) -> Asked:
-    quantity = Quantity(record["quantity"]) if record["quantity"] else None
-    pressure = quantity is Quantity.PRESSURE
-    end = "_gauge" if pressure else ""
-    predicted = step["pressure_gauge"]["value"] if pressure and step["pressure_gauge"] else None
-    return Asked(record["key"], record["what"], quantity, record[f"low{end}"], record[f"high{end}"], predicted)
+@dataclass(frozen=True, slots=True)
+class TypedReading:
+    """What was typed for a reading: its text, and where it is a number its value and uncertainty [SI]."""
+
+    said: str
+    value: float | None = None
+    u: float | None = None
 
 
-def readings_of(
-    typed: Iterable[str], asked: Mapping[str, Asked], *, instrument: str | None = None
-) -> tuple[Reading, ...]:
-    """Readings written as "pressure_left=88 psi".
+def typed_readings(typed: Iterable[str], asked: Mapping[str, Quantity | None]) -> dict[str, TypedReading]:
+    """Readings written as "pressure_left=88 psi", by their keys.
+
+    Parameters
+    ----------
+    typed : iterable of str
+    asked : mapping of str to Quantity or None
+        What may be read, by key; None for what is looked at or said in words.
 
     Raises
     ------
     InputError
         If one names no reading that is asked for, or is no number with a unit of its quantity.
     """
-    return tuple(_reading(one, asked, instrument) for one in typed)
+    return dict(_typed(one, asked) for one in typed)
 
 
-def _reading(typed: str, asked: Mapping[str, Asked], instrument: str | None) -> Reading:
+def _typed(typed: str, asked: Mapping[str, Quantity | None]) -> tuple[str, TypedReading]:
     key, _, said = (part.strip() for part in typed.partition("="))
     if key not in asked:
         near = nearest(key, list(asked))
@@ -61,30 +64,32 @@ def _reading(typed: str, asked: Mapping[str, Asked], instrument: str | None) -> 
         raise OutOfRange("must be a reading that is asked for", value=key, field="reading", remedy=remedy)
     if not said:
         raise OutOfRange("must say what was read", value=typed, field=key, remedy=f"Write {key}=…")
-    return _read(asked[key], said, instrument)
-
-
-def _read(asked: Asked, said: str, instrument: str | None) -> Reading:
-    if asked.quantity is None:
-        return Reading(asked.key, asked.what, said, instrument=instrument)
+    quantity = asked[key]
+    if quantity is None:
+        return key, TypedReading(said)
     try:
-        value = read_value(said, asked.quantity)
+        value = read_value(said, quantity)
     except InputError as error:
-        raise error.at(file=None, line=None, field=asked.key) from error
-    return Reading(
-        asked.key,
-        asked.what,
-        said,
-        asked.quantity,
-        value.si,
-        value.u,
-        instrument,
-        asked.predicted,
-        passes=_passes(value.si, asked),
+        raise error.at(file=None, line=None, field=key) from error
+    return key, TypedReading(said, value.si, value.u)
+
+
+def readings_of(typed: Iterable[str], step: Step, *, instrument: str | None = None) -> tuple[Reading, ...]:
+    """Readings of a step, written as "pressure_left=88 psi" and "scored=good", held against what it asks for.
+
+    Raises
+    ------
+    InputError
+        As `typed_readings`, and if something inspected is neither good nor not good.
+    """
+    asked, criteria = asked_by(step), {one.key: one for one in step.inspect}
+    quantities = {key: one.record.quantity for key, one in asked.items()} | dict.fromkeys(criteria)
+    return tuple(
+        inspected(criteria[key], one.said) if key in criteria else _held_against(asked[key], one, instrument)
+        for key, one in typed_readings(typed, quantities).items()
     )
 
 
-def _passes(value: float, asked: Asked) -> bool | None:
-    if asked.low is None and asked.high is None:
-        return None
-    return (asked.low is None or asked.low <= value) and (asked.high is None or value <= asked.high)
+def _held_against(asked: Asked, typed: TypedReading, instrument: str | None) -> Reading:
+    reading = reading_of(asked.record, typed.said, typed.value)
+    return replace(reading, u=typed.u, instrument=instrument, predicted=asked.predicted)

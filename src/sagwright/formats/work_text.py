@@ -22,8 +22,8 @@ from sagwright.domain.item import (
     ThreadState,
     Tool,
     Torque,
-    Verdict,
 )
+from sagwright.domain.item import Verdict as InspectionVerdict
 from sagwright.domain.step import KitKind, KitLine, Need, Sequence, Step
 from sagwright.domain.task_kind import Task, TaskKind
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
@@ -79,6 +79,34 @@ def read_work(text: str) -> Work:
             sequence=None if said["sequence"] is None else _sequence(said["sequence"]),
             cautions=tuple(_caution(one) for one in said.get("cautions", ())),
         )
+    except (ValueError, KeyError, TypeError) as error:
+        raise RecordError("What was decided cannot be read.", remedy="Restore a backup, or decide again.") from error
+
+
+@dataclass(frozen=True, slots=True)
+class Verdict:
+    """Whether a plan has a target, and the codes of its findings that refuse and that ask."""
+
+    has_target: bool
+    refused: tuple[str, ...]
+    asked: tuple[str, ...]
+
+
+def verdict_in(text: str) -> Verdict | None:
+    """What the findings of a text of shape plan/1 come to; None for a sequence of tasks, which has none.
+
+    Raises
+    ------
+    RecordError
+    """
+    try:
+        said = json.loads(text)
+        if said["shape"] != "plan/1":
+            return None
+        by_severity: dict[str, list[str]] = {"refuse": [], "ask": [], "note": []}
+        for one in said["findings"]:
+            by_severity[one["severity"]].append(one["code"])
+        return Verdict(said["target"] is not None, tuple(by_severity["refuse"]), tuple(by_severity["ask"]))
     except (ValueError, KeyError, TypeError) as error:
         raise RecordError("What was decided cannot be read.", remedy="Restore a backup, or decide again.") from error
 
@@ -164,7 +192,7 @@ def _criterion(said: Any) -> Criterion:
         key=said["key"],
         what=said["what"],
         limit=said["limit"],
-        verdict=Verdict(said["verdict"]),
+        verdict=InspectionVerdict(said["verdict"]),
         value=_optional(said["value"]),
         quantity=None if said["quantity"] is None else Quantity(said["quantity"]),
     )

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from sagwright.domain.proof import ACCEPTED, BACK
+
 READINGS: Final = {
     "exposed_change": (
         "Exposed stanchion, now less as found",
@@ -56,17 +58,17 @@ EXPLAINED: Final = {
 }
 """What would explain a reading outside its band: common practice, no source."""
 
-BACK_TOGETHER: Final = (
-    ("wheel", "Wheel seated in both dropouts, turning the right way round, rotor clear of the pads."),
-    ("axle", "Axle in to its torque, in its thread state, before the pinch bolt."),
-    ("pinch", "Unit pressed in and let out once or twice with the axle in; then the pinch bolt to its torque."),
-    ("caliper", "Caliper bolts to their torque; rotor clean; lever firm."),
-    ("hose", "Hose in its guides, clear of tyre and crown over the whole travel and full lock both ways."),
-    ("headset", "Headset without play, turning free from stop to stop."),
-    ("bars", "Bars and stem straight, to their torque, in the maker's order."),
-    ("brake", "Brake pull test: front brake on, push hard from behind; nothing creeps, nothing knocks."),
-)
-"""What is put back together and looked at before anyone rides, in its order: common practice, no source."""
+BACK_TOGETHER: Final = {
+    "wheel": "Wheel seated in both dropouts, turning the right way round, rotor clear of the pads.",
+    "axle": "Axle in to its torque, in its thread state, before the pinch bolt.",
+    "pinch": "Unit pressed in and let out once or twice with the axle in; then the pinch bolt to its torque.",
+    "caliper": "Caliper bolts to their torque; rotor clean; lever firm.",
+    "hose": "Hose in its guides, clear of tyre and crown over the whole travel and full lock both ways.",
+    "headset": "Headset without play, turning free from stop to stop.",
+    "bars": "Bars and stem straight, to their torque, in the maker's order.",
+    "brake": "Brake pull test: front brake on, push hard from behind; nothing creeps, nothing knocks.",
+}
+"""What is put back together and looked at before anyone rides, by its name: common practice, no source."""
 
 
 def reading_words(key: str) -> tuple[str, str]:
@@ -76,3 +78,10 @@ def reading_words(key: str) -> tuple[str, str]:
             name, how = READINGS[key.removesuffix(who)]
             return f"{name}, {whose}", how
     return READINGS[key]
+
+
+def final_check_words(key: str) -> str:
+    """What is read or looked at in the final check is called."""
+    if key.startswith(BACK):
+        return BACK_TOGETHER[key.removeprefix(BACK)]
+    return "Outside and accepted" if key == ACCEPTED else reading_words(key)[0]

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
-from sagwright.domain.finding import Severity
 from sagwright.domain.plan import Plan
-from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.fold import with_facts
 from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.kept import Document, SheetRevision
 from sagwright.domain.records.payloads import Decided, Facts
+from sagwright.domain.step import KitLine
 from sagwright.domain.task import Sequenced
 from sagwright.errors import NotNow, NotThere
 from sagwright.formats.job_intake import intake_text, read_intake
@@ -20,8 +19,9 @@ from sagwright.formats.sheet_text import sheet_of
 from sagwright.formats.steps_json import SHAPE as STEPS
 from sagwright.formats.steps_json import steps_to_json
 from sagwright.formats.tasks import read_task
+from sagwright.formats.work_text import read_work, verdict_in
 from sagwright.service.plan import plan
-from sagwright.service.recording import recorded, require_sayable, view_of
+from sagwright.service.recording import view_of
 from sagwright.service.sequence import sequence
 from sagwright.store.engine import Transaction
 from sagwright.store.people import bicycle_of
@@ -94,26 +94,8 @@ def _work(known: Known) -> Plan | Sequenced:
     return plan(read_intake(known.intake, known.revision, known.bike))
 
 
-def decide(store: Store, proposal: Proposal, said: Submission) -> JobView:
-    """A job with what was proposed decided on, and all it was computed from kept as it was.
-
-    Raises
-    ------
-    NotNow
-        If what was wished is refused, a finding still asks for an answer, or the job's stage does not permit it.
-    Conflict
-        If the job has gone on since the proposal was made.
-    """
-    known, work = proposal.known, proposal.work
-    _require_answered(known.job.state, work)
-    seen = said if said.expected is not None else replace(said, expected=known.job.state.entries)
-    with store.writing() as transaction:
-        payload = _decided(transaction, proposal)
-        require_sayable(payload, seen)
-        return recorded(transaction, known.job.card.id, payload, seen)
-
-
-def _decided(transaction: Transaction, proposal: Proposal) -> Decided:
+def decided_payload(transaction: Transaction, proposal: Proposal) -> Decided:
+    """What an entry says of a proposal that is decided on; all it was computed from is kept as it was."""
     known, work = proposal.known, proposal.work
     shape, text = (PLAN, plan_to_json(work)) if isinstance(work, Plan) else (STEPS, steps_to_json(work))
     return Decided(
@@ -128,16 +110,44 @@ def _decided(transaction: Transaction, proposal: Proposal) -> Decided:
     )
 
 
-def _require_answered(state: JobState, work: Plan | Sequenced) -> None:
-    if not isinstance(work, Plan):
+def require_decidable(transaction: Transaction, state: JobState, what: Decided) -> None:
+    """Nothing, if what a decision says may be decided on.
+
+    Raises
+    ------
+    NotNow
+        If what was wished is refused, or a finding still asks for an answer.
+    NotThere
+        If its work is not kept.
+    """
+    verdict = verdict_in(document_of(transaction, what.work).text)
+    if verdict is None:
         return
-    if work.target is None:
-        codes = ", ".join(one.code for one in work.findings if one.severity is Severity.REFUSE)
+    if not verdict.has_target:
+        codes = ", ".join(verdict.refused)
         raise NotNow(f"What was wished is refused ({codes}).", remedy="Wish something else, or refuse the job.")
     answered = {one.about for one in state.answers}
-    asked = [one.code for one in work.findings if one.severity is Severity.ASK and one.code not in answered]
+    asked = [code for code in verdict.asked if code not in answered]
     if asked:
         raise NotNow(f"Findings ask for an answer first: {', '.join(asked)}.", remedy="Answer them, then decide.")
+
+
+def kit_of(transaction: Transaction, state: JobState) -> tuple[KitLine, ...]:
+    """The kit of what was decided last; empty where nothing was."""
+    if state.decision is None:
+        return ()
+    return read_work(document_of(transaction, state.decision.work).text).kit
+
+
+def kit_keys(store: Store, job: str) -> tuple[str, ...]:
+    """What the lines of a job's kit are called where they are ticked.
+
+    Raises
+    ------
+    NotThere
+    """
+    with store.reading() as transaction:
+        return tuple(line.key for line in kit_of(transaction, view_of(transaction, job).state))
 
 
 @dataclass(frozen=True, slots=True)

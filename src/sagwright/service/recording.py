@@ -1,7 +1,11 @@
-"""Adding an entry to a job: the one door through which everything after taking in is recorded."""
+"""A job's log: how an entry is added to it, once whatever is handed in twice, and how a job is read from it.
+
+What may be added, and when, is for `service/jobs` to say: it is the one door through which anything is recorded.
+"""
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
 from sagwright.domain.records.entry import Entry, Submission
@@ -9,55 +13,27 @@ from sagwright.domain.records.fold import job_state, with_entry
 from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.payloads import Decided, Payload, Settled, TakenIn
 from sagwright.domain.records.pointers import photos_in
-from sagwright.domain.records.rules import require_allowed, require_correction, require_unseen_nothing
+from sagwright.domain.records.rules import require_unseen_nothing
 from sagwright.domain.records.wording import require_words, require_writable
 from sagwright.errors import Conflict, NotThere
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import (
     add_entry,
+    add_job,
     card_of,
     entries_of,
     entry_by_id,
     lock,
+    next_number,
     project,
     refresh_search,
 )
 from sagwright.store.people import put_unit, unit_of
 from sagwright.store.photos import missing_photos
-from sagwright.store.store import Store
 from sagwright.store.things import drop_draft
 
-
-def submit(store: Store, job: str, payload: Payload, said: Submission, *, corrects: str | None = None) -> JobView:
-    """A job with one entry more; handed in again under the same id, with the entry it has.
-
-    Parameters
-    ----------
-    store : Store
-    job : str
-        Id of the job.
-    payload : Payload
-        What the entry says.
-    said : Submission
-    corrects : str, optional
-        Id of an entry of the same job and kind that this one stands in for.
-
-    Raises
-    ------
-    InputError
-        If a text cannot be kept.
-    NotThere
-        If there is no such job, entry or photo.
-    NotNow
-        If the job's stage does not permit it.
-    Conflict
-        If the job has gone on since it was looked at, or the id has been used for something else.
-    StoreFailed
-        If it could not be written.
-    """
-    require_sayable(payload, said)
-    with store.writing() as transaction:
-        return recorded(transaction, job, payload, said, corrects=corrects)
+Check = Callable[[JobView, Entry], None]
+"""Raises if an entry may not be added to a job as it stands."""
 
 
 def require_sayable(payload: Payload, said: Submission) -> None:
@@ -68,19 +44,46 @@ def require_sayable(payload: Payload, said: Submission) -> None:
     require_writable(payload)
 
 
-def recorded(
-    transaction: Transaction, job: str, payload: Payload, said: Submission, *, corrects: str | None = None
+def added(
+    transaction: Transaction,
+    job: str,
+    payload: Payload,
+    said: Submission,
+    *,
+    check: Check,
+    corrects: str | None = None,
 ) -> JobView:
-    """The same as `submit`, within a transaction."""
+    """A job with one entry more; handed in again under the same id, with the entry it has.
+
+    Raises
+    ------
+    NotThere
+        If there is no such job or photo.
+    Conflict
+        If the job has gone on since it was looked at, or the id has been used for something else.
+    StoreFailed
+        If it could not be written; besides, whatever `check` raises.
+    """
+    require_sayable(payload, said)
     lock(transaction, job)
-    known = entries_of(transaction, job)
-    entry = Entry(said.id, job, len(known) + 1, said.at, said.by, payload, said.note, corrects)
-    if (before := entry_by_id(transaction, said.id)) is not None:
-        return repeated(transaction, before, entry)
-    state = job_state(known)
-    _require(transaction, state, known, entry, said)
+    before = view_of(transaction, job)
+    entry = Entry(said.id, job, len(before.entries) + 1, said.at, said.by, payload, said.note, corrects)
+    if (same_id := entry_by_id(transaction, said.id)) is not None:
+        return repeated(transaction, same_id, entry)
+    require_unseen_nothing(before.state, before.entries, said)
+    check(before, entry)
+    require_photos(transaction, payload)
     add_entry(transaction, entry)
-    return _shown(transaction, with_entry(state, known, entry), (*known, entry))
+    return _shown(transaction, with_entry(before.state, before.entries, entry), (*before.entries, entry))
+
+
+def begun(transaction: Transaction, entry: Entry) -> JobView:
+    """A new job with its first entry."""
+    add_job(transaction, job_state((entry,)), next_number(transaction))
+    add_entry(transaction, entry)
+    refresh_search(transaction, [entry.job])
+    drop_draft(transaction, entry.id)
+    return view_of(transaction, entry.job)
 
 
 def repeated(transaction: Transaction, before: Entry, again: Entry) -> JobView:
@@ -117,17 +120,6 @@ def require_photos(transaction: Transaction, payload: Payload) -> None:
     """
     if missing := missing_photos(transaction, photos_in(payload)):
         raise NotThere(f"There is no photo {missing[0]}.", remedy="Hand the photo in first.")
-
-
-def _require(
-    transaction: Transaction, state: JobState, known: tuple[Entry, ...], entry: Entry, said: Submission
-) -> None:
-    require_unseen_nothing(state, known, said)
-    if entry.corrects is None:
-        require_allowed(state, entry.payload)
-    else:
-        require_correction(state, entry.payload, entry.corrects)
-    require_photos(transaction, entry.payload)
 
 
 def _shown(transaction: Transaction, state: JobState, entries: tuple[Entry, ...]) -> JobView:

@@ -5,11 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from functools import lru_cache
-from typing import Final
+from threading import Lock
+from typing import Final, Generic, TypeVar
 
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.item import Act
 from sagwright.domain.plan import Plan
+from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.kept import SheetRevision
 from sagwright.domain.records.payloads import FoundWrong, Recorded, Started
@@ -38,8 +40,40 @@ REST: Final = timedelta(hours=1)
 
 REMEDY: Final = "Withdraw the entry that is wrong; if it was really done so, stop and make the unit safe first."
 
-MOST_READ: Final = 64
-_READ: Final[dict[tuple[str, ...], tuple[SheetRevision, tuple[str, ...]]]] = {}
+K = TypeVar("K")
+V = TypeVar("V")
+
+
+class Remembered(Generic[K, V]):
+    """The values that were used last, by keys that always mean the same value; safe to use from several threads."""
+
+    def __init__(self, most: int) -> None:
+        self._most = most
+        self._values: dict[K, V] = {}
+        self._lock = Lock()
+
+    def get(self, key: K) -> V | None:
+        """The value, if it is remembered; it is then the last one to be forgotten."""
+        with self._lock:
+            value = self._values.pop(key, None)
+            if value is not None:
+                self._values[key] = value
+            return value
+
+    def put(self, key: K, value: V) -> V:
+        """The value, remembered from now on; the one not used for longest is forgotten where there are too many."""
+        with self._lock:
+            self._values[key] = value
+            while len(self._values) > self._most:
+                del self._values[next(iter(self._values))]
+            return value
+
+
+_State = tuple[tuple[Entry, ...], tuple[str, ...]]
+"""The entries of a job, and the extras that are tried over them."""
+
+_TEXTS: Final[Remembered[tuple[str, ...], tuple[SheetRevision, tuple[str, ...]]]] = Remembered(64)
+_WORK: Final[Remembered[_State, tuple[SheetRevision, Decided, Progress]]] = Remembered(256)
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +161,18 @@ def at_the_stand(store: Store, job: str) -> AtTheStand:
 
 
 def standing(transaction: Transaction, view: JobView, *, tried: tuple[str, ...] = ()) -> AtTheStand:
-    """The same within a transaction, of a job that was read, with extras tried as if the owner had said yes."""
+    """The same within a transaction, of a job that was read, with extras tried as if the owner had said yes.
+
+    The work follows from the entries alone, and from documents that they name by digest: each state is computed once.
+    """
+    key = (view.entries, tried)
+    known = _WORK.get(key) or _WORK.put(key, _computed(transaction, view, tried))
+    return AtTheStand(view, *known)
+
+
+def _computed(
+    transaction: Transaction, view: JobView, tried: tuple[str, ...]
+) -> tuple[SheetRevision, Decided, Progress]:
     decided = view.state.decision
     if decided is None:
         raise NotThere(f"Nothing is decided yet on job {view.card.number}.", remedy="Choose first.")
@@ -138,7 +183,7 @@ def standing(transaction: Transaction, view: JobView, *, tried: tuple[str, ...] 
         extras = tuple(dict.fromkeys((*told.all.tasks, *map(read_task, tried))))
         with_them = replace(told.all, tasks=extras)
         told = Told(with_them, with_them, ())
-    return AtTheStand(view, revision, _stands(known, told), told.all)
+    return revision, _stands(known, told), told.all
 
 
 def _stands(known: _Known, told: Told) -> Decided:
@@ -154,13 +199,11 @@ def _stands(known: _Known, told: Told) -> Decided:
 def _kept(transaction: Transaction, ids: tuple[str, ...]) -> tuple[SheetRevision, tuple[str, ...]]:
     """The revision of the sheet and the texts of the documents; an id is a digest of what it names, so that what was
     read once need not be read again."""
-    if ids not in _READ:
-        if len(_READ) >= MOST_READ:
-            _READ.clear()
-        sheet, *documents = ids
-        texts = tuple(document_of(transaction, key).text if key else "" for key in documents)
-        _READ[ids] = revision_by_id(transaction, sheet), texts
-    return _READ[ids]
+    if (known := _TEXTS.get(ids)) is not None:
+        return known
+    sheet, *documents = ids
+    texts = tuple(document_of(transaction, key).text if key else "" for key in documents)
+    return _TEXTS.put(ids, (revision_by_id(transaction, sheet), texts))
 
 
 def _advanced(work: Decided, done: tuple[str, ...]) -> Decided:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from sagwright.domain.records.entry import Entry, Submission
-from sagwright.domain.records.fold import job_state, with_facts
+from sagwright.domain.records.fold import with_facts
 from sagwright.domain.records.job import JobView
 from sagwright.domain.records.kept import Bicycle, KnownUnit, Owner, SheetRevision, Visit
 from sagwright.domain.records.payloads import Condition, Facts, TakenIn
@@ -13,13 +13,12 @@ from sagwright.domain.records.wording import require_words, require_writable
 from sagwright.errors import Conflict, MissingValue, NotNow, OutOfRange
 from sagwright.formats.bike import load_bike_text
 from sagwright.formats.sheet_text import sheet_of
-from sagwright.service.recording import repeated, require_photos, require_sayable, view_of
+from sagwright.service.recording import begun, repeated, require_photos, require_sayable, view_of
 from sagwright.service.sheets import sheet_for
 from sagwright.store.engine import Transaction, one_at_a_time
-from sagwright.store.jobs import add_entry, add_job, entry_by_id, next_number, refresh_search
+from sagwright.store.jobs import entry_by_id
 from sagwright.store.people import add_owner, add_visit, bicycle_of, owner_of, put_bicycle, put_unit, unit_of, visit_of
-from sagwright.store.store import Store
-from sagwright.store.things import drop_draft, revision_by_id
+from sagwright.store.things import revision_by_id
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +74,7 @@ class Arrival:
     comeback_of: str | None = None
 
 
-def take_in(store: Store, arrival: Arrival, said: Submission) -> JobView:
+def take_in_unit(transaction: Transaction, arrival: Arrival, said: Submission) -> JobView:
     """A new job, with a new owner, bike, unit and visit where they are not known yet.
 
     What is new gets the submission's id, and so does the job.
@@ -94,38 +93,25 @@ def take_in(store: Store, arrival: Arrival, said: Submission) -> JobView:
         If it could not be written.
     """
     require_writable(arrival)
-    with store.writing() as transaction:
-        one_at_a_time(transaction)
-        revision = sheet_for(transaction, arrival.sheet, said)
-        entry = _entry(transaction, arrival, revision, said)
-        if (before := entry_by_id(transaction, said.id)) is not None:
-            return _again(transaction, arrival, before, entry)
-        _make(transaction, arrival, revision, entry)
-        return _begin(transaction, entry)
+    one_at_a_time(transaction)
+    revision = sheet_for(transaction, arrival.sheet, said)
+    entry = _entry(transaction, arrival, revision, said)
+    if (before := entry_by_id(transaction, said.id)) is not None:
+        return _again(transaction, arrival, before, entry)
+    _make(transaction, arrival, revision, entry)
+    return begun(transaction, entry)
 
 
-def come_back(store: Store, job: str, arrival: Arrival, said: Submission) -> JobView:
-    """A new job on the unit of an earlier one, linked to it; unit, owner, bike and sheet are those of the earlier one.
-
-    Raises
-    ------
-    NotNow
-        If the earlier job is still open; the others as `take_in`.
-    """
-    with store.reading() as transaction:
-        before = view_of(transaction, job).state
-        key = revision_by_id(transaction, before.sheet).key
-    return take_in(
-        store,
-        replace(
-            arrival,
-            owner=before.owner,
-            unit=before.unit,
-            sheet=key,
-            bicycle=arrival.bicycle or before.bicycle,
-            comeback_of=job,
-        ),
-        said,
+def came_back(transaction: Transaction, job: str, arrival: Arrival) -> Arrival:
+    """What comes in again: unit, owner, bike and sheet are those of an earlier job."""
+    before = view_of(transaction, job).state
+    return replace(
+        arrival,
+        owner=before.owner,
+        unit=before.unit,
+        sheet=revision_by_id(transaction, before.sheet).key,
+        bicycle=arrival.bicycle or before.bicycle,
+        comeback_of=job,
     )
 
 
@@ -230,11 +216,3 @@ def _require_closed(transaction: Transaction, payload: TakenIn) -> None:
         raise NotNow(f"Job {before.card.number} is still open.", remedy="Go on with it instead.")
     if before.state.unit != payload.unit:
         raise NotNow(f"Job {before.card.number} was on another unit.", remedy="Take this one in by itself.")
-
-
-def _begin(transaction: Transaction, entry: Entry) -> JobView:
-    add_job(transaction, job_state((entry,)), next_number(transaction))
-    add_entry(transaction, entry)
-    refresh_search(transaction, [entry.job])
-    drop_draft(transaction, entry.id)
-    return view_of(transaction, entry.job)

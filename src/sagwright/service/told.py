@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from sagwright.domain.evidence import FOUND, NO, YES
 from sagwright.domain.item import Act
 from sagwright.domain.plan import Plan
 from sagwright.domain.records.job import JobState
@@ -13,9 +14,6 @@ from sagwright.domain.records.payloads import FoundWrong, Payload, Recorded, Res
 from sagwright.domain.task import Progress, Sequenced, Task
 from sagwright.domain.value import Unknown
 from sagwright.formats.tasks import read_task
-
-YES: Final = "yes"
-NO: Final = "no"
 
 INSIDE: Final = (
     "travel_spacers",
@@ -27,9 +25,6 @@ INSIDE: Final = (
     "coil",
 )
 """Settings inside, by the name that builds, intakes and what was found give them."""
-
-FOUND: Final = "found_"
-"""What the name of a reading begins with that says how it was set inside."""
 
 Decided = Plan | Sequenced
 """What a job decides: a plan of a wish for travel, or a sequence of tasks alone."""

@@ -8,14 +8,14 @@ from typing import Final
 
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobState
-from sagwright.domain.records.payloads import Noted, Resumed, TurnedAway, Waits
+from sagwright.domain.records.payloads import Noted, PassedOn, Promised, Resumed, TurnedAway, Waits
 from sagwright.domain.records.stages import WaitFor
-from sagwright.errors import InputError, OutOfRange
+from sagwright.domain.records.wording import require_day
+from sagwright.errors import InputError
 from sagwright.phrases.entries import WAITS_FOR
-from sagwright.service import jobs, stepping
+from sagwright.service import jobs
 from sagwright.service.workshop import Workshop
 from sagwright.web.boxes import Box, picks
-from sagwright.web.dates import is_day
 from sagwright.web.form import Form
 
 Do = Callable[[Workshop, str, Submission, Form, tuple[str, ...]], object]
@@ -65,8 +65,7 @@ def day_of(form: Form, field: str) -> str:
     OutOfRange
     """
     text = form.text(field)
-    if text and not is_day(text):
-        raise OutOfRange("must be a day, like 2026-03-02", value=text, field=field, remedy="Write year-month-day.")
+    require_day(text, field, needed=False)
     return text
 
 
@@ -75,37 +74,34 @@ def _wait(store: Workshop, job: str, said: Submission, form: Form, _: tuple[str,
     if reason not in _REASONS:
         raise InputError("must be chosen", field="reason", remedy="Choose what it waits for.")
     what = Waits(WaitFor(reason), form.text("what"), form.text("amount"))
-    return jobs.wait(store, job, said, what=what)
+    return jobs.record(store, job, said, what=what)
 
 
 def _resume(store: Workshop, job: str, said: Submission, form: Form, _: tuple[str, ...]) -> object:
     yes = {"yes": True, "no": False}.get(form.text("yes"))
-    what = Resumed(form.text("answer"), form.text("who"), day_of(form, "when"), yes)
-    return stepping.answered(store, job, said, what=what)
+    what = Resumed(form.text("answer"), form.text("who"), form.text("when"), yes)
+    return jobs.record(store, job, said, what=what)
 
 
 def _pass_on(store: Workshop, job: str, said: Submission, form: Form, _: tuple[str, ...]) -> object:
-    return jobs.pass_on(store, job, said, to=form.text("to"))
+    return jobs.record(store, job, said, what=PassedOn(form.text("to")))
 
 
 def _take(store: Workshop, job: str, said: Submission, _: Form, __: tuple[str, ...]) -> object:
-    return jobs.pass_on(store, job, said, to=said.by)
+    return jobs.record(store, job, said, what=PassedOn(said.by))
 
 
 def _promise(store: Workshop, job: str, said: Submission, form: Form, _: tuple[str, ...]) -> object:
-    return jobs.promise(store, job, said, promised=day_of(form, "promised") or None)
+    return jobs.record(store, job, said, what=Promised(form.text("promised") or None))
 
 
 def _refuse(store: Workshop, job: str, said: Submission, form: Form, photos: tuple[str, ...]) -> object:
     what = TurnedAway(form.text("reason"), form.text("scrapped") == "yes", photos)
-    return jobs.turn_away(store, job, said, what=what)
+    return jobs.record(store, job, said, what=what)
 
 
 def _note(store: Workshop, job: str, said: Submission, form: Form, photos: tuple[str, ...]) -> object:
-    text = form.raw("text").strip()
-    if not text and not photos:
-        raise InputError("must not be empty", field="text", remedy="Write it, or add a photo.")
-    return jobs.note(store, job, said, what=Noted(text, photos))
+    return jobs.record(store, job, said, what=Noted(form.raw("text").strip(), photos))
 
 
 def _open(state: JobState) -> bool:

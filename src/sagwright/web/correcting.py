@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, Final
 
+from sagwright.domain.evidence import BAD, GOOD, passes
 from sagwright.domain.item import Record
-from sagwright.domain.proof import Prediction
 from sagwright.domain.records.payloads import (
     Answered,
     Facts,
@@ -35,14 +35,13 @@ from sagwright.formats.tasks import read_task
 from sagwright.phrases import figures
 from sagwright.phrases.entries import WAITS_FOR
 from sagwright.phrases.facts import label, place
-from sagwright.service.proving import judged
-from sagwright.service.stepping import reading_of
+from sagwright.service.proving import corrected_reading
 from sagwright.units import Choice
 from sagwright.web.acts import day_of
 from sagwright.web.boxes import Box, Wrongs, picks
 from sagwright.web.form import Form
 from sagwright.web.seen import photographed, seen_boxes, seen_in
-from sagwright.web.step_fields import BAD, GOOD, read_si
+from sagwright.web.step_fields import read_si
 
 YES_NO: Final = {"yes": "yes", "no": "no", "": "neither"}
 TASKS: Final = Box("tasks", "tasks, with commas", hint="As they are written: wipers, set-pressure=80psi.")
@@ -240,14 +239,12 @@ def _reading(reading: Reading, name: str, filled: Filled) -> Reading:
         return _sight(reading, filled.form.text(name), record)
     value, said = read_si(filled.form, name, reading.quantity, filled.choice)
     again = replace(reading, value=value, said=said)
-    if value is not None and reading.predicted is not None:
-        doubts = reading.predicted_u or 0.0, reading.u or 0.0
-        told = Prediction(reading.key, reading.quantity, reading.predicted, *doubts)
-        return replace(again, passes=judged(told, value)[0].inside)
-    return again if record is None else replace(again, passes=reading_of(record, said, value).passes)
+    if value is not None and reading.predicted is not None and record is None:
+        return corrected_reading(again, value)
+    return again if record is None else replace(again, passes=passes(record, said, value))
 
 
 def _sight(reading: Reading, text: str, record: Record | None) -> Reading:
     if reading.said in SIGHTS:
         return replace(reading, said=text, passes=text == GOOD)
-    return replace(reading, said=text, passes=None if record is None else reading_of(record, text, None).passes)
+    return replace(reading, said=text, passes=None if record is None else passes(record, text, None))

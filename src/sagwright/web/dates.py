@@ -48,11 +48,3 @@ def moment(at: datetime, now: datetime) -> str:
     if here.date() == today:
         return f"{here:%H:%M}"
     return f"{_day(here.date(), today)}, {here:%H:%M}"
-
-
-def is_day(text: str) -> bool:
-    """Whether a text is a day, year-month-day."""
-    try:
-        return date.fromisoformat(text).isoformat() == text
-    except ValueError:
-        return False

@@ -171,14 +171,8 @@ def kit_of(work: Work, ticked: frozenset[str], choice: Choice) -> tuple[KitShelf
     )
 
 
-def kit_key(line: KitLine) -> str:
-    """What a line is called in the record."""
-    return f"{line.kind.value}: {line.name} {line.size}".strip()
-
-
 def _item(line: KitLine, ticked: frozenset[str], choice: Choice) -> KitItem:
-    key = kit_key(line)
-    return KitItem(f"kit.{key}", kit_text(line, choice), line.special, key in ticked)
+    return KitItem(f"kit.{line.key}", kit_text(line, choice), line.special, line.key in ticked)
 
 
 def special_tools(work: Work) -> tuple[str, ...]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from sagwright.domain.evidence import BAD, GOOD, NO, YES, inspected, planned_value, reading_of
 from sagwright.domain.item import Criterion, Record
 from sagwright.domain.records.payloads import Reading
 from sagwright.domain.step import Step
@@ -12,14 +13,10 @@ from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, InputErrors, OutOfRange
 from sagwright.phrases import figures
 from sagwright.phrases.steps import criterion_text
-from sagwright.service.stepping import as_planned, reading_of
-from sagwright.service.told import NO, YES
 from sagwright.units import Choice, amount_in, parse
 from sagwright.web.form import Form
 from sagwright.web.typed import NumberField, read_number
 
-GOOD: Final = "good"
-BAD: Final = "not good"
 STEPS: Final = {
     Quantity.PRESSURE: {"psi": "1", "bar": "0.1", "kPa": "5"},
     Quantity.LENGTH: {"mm": "1", "in": "0.05"},
@@ -138,7 +135,7 @@ def number_field(asking: tuple[str, str, Quantity], choice: Choice, *, typed: Fo
 
 
 def _presets(record: Record, quantity: Quantity, choice: Choice) -> list[Preset]:
-    planned = as_planned(record)
+    planned = planned_value(record)
     presets = []
     if record.low is None and record.high is not None and quantity is Quantity.PRESSURE:
         presets.append(Preset("zero", "0"))
@@ -171,7 +168,7 @@ def readings_of(step: Step, form: Form, choice: Choice, photo: str | None) -> tu
             read.append(found)
     if faults:
         raise InputErrors(tuple(faults))
-    looked = [_looked(one, form.text(one.key)) for one in step.inspect if form.text(one.key) in (GOOD, BAD)]
+    looked = [inspected(one, form.text(one.key)) for one in step.inspect if form.text(one.key) in (GOOD, BAD)]
     read += looked
     if photo and not read and step.records:
         read.append(Reading("photo", "Photo", "photo", photo=photo))
@@ -199,15 +196,6 @@ def read_si(form: Form, name: str, quantity: Quantity, choice: Choice) -> tuple[
     if typed.wrong:
         raise OutOfRange("must be a number", field=name, value=typed.text, remedy=typed.wrong)
     return (None, "") if not typed.fact else (parse(typed.fact, quantity), typed.fact)
-
-
-def _looked(criterion: Criterion, answer: str) -> Reading:
-    return Reading(criterion.key, criterion.what, answer, passes=answer == GOOD)
-
-
-def failed_in(step: Step, form: Form) -> tuple[Criterion, ...]:
-    """Criteria that were found not good."""
-    return tuple(one for one in step.inspect if form.text(one.key) == BAD)
 
 
 def faults_by_field(error: InputError | InputErrors) -> dict[str, str]:

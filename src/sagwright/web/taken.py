@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sagwright.domain.records.payloads import Condition, Facts
+from sagwright.domain.records.wording import is_day
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import InputError, MissingValue
 from sagwright.formats.facts import as_written, read_fact
 from sagwright.formats.tasks import read_task
 from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner
 from sagwright.web.charting import charted, document_of
-from sagwright.web.dates import is_day
 from sagwright.web.form import Form
 from sagwright.web.reading import Reading
 from sagwright.web.taking import TASKS, UNTOLD, WORDED, Ask, as_found, asked_for, criteria

@@ -7,7 +7,7 @@ fact replaces an earlier one; an empty text takes it back. *Tasks* are written a
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from typing import Literal
 
 from sagwright.domain.records.stages import WaitFor
@@ -302,3 +302,8 @@ Payload = (
     | Noted
     | Withdrawn
 )
+
+
+def kind_name(kind: type[Payload]) -> str:
+    """What a kind of entry is called in the log: "handed over"."""
+    return next(str(one.default) for one in fields(kind) if one.name == "kind")

@@ -1,4 +1,4 @@
-"""What may be recorded when. The fold reads everything; these are asked before something new is added."""
+"""Rules of a log that follow from its entries alone, asked before something new is added. The fold reads everything."""
 
 from __future__ import annotations
 
@@ -6,77 +6,35 @@ from typing import Final
 
 from sagwright.domain.records.entry import Entry, Submission
 from sagwright.domain.records.job import JobState
-from sagwright.domain.records.payloads import (
-    Answered,
-    Decided,
-    FoundWrong,
-    HandedOver,
-    Noted,
-    PassedOn,
-    Payload,
-    Prepared,
-    Promised,
-    Proved,
-    Recorded,
-    Resumed,
-    Settled,
-    Started,
-    TakenIn,
-    TurnedAway,
-    Waits,
-    Withdrawn,
-)
-from sagwright.domain.records.stages import Stage
+from sagwright.domain.records.payloads import Decided, Payload, Recorded, TakenIn, Withdrawn
 from sagwright.errors import Conflict, NotNow, NotThere
 
-_ALWAYS: Final = frozenset({Settled, Answered, PassedOn, Waits, Resumed, TurnedAway, Promised, Noted, FoundWrong})
-
-ALLOWED: Final[dict[Stage, frozenset[type]]] = {
-    Stage.TAKE_IN: _ALWAYS,
-    Stage.CHOOSE: _ALWAYS | {Decided},
-    Stage.PREPARE: _ALWAYS | {Decided, Prepared, Started},
-    Stage.BENCH: _ALWAYS | {Decided, Prepared, Started, Recorded},
-    Stage.PROVE: _ALWAYS | {Decided, Started, Recorded, Proved},
-    Stage.HAND_OVER: _ALWAYS | {Decided, Started, Recorded, Proved, HandedOver},
-    Stage.HANDED_OVER: frozenset({Noted}),
-    Stage.REFUSED: frozenset({Noted}),
-    Stage.SCRAPPED: frozenset({Noted}),
-}
-"""What may be added at each stage; corrections always may."""
-
-_NOT_WHILE_WAITING: Final = frozenset({Started, Recorded, Proved, HandedOver})
+_NO_WORK: Final = Decided(work="", work_shape="", program="", sheet="")
 
 
-def require_allowed(state: JobState, payload: Payload) -> None:
-    """Nothing, if this may be added now.
+def require_nothing_waits(state: JobState) -> None:
+    """Nothing, if the job waits for nothing.
 
     Raises
     ------
     NotNow
-        If the stage, what the job waits for, or what was done already speaks against it.
     """
-    kind = type(payload)
-    if kind not in ALLOWED[state.stage]:
-        raise NotNow(
-            f'An entry "{payload.kind}" cannot be added: the job stands at "{state.stage}".',
-            remedy="Open the job again and see where it stands.",
-        )
-    if state.waiting is not None and kind in _NOT_WHILE_WAITING:
+    if state.waiting is not None:
         what = f"{state.waiting.reason}: {state.waiting.what}".rstrip(": ")
         raise NotNow(f"The job waits for {what}.", remedy="Resume it first.")
-    if isinstance(payload, Resumed) and state.waiting is None:
-        raise NotNow("The job waits for nothing.", remedy="Open it again and go on.")
-    if isinstance(payload, Recorded):
-        _require_open_step(state, payload)
 
 
-def _require_open_step(state: JobState, payload: Recorded) -> None:
+def require_open_step(state: JobState, payload: Recorded) -> None:
+    """Nothing, if a step was not recorded already.
+
+    Raises
+    ------
+    NotNow
+        If it was; it says by whom and when.
+    """
     if payload.step in state.left or payload.step not in {*state.done, *(state.decision or _NO_WORK).steps}:
         return
     raise NotNow(_said_already(state, payload.step), remedy="Correct that entry if it is wrong.")
-
-
-_NO_WORK: Final = Decided(work="", work_shape="", program="", sheet="")
 
 
 def _said_already(state: JobState, step: str) -> str:

@@ -6,6 +6,7 @@ import math
 import unicodedata
 from collections.abc import Iterator
 from dataclasses import fields, is_dataclass
+from datetime import date
 from typing import Final
 
 from sagwright.errors import InputError, OutOfRange
@@ -50,6 +51,25 @@ def require_words(text: str, field: str) -> None:
     if not text.strip():
         raise InputError("must not be empty", field=field, remedy="Write it.")
     _require_text(text, field)
+
+
+def is_day(text: str) -> bool:
+    """Whether a text is a day, year-month-day."""
+    try:
+        return date.fromisoformat(text).isoformat() == text
+    except ValueError:
+        return False
+
+
+def require_day(text: str, field: str, *, needed: bool = True) -> None:
+    """Nothing, if a text is a day, year-month-day, or nothing where none is needed.
+
+    Raises
+    ------
+    OutOfRange
+    """
+    if (needed or text) and not is_day(text):
+        raise OutOfRange("must be a day, like 2026-03-02", value=text, field=field, remedy="Write year-month-day.")
 
 
 def _require_text(text: str, field: str) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from functools import partial
@@ -35,7 +36,7 @@ class Filled:
     there: int
 
 
-def fill(store: Store, *, start: datetime, tell: Told = silent) -> Filled:
+def fill(store: Store, *, start: datetime, words: Callable[[str], str], tell: Told = silent) -> Filled:
     """Tell every story of the demo that the workshop does not have yet; the same start gives the same records.
 
     Parameters
@@ -44,6 +45,8 @@ def fill(store: Store, *, start: datetime, tell: Told = silent) -> Filled:
         Empty, or one that was filled before.
     start : datetime
         When the first unit comes in.
+    words : callable
+        What a key of the final check is called.
     tell : callable
         Called with how many stories are told and how many there are.
 
@@ -62,7 +65,7 @@ def fill(store: Store, *, start: datetime, tell: Told = silent) -> Filled:
     if new:
         _keep_pump(store, start)
     for number, story in enumerate(new, 1):
-        _tell(store, story, start)
+        _tell(Teller(store, PREFIX + story.key, start + timedelta(hours=story.hours), story.by, words), story)
         tell(number, len(new))
     return Filled(len(new), len(stories) - len(new))
 
@@ -119,6 +122,7 @@ def _possible(sheet: Sheet, tasks: tuple[str, ...]) -> bool:
     return True
 
 
-def _tell(store: Store, story: Story, start: datetime) -> None:
-    found = None if story.found_psi is None else story.found_psi * PSI
-    story.tell(Teller(store, PREFIX + story.key, start + timedelta(hours=story.hours), story.by, found))
+def _tell(teller: Teller, story: Story) -> None:
+    if story.found_psi is not None:
+        teller.found = story.found_psi * PSI
+    story.tell(teller)

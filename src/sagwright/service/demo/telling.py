@@ -2,22 +2,29 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 from datetime import datetime, timedelta
 from typing import Final
 
+from sagwright.domain.evidence import GOOD
 from sagwright.domain.finding import Severity
 from sagwright.domain.plan import Plan
+from sagwright.domain.proof import BACK
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobView
-from sagwright.domain.records.payloads import Answered, Facts, HandedOver, Prepared, Proved, Reading, Recorded
-from sagwright.formats.demo import plausible
-from sagwright.formats.readings import Asked, asked_by, readings_of
+from sagwright.domain.records.payloads import Answered, Facts, HandedOver, Prepared, Proved, Reading, Recorded, Started
+from sagwright.domain.step import Step
+from sagwright.formats.demo import plausible, plausible_final
+from sagwright.formats.readings import asked_by, readings_of
 from sagwright.service import jobs
-from sagwright.service.choosing import decide, decision_of, propose
+from sagwright.service.choosing import kit_keys, propose
 from sagwright.service.keeping import keep_photo
 from sagwright.service.looking import open_job
-from sagwright.service.taking_in import Arrival, come_back, take_in
+from sagwright.service.proving import to_prove, to_read
+from sagwright.service.readings import read_final_check
+from sagwright.service.stand import at_the_stand
+from sagwright.service.taking_in import Arrival
 from sagwright.store.store import Store
 
 PUMP: Final = "demo-pump"
@@ -34,6 +41,8 @@ class Teller:
     at : datetime
         When it begins; it moves on with each thing that is said.
     by : str
+    words : callable
+        What a key of the final check is called.
     found : float or None
         What a gauge shows before anything is touched [Pa].
     """
@@ -42,6 +51,7 @@ class Teller:
     key: str
     at: datetime
     by: str
+    words: Callable[[str], str]
     found: float | None = None
     said: int = field(default=0)
 
@@ -57,11 +67,11 @@ class Teller:
 
     def take_in(self, arrival: Arrival) -> JobView:
         """The unit comes in."""
-        return take_in(self.store, arrival, self.says())
+        return jobs.take_in(self.store, arrival, self.says())
 
     def come_back(self, job: str, arrival: Arrival) -> JobView:
         """It comes back."""
-        return come_back(self.store, job, arrival, self.says())
+        return jobs.come_back(self.store, job, arrival, self.says())
 
     def photo(self, data: bytes) -> str:
         """A photo's id."""
@@ -73,38 +83,40 @@ class Teller:
         asked = [one for one in work.findings if one.severity is Severity.ASK] if isinstance(work, Plan) else []
         for one in asked:
             answered = Answered(one.code, "the owner", self.day(0), "Yes, as it is.")
-            jobs.answer(self.store, self.key, self.says(), what=answered)
-        return decide(self.store, propose(self.store, self.key, facts), self.says(8.0))
+            jobs.record(self.store, self.key, self.says(), what=answered)
+        return jobs.decide(self.store, propose(self.store, self.key, facts), self.says(8.0))
 
     def prepare_and_start(self) -> JobView:
         """The kit lies ready, and the unit is at the stand."""
-        jobs.prepare(self.store, self.key, self.says(10.0), what=Prepared(ready=True))
-        return jobs.start(self.store, self.key, self.says(2.0))
+        ticked = kit_keys(self.store, self.key)
+        jobs.record(self.store, self.key, self.says(10.0), what=Prepared(ticked, ready=True))
+        return jobs.record(self.store, self.key, self.says(2.0), what=Started())
 
     def work(self, share: float = 1.0) -> JobView:
         """A share of the steps that are left, in their order, with what they ask to write down."""
-        decision = decision_of(self.store, self.key)
-        steps = open_job(self.store, self.key).view.state.left
+        steps = at_the_stand(self.store, self.key).steps
         for step in steps[: round(share * len(steps))]:
-            asked = asked_by(decision.work.text, step)
-            readings = self.readings(asked, step)
-            jobs.record(self.store, self.key, self.says(2.5), what=Recorded(step, readings, 150.0))
+            what = Recorded(step.key, self.readings(step), 150.0)
+            jobs.record(self.store, self.key, self.says(2.5), what=what)
         return open_job(self.store, self.key).view
 
-    def readings(self, asked: dict[str, Asked], step: str) -> tuple[Reading, ...]:
+    def readings(self, step: Step) -> tuple[Reading, ...]:
         """Plausible ones."""
-        typed = [plausible(one, f"{self.key} {step}", found=self.found) for one in asked.values()]
-        return readings_of(typed, asked, instrument=PUMP)
+        seed = f"{self.key} {step.key}"
+        typed = [plausible(one, seed, found=self.found) for one in asked_by(step).values()]
+        good = [f"{one.key}={GOOD}" for one in step.inspect]
+        return readings_of((*typed, *good), step, instrument=PUMP)
 
     def prove(self) -> JobView:
-        """As left is as planned: what the last steps asked for, read once more."""
-        asked = asked_by(decision_of(self.store, self.key).work.text)
-        last = {key: one for key, one in asked.items() if key in {"pressure_left", "exposed_change"}}
-        said = self.says(6.0)
-        return jobs.prove(self.store, self.key, said, what=Proved(self.readings(last, "prove"), proven=True))
+        """As left is as planned: every reading that was predicted, and the bike back together."""
+        work = at_the_stand(self.store, self.key)
+        typed = [f"{key}=yes" for key in to_read(work) if key.startswith(BACK)]
+        typed += [plausible_final(one, f"{self.key} prove") for one in to_prove(work)]
+        readings = read_final_check(self.store, self.key, typed, self.words, instrument=PUMP)
+        return jobs.record(self.store, self.key, self.says(6.0), what=Proved(readings, proven=True))
 
     def hand_over(self) -> JobView:
         """The owner takes it along."""
         checks = "wheel, axle and pinch bolts in order, hose free, brake pulled"
-        what = HandedOver(accepted=True, how="in person", checks=checks, come_back=self.day(30))
-        return jobs.hand_over(self.store, self.key, self.says(90.0), what=what)
+        what = HandedOver(accepted=True, how="the owner, in person", checks=checks, come_back=self.day(30))
+        return jobs.record(self.store, self.key, self.says(90.0), what=what)

@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import ClassVar
 from urllib.parse import urlencode
 
 from starlette.responses import JSONResponse, Response
 
+from sagwright.domain.evidence import FOUND, failure_of
 from sagwright.domain.finding import Severity
 from sagwright.domain.plan import Plan
 from sagwright.domain.records.entry import Submission
-from sagwright.domain.records.payloads import Answered, FoundWrong, Recorded
+from sagwright.domain.records.payloads import Recorded, Started
 from sagwright.domain.records.stages import Stage
 from sagwright.errors import InputError, InputErrors, MissingValue, NotNow
 from sagwright.phrases.findings import sentence
@@ -21,8 +22,6 @@ from sagwright.phrases.steps import step_text
 from sagwright.service import jobs
 from sagwright.service.looking import OpenedJob
 from sagwright.service.stand import AtTheStand, at_the_stand
-from sagwright.service.stepping import do_step, go_on_after_rest, inspect
-from sagwright.service.told import FOUND
 from sagwright.units import Choice
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.bench_frame import Hold, address, frame_of, held
@@ -32,7 +31,7 @@ from sagwright.web.frame import Link, Page
 from sagwright.web.job_frame import job_of
 from sagwright.web.keep_photos import MOST_BYTES, with_photos
 from sagwright.web.render import respond
-from sagwright.web.step_fields import failed_in, faults_by_field, readings_of
+from sagwright.web.step_fields import faults_by_field, readings_of
 from sagwright.web.step_shown import PHOTO, StepShown, as_was_found, shown_step
 from sagwright.web.taken import kept_of
 
@@ -204,6 +203,7 @@ def do(asked: Asked) -> Response:
     key = job.view.card.id
     back = address(job, "bench/all" if asked.form.text("back") == "all" else "bench")
     said, form = asked.submission(), asked.form
+    jobs.require_permitted(job.view.state, Recorded)
     work = at_the_stand(asked.shop.records, key)
     try:
         form = with_photos(asked)
@@ -235,14 +235,9 @@ def _do(asked: Asked, work: AtTheStand, said: Submission, form: Form) -> bool:
     photos = kept_of(form, PHOTO)
     readings = readings_of(step, form, asked.choice, photos[0] if photos else None)
     what = Recorded(step.key, readings, _seconds(form), photos)
-    failed = failed_in(step, form)
-    if failed:
-        words = " ".join(one.what for one in failed)
-        wrong = FoundWrong(words, step.key, tuple(one.key for one in failed), (), photos)
-        inspect(store, key, said, step=what, wrong=wrong)
-    else:
-        do_step(store, key, said, what=what)
-    return bool(failed) or any(one.key.startswith(FOUND) for one in readings)
+    wrong = failure_of(step, readings, photos)
+    jobs.inspect(store, key, said, step=what, wrong=wrong)
+    return wrong is not None or any(one.key.startswith(FOUND) for one in readings)
 
 
 def _seconds(form: Form) -> float | None:
@@ -253,7 +248,7 @@ def _seconds(form: Form) -> float | None:
 def start(asked: Asked) -> Response:
     """The work begins."""
     job = job_of(asked)
-    jobs.start(asked.shop.records, job.view.card.id, asked.submission())
+    jobs.record(asked.shop.records, job.view.card.id, asked.submission(), what=Started())
     return asked.done(address(job, "bench"))
 
 
@@ -262,7 +257,7 @@ def go_on(asked: Asked) -> Response:
     job = job_of(asked)
     if not asked.form.text("tick"):
         raise MissingValue("must be ticked", field="tick", remedy="Hang the tag on the unit first.")
-    go_on_after_rest(asked.shop.records, job.view.card.id, asked.submission())
+    jobs.go_on_after_rest(asked.shop.records, job.view.card.id, asked.submission())
     return asked.done(address(job, "bench"))
 
 
@@ -271,11 +266,8 @@ def so(asked: Asked) -> Response:
     job = job_of(asked)
     if not asked.form.text("tick"):
         raise MissingValue("must be ticked", field="tick", remedy="Count and measure a second time first.")
-    said = asked.submission()
-    today = asked.shop.now().date().isoformat()
-    for one in at_the_stand(asked.shop.records, job.view.card.id).contradicted:
-        what = Answered(one.code, said.by, today, "counted and measured a second time at the stand: it is so")
-        jobs.answer(asked.shop.records, job.view.card.id, replace(said, id=f"{said.id}-{one.code}"), what=what)
+    answer = "counted and measured a second time at the stand: it is so"
+    jobs.confirm_contradictions(asked.shop.records, job.view.card.id, asked.submission(), answer=answer)
     return asked.done(address(job, "bench"))
 
 

@@ -8,7 +8,7 @@ from starlette.responses import Response
 
 from sagwright.domain.records.payloads import Answered, Settled
 from sagwright.service import jobs
-from sagwright.service.choosing import decide, propose
+from sagwright.service.choosing import propose
 from sagwright.service.looking import OpenedJob
 from sagwright.web.asked import Asked, post
 from sagwright.web.controls import Facts
@@ -26,7 +26,7 @@ def decide_on(asked: Asked) -> Response:
     expected = asked.form.text("expected")
     said = asked.submission(expected=int(expected) if expected.isascii() and expected.isdigit() else None)
     proposal = propose(asked.shop.records, job.view.card.id, _sent(asked.form))
-    decide(asked.shop.records, proposal, said)
+    jobs.decide(asked.shop.records, proposal, said)
     return asked.done(f"/jobs/{job.view.card.number}/choose?done=Decided.")
 
 
@@ -41,7 +41,7 @@ def answer(asked: Asked) -> Response:
     job = job_of(asked)
     form = asked.form
     said = Answered(form.text("about"), form.text("who"), form.text("when"), form.text("answer"))
-    jobs.answer(asked.shop.records, job.view.card.id, asked.submission(), what=said)
+    jobs.record(asked.shop.records, job.view.card.id, asked.submission(), what=said)
     return asked.done(_back(asked, job))
 
 

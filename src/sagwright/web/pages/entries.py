@@ -10,10 +10,10 @@ from starlette.responses import Response
 from sagwright.domain.records.job import Line
 from sagwright.domain.records.payloads import Payload, Recorded, TakenIn, Withdrawn
 from sagwright.domain.records.stages import OPEN, Stage
-from sagwright.errors import Conflict, InputError, InputErrors, MissingValue, NotThere, RecordError, StoreFailed
+from sagwright.errors import Conflict, InputError, InputErrors, NotThere, RecordError, StoreFailed
 from sagwright.phrases.entries import Telling
+from sagwright.service import jobs
 from sagwright.service.looking import OpenedJob
-from sagwright.service.stepping import correct_step
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.bench_frame import address, frame_of
 from sagwright.web.boxes import Box, Fault, Wrongs, faults_of, wrongs_of
@@ -148,7 +148,7 @@ def correct(asked: Asked) -> Response:
     try:
         said = replace(asked.submission(), note=asked.form.text("note"))
         what = _stands_in(asked, job, line)
-        correct_step(asked.shop.records, job.view.card.id, said, entry=line.entry.id, what=what)
+        jobs.record(asked.shop.records, job.view.card.id, said, what=what, corrects=line.entry.id)
     except StoreFailed:
         raise
     except (InputError, InputErrors) as error:
@@ -169,8 +169,6 @@ def _stands_in(asked: Asked, job: OpenedJob, line: Line) -> Payload:
         If there is nothing to put right about it.
     """
     if asked.form.has("reason"):
-        if not asked.form.text("reason"):
-            raise MissingValue("must be there", field="reason", remedy="Say why it does not hold.")
         return Withdrawn(asked.form.text("reason"))
     if line.payload is None or not boxes_of(line.payload, asked.choice):
         raise NotThere("There is nothing to put right about this entry.", remedy="Record anew what holds.")

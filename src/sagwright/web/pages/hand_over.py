@@ -21,6 +21,7 @@ from sagwright.phrases.spring import build_text, friction_text, pressure_text
 from sagwright.phrases.titles import title
 from sagwright.service import jobs
 from sagwright.service.looking import OpenedJob
+from sagwright.service.proving import last_readings
 from sagwright.service.sequence import CAUTIONS
 from sagwright.service.stand import AtTheStand, at_the_stand
 from sagwright.units import Choice
@@ -29,7 +30,6 @@ from sagwright.web.bench_frame import Hold, address, frame_of, held
 from sagwright.web.drawings import cutaway_drawing, legs_of
 from sagwright.web.frame import Link, Page
 from sagwright.web.job_frame import job_of
-from sagwright.web.pages.prove import last_readings
 from sagwright.web.render import respond
 from sagwright.web.step_shown import CautionShown
 from sagwright.web.taking import TASKS
@@ -273,13 +273,11 @@ def accept(asked: Asked) -> Response:
     """The owner accepts, or takes it back without."""
     job, form = job_of(asked), asked.form
     how = form.text("how") or form.text("other")
-    if not how:
-        raise MissingValue("must be there", field="how", remedy="Say who accepted, and how.")
     accepted = form.text("accepted") == "yes"
     if not accepted and form.text("accepted") != "no":
         raise MissingValue("must be chosen", field="accepted", remedy="Did the owner accept?")
     what = HandedOver(accepted, how, form.text("checks"), form.text("come_back") or None)
-    jobs.hand_over(asked.shop.records, job.view.card.id, asked.submission(), what=what)
+    jobs.record(asked.shop.records, job.view.card.id, asked.submission(), what=what)
     return asked.done(address(job, "hand-over"))
 
 

@@ -26,7 +26,6 @@ from sagwright.web.decided import (
     Times,
     changes_of,
     decided_of,
-    kit_key,
     kit_of,
     rows_of,
     special_tools,
@@ -130,12 +129,13 @@ def keep(asked: Asked) -> Response:
 def tick(asked: Asked) -> Response:
     """Record what lies ready."""
     job = job_of(asked)
+    jobs.require_permitted(job.view.state, Prepared)
     work = decided_of(asked.shop.records, job.view.card.id).work
-    keys = [kit_key(line) for line in work.kit]
+    keys = [line.key for line in work.kit]
     ticked = tuple(key for key in keys if asked.form.has(f"kit.{key}"))
     what = Prepared(ticked, ready=len(ticked) == len(keys))
     try:
-        jobs.prepare(asked.shop.records, job.view.card.id, asked.submission(expected=asked.expected), what=what)
+        jobs.record(asked.shop.records, job.view.card.id, asked.submission(expected=asked.expected), what=what)
     except StoreFailed:
         raise
     except (InputError, InputErrors, RecordError) as error:
@@ -164,16 +164,16 @@ def _record_answer(asked: Asked, job: OpenedJob) -> None:
     if not amount:
         raise InputError("must not be empty", field="amount", remedy="Write what they were told it would cost.")
     if answer == "later":
-        jobs.wait(store, key, said, what=Waits(WaitFor.OWNER, "yes to the estimate", amount))
+        jobs.record(store, key, said, what=Waits(WaitFor.OWNER, "yes to the estimate", amount))
         return
     who, when = form.text("who"), day_of(form, "when") or _today(asked).isoformat()
     if not who:
         raise InputError("must not be empty", field="who", remedy="Write who said so.")
     if job.view.state.waiting is not None:
         what = Resumed(f"{answer} to the estimate: {amount}", who, when, answer == "yes")
-        jobs.resume(store, key, said, what=what)
+        jobs.record(store, key, said, what=what)
     else:
-        jobs.answer(store, key, said, what=Answered(ESTIMATE, who, when, f"{answer}: {amount}"))
+        jobs.record(store, key, said, what=Answered(ESTIMATE, who, when, f"{answer}: {amount}"))
 
 
 def _today(asked: Asked) -> date:

@@ -7,20 +7,29 @@ from typing import ClassVar, Final
 
 from starlette.responses import Response
 
+from sagwright.domain.evidence import YES
 from sagwright.domain.plan import Plan
-from sagwright.domain.proof import Prediction, Verdict
-from sagwright.domain.records.entry import Submission
-from sagwright.domain.records.job import JobState
+from sagwright.domain.proof import ACCEPTED, BACK, LEAK, RIDDEN, Prediction, Verdict
 from sagwright.domain.records.payloads import Proved, Reading
 from sagwright.domain.records.stages import Stage
 from sagwright.domain.value import Quantity
-from sagwright.errors import InputError, InputErrors, MissingValue
+from sagwright.errors import InputError, InputErrors
 from sagwright.phrases import figures
 from sagwright.phrases.mistakes import mistake_text
-from sagwright.phrases.proof import BACK_TOGETHER, EXPLAINED, reading_words
+from sagwright.phrases.proof import BACK_TOGETHER, EXPLAINED, final_check_words, reading_words
 from sagwright.service import jobs
 from sagwright.service.looking import OpenedJob
-from sagwright.service.proving import NEXT, LeakTest, diagnosis, judged, leak_judged, proof_reading, to_prove
+from sagwright.service.proving import (
+    NEXT,
+    Typed,
+    diagnosis,
+    final_readings,
+    judged,
+    last_readings,
+    missing_keys,
+    to_prove,
+    to_read,
+)
 from sagwright.service.stand import AtTheStand, at_the_stand
 from sagwright.units import Choice
 from sagwright.web.asked import Asked, get, post
@@ -32,20 +41,13 @@ from sagwright.web.render import respond
 from sagwright.web.step_fields import faults_by_field, number_field, read_si
 from sagwright.web.typed import NumberField
 
-NEEDED: Final = ("exposed_change", "pressure_before", "pressure_after")
 MOST_SIMULATED: Final = 5
-LEAK: Final = (
-    ("leak_start", "pressure at the start", Quantity.PRESSURE),
-    ("leak_from", "temperature at the start", Quantity.TEMPERATURE),
-    ("leak_end", "pressure at the end", Quantity.PRESSURE),
-    ("leak_to", "temperature at the end", Quantity.TEMPERATURE),
-)
-NEVER: Final = ("exposed_change",)
-"""Outside its band it is not accepted: the travel is another, or something is not home."""
-RIDDEN: Final = "sag_"
-"""What the keys of readings begin with for which somebody stands on the bike."""
-PROVABLE: Final = (Stage.PROVE, Stage.HAND_OVER)
-YES: Final = "yes"
+LEAK_LABELS: Final = {
+    "leak_start": "pressure at the start",
+    "leak_from": "temperature at the start",
+    "leak_end": "pressure at the end",
+    "leak_to": "temperature at the end",
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +153,7 @@ class ProvePage(Page):
 def look(asked: Asked) -> Response:
     """The readings in order."""
     job = job_of(asked)
-    if job.view.card.stage not in PROVABLE or job.view.card.waiting:
+    if job.view.card.stage not in jobs.stages_for(Proved) or job.view.card.waiting:
         said = ("Nothing is to be proven yet.", "Every step at the bench comes first.")
         return held(asked, job, "Prove", Hold(said, ways=(Link("Bench", address(job, "bench")),)), on=Stage.PROVE)
     return respond(_page(asked, job, {}))
@@ -162,10 +164,10 @@ def _page(asked: Asked, job: OpenedJob, wrong: dict[str, str]) -> ProvePage:
     read = last_readings(job.view.state)
     told = to_prove(work)
     rows = tuple(_row(one, read.get(one.key), asked, wrong) for one in told)
-    known = {row.key for row in rows} | {name for name, _, _ in LEAK}
+    asked_for = to_read(work)
     outside = any(row.verdict == "outside" for row in rows)
     simulated, then_read = _simulated(work, read, asked.choice) if outside else ((), "")
-    ticks = tuple(Tick(name, text, f"back_{name}" in read) for name, text in BACK_TOGETHER)
+    ticks = tuple(Tick(name, text, f"{BACK}{name}" in read) for name, text in BACK_TOGETHER.items())
     return ProvePage(
         frame=frame_of(asked, job, "Prove", Stage.PROVE),
         way_back=isinstance(work.work, Plan) and work.work.way_back is not None,
@@ -174,7 +176,7 @@ def _page(asked: Asked, job: OpenedJob, wrong: dict[str, str]) -> ProvePage:
         leak=_leak(read.get("leak"), asked, wrong),
         ticks=ticks,
         with_bike=job.bicycle is not None,
-        missing=missing_of(told, read, bike=job.bicycle is not None),
+        missing=tuple(_named(key) for key in missing_keys(work, read)),
         outside=outside,
         simulated=simulated,
         then_read=then_read,
@@ -183,7 +185,7 @@ def _page(asked: Asked, job: OpenedJob, wrong: dict[str, str]) -> ProvePage:
         wrong=address(job, "bench/wrong"),
         by=asked.by,
         submission=asked.shop.new_id(),
-        faults=tuple(text for name, text in wrong.items() if name not in known),
+        faults=tuple(f"{_named(name)}: {text}" if name in asked_for else text for name, text in wrong.items()),
     )
 
 
@@ -196,22 +198,12 @@ def _simulated(work: AtTheStand, read: dict[str, Reading], choice: Choice) -> tu
     return fitting[:MOST_SIMULATED], str(found.next_reading or "")
 
 
-def last_readings(state: JobState) -> dict[str, Reading]:
-    """The last reading of each kind in the proofs so far."""
-    return {one.key: one for proof in _proofs(state) for one in proof.readings}
-
-
-def _proofs(state: JobState) -> tuple[Proved, ...]:
-    return tuple(line.payload for line in state.lines if isinstance(line.payload, Proved))
-
-
-def missing_of(told: tuple[Prediction, ...], read: dict[str, Reading], *, bike: bool) -> tuple[str, ...]:
-    """What is missing before a job is proven, in words."""
-    keys = {one.key for one in told}
-    missing = [reading_words(key)[0] for key in NEEDED if key in keys and key not in read]
-    if bike:
-        missing += [f"{name}: {text}" for name, text in BACK_TOGETHER if f"back_{name}" not in read]
-    return tuple(missing)
+def _named(key: str) -> str:
+    """What is read or looked at, in words."""
+    if key in LEAK:
+        return f"{reading_words('leak')[0]}, {LEAK_LABELS[key]}"
+    name = f"{key.removeprefix(BACK)}: " if key.startswith(BACK) else ""
+    return name + final_check_words(key)
 
 
 def _row(told: Prediction, read: Reading | None, asked: Asked, wrong: dict[str, str]) -> ProofRow:
@@ -249,8 +241,8 @@ def _verdict(verdict: Verdict | None) -> str:
 
 def _leak(read: Reading | None, asked: Asked, wrong: dict[str, str]) -> LeakShown:
     fields = tuple(
-        number_field((name, label, quantity), asked.choice, typed=asked.form, wrong=wrong.get(name, ""))
-        for name, label, quantity in LEAK
+        number_field((name, LEAK_LABELS[name], quantity), asked.choice, typed=asked.form, wrong=wrong.get(name, ""))
+        for name, quantity in LEAK.items()
     )
     how = reading_words("leak")[1]
     if read is None or read.value is None or read.predicted is None:
@@ -264,95 +256,37 @@ def _leak(read: Reading | None, asked: Asked, wrong: dict[str, str]) -> LeakShow
 
 def record(asked: Asked) -> Response:
     """What was read; proven where that was asked for and nothing is missing."""
-    job = job_of(asked)
-    work = at_the_stand(asked.shop.records, job.view.card.id)
-    said = asked.submission()
+    job, store = job_of(asked), asked.shop.records
+    jobs.require_permitted(job.view.state, Proved)
+    proven = asked.form.text("then") == "proven"
+    work = at_the_stand(store, job.view.card.id)
     try:
-        _record(asked, job, work, said)
+        readings = final_readings(work, _typed(asked.form, work, asked.choice), final_check_words)
+        jobs.record(store, job.view.card.id, asked.submission(), what=Proved(readings, proven))
     except (InputError, InputErrors) as error:
         return respond(_page(asked, job, faults_by_field(error)), status=422)
-    return asked.done(address(job, "hand-over" if asked.form.text("then") == "proven" else "prove"))
+    return asked.done(address(job, "hand-over" if proven else "prove"))
 
 
-def _record(asked: Asked, job: OpenedJob, work: AtTheStand, said: Submission) -> None:
-    told = to_prove(work)
-    readings = readings_of(asked.form, told, work, asked.choice)
-    if job.bicycle is not None:
-        _require_together(readings, last_readings(job.view.state))
-    proven = asked.form.text("then") == "proven"
-    if proven:
-        read = last_readings(job.view.state) | {one.key: one for one in readings}
-        _require_proven(told, read, asked.form, bike=job.bicycle is not None)
-    if who := asked.form.text("accepted_by"):
-        readings = (*readings, Reading("accepted", "Outside and accepted", f"{who}: {asked.form.text('accepted')}"))
-    jobs.prove(asked.shop.records, job.view.card.id, said, what=Proved(readings, proven))
-
-
-def _require_proven(told: tuple[Prediction, ...], read: dict[str, Reading], form: Form, *, bike: bool) -> None:
-    faults = [
-        MissingValue("is missing", field=name, remedy="Read or look at it first.")
-        for name in missing_of(told, read, bike=bike)
-    ]
-    outside = [one for one in told if one.key in read and read[one.key].passes is False]
-    remedy = "Read again, put it right, or say who accepts it and why."
-    for one in outside:
-        if one.key in NEVER:
-            stop = "Read again. If it stays, stop: let the air out, prove it empty and put it right, or refuse it."
-            faults.append(MissingValue("is outside its band", field=reading_words(one.key)[0], remedy=stop))
-        elif not (form.text("accepted") and form.text("accepted_by")):
-            faults.append(MissingValue("is outside its band", field=reading_words(one.key)[0], remedy=remedy))
-    if faults:
-        raise InputErrors(tuple(_named(one) for one in faults))
-
-
-def _require_together(readings: tuple[Reading, ...], before: dict[str, Reading]) -> None:
-    """Nobody stands on a bike that is not back together."""
-    ticked = {one.key for one in readings} | set(before)
-    missing = [text for name, text in BACK_TOGETHER if f"back_{name}" not in ticked]
-    stood_on = [one.key for one in readings if one.key.startswith(RIDDEN)]
-    if missing and stood_on:
-        rule = f"comes after the bike is back together; missing: {missing[0]}"
-        raise MissingValue(rule, field=stood_on[0], remedy="Put it together, tick it off, then stand on it.")
-
-
-def _named(fault: MissingValue) -> MissingValue:
-    """A fault that belongs to no field, with its name in its rule."""
-    return MissingValue(f"{fault.field} {fault.rule}", field=f"missing: {fault.field}", remedy=fault.remedy)
-
-
-def readings_of(form: Form, told: tuple[Prediction, ...], work: AtTheStand, choice: Choice) -> tuple[Reading, ...]:
-    """Everything that was read or looked at, with its verdict.
+def _typed(form: Form, work: AtTheStand, choice: Choice) -> dict[str, Typed]:
+    """What was typed and ticked, by its key.
 
     Raises
     ------
     OutOfRange
         If something is no number.
     """
-    found = []
-    for one in told:
-        value, said = read_si(form, one.key, one.quantity, choice)
-        if value is not None:
-            found.append(proof_reading(judged(one, value)[0], what=reading_words(one.key)[0], said=said))
-    found += _leak_reading(form, work, choice)
-    found += [
-        Reading(f"back_{name}", text, YES, passes=True) for name, text in BACK_TOGETHER if form.text(f"back_{name}")
-    ]
-    return tuple(found)
-
-
-def _leak_reading(form: Form, work: AtTheStand, choice: Choice) -> list[Reading]:
-    values = {name: read_si(form, name, quantity, choice)[0] for name, _, quantity in LEAK}
-    given = [value for value in values.values() if value is not None]
-    if not given:
-        return []
-    start, warm, end, cold = (values[name] for name, _, _ in LEAK)
-    if start is None or end is None or warm is None or cold is None:
-        missing = next(name for name, value in values.items() if value is None)
-        raise MissingValue("must be there", field=missing, remedy="A leak test needs both pressures and temperatures.")
-    intake = getattr(work.work, "intake", None)
-    ambient = 101_325.0 if intake is None else intake.workshop.ambient_abs
-    verdict, _ = leak_judged(LeakTest(start, end, ambient, warm, cold))
-    return [proof_reading(verdict, what=reading_words("leak")[0], said=form.text("leak_end"))]
+    typed = {}
+    for key, quantity in to_read(work).items():
+        if quantity is not None:
+            value, said = read_si(form, key, quantity, choice)
+            if value is not None:
+                typed[key] = Typed(said, value)
+        elif key.startswith(BACK) and form.text(key):
+            typed[key] = Typed(YES)
+    if who := form.text("accepted_by"):
+        typed[ACCEPTED] = Typed(f"{who}: {form.text('accepted')}")
+    return typed
 
 
 ROUTES = (get("/jobs/{number}/prove", look), post("/jobs/{number}/prove", record))

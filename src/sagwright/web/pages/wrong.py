@@ -22,11 +22,12 @@ from sagwright.phrases.entries import WAITS_FOR
 from sagwright.phrases.sequence import task_text
 from sagwright.phrases.titles import title
 from sagwright.service import jobs
+from sagwright.service.jobs import Part
 from sagwright.service.looking import OpenedJob
 from sagwright.service.stand import AtTheStand, at_the_stand
-from sagwright.service.stepping import answered, ask_owner, correct_step, find_wrong, with_extras
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.bench_frame import address, frame_of
+from sagwright.web.form import Form
 from sagwright.web.frame import Page
 from sagwright.web.in_same_opening import offered_tasks
 from sagwright.web.job_frame import job_of
@@ -44,6 +45,8 @@ COMMON: Final = {
     "extra": "Something more is worth doing: a task for the owner to say yes to.",
 }
 PROVES_EMPTY: Final = "moves_and_stays"
+AFTER: Final = "-then"
+"""What the id of what follows a finding has behind that of the finding."""
 THEN: Final = (
     ("replan", "write it down and plan the rest anew"),
     ("wait", "wait for the owner"),
@@ -222,12 +225,7 @@ def _finding(job: OpenedJob) -> Line | None:
     lines = job.view.state.lines
     asked = next((one.entry.id for one in reversed(lines) if isinstance(one.payload, Waits)), "")
     found = (one for one in lines if isinstance(one.payload, FoundWrong))
-    return next((one for one in found if after(one.entry.id) == asked), None)
-
-
-def after(id: str) -> str:  # noqa: A002  # as the entry has it
-    """The id of what follows a finding."""
-    return f"{id}-then"
+    return next((one for one in found if one.entry.id + AFTER == asked), None)
 
 
 def _extras(job: OpenedJob, work: AtTheStand | None) -> Iterator[Option]:
@@ -243,18 +241,20 @@ def record(asked: Asked) -> Response:
     key, said, then = job.view.card.id, asked.submission(), form.text("then")
     if then not in dict(THEN):
         raise MissingValue("must be chosen", field="then", remedy="Choose what follows.")
-    wrong, extras = _known(job, said) or _found(asked, job, said), tuple(form.all("tasks"))
-    if then == "wait" and extras:
-        with_extras(asked.shop.records, key, extras)  # said before anything is written
-    find_wrong(asked.shop.records, key, said, what=wrong)
-    follows = Submission(after(said.id), said.by, said.at)
-    if then == "wait":
-        what = Waits(WaitFor.OWNER, form.text("ask") or wrong.what, form.text("amount"), extras)
-        ask_owner(asked.shop.records, key, follows, what=what)
-    elif then in ("refuse", "scrap"):
-        away = TurnedAway(wrong.what, then == "scrap", wrong.photos)
-        jobs.turn_away(asked.shop.records, key, follows, what=away)
+    wrong = _known(job, said) or _found(asked, job, said)
+    parts = (Part(wrong), *_follows(form, then, wrong))
+    jobs.record_together(asked.shop.records, key, said, parts)
     return asked.done(address(job, "tag" if then in ("refuse", "scrap") else "bench"))
+
+
+def _follows(form: Form, then: str, wrong: FoundWrong) -> Iterator[Part]:
+    """What is recorded with a finding, in the same act."""
+    if then == "wait":
+        extras = tuple(form.all("tasks"))
+        waits = Waits(WaitFor.OWNER, form.text("ask") or wrong.what, form.text("amount"), extras)
+        yield Part(waits, AFTER)
+    elif then in ("refuse", "scrap"):
+        yield Part(TurnedAway(wrong.what, then == "scrap", wrong.photos), AFTER)
 
 
 def _known(job: OpenedJob, said: Submission) -> FoundWrong | None:
@@ -293,18 +293,14 @@ def resume(asked: Asked) -> Response:
     """The answer that was waited for; a "no" takes back what it was asked for, and plans anew."""
     job, form = job_of(asked), asked.form
     key, said = job.view.card.id, asked.submission()
-    if not form.text("who"):
-        raise MissingValue("must be there", field="who", remedy="Write who said so.")
     yes = {"yes": True, "no": False}.get(form.text("yes"))
-    if yes is None:
-        raise MissingValue("must be chosen", field="yes", remedy="Was it a yes or a no?")
     what = Resumed(form.text("answer"), form.text("who"), form.text("when"), yes)
-    answered(asked.shop.records, key, said, what=what)
+    parts = [Part(what)]
     finding = _finding(job)
     if yes is False and finding is not None and form.text("drop"):
         no = Withdrawn(f"no, said {what.who} on {what.when}")
-        taken_back = Submission(f"{said.id}-no", said.by, said.at)
-        correct_step(asked.shop.records, key, taken_back, entry=finding.entry.id, what=no)
+        parts.append(Part(no, "-no", corrects=finding.entry.id))
+    jobs.record_together(asked.shop.records, key, said, tuple(parts))
     return asked.done(address(job, "bench"))
 
 
