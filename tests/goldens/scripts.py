@@ -241,8 +241,10 @@ JOB: Final = (
     "job start 1001 --by Lou",
     "instrument keep 'shock pump' 'pump 2' --accuracy '1.6 %' --last-check 2026-01-10 --id p2",
     "job record 1001 next --reading 'pressure_found=87 psi' --reading 'exposed_found=158 mm' --with p2 --took '4 min'",
-    "job record 1001 next --reading 'pressure_found=87 psi' --reading 'exposed_found=158 mm' --with p2 --took '4 min'"
-    " --reading tag_hung=yes --reading damage_found=none",
+    (
+        "job record 1001 next --reading 'pressure_found=87 psi' --reading 'exposed_found=158 mm' --with p2 --took '4 min'"
+        " --reading tag_hung=yes --reading damage_found=none"
+    ),
     "job correct 1001 7 --reading 'pressure_found=78 psi' --note misread --json",
     "job record 1001 off:coil",
     "job record 1001 next --reading 'pressure_found=78 mm'",
@@ -275,8 +277,10 @@ WHOLE_WAY: Final = (
     "job prepare 1001 --ready",
     "job start 1001",
     "job record 1001 next",
-    "job record 1001 next --reading tag_hung=yes --reading 'pressure_found=140 psi'"
-    " --reading 'length_found=210 mm' --reading damage_found=none",
+    (
+        "job record 1001 next --reading tag_hung=yes --reading 'pressure_found=140 psi'"
+        " --reading 'length_found=210 mm' --reading damage_found=none"
+    ),
     *("job record 1001 next",) * 3,
     "job record 1001 next --reading 'pressure_left=300 psi'",
     "job record 1001 next --reading 'pressure_left=150 psi'",
