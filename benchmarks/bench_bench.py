@@ -12,8 +12,8 @@ from sagwright.domain.value import Quantity
 from sagwright.service.looking import open_job
 from sagwright.service.stand import at_the_stand
 from sagwright.service.workshop import Workshop, open_workshop
-from tests.web.shop import NOW, arrival_of, as_it_should, at_the_stand_from
-from tests.workshops import Person
+from tests.support.web.example_workshop import NOW, arrival_of, as_it_should, at_the_stand_from
+from tests.support.workshops import Person
 
 JOBS = 2
 RUNS = 70

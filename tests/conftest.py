@@ -6,7 +6,7 @@ import os
 
 from hypothesis import settings
 
-from tests.workshops import kim, lou, own_postgresql, postgresql, store, where
+from tests.support.workshops import kim, lou, own_postgresql, postgresql, store, where
 
 __all__ = ["kim", "lou", "own_postgresql", "postgresql", "store", "where"]
 

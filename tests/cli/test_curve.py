@@ -11,7 +11,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from tests.cli.running import Shell
+from tests.support.command_line import Shell
 
 FOUND = "name: as found, chassis: mid, travel: 150 mm, volume_spacers: 1, pressure: 78 psi"
 TARGET = "name: target, chassis: mid, travel: 140 mm, volume_spacers: 1, pressure: 88 psi"

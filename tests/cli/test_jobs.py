@@ -9,8 +9,8 @@ from typing import Any
 
 import pytest
 
-from tests.cli.running import EXAMPLES, SHORTEN, Answer, Shell
-from tests.full_workshop import NASTY, photo_bytes
+from tests.support.command_line import EXAMPLES, SHORTEN, Answer, Shell
+from tests.support.full_workshop import NASTY, photo_bytes
 
 Run = Callable[..., Answer]
 

@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from tests.cli.running import EXAMPLES, REFUSED, SHORTEN, Shell, process
+from tests.support.command_line import EXAMPLES, REFUSED, SHORTEN, Shell, process
 
 SECTIONS = (
     "FINDINGS",

@@ -16,7 +16,7 @@ import pytest
 import sagwright
 from sagwright.cli import failures
 from sagwright.errors import Defect, NoSolution, NotAllowed, SagwrightError
-from tests.cli.running import SHORTEN, Shell, process
+from tests.support.command_line import SHORTEN, Shell, process
 
 CODES = r"\x1b\[[0-9;]*m"
 

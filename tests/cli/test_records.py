@@ -14,8 +14,8 @@ from pathlib import Path
 import pytest
 
 from sagwright.service.workshop import open_workshop
-from tests.cli.running import ROOT, SHORTEN, Shell
-from tests.full_workshop import fill
+from tests.support.command_line import ROOT, SHORTEN, Shell
+from tests.support.full_workshop import fill
 
 
 @pytest.fixture(scope="module")

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from jsonschema import Draft202012Validator
 
-from tests.cli.running import Shell, process
+from tests.support.command_line import Shell, process
 
 
 @pytest.mark.parametrize("name", ["specimen/t35", "specimen/p34", "specimen/n32", "specimen/a55"])

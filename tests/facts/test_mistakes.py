@@ -20,7 +20,7 @@ from sagwright.domain.sheet import Chassis, Sheet
 from sagwright.errors import OutOfRange
 from sagwright.physics.atmosphere import ambient_abs
 from sagwright.planning.mistakes import Standing, signs_of
-from tests.planning.units import PSI, stack_sheet, value
+from tests.support.intakes import PSI, stack_sheet, value
 
 HOUR = 3600.0
 LOAD = 340.0

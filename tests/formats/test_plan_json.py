@@ -15,7 +15,7 @@ from sagwright.formats.json_text import dumped
 from sagwright.formats.plan_json import plan_to_json
 from sagwright.planning.plan import make_plan
 from tests.planning.test_checks import CASES
-from tests.planning.units import intakes
+from tests.support.intakes import intakes
 
 KEYS = {
     "": "shape program intake sheet findings candidates target changes kit steps sequence spring cautions stance"

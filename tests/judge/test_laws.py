@@ -15,7 +15,8 @@ from sagwright.domain.item import Act, ChargeStage, Item
 from sagwright.domain.step import Step
 from sagwright.domain.value import Unknown
 from sagwright.judge import RULES
-from tests.judge.bench import (
+from tests.support.forks import careless, charge, work
+from tests.support.sequences import (
     SHAFT,
     STACK,
     STACK_WORK,
@@ -28,7 +29,6 @@ from tests.judge.bench import (
     stack_bench,
     whole,
 )
-from tests.judge.forks import careless, charge, work
 
 # What must come before what when two travel spacers go in, written down by hand: every step on the left of a
 # "<" before every step on its right. Common practice, no source.

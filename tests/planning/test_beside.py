@@ -26,7 +26,7 @@ from sagwright.planning.builds import setting_for
 from sagwright.planning.plan import make_plan
 from sagwright.planning.tasks import sequence_of
 from sagwright.planning.timing import timed
-from tests.planning.units import PSI, charge, intake_of, shaft_sheet, shipped, stack_sheet, value
+from tests.support.intakes import PSI, charge, intake_of, shaft_sheet, shipped, stack_sheet, value
 
 FORKS = ("t35", "p34", "s38", "v34", "n32", "b38", "c38")
 """Every demo fork; the shock has no plan."""

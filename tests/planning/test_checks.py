@@ -19,8 +19,8 @@ from sagwright.domain.value import Unknown, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.checks import FINDING_CODES
 from sagwright.planning.plan import make_plan
-from tests.planning.coil_units import COIL_CASES
-from tests.planning.units import PSI, charge, intake_of, shaft_sheet, shipped, stack_sheet, trail_bike, value
+from tests.support.coil_intakes import COIL_CASES
+from tests.support.intakes import PSI, charge, intake_of, shaft_sheet, shipped, stack_sheet, trail_bike, value
 
 
 def as_found(**more: object) -> Intake:

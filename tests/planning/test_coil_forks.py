@@ -31,8 +31,8 @@ from sagwright.planning.doubts import behaviours_for, inputs_of, propagated
 from sagwright.planning.inside import inside_of
 from sagwright.planning.model import fit_of, sprung, stroke_of
 from sagwright.planning.plan import make_plan
-from tests.planning.coil_units import COIL_CASES, DEFAULT, built, coil_intake, coil_intakes, coil_sheet, fitted, pinned
-from tests.planning.units import value
+from tests.support.coil_intakes import COIL_CASES, DEFAULT, built, coil_intake, coil_intakes, coil_sheet, fitted, pinned
+from tests.support.intakes import value
 
 
 def stroke(sheet: Sheet, build: Build, n: float = 1.2) -> Stroke:

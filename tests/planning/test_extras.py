@@ -15,7 +15,7 @@ from sagwright.planning.tasks import sequence_of
 from sagwright.service.plan import go_on
 from sagwright.service.sequence import replan
 from tests.planning.test_gone_on import SAID_ONE, SHAFT
-from tests.planning.units import PSI, stack_sheet
+from tests.support.intakes import PSI, stack_sheet
 
 DAMPER, WIPERS = Task(TaskKind.DAMPER), Task(TaskKind.WIPERS)
 FOUND = (

@@ -16,7 +16,7 @@ from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
 from sagwright.judge import examine
 from sagwright.service.plan import go_on, plan
-from tests.planning.units import PSI, charge, intake_of, shaft_sheet, stack_sheet, value
+from tests.support.intakes import PSI, charge, intake_of, shaft_sheet, stack_sheet, value
 
 SAID_ONE = plan(
     intake_of(

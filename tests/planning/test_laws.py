@@ -21,8 +21,8 @@ from sagwright.planning.change import applied, changes_between
 from sagwright.planning.model import fit_of, model_of
 from sagwright.planning.plan import make_plan
 from sagwright.planning.timing import timed
-from tests.planning.coil_units import any_intakes
-from tests.planning.units import intakes
+from tests.support.coil_intakes import any_intakes
+from tests.support.intakes import intakes
 
 pytestmark = [pytest.mark.law, pytest.mark.filterwarnings("ignore:Generating overly large repr")]
 

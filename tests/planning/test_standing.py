@@ -27,7 +27,7 @@ from sagwright.planning.model import fit_of, model_of, state_of
 from sagwright.planning.room import under_test
 from sagwright.planning.stand import sag_of, stance_of
 from tests.planning.test_checks import answered, as_found, on_a_bike, plan_of
-from tests.planning.units import charge, intakes, stack_sheet, trail_bike, value
+from tests.support.intakes import charge, intakes, stack_sheet, trail_bike, value
 
 LAW = 1e-9
 SETTLED = 2e-7  # m, to which load and sag are made to agree

@@ -26,7 +26,7 @@ from sagwright.planning.search.actions import Action, Prices
 from sagwright.planning.search.network import Network, bits
 from sagwright.planning.tasks import sequence_of
 from sagwright.planning.timing import timed
-from tests.planning.units import PSI, intake_of, shaft_sheet, stack_sheet
+from tests.support.intakes import PSI, intake_of, shaft_sheet, stack_sheet
 
 MOST_ASKED = 20
 """How often a search may ask whether it should stop, before it goes without its proof."""

@@ -21,8 +21,8 @@ from sagwright.service.looking import board, open_job
 from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
-from tests.full_workshop import fill
-from tests.workshops import ARRIVAL, Person, Server
+from tests.support.full_workshop import fill
+from tests.support.workshops import ARRIVAL, Person, Server
 
 NOW = datetime(2026, 3, 5, 18, 30, tzinfo=UTC)
 

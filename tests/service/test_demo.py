@@ -19,7 +19,7 @@ from sagwright.service.exchanging import exported
 from sagwright.service.looking import open_job
 from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
-from tests.workshops import ARRIVAL, Person
+from tests.support.workshops import ARRIVAL, Person
 
 START = datetime(2026, 3, 2, 8, tzinfo=UTC)
 

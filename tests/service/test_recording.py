@@ -14,7 +14,7 @@ from sagwright.service import jobs
 from sagwright.service.looking import board, open_job, search
 from sagwright.service.taking_in import NewOwner, take_in
 from sagwright.store.store import Store
-from tests.workshops import ARRIVAL, Person, on_the_bench, worked_through
+from tests.support.workshops import ARRIVAL, Person, on_the_bench, worked_through
 
 
 def test_a_double_tap_records_once(store: Store, kim: Person) -> None:

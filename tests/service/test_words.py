@@ -18,7 +18,7 @@ from sagwright.service.looking import board, history, open_job, search
 from sagwright.service.recording import submit
 from sagwright.service.taking_in import NewBicycle, NewOwner, take_in
 from sagwright.store.store import Store
-from tests.workshops import ARRIVAL, FACTS, Person
+from tests.support.workshops import ARRIVAL, FACTS, Person
 
 NASTY = [
     "שלום עולם \u202eabc\u202c مرحبا",

@@ -17,9 +17,9 @@ from sagwright.service.looking import board, open_job
 from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
-from tests.workshops import ARRIVAL, Person, Server
+from tests.support.workshops import ARRIVAL, Person, Server
 
-WRITER = Path(__file__).parent / "writer.py"
+WRITER = Path(__file__).parents[1] / "support" / "note_writer.py"
 ROOT = Path(__file__).parent.parent.parent
 
 

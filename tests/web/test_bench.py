@@ -17,8 +17,8 @@ from sagwright.domain.step import Step
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.stand import at_the_stand
 from sagwright.service.taking_in import Arrival, come_back
-from tests.web.stand import NUMBER, Bench, bench_on
-from tests.workshops import Person
+from tests.support.web.bench import NUMBER, Bench, bench_on
+from tests.support.workshops import Person
 
 AT_GATE = {"tag_hung": "yes", "pressure_found": "78", "exposed_found": "150", "damage_found": "yes"}
 

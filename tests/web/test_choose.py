@@ -20,9 +20,9 @@ from sagwright.service.looking import open_job_numbered
 from sagwright.service.workshop import Workshop
 from sagwright.units import Choice
 from sagwright.web.guard import Guard
-from tests.cli.running import Shell
-from tests.web.conftest import PHONE, Opener, asking
-from tests.web.shop import (
+from tests.support.command_line import Shell
+from tests.support.web.browser import PHONE, Opener
+from tests.support.web.example_workshop import (
     AS_BEFORE,
     COIL,
     EXAMPLES,
@@ -35,6 +35,7 @@ from tests.web.shop import (
     WITH_BIKE,
     example_site,
 )
+from tests.support.web.serving import asking
 
 CELL = re.compile(r"<t[dh][^>]*>(.*?)</t[dh]>", re.DOTALL)
 PSI = 6894.757293168  # Pa

@@ -15,7 +15,7 @@ from sagwright.service.looking import OpenedJob, open_job_numbered
 from sagwright.service.workshop import Workshop
 from sagwright.units import Choice
 from sagwright.web.display import COOKIE, cookie_of
-from tests.web.front import JOB, NASTY, hidden_of
+from tests.support.web.one_job import JOB, NASTY, hidden_of
 
 TYPED = {
     "by": "Kim",

@@ -7,9 +7,9 @@ import re
 import pytest
 from starlette.testclient import TestClient
 
-from tests.web.axe import violations
-from tests.web.conftest import PHONE, SIZES, Opener
-from tests.web.every_page import EXAMPLES, looked_at, one_of_each
+from tests.support.web.addresses import EXAMPLES, looked_at, one_of_each
+from tests.support.web.axe import violations
+from tests.support.web.browser import PHONE, SIZES, Opener
 
 MOST_BYTES = 150_000
 TARGET = 44  # px, how large what is touched must be in one direction at least, and 24 in the other [wcag-22]

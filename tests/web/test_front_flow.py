@@ -13,9 +13,10 @@ from sagwright.service.looking import board, open_job_numbered
 from sagwright.service.workshop import open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
-from tests.web.conftest import DESKTOP, PATIENCE_MS, PHONE, TABLET, served
-from tests.web.front import JOB, front
-from tests.web.program import Program
+from tests.support.web.browser import DESKTOP, PATIENCE_MS, PHONE, TABLET
+from tests.support.web.one_job import JOB, front
+from tests.support.web.program import Program
+from tests.support.web.serving import served
 
 Device = Callable[..., Page]
 

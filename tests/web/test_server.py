@@ -15,9 +15,9 @@ from starlette.testclient import TestClient
 from sagwright.service.workshop import open_workshop
 from sagwright.web.later import Later
 from sagwright.web.routes import PAGES
-from tests.web.every_page import looked_at
-from tests.web.program import Program
-from tests.web.shop import WITH_BIKE, fill
+from tests.support.web.addresses import looked_at
+from tests.support.web.example_workshop import WITH_BIKE, fill
+from tests.support.web.program import Program
 
 MOST_MB = 300
 ROUNDS = 3

@@ -8,7 +8,7 @@ from sagwright.domain.records.stages import Stage
 from sagwright.service.keeping import list_drafts
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.workshop import Workshop
-from tests.web.front import JOB, hidden_of
+from tests.support.web.one_job import JOB, hidden_of
 from tests.web.test_counter import TYPED, form_of, taken
 
 

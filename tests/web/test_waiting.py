@@ -17,8 +17,9 @@ from sagwright.service.looking import open_job_numbered
 from sagwright.service.stand import at_the_stand
 from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
-from tests.web.conftest import Opener, served
-from tests.web.stand import NUMBER, Bench
+from tests.support.web.bench import NUMBER, Bench
+from tests.support.web.browser import Opener
+from tests.support.web.serving import served
 
 CHARGE, KNOB, AFTER = "off:air_charge", "off:rebound_knob", "off:spring_foot_fastener"
 

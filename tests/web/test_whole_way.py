@@ -28,13 +28,13 @@ from sagwright.service.taking_in import Arrival, NewOwner, take_in
 from sagwright.service.workshop import open_workshop
 from sagwright.store.things import document_of
 from sagwright.units import Choice
-from tests.web import walk
-from tests.web.conftest import DESKTOP, PATIENCE_MS, PHONE, TABLET
-from tests.web.program import Program
-from tests.web.shop import OWN_KEY, OWN_SHEET, decide_as_it_is
+from tests.support.web import walk
+from tests.support.web.browser import DESKTOP, PATIENCE_MS, PHONE, TABLET
+from tests.support.web.example_workshop import OWN_KEY, OWN_SHEET, decide_as_it_is
+from tests.support.web.program import Program
+from tests.support.web.walk import Tablet, Unit
+from tests.support.workshops import Person
 from tests.web.test_choose import rows
-from tests.web.walk import Tablet, Unit
-from tests.workshops import Person
 
 Device = Callable[..., Tablet]
 

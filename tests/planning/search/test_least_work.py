@@ -7,9 +7,9 @@ import pytest
 from sagwright.errors import NoSolution
 from sagwright.planning.search.actions import Action, Held, Limit, Prices
 from sagwright.planning.search.least_work import least_work
-from tests.planning.search.orders import searched
 from tests.reference.brute_force import cost, idle
 from tests.reference.units import chains, mirrored
+from tests.support.search import searched
 
 WIDE = chains(2, size=60, width=8, tools=8, positions=4)
 

@@ -15,7 +15,7 @@ from sagwright.domain.value import Quantity, Unknown
 from sagwright.judge import Refusal, examine
 from sagwright.judge.examination import END_RULES, STEP_RULES, first_refusal
 from sagwright.judge.rule import Case
-from tests.judge.forks import (
+from tests.support.forks import (
     HOLDING_GAUGE,
     RIDING_GAUGE,
     careless,

@@ -5,7 +5,7 @@ from __future__ import annotations
 from starlette.routing import Route
 
 from sagwright.web.routes import PAGES
-from tests.web.shop import (
+from tests.support.web.example_workshop import (
     AT_GATE,
     AT_LOOK,
     CLOSED,
