@@ -17,7 +17,7 @@ from sagwright.formats.faults import MOST_TOLD
 from sagwright.formats.intake import load_intake, load_intake_text
 from sagwright.formats.nodes import Source
 from sagwright.formats.reader import read_text
-from tests.formats.test_bad_input import GOOD, tree_or_fault
+from tests.support.written import GOOD, tree_or_fault
 
 LINES = 20_000
 QUICK = 10.0  # seconds; without a bound on what is told one of these takes many minutes

@@ -14,7 +14,7 @@ from sagwright.formats.errors_json import errors_to_json
 from sagwright.formats.json_text import dumped
 from sagwright.formats.plan_json import plan_to_json
 from sagwright.planning.plan import make_plan
-from tests.planning.test_checks import CASES
+from tests.support.finding_cases import CASES
 from tests.support.intakes import intakes
 
 KEYS = {

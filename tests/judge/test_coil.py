@@ -13,10 +13,9 @@ from sagwright.domain.build import Change
 from sagwright.domain.item import Act, ChargeStage
 from sagwright.judge import RULES, Refusal
 from sagwright.planning.again import break_step, proofs_again
-from tests.judge.test_laws import in_order, ordered_pairs
 from tests.support.coil_forks import COIL, PRELOAD_ONLY, CoilBench, coil_bench, coiled, forgetful_coil
 from tests.support.forks import work
-from tests.support.sequences import after, before, keys, plain, twice, without
+from tests.support.sequences import after, before, in_order, keys, ordered_pairs, plain, twice, without
 
 # What must come before what, written down by hand, as in test_laws. Common practice, no source.
 ORDER = """

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
-from itertools import pairwise, product
+from itertools import pairwise
 from typing import Any
 
 from hypothesis import given
@@ -21,9 +20,9 @@ from tests.support.sequences import (
     STACK,
     STACK_WORK,
     Bench,
-    Keys,
     Steps,
-    keys,
+    in_order,
+    ordered_pairs,
     plain,
     shaft_bench,
     stack_bench,
@@ -56,33 +55,10 @@ RIDING_AFTER_FEET = """
     on:spring_foot_fastener on:damper_foot_fastener < charge:riding:air_charge
 """
 
-Pairs = frozenset[tuple[str, str]]
 BY_STAGE = {
     ChargeStage.RIDING: OPENING_ORDER + RIDING_BEFORE_LOWERS,
     None: OPENING_ORDER + RIDING_AFTER_FEET,
 }
-
-
-@cache
-def ordered_pairs(text: str) -> Pairs:
-    """Every pair that the text orders, directly or through others."""
-    known: set[tuple[str, str]] = set()
-    for line in filter(str.strip, text.splitlines()):
-        for left, right in pairwise(line.split("<")):
-            known.update(product(keys(left), keys(right)))
-    while more := {(a, d) for a, b in known for c, d in known if b == c} - known:
-        known |= more
-    return frozenset(known)
-
-
-def in_order(preferred: Keys, pairs: Pairs) -> Keys:
-    """The order nearest to a preferred one in which every pair is kept."""
-    waiting, order = list(preferred), list[str]()
-    while waiting:
-        free = next(key for key in waiting if not any((other, key) in pairs for other in waiting))
-        waiting.remove(free)
-        order.append(free)
-    return tuple(order)
 
 
 stages = st.sampled_from([ChargeStage.RIDING, None])

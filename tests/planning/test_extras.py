@@ -14,7 +14,7 @@ from sagwright.judge import examine
 from sagwright.planning.tasks import sequence_of
 from sagwright.service.plan import go_on
 from sagwright.service.sequence import replan
-from tests.planning.test_gone_on import SAID_ONE, SHAFT
+from tests.support.begun_work import SAID_ONE, SHAFT
 from tests.support.intakes import PSI, stack_sheet
 
 DAMPER, WIPERS = Task(TaskKind.DAMPER), Task(TaskKind.WIPERS)

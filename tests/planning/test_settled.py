@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sagwright.domain.build import StackSetting
 from sagwright.service.plan import plan
-from tests.planning.test_checks import as_found, found, wished
+from tests.support.finding_cases import as_found, found, wished
 from tests.support.intakes import PSI, value
 
 

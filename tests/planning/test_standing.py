@@ -26,7 +26,7 @@ from sagwright.planning.inside import leg_inside
 from sagwright.planning.model import fit_of, model_of, state_of
 from sagwright.planning.room import under_test
 from sagwright.planning.stand import sag_of, stance_of
-from tests.planning.test_checks import answered, as_found, on_a_bike, plan_of
+from tests.support.finding_cases import answered, as_found, on_a_bike, plan_of
 from tests.support.intakes import charge, intakes, stack_sheet, trail_bike, value
 
 LAW = 1e-9

@@ -36,8 +36,8 @@ from tests.support.web.example_workshop import (
     example_site,
 )
 from tests.support.web.serving import asking
+from tests.support.web.tables import rows
 
-CELL = re.compile(r"<t[dh][^>]*>(.*?)</t[dh]>", re.DOTALL)
 PSI = 6894.757293168  # Pa
 PLANNED = [(number, name) for number, name in zip(range(WITH_BIKE, REFUSED), NAMES, strict=False)]
 
@@ -45,14 +45,6 @@ PLANNED = [(number, name) for number, name in zip(range(WITH_BIKE, REFUSED), NAM
 def at(number: int, **controls: str) -> str:
     query = "&".join(f"{key}={value}" for key, value in controls.items())
     return f"/jobs/{number}/choose?{query}" if query else f"/jobs/{number}/choose"
-
-
-def rows(page: str, section: str) -> list[list[str]]:
-    """The cells of the table in a section, by the section's class."""
-    inside = re.search(rf'<section class="{section}".*?</section>', page, re.DOTALL)
-    assert inside is not None
-    table = re.findall(r"<tr.*?</tr>", inside.group(), re.DOTALL)
-    return [[unescape(re.sub(r"<[^>]+>", "", cell)).strip() for cell in CELL.findall(row)] for row in table]
 
 
 def distance(candidate: dict[str, Any]) -> str:

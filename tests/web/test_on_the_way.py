@@ -28,12 +28,12 @@ from sagwright.web.shop import Shop
 from tests.support.web import walk
 from tests.support.web.bench import Clock
 from tests.support.web.browser import DESKTOP, PATIENCE_MS, PHONE, TABLET
+from tests.support.web.devices import BIKE, RIDER, STACK, devices, kept
 from tests.support.web.example_workshop import NOW, arrival_of, at_the_stand_from, work_until
 from tests.support.web.program import Program
 from tests.support.web.serving import served
 from tests.support.web.walk import Tablet, Unit
 from tests.support.workshops import Person
-from tests.web.test_whole_way import BIKE, RIDER, STACK, devices, kept
 
 SAID = {**STACK, **RIDER, "as_found.travel": "150", "wish.travel": "140"}
 FORK = Unit("specimen/t35 mid", "T35-77", "Jo Example", SAID, (), BIKE)
