@@ -22,7 +22,8 @@ from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
 from tests.support.full_workshop import fill
-from tests.support.workshops import ARRIVAL, Person, Server
+from tests.support.postgresql import Server
+from tests.support.workshops import ARRIVAL, Person
 
 NOW = datetime(2026, 3, 5, 18, 30, tzinfo=UTC)
 

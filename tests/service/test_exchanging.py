@@ -15,7 +15,7 @@ from sagwright.store.exchange import TABLES, counts_of
 from sagwright.store.store import Store
 from sagwright.store.tables import METADATA
 from tests.support.full_workshop import NASTY, fill
-from tests.support.workshops import Server
+from tests.support.postgresql import Server
 
 
 @pytest.fixture(scope="module")

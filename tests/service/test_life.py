@@ -38,7 +38,8 @@ from sagwright.service.recording import submit
 from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
-from tests.support.workshops import ARRIVAL, FACTS, MORNING, Server
+from tests.support.postgresql import Server
+from tests.support.workshops import ARRIVAL, FACTS, MORNING
 
 MAY: dict[str, str] = {  # what may be said at which stages
     "decide": "choose, prepare, bench, prove, hand over",

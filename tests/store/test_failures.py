@@ -19,7 +19,8 @@ from sagwright.service.looking import open_job
 from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
-from tests.support.workshops import ARRIVAL, Person, Server
+from tests.support.postgresql import Server
+from tests.support.workshops import ARRIVAL, Person
 
 NOBODY = 65534
 

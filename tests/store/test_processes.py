@@ -17,7 +17,8 @@ from sagwright.service.looking import board, open_job
 from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
-from tests.support.workshops import ARRIVAL, Person, Server
+from tests.support.postgresql import Server
+from tests.support.workshops import ARRIVAL, Person
 
 WRITER = Path(__file__).parents[1] / "support" / "note_writer.py"
 ROOT = Path(__file__).parent.parent.parent

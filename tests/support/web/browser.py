@@ -13,6 +13,8 @@ from typing import Final
 import pytest
 from playwright.sync_api import Browser, Page, sync_playwright
 
+from tests.support.machine import one_at_a_time, system_path
+
 TABLET, PHONE, DESKTOP = (1180, 820), (390, 844), (1440, 900)
 SIZES = (TABLET, PHONE, DESKTOP)
 PATIENCE_MS = 8_000
@@ -40,8 +42,13 @@ def installed() -> str:
     """The same, installed by the system's own package manager if we may."""
     if (there := found()) or os.geteuid() != 0 or shutil.which("apt-get") is None:
         return there
+    with one_at_a_time("apt-get"):
+        return found() or _install()
+
+
+def _install() -> str:
     lists = pathlib.Path("/var/lib/apt/lists")
-    environment = os.environ | {"DEBIAN_FRONTEND": "noninteractive"}
+    environment = os.environ | {"DEBIAN_FRONTEND": "noninteractive", "PATH": system_path()}
     install = ["apt-get", "install", "--yes", "--no-install-recommends", "chromium"]
     commands = [install] if any(lists.glob("*Packages*")) else [["apt-get", "update"], install]
     for command in commands:
