@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given
+from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from sagwright.domain.build import Build, CoilFitting, TopOutSetting
@@ -72,8 +72,7 @@ def test_force_is_the_slope_of_the_energy(intake: Intake, share: float, n: float
     step = 1e-6
     x = float(np.clip(share * end, 2 * step, end - 2 * step))
     kinks = [float(np.asarray(stop.starts)) for stop in line.spring.stops]
-    if any(abs(x - kink) < 2 * step for kink in kinks):
-        return
+    assume(all(abs(x - kink) >= 2 * step for kink in kinks))
     slope = (float(line.energy(x + step)) - float(line.energy(x - step))) / (2 * step)
     assert slope == pytest.approx(float(line.force(x)), rel=1e-5, abs=1e-2)
 
