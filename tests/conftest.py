@@ -22,6 +22,13 @@ settings.register_profile("long", derandomize=False, deadline=None, max_examples
 settings.load_profile(os.environ.get("SAGWRIGHT_HYPOTHESIS", "default"))
 
 
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Tests that run beside each other: those of a file stay together, and all that are serial."""
+    for item in items:
+        group = "serial" if item.get_closest_marker("serial") else item.nodeid.partition("::")[0]
+        item.add_marker(pytest.mark.xdist_group(group))
+
+
 @pytest.fixture(scope="session")
 def postgresql() -> Iterator[Server]:
     """The server that tests share."""

@@ -127,6 +127,7 @@ def _read(terminal: int) -> bytes:
         return b""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("columns", [80, 100])
 def test_a_terminal_shows_the_words_of_a_pipe_in_colour_and_in_its_width(columns: int) -> None:
     shown = on_a_terminal("plan", str(SHORTEN), columns=columns)

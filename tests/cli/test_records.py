@@ -100,6 +100,7 @@ def test_a_place_that_cannot_be_used_is_told(shell: Shell, place: str, says: str
     assert says in answer.err
 
 
+@pytest.mark.slow
 def test_long_work_shows_a_bar_on_a_terminal_and_none_elsewhere(full: Path, tmp_path: Path) -> None:
     command = [sys.executable, "-m", "sagwright", "doctor", "--workshop", str(full)]
     there, here = pty.openpty()

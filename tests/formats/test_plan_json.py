@@ -60,6 +60,7 @@ def test_a_refused_plan_has_no_target_and_no_work() -> None:
     assert (shape["target"], shape["changes"], shape["kit"], shape["steps"]) == (None, [], [], [])
 
 
+@pytest.mark.slow
 @pytest.mark.law
 @given(intakes())
 def test_every_plan_is_json_and_the_same_twice(intake: Intake) -> None:

@@ -303,6 +303,7 @@ def works(draw: st.DrawFn) -> Drawn:
     return Drawn(name, draw(travels), draw(travels), draw(st.booleans()), draw(st.booleans()), tuple(tasks))
 
 
+@pytest.mark.slow
 @pytest.mark.law
 @given(works())
 def test_wish_and_tasks_are_one_work_that_the_judge_accepts_or_one_message(drawn: Drawn) -> None:

@@ -211,6 +211,7 @@ def test_every_candidate_is_neither_loose_nor_solid() -> None:
         assert -1e-12 <= fitting.adjuster <= 0.010 + 1e-9
 
 
+@pytest.mark.slow
 @pytest.mark.law
 @given(coil_intakes())
 def test_the_nearest_candidate_is_the_target_and_no_preload_is_nearer(intake: Intake) -> None:

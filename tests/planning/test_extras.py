@@ -43,6 +43,7 @@ def accepted(rest: Plan) -> None:
     assert examine(rest.intake.sheet, rest.intake.as_found.build, rest.target.build, steps) is None
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("extra", FOUND, ids=lambda task: f"{task.kind} {task.item}".strip())
 def test_an_extra_found_at_any_point_is_done_and_nothing_else_is_done_again_for_it(extra: Task) -> None:
     for count in range(0, len(SAID_ONE.steps) + 1, 1 if extra in OWN else 4):

@@ -153,6 +153,7 @@ def progresses(draw: st.DrawFn, work: Plan) -> Progress:
     return Progress(tuple(step.key for step in done), tuple(found), tuple(failed), draw(st.booleans()))
 
 
+@pytest.mark.slow
 @pytest.mark.law
 @given(st.data())
 def test_the_judge_accepts_what_is_left_whatever_was_found(data: st.DataObject) -> None:

@@ -262,6 +262,7 @@ def ridden(draw: st.DrawFn) -> Intake:
     return replace(draw(intakes()), load=None, rider=rider, technician=rider, bike=trail_bike())
 
 
+@pytest.mark.slow
 @pytest.mark.law
 @given(ridden())
 def test_whatever_is_found_the_bike_can_be_stood_on_its_wheels(intake: Intake) -> None:

@@ -102,7 +102,7 @@ def off(work: Sequenced) -> set[str]:
 
 
 @pytest.mark.parametrize("sheet", SHEETS)
-@pytest.mark.parametrize("count", [0, 1, 2])
+@pytest.mark.parametrize("count", [0, 1, pytest.param(2, marks=pytest.mark.slow)])
 def test_the_judge_accepts_every_combination_and_every_order_is_proven(sheet: str, count: int) -> None:
     for tasks in combinations(asks(sheet), count):
         work = made(SHEETS[sheet], *tasks)
@@ -131,6 +131,7 @@ def broken(work: Sequenced, data: st.DataObject) -> tuple[set[str], str | None]:
     return rules, None if refusal is None else refusal.rule
 
 
+@pytest.mark.slow
 @given(works(), st.data())
 def test_a_step_left_out_or_done_before_what_it_needs_is_refused(
     asked: tuple[str, list[Task]], data: st.DataObject
@@ -145,6 +146,7 @@ def test_a_step_left_out_or_done_before_what_it_needs_is_refused(
     assert examine(work.sheet, work.as_found, work.target, left) is not None, work.steps[k].key
 
 
+@pytest.mark.slow
 @given(works(), st.randoms())
 def test_the_judge_accepts_the_work_whatever_order_is_asked_for(asked: tuple[str, list[Task]], draw: Random) -> None:
     tasks = asked[1][:2]

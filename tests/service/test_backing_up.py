@@ -55,6 +55,7 @@ def test_a_backup_restores_equal_on_either_database(store: Store, tmp_path: Path
     assert text_of(url) == before
 
 
+@pytest.mark.slow
 def test_a_backup_under_load_is_one_moment(store: Store, kim: Person, lou: Person, tmp_path: Path) -> None:
     fill(store)
     jobs_there = [take_in(store, ARRIVAL, kim()).card.id for _ in range(2)]

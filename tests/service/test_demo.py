@@ -93,6 +93,7 @@ def test_nothing_is_wrong_with_it(filled: Path) -> None:
     assert {check.grade for check in examine(filled)} == {Grade.GOOD}
 
 
+@pytest.mark.slow
 def test_twice_adds_nothing_and_a_missing_job_is_told_again(filled: Path, tmp_path: Path) -> None:
     with open_workshop(filled) as store:
         before = "".join(exported(store))

@@ -110,6 +110,7 @@ def test_a_lost_connection_takes_its_transaction_with_it(postgresql: Server, kim
         assert note(store, job, kim("after"), what=Noted("after")).entries[-1].id == "after"
 
 
+@pytest.mark.slow
 def test_a_server_that_crashes_keeps_what_was_acknowledged(own_postgresql: Server, kim: Person) -> None:
     where = own_postgresql.new_database()
     with open_workshop(where) as store:

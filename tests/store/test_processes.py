@@ -20,6 +20,8 @@ from sagwright.store.store import Store
 from tests.support.postgresql import Server
 from tests.support.workshops import ARRIVAL, Person
 
+pytestmark = [pytest.mark.slow, pytest.mark.serial]
+
 WRITER = Path(__file__).parents[1] / "support" / "note_writer.py"
 ROOT = Path(__file__).parent.parent.parent
 

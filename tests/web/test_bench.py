@@ -341,6 +341,7 @@ def test_a_reading_outside_its_band_is_accepted_by_somebody_for_a_reason_and_the
     assert "Jo Example: it is set anew at home" in bench.client.get(f"/jobs/{NUMBER}/hand-over").text
 
 
+@pytest.mark.slow
 def test_eight_benches_on_one_job_lose_double_and_mix_nothing(bench: Bench) -> None:
     bench.until("off:rebound_knob")
     before = len(bench.state())

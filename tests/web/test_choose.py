@@ -314,6 +314,7 @@ def test_a_change_shows_what_it_does_and_keeps_focus(open_page: Opener) -> None:
     expect(page.get_by_role("region", name="Target")).to_contain_text("105 psi")
 
 
+@pytest.mark.slow
 def test_what_is_typed_elsewhere_and_not_sent_outlives_a_change(open_page: Opener) -> None:
     page = open_page(at(WITH_BIKE))
     answers = page.locator("form.answer").first
@@ -329,6 +330,7 @@ def test_what_is_typed_elsewhere_and_not_sent_outlives_a_change(open_page: Opene
     expect(answers.get_by_label("who answered")).to_have_value("Jo, by telephone")
 
 
+@pytest.mark.slow
 def test_the_last_of_many_quick_changes_wins(open_page: Opener) -> None:
     page = open_page(at(WITH_BIKE))
     for travel in ("110", "120", "140", "150", "110", "140"):
@@ -339,6 +341,7 @@ def test_the_last_of_many_quick_changes_wins(open_page: Opener) -> None:
     expect(page.get_by_role("radio", name="140")).to_be_checked()
 
 
+@pytest.mark.slow
 def test_a_server_that_is_gone_loses_nothing_typed(open_page: Opener) -> None:
     page = open_page(at(WITH_BIKE))
     page.route("**/*", lambda route: route.abort())

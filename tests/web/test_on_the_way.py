@@ -35,6 +35,8 @@ from tests.support.web.serving import served
 from tests.support.web.walk import Tablet, Unit
 from tests.support.workshops import Person
 
+pytestmark = pytest.mark.slow
+
 SAID = {**STACK, **RIDER, "as_found.travel": "150", "wish.travel": "140"}
 FORK = Unit("specimen/t35 mid", "T35-77", "Jo Example", SAID, (), BIKE)
 GONE = ("ERR_CONNECTION_REFUSED", "ERR_INTERNET_DISCONNECTED", "ERR_CONNECTION_RESET", "ERR_EMPTY_RESPONSE")

@@ -34,6 +34,8 @@ from tests.support.web.tables import rows
 from tests.support.web.walk import Tablet, Unit
 from tests.support.workshops import Person
 
+pytestmark = pytest.mark.slow
+
 CHASSIS: Final = dict.fromkeys(("p34", "n32", "a55", "b38", "c38", "s38", "v34"), "standard") | {"t35": "mid"}
 EVERYTHING = ("lower-legs", "wipers", "air-spring", "damper")
 DUAL_CROWN = Unit(

@@ -86,6 +86,7 @@ def test_a_search_cut_short_gives_a_valid_order_with_its_bound(states: int) -> N
     assert found.bound < found.cost == cost(WIDE, order)
 
 
+@pytest.mark.slow
 def test_the_bound_of_a_short_search_holds() -> None:
     cut = searched(WIDE, limit=Limit(states=5000))
     whole = searched(WIDE)
