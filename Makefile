@@ -63,7 +63,7 @@ check:
 long: $(DEV_STAMP)
 	@seed="$(SEED)"; seed=$${seed:-$$($(PY) -c 'import secrets; print(secrets.randbelow(2**32))')}; \
 	echo "hypothesis seed $$seed; to repeat: make long SEED=$$seed"; \
-	SAGWRIGHT_HYPOTHESIS=long $(PY) -m pytest -m "law or long" --hypothesis-seed="$$seed"
+	SAGWRIGHT_HYPOTHESIS=long $(PY) -m pytest -m "law or long" -o faulthandler_timeout=0 --hypothesis-seed="$$seed"
 
 benchmark: $(DEV_STAMP)
 	$(PY) -m benchmarks.run

@@ -116,6 +116,7 @@ def test_a_held_key_stops_before_a_gate_with_its_readings_empty(bench: Bench, ad
     assert page.locator("#pressure_found").input_value() == ""
 
 
+@pytest.mark.serial
 def test_the_other_tablet_sees_it_within_two_seconds(bench: Bench, address: str, open_page: Opener) -> None:
     bench.until("off:rebound_knob")
     one, other = open_at(open_page, address), open_at(open_page, address)

@@ -11,13 +11,16 @@ from contextlib import contextmanager
 from typing import Final
 
 import pytest
-from playwright.sync_api import Browser, Page, sync_playwright
+from playwright.sync_api import Browser, Page, expect, sync_playwright
 
 from tests.support.machine import one_at_a_time, system_path
 
 TABLET, PHONE, DESKTOP = (1180, 820), (390, 844), (1440, 900)
 SIZES = (TABLET, PHONE, DESKTOP)
-PATIENCE_MS = 8_000
+PATIENCE_MS = 30_000
+"""How long a page may take on a machine that is busy with other tests."""
+
+expect.set_options(timeout=PATIENCE_MS)
 
 Opener = Callable[..., Page]
 
