@@ -9,17 +9,24 @@ DEV_STAMP := $(VENV)/installed-dev
 
 DEMO := .demo/workshop.sqlite
 
+# Tests run beside each other, on each core a worker with a browser and a database server of its own.
+# COVERED=yes also measures which lines and branches they run; what one run measured the next adds to.
+WORKERS ?= logical
+BESIDE := -n $(WORKERS) --dist loadgroup --durations 15
+COVER = $(if $(COVERED),--cov --cov-report=)
+
 LOCK_VENV := .lock-venv
 COMPILE := $(LOCK_VENV)/bin/uv pip compile --quiet --system-certs --upgrade --universal --python-version 3.11 \
 	--generate-hashes --no-header --no-emit-index-url --no-emit-find-links --no-annotate
 
 .DEFAULT_GOAL := help
-.PHONY: help demo serve test long benchmark lock licences clean
+.PHONY: help demo serve test rest check long benchmark lock licences clean
 
 help:
 	@echo "make demo       install what runs the program and print a plan for the demo fork"
 	@echo "make serve      fill a demo workshop in .demo and serve its pages to a browser on this machine"
-	@echo "make test       layers, style, types and tests: everything a change must pass"
+	@echo "make test       layers, style, types and all but the slow tests: two minutes"
+	@echo "make check      all of it, with the slow tests and how much they cover: what a change must pass"
 	@echo "make long       the long random tests; repeat one run with SEED=n"
 	@echo "make benchmark  measure against benchmarks/budgets.toml"
 	@echo "make lock       choose the newest dependencies again and write requirements/*.lock"
@@ -41,14 +48,22 @@ test: $(DEV_STAMP)
 	$(PY) -m ruff format --check .
 	@echo "$(PY) -m mypy, beside $(PY) -m pytest"
 	@$(PY) -m mypy > $(VENV)/types 2>&1 & types=$$!; \
-	$(PY) -m pytest; tests=$$?; \
+	$(PY) -m pytest -m "not slow and not long" $(BESIDE) $(COVER); tests=$$?; \
 	wait $$types; typed=$$?; cat $(VENV)/types; \
 	test $$tests -eq 0 -a $$typed -eq 0
+
+rest: $(DEV_STAMP)
+	$(PY) -m pytest -m "slow and not long" $(BESIDE) $(COVER) $(if $(COVERED),--cov-append)
+	$(if $(COVERED),$(PY) -m coverage report)
+
+check:
+	$(MAKE) test COVERED=yes
+	$(MAKE) rest COVERED=yes
 
 long: $(DEV_STAMP)
 	@seed="$(SEED)"; seed=$${seed:-$$($(PY) -c 'import secrets; print(secrets.randbelow(2**32))')}; \
 	echo "hypothesis seed $$seed; to repeat: make long SEED=$$seed"; \
-	SAGWRIGHT_HYPOTHESIS=long $(PY) -m pytest -m "law or long" --hypothesis-seed="$$seed"
+	SAGWRIGHT_HYPOTHESIS=long $(PY) -m pytest -m "law or long" -o faulthandler_timeout=0 --hypothesis-seed="$$seed"
 
 benchmark: $(DEV_STAMP)
 	$(PY) -m benchmarks.run
@@ -64,7 +79,7 @@ lock:
 	$(COMPILE) --output-file requirements/dev.lock pyproject.toml requirements/build.in requirements/dev.in
 
 clean:
-	rm -rf $(VENV) $(LOCK_VENV) .demo build dist .mypy_cache .pytest_cache .ruff_cache .hypothesis
+	rm -rf $(VENV) $(LOCK_VENV) .demo build dist .coverage .mypy_cache .pytest_cache .ruff_cache .hypothesis
 	find src tests benchmarks scripts -name __pycache__ -type d -prune -exec rm -rf {} +
 
 # Each stamp says that its lock is installed; the second lock contains the first, pin for pin.

@@ -12,8 +12,8 @@ from sagwright.domain.value import Quantity
 from sagwright.service.looking import open_job
 from sagwright.service.stand import at_the_stand
 from sagwright.service.workshop import Workshop, open_workshop
-from tests.web.shop import NOW, arrival_of, at_the_stand_from
-from tests.workshops import Person, as_it_should
+from tests.support.web.example_workshop import NOW, arrival_of, at_the_stand_from
+from tests.support.workshops import Person, as_it_should
 
 JOBS = 2
 RUNS = 70

@@ -8,9 +8,9 @@ from sagwright.domain.task import Ordering, Sequenced, Task, TaskKind
 from sagwright.formats.sheet import load_sheet
 from sagwright.planning.sequence import least_work_again
 from sagwright.planning.tasks import sequence_of
-from tests.planning.search.orders import searched
 from tests.reference.cp_sat import proven_cost
 from tests.reference.units import Work, chains
+from tests.support.search import searched
 
 TASKS = (
     Task(TaskKind.SET_PRESSURE, 550e3),

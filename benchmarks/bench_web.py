@@ -20,8 +20,8 @@ from sagwright.service.workshop import open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
 from sagwright.web.warming import warm
-from tests.web.every_page import looked_at
-from tests.web.shop import NOW, WITH_BIKE
+from tests.support.web.addresses import looked_at
+from tests.support.web.example_workshop import NOW, WITH_BIKE
 
 CHANGES = [(travel, sag) for travel in (110, 120, 130, 140) for sag in range(15, 31)]
 SHARE: Final = 0.95

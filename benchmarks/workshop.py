@@ -37,8 +37,8 @@ from sagwright.service.choosing import propose
 from sagwright.service.jobs import decide, record, take_in
 from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.store.jobs import projection
-from tests.web.shop import fill
-from tests.workshops import ARRIVAL, FACTS, Person
+from tests.support.web.example_workshop import fill
+from tests.support.workshops import ARRIVAL, FACTS, Person
 
 JOBS: Final = 10_000
 ENTRIES: Final = 400_000

@@ -12,7 +12,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.imports import Import, Place, clock_reads, first_cycle, imports_in, modules_under
+from tests.support.imports import Import, Place, clock_reads, first_cycle, imports_in, modules_under
 
 ROOT = Path(__file__).parent.parent
 SOURCE = ROOT / "src" / "sagwright"

@@ -52,7 +52,7 @@ from sagwright.service.taking_in import NewBicycle
 from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
-from tests.workshops import (
+from tests.support.workshops import (
     ARRIVAL,
     MORNING,
     Person,

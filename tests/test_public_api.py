@@ -9,7 +9,7 @@ import sys
 import pytest
 
 import sagwright
-from tests.cli.running import SHORTEN
+from tests.support.command_line import SHORTEN
 
 NAMES = [
     "__version__",

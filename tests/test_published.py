@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.published import as_printed
+from tests.support.published import as_printed
 
 
 @pytest.mark.parametrize(

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 import pytest
 
-from tests.cli.running import Shell
+from tests.support.command_line import Shell
 
 
 @pytest.fixture

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.cli.running import SHORTEN, Shell, edited
+from tests.support.command_line import SHORTEN, Shell, edited
 
 UNUSABLE = {
     "a key that nothing reads": ("wish: {travel", "wish: {fork: red, travel", 13, "fork"),

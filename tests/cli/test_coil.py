@@ -8,7 +8,7 @@ import pytest
 
 from sagwright.formats.coil_text import MATERIALS
 from sagwright.physics.wire import Wire
-from tests.cli.running import Shell
+from tests.support.command_line import Shell
 
 ASKED = ["--load", "330 N", "--travel", "140 mm", "--sag", "20 %"]
 MADE = "name: made, wire: 5 ± 0.03 mm, outside: 31 mm, turns: 22, free_length: 300 mm"

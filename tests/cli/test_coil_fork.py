@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from tests.cli.running import EXAMPLES, Shell
+from tests.support.command_line import EXAMPLES, Shell
 
 COIL = EXAMPLES / "shorten-c38.yaml"
 BUILDS = ["--build", "coil: medium, preload_spacers: 3, preload_turns: 4", "--build", "coil: firm, preload_spacers: 3"]

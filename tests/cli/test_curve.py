@@ -11,7 +11,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from tests.cli.running import Shell
+from tests.support.command_line import Shell
 
 FOUND = "name: as found, chassis: mid, travel: 150 mm, volume_spacers: 1, pressure: 78 psi"
 TARGET = "name: target, chassis: mid, travel: 140 mm, volume_spacers: 1, pressure: 88 psi"
@@ -49,6 +49,7 @@ def test_csv_reads_back(shell: Shell) -> None:
     assert float(rows[-1]["compression m"]) == pytest.approx(0.15)
 
 
+@pytest.mark.slow
 def test_charts_are_written_and_say_which_build_is_which(shell: Shell, tmp_path: Path) -> None:
     svg, png = tmp_path / "a.svg", tmp_path / "a.png"
     answer = shell("curve", "specimen/t35", "--build", FOUND, "--build", TARGET, "--svg", svg, "--png", png)

@@ -14,9 +14,9 @@ from sagwright.domain.value import Quantity
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.stand import AtTheStand, at_the_stand
 from sagwright.service.workshop import open_workshop
-from tests.cli.running import EXAMPLES, SHORTEN, Answer, Shell
-from tests.full_workshop import NASTY, photo_bytes
-from tests.workshops import as_words, checked, done_well
+from tests.support.command_line import EXAMPLES, SHORTEN, Answer, Shell
+from tests.support.full_workshop import NASTY, photo_bytes
+from tests.support.workshops import as_words, checked, done_well
 
 Run = Callable[..., Answer]
 

@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from tests.cli.running import Shell
+from tests.support.command_line import Shell
 
 BUILD = "chassis: mid, travel: 130 mm, volume_spacers: 1, pressure: 78 psi"
 ASKED = ("mistakes", "specimen/t35", "--build", BUILD, "--load", "330 N")

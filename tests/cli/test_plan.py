@@ -7,7 +7,7 @@ import re
 
 import pytest
 
-from tests.cli.running import EXAMPLES, REFUSED, SHORTEN, Shell, process
+from tests.support.command_line import EXAMPLES, REFUSED, SHORTEN, Shell, process
 
 SECTIONS = (
     "FINDINGS",
@@ -159,6 +159,7 @@ def test_json_is_si_whatever_units_are_asked_for(shell: Shell) -> None:
     assert shell("plan", SHORTEN, "--json").out == shell("plan", SHORTEN, "--json", "--units", "bar,in").out
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("arguments", [(), ("--json",)])
 def test_the_same_bytes_whatever_the_seed_zone_and_locale(arguments: tuple[str, ...]) -> None:
     here = {"PYTHONHASHSEED": "1", "TZ": "UTC", "LC_ALL": "C", "PYTHONUTF8": "0", "PYTHONIOENCODING": "ascii"}

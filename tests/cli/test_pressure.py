@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from tests.cli.running import Shell
+from tests.support.command_line import Shell
 
 PSI = 6894.757293168
 

@@ -16,7 +16,7 @@ import pytest
 import sagwright
 from sagwright.cli import failures
 from sagwright.errors import Defect, NoSolution, NotAllowed, SagwrightError
-from tests.cli.running import SHORTEN, Shell, process
+from tests.support.command_line import SHORTEN, Shell, process
 
 CODES = r"\x1b\[[0-9;]*m"
 
@@ -127,6 +127,7 @@ def _read(terminal: int) -> bytes:
         return b""
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("columns", [80, 100])
 def test_a_terminal_shows_the_words_of_a_pipe_in_colour_and_in_its_width(columns: int) -> None:
     shown = on_a_terminal("plan", str(SHORTEN), columns=columns)

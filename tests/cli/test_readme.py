@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 
 import sagwright
-from tests.cli.running import ROOT, SHORTEN, Shell
+from tests.support.command_line import ROOT, SHORTEN, Shell
 
 README = (ROOT / "README.md").read_text("utf-8")
 FENCED = re.findall(r"^```(\w*)\n(.*?)^```$", README, re.MULTILINE | re.DOTALL)

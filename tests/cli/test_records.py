@@ -14,8 +14,8 @@ from pathlib import Path
 import pytest
 
 from sagwright.service.workshop import open_workshop
-from tests.cli.running import ROOT, SHORTEN, Shell
-from tests.full_workshop import fill
+from tests.support.command_line import ROOT, SHORTEN, Shell
+from tests.support.full_workshop import fill
 
 
 @pytest.fixture(scope="module")
@@ -100,6 +100,7 @@ def test_a_place_that_cannot_be_used_is_told(shell: Shell, place: str, says: str
     assert says in answer.err
 
 
+@pytest.mark.slow
 def test_long_work_shows_a_bar_on_a_terminal_and_none_elsewhere(full: Path, tmp_path: Path) -> None:
     command = [sys.executable, "-m", "sagwright", "doctor", "--workshop", str(full)]
     there, here = pty.openpty()

@@ -16,7 +16,7 @@ import pytest
 
 from sagwright.cli.main import run
 
-START = 8.0  # s, on a machine that is busy with other tests; the benchmark holds it to one
+START = 60.0  # s, on a machine that is busy with other tests; the benchmark holds it to one
 COMMAND = (sys.executable, "-m", "sagwright", "serve", "--port", "0", "--workshop")
 
 
@@ -24,12 +24,15 @@ COMMAND = (sys.executable, "-m", "sagwright", "serve", "--port", "0", "--worksho
 def test_it_serves_until_it_is_stopped(stop: signal.Signals, tmp_path: Path) -> None:
     command = (*COMMAND, str(tmp_path / "workshop.sqlite"))
     with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, env=_env()) as process:
-        assert process.stdout is not None
-        address = re.search(r"http://\S+", process.stdout.readline())
-        assert address is not None
-        assert "Sheets" in _page(address.group() + "sheets")
-        process.send_signal(stop)
-        out, err = process.communicate(timeout=10)
+        try:
+            assert process.stdout is not None
+            address = re.search(r"http://\S+", process.stdout.readline())
+            assert address is not None
+            assert "Sheets" in _page(address.group() + "sheets")
+            process.send_signal(stop)
+            out, err = process.communicate(timeout=START)
+        finally:
+            process.kill()  # where it did not stop, nothing waits for it
     assert (process.returncode, out, err) == (0, "Stopped. Everything that was recorded is kept.\n", "")
 
 

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from jsonschema import Draft202012Validator
 
-from tests.cli.running import Shell, process
+from tests.support.command_line import Shell, process
 
 
 @pytest.mark.parametrize("name", ["specimen/t35", "specimen/p34", "specimen/n32", "specimen/a55"])
@@ -61,6 +61,7 @@ def test_the_schema_is_a_schema_that_takes_a_small_sheet(shell: Shell) -> None:
     assert not validator.is_valid({"shape": "sheet/1", "colour": "red"})
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("group", ["sheet", "bike"])
 def test_a_schema_is_the_same_bytes_whatever_the_hash_seed(group: str) -> None:
     first, second = (process(group, "schema", env={"PYTHONHASHSEED": seed}).stdout for seed in ("1", "2"))

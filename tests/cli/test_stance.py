@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from tests.cli.running import EXAMPLES, Shell
+from tests.support.command_line import EXAMPLES, Shell
 
 TRAIL = EXAMPLES / "bikes" / "trail.yaml"
 WITH_BIKE = EXAMPLES / "shorten-t35-bike.yaml"

@@ -8,7 +8,7 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from tests.cli.running import Answer, Shell, process
+from tests.support.command_line import Answer, Shell, process
 
 UNIT = ("steps", "specimen/t35", "--chassis", "mid", "--task", "set-pressure=80psi")
 WORK = (*UNIT, "--task", "change-travel=130mm", "--task", "wipers")

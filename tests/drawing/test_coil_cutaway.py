@@ -14,7 +14,7 @@ from sagwright.drawing.leg_paper import ShownLeg
 from sagwright.drawing.look import METAL, Meaning
 from sagwright.planning.inside import coil_inside, inside_of
 from sagwright.units import Choice
-from tests.planning.coil_units import built, coil_sheet, rate_only
+from tests.support.coil_intakes import built, coil_sheet, rate_only
 
 SVG = "{http://www.w3.org/2000/svg}"
 WIDTHS = [280.0, 420.0, 840.0]

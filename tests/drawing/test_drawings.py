@@ -20,8 +20,8 @@ from sagwright.planning.bike import stand_of
 from sagwright.planning.inside import leg_inside
 from sagwright.planning.stand import stance_of
 from sagwright.units import Choice, choose
-from tests.planning.test_checks import as_found
-from tests.planning.units import stack_sheet, trail_bike
+from tests.support.finding_cases import as_found
+from tests.support.intakes import stack_sheet, trail_bike
 
 SVG = "{http://www.w3.org/2000/svg}"
 WIDTHS = [280.0, 300.0, 640.0, 1180.0]

@@ -13,36 +13,16 @@ from functools import cache
 
 import pytest
 
-from sagwright.domain.build import Build, Charge, StackSetting
+from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.mistake import Mistake, MistakeKind, Signs
-from sagwright.domain.sheet import Chassis, Sheet
 from sagwright.errors import OutOfRange
 from sagwright.physics.atmosphere import ambient_abs
 from sagwright.planning.mistakes import Standing, signs_of
-from tests.planning.units import PSI, stack_sheet, value
+from tests.support.intakes import PSI, value
+from tests.support.known_fork import LOAD, RIGHT, fork
 
 HOUR = 3600.0
-LOAD = 340.0
-RIGHT = Build("mid", StackSetting(2, 2), 0, Charge(value(93 * PSI)))
-
-
-@cache
-def fork() -> Sheet:
-    sheet = stack_sheet()
-    spring = replace(
-        sheet.air,
-        bore=value(0.0318),
-        shaft=value(0.010),
-        positive_length=value(0.085),
-        negative_length=value(0.050),
-        volume_spacer=value(8e-6),
-        positive_oil=value(0.0),
-        negative_oil=value(0.0),
-    )
-    chassis = Chassis("mid", value(0.150), (0.13, 0.14, 0.15))
-    damper = replace(sheet.damper, gas_pressure_gauge=value(2.1e5))  # 15 N, the least that is stated
-    return replace(sheet, chassis=(chassis,), spring=spring, damper=damper)
 
 
 def shown(

@@ -21,7 +21,7 @@ from sagwright.planning.behave import SLOW
 from sagwright.planning.builds import setting_for
 from sagwright.planning.model import fit_of, model_of, state_of
 from sagwright.service.plan import plan
-from tests.planning.units import PSI, charge, intake_of
+from tests.support.intakes import PSI, charge, intake_of
 
 HERE = pathlib.Path(__file__).parent
 

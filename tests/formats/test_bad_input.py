@@ -10,21 +10,10 @@ from hypothesis import strategies as st
 
 from sagwright.errors import InputError, InputErrors, MissingValue, OutOfRange, UnknownKey, UnreadableFile, WrongUnit
 from sagwright.formats.intake import load_intake
-from sagwright.formats.nodes import Source, Table
+from sagwright.formats.nodes import Source
 from sagwright.formats.reader import MOST_DEPTH, read_text
 from sagwright.formats.sheet import load_sheet
-
-EXAMPLES = pathlib.Path(__file__).parents[2] / "examples"
-GOOD = (EXAMPLES / "shorten-t35.yaml").read_text("utf-8")
-THIN = """\
-shape: sheet/1
-extends: air-fork/spacer-stack
-maker: Specimen
-model: Thin
-revision: 1
-chassis:
-  only: {longest: 150 mm, travels: 110..150 mm, every: 10 mm}
-"""
+from tests.support.written import EXAMPLES, GOOD, THIN, tree_or_fault
 
 
 def intake_fault(tmp_path: pathlib.Path, written: str, instead: str) -> InputError:
@@ -205,16 +194,6 @@ def test_a_second_document_is_refused(tmp_path: pathlib.Path) -> None:
 def test_yes_no_and_minutes_are_text_not_booleans_or_sexagesimals() -> None:
     root = read_text("a: no\nb: 1:30\nc: 0o17\nd: ~\n", Source("x"))
     assert dict(root) == {"a": "no", "b": "1:30", "c": "0o17", "d": "~"}
-
-
-def tree_or_fault(text: str) -> None:
-    """Reads a text; any other error than ours comes out."""
-    tree, fault = None, None
-    try:
-        tree = read_text(text, Source("x"))
-    except InputError as error:
-        fault = error
-    assert fault.file == "x" if fault else isinstance(tree, Table)
 
 
 @pytest.mark.law

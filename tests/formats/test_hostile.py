@@ -17,20 +17,20 @@ from sagwright.formats.faults import MOST_TOLD
 from sagwright.formats.intake import load_intake, load_intake_text
 from sagwright.formats.nodes import Source
 from sagwright.formats.reader import read_text
-from tests.formats.test_bad_input import GOOD, tree_or_fault
+from tests.support.written import GOOD, tree_or_fault
 
 LINES = 20_000
-QUICK = 10.0  # seconds; without a bound on what is told one of these takes many minutes
+QUICK = 10.0  # s of this process's own time; without a bound on what is told one of these takes many minutes
 
 
 @pytest.mark.parametrize("line", ["k{}: 1\n", "k{}:\n", "same: {}\n"])
 def test_a_file_full_of_faults_is_answered_quickly_and_briefly(tmp_path: pathlib.Path, line: str) -> None:
     path = tmp_path / "many.yaml"
     path.write_text("".join(line.format(number) for number in range(LINES)), "utf-8")
-    begun = time.perf_counter()
+    begun = time.process_time()
     with pytest.raises(InputErrors) as caught:
         load_intake(path)
-    assert time.perf_counter() - begun < QUICK
+    assert time.process_time() - begun < QUICK
     errors = caught.value.errors
     assert len(errors) == MOST_TOLD + 1
     assert errors[-1].rule == "has more faults than are told"

@@ -14,8 +14,8 @@ from sagwright.formats.errors_json import errors_to_json
 from sagwright.formats.json_text import dumped
 from sagwright.formats.plan_json import plan_to_json
 from sagwright.planning.plan import make_plan
-from tests.planning.test_checks import CASES
-from tests.planning.units import intakes
+from tests.support.finding_cases import CASES
+from tests.support.intakes import intakes
 
 KEYS = {
     "": "shape program intake sheet findings candidates target changes kit steps sequence spring cautions stance"
@@ -60,6 +60,7 @@ def test_a_refused_plan_has_no_target_and_no_work() -> None:
     assert (shape["target"], shape["changes"], shape["kit"], shape["steps"]) == (None, [], [], [])
 
 
+@pytest.mark.slow
 @pytest.mark.law
 @given(intakes())
 def test_every_plan_is_json_and_the_same_twice(intake: Intake) -> None:

@@ -17,7 +17,7 @@ from sagwright.errors import InputError, InputErrors
 from sagwright.formats.lookup import shipped_architectures, shipped_sheets
 from sagwright.formats.schema import sheet_schema
 from sagwright.formats.sheet import load_sheet
-from tests.formats.test_bad_input import THIN
+from tests.support.written import THIN
 
 DATA = pathlib.Path(__file__).parents[2] / "src" / "sagwright" / "formats" / "data"
 

@@ -26,8 +26,8 @@ from sagwright.web.shop import Shop
 from tests.goldens.documents import tables
 from tests.goldens.fixed import START, fixed_folder, numbered_ids
 from tests.goldens.values import as_json, as_lines, digest
-from tests.web.every_page import EXAMPLES
-from tests.web.shop import NOW, fill
+from tests.support.web.addresses import EXAMPLES
+from tests.support.web.example_workshop import NOW, fill
 
 Recorded = Iterator[tuple[str, Any]]
 OTHER_UNITS: Final = {"by": "Kim", "shown_in": "bar%2Cin%2Clbf%C2%B7in%2Clb%2Clbf%2Cfl%20oz%2C%C2%B0F%3B%2C"}

@@ -242,8 +242,8 @@ JOB: Final = (
     "instrument keep 'shock pump' 'pump 2' --accuracy '1.6 %' --last-check 2026-01-10 --id p2",
     "job record 1001 next --reading 'pressure_found=87 psi' --reading 'exposed_found=158 mm' --with p2 --took '4 min'",
     (
-        "job record 1001 next --reading 'pressure_found=87 psi' --reading 'exposed_found=158 mm' --with p2 --took '4 min'"
-        " --reading tag_hung=yes --reading damage_found=none"
+        "job record 1001 next --reading 'pressure_found=87 psi' --reading 'exposed_found=158 mm' --with p2"
+        " --took '4 min' --reading tag_hung=yes --reading damage_found=none"
     ),
     "job correct 1001 7 --reading 'pressure_found=78 psi' --note misread --json",
     "job record 1001 off:coil",

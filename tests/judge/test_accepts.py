@@ -13,7 +13,8 @@ from sagwright.domain.step import Need
 from sagwright.domain.value import Unknown
 from sagwright.errors import Defect
 from sagwright.judge import RULES, Refusal, require
-from tests.judge.bench import (
+from tests.support.forks import careless, charge, only, stack_fork, stacked
+from tests.support.sequences import (
     PRESSURE_ONLY,
     RIDING,
     SHAFT,
@@ -29,7 +30,6 @@ from tests.judge.bench import (
     whole,
     without,
 )
-from tests.judge.forks import careless, charge, only, stack_fork, stacked
 
 STAGES = pytest.mark.parametrize("stage", [None, *(s for s in ChargeStage if s is not ChargeStage.FINAL)])
 

@@ -11,7 +11,8 @@ import pytest
 
 from sagwright.domain.item import Act, ChargeStage
 from sagwright.judge import Refusal
-from tests.judge.bench import (
+from tests.support.forks import HOLDING_GAUGE, careless, charge, only, stack_fork
+from tests.support.sequences import (
     FINAL,
     HOLDING,
     PRESSURE_ONLY,
@@ -31,7 +32,6 @@ from tests.judge.bench import (
     whole,
     without,
 )
-from tests.judge.forks import HOLDING_GAUGE, careless, charge, only, stack_fork
 
 AFTER_THE_LOWERS = whole(STACK_WORK, None)
 

@@ -13,10 +13,9 @@ from sagwright.domain.build import Change
 from sagwright.domain.item import Act, ChargeStage
 from sagwright.judge import RULES, Refusal
 from sagwright.planning.again import break_step, proofs_again
-from tests.judge.bench import after, before, keys, plain, twice, without
-from tests.judge.coil_forks import COIL, PRELOAD_ONLY, CoilBench, coil_bench, coiled, forgetful_coil
-from tests.judge.forks import work
-from tests.judge.test_laws import in_order, ordered_pairs
+from tests.support.coil_forks import COIL, PRELOAD_ONLY, CoilBench, coil_bench, coiled, forgetful_coil
+from tests.support.forks import work
+from tests.support.sequences import after, before, in_order, keys, ordered_pairs, plain, twice, without
 
 # What must come before what, written down by hand, as in test_laws. Common practice, no source.
 ORDER = """
@@ -51,23 +50,14 @@ def test_the_hand_given_order_speaks_of_every_step() -> None:
 
 
 @given(st.permutations(COIL))
-def test_any_order_that_keeps_the_hand_given_one_is_accepted(preferred: list[str]) -> None:
-    assert coil_bench().reported(in_order(tuple(preferred), ordered_pairs(ORDER))) is None
-
-
-@given(st.permutations(COIL))
-def test_swapping_two_neighbours_is_refused_exactly_if_they_are_ordered(preferred: list[str]) -> None:
+def test_of_good_orders_only_a_swap_of_ordered_neighbours_or_a_dropped_step_is_refused(preferred: list[str]) -> None:
     bench, pairs = coil_bench(), ordered_pairs(ORDER)
-    steps = bench.steps(in_order(tuple(preferred), pairs))
+    order = in_order(tuple(preferred), pairs)
+    assert bench.reported(order) is None
+    steps = bench.steps(order)
     for place, (one, other) in enumerate(pairwise(steps)):
         swapped = (*steps[:place], other, one, *steps[place + 2 :])
         assert (bench.verdict(swapped) is not None) == ((one.key, other.key) in pairs)
-
-
-@given(st.permutations(COIL))
-def test_dropping_any_step_of_any_good_order_is_refused(preferred: list[str]) -> None:
-    bench = coil_bench()
-    steps = bench.steps(in_order(tuple(preferred), ordered_pairs(ORDER)))
     for place in range(len(steps)):
         assert bench.verdict((*steps[:place], *steps[place + 1 :])) is not None
 

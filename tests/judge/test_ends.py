@@ -8,7 +8,15 @@ from sagwright.domain.build import LegState
 from sagwright.domain.item import Act, Fluid
 from sagwright.domain.value import Unknown
 from sagwright.judge import Refusal
-from tests.judge.bench import (
+from tests.support.forks import (
+    careless,
+    charge,
+    shafted,
+    stack_fork,
+    stacked,
+    value,
+)
+from tests.support.sequences import (
     FINAL,
     PRESSURE_ONLY,
     RIDING,
@@ -18,14 +26,6 @@ from tests.judge.bench import (
     keys,
     stack_bench,
     without,
-)
-from tests.judge.forks import (
-    careless,
-    charge,
-    shafted,
-    stack_fork,
-    stacked,
-    value,
 )
 
 

@@ -10,7 +10,8 @@ from dataclasses import replace
 import pytest
 
 from sagwright.judge import Refusal
-from tests.judge.bench import (
+from tests.support.forks import careless, stack_fork
+from tests.support.sequences import (
     FINAL,
     HOLDING,
     PRESSURE_ONLY,
@@ -28,7 +29,6 @@ from tests.judge.bench import (
     whole,
     without,
 )
-from tests.judge.forks import careless, stack_fork
 
 AFTER_THE_LOWERS = whole(STACK_WORK, None)
 

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import cache
-from itertools import pairwise, product
+from itertools import pairwise
 from typing import Any
 
 from hypothesis import given
@@ -15,20 +14,20 @@ from sagwright.domain.item import Act, ChargeStage, Item
 from sagwright.domain.step import Step
 from sagwright.domain.value import Unknown
 from sagwright.judge import RULES
-from tests.judge.bench import (
+from tests.support.forks import careless, charge, work
+from tests.support.sequences import (
     SHAFT,
     STACK,
     STACK_WORK,
     Bench,
-    Keys,
     Steps,
-    keys,
+    in_order,
+    ordered_pairs,
     plain,
     shaft_bench,
     stack_bench,
     whole,
 )
-from tests.judge.forks import careless, charge, work
 
 # What must come before what when two travel spacers go in, written down by hand: every step on the left of a
 # "<" before every step on its right. Common practice, no source.
@@ -56,60 +55,25 @@ RIDING_AFTER_FEET = """
     on:spring_foot_fastener on:damper_foot_fastener < charge:riding:air_charge
 """
 
-Pairs = frozenset[tuple[str, str]]
 BY_STAGE = {
     ChargeStage.RIDING: OPENING_ORDER + RIDING_BEFORE_LOWERS,
     None: OPENING_ORDER + RIDING_AFTER_FEET,
 }
 
 
-@cache
-def ordered_pairs(text: str) -> Pairs:
-    """Every pair that the text orders, directly or through others."""
-    known: set[tuple[str, str]] = set()
-    for line in filter(str.strip, text.splitlines()):
-        for left, right in pairwise(line.split("<")):
-            known.update(product(keys(left), keys(right)))
-    while more := {(a, d) for a, b in known for c, d in known if b == c} - known:
-        known |= more
-    return frozenset(known)
-
-
-def in_order(preferred: Keys, pairs: Pairs) -> Keys:
-    """The order nearest to a preferred one in which every pair is kept."""
-    waiting, order = list(preferred), list[str]()
-    while waiting:
-        free = next(key for key in waiting if not any((other, key) in pairs for other in waiting))
-        waiting.remove(free)
-        order.append(free)
-    return tuple(order)
-
-
 stages = st.sampled_from([ChargeStage.RIDING, None])
 
 
 @given(stages, st.permutations(STACK))
-def test_any_order_that_keeps_the_hand_given_one_is_accepted(stage: ChargeStage | None, preferred: list[str]) -> None:
-    bench = stack_bench(stage)
-    order = in_order(tuple(preferred), ordered_pairs(BY_STAGE[stage]))
-    assert bench.verdict(bench.steps(order)) is None
-
-
-@given(stages, st.permutations(STACK))
-def test_swapping_two_neighbours_is_refused_exactly_if_they_are_ordered(
+def test_of_good_orders_only_a_swap_of_ordered_neighbours_or_a_dropped_step_is_refused(
     stage: ChargeStage | None, preferred: list[str]
 ) -> None:
     bench, pairs = stack_bench(stage), ordered_pairs(BY_STAGE[stage])
     steps = bench.steps(in_order(tuple(preferred), pairs))
+    assert bench.verdict(steps) is None
     for place, (one, other) in enumerate(pairwise(steps)):
         swapped = (*steps[:place], other, one, *steps[place + 2 :])
         assert (bench.verdict(swapped) is not None) == ((one.key, other.key) in pairs)
-
-
-@given(st.permutations(STACK))
-def test_dropping_any_step_of_any_good_order_is_refused(preferred: list[str]) -> None:
-    bench = stack_bench()
-    steps = bench.steps(in_order(tuple(preferred), ordered_pairs(BY_STAGE[ChargeStage.RIDING])))
     for place in range(len(steps)):
         assert bench.verdict((*steps[:place], *steps[place + 1 :])) is not None
 

@@ -27,7 +27,9 @@ from sagwright.domain.step import Stop
 from sagwright.domain.value import Value
 from sagwright.judge import RULES
 from sagwright.planning.again import break_step, proofs_again, verdict_step
-from tests.judge.bench import (
+from tests.support.coil_forks import COIL, CoilBench, coil_bench, forgetful_coil
+from tests.support.forks import careless, off_and_on, work
+from tests.support.sequences import (
     RIDING,
     SECOND,
     SHAFT,
@@ -47,8 +49,6 @@ from tests.judge.bench import (
     whole,
     without,
 )
-from tests.judge.coil_forks import COIL, CoilBench, coil_bench, forgetful_coil
-from tests.judge.forks import careless, off_and_on, work
 
 Case = tuple[Bench, Steps, str | None]
 

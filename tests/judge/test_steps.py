@@ -11,7 +11,16 @@ from sagwright.domain.build import Change
 from sagwright.domain.item import Act, Fluid, Hand, Item, Record, ThreadState, Torque
 from sagwright.domain.value import Quantity, Unknown
 from sagwright.judge import Refusal
-from tests.judge.bench import (
+from tests.support.forks import (
+    CUTS,
+    GREASED_CAP,
+    SCORES,
+    UNKNOWN_FOOT,
+    WASHER,
+    value,
+    work,
+)
+from tests.support.sequences import (
     FINAL,
     RIDING,
     SHAFT,
@@ -24,15 +33,6 @@ from tests.judge.bench import (
     stack_bench,
     twice,
     without,
-)
-from tests.judge.forks import (
-    CUTS,
-    GREASED_CAP,
-    SCORES,
-    UNKNOWN_FOOT,
-    WASHER,
-    value,
-    work,
 )
 
 # the sheet's order

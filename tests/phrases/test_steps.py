@@ -10,7 +10,7 @@ from sagwright.domain.value import Quantity, Value
 from sagwright.phrases.steps import record_text, step_text, torque_text, total_time, waiting_time
 from sagwright.phrases.titles import title
 from sagwright.units import Choice, choose
-from tests.phrases.handmade import PSI, SHEET, STEPS, measured
+from tests.support.handmade_plan import PSI, SHEET, STEPS, measured
 
 PLAIN = Choice()
 BY_KEY = {step.key: step for step in STEPS}

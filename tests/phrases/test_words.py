@@ -19,7 +19,7 @@ from sagwright.phrases.changes import change_text
 from sagwright.phrases.errors import sentence
 from sagwright.phrases.kit import KINDS, kit_text
 from sagwright.units import Choice, choose
-from tests.phrases.handmade import (
+from tests.support.handmade_plan import (
     CANDIDATES,
     CHANGES,
     FOUND,

@@ -16,7 +16,7 @@ from sagwright.physics.clearance import (
     with_other_tyre,
 )
 from sagwright.physics.tyre import estimated_radius
-from tests.published import as_printed
+from tests.support.published import as_printed
 
 
 def crown_gap(bottomed: float, tyre: float = 0.372) -> float:

@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from sagwright.errors import OutOfRange
 from sagwright.physics.gas import AMBIENT_ABS, mass_of, mean_power, polytropic_pressure, polytropic_work, pressure_of
-from tests.published import as_printed
+from tests.support.published import as_printed
 
 # Closed gas spring, ideal polytropic, gauge force: p0 6.0 bar gauge, bore 32 mm, 200 mm long. Check vector computed
 # independently of this package for the project's list of outside checks (its section 3b); rows are (x, n=1, 1.2, 1.4).

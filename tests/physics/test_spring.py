@@ -16,8 +16,8 @@ from sagwright.physics.gas import R_AIR
 from sagwright.physics.solving import increasing_root
 from sagwright.physics.spring import Chamber, Port, Spring, State, Stroke, check
 from sagwright.physics.stops import Stop
-from tests.physics.springs import TEMPERATURE, charged_springs, cycled
-from tests.published import as_printed
+from tests.support.published import as_printed
+from tests.support.springs import TEMPERATURE, charged_springs, cycled
 
 pytestmark = pytest.mark.law
 

@@ -30,9 +30,9 @@ from sagwright.physics.stance import (
     tilt_alone,
     trail_of,
 )
-from tests.physics.bikes import parts, random_bikes, stacked
-from tests.published import as_printed
 from tests.reference.contact import stand
+from tests.support.bikes import parts, random_bikes, stacked
+from tests.support.published import as_printed
 
 DEGREE = np.pi / 180.0
 LAW = 1e-9  # m and rad

@@ -26,7 +26,7 @@ from sagwright.planning.builds import setting_for
 from sagwright.planning.plan import make_plan
 from sagwright.planning.tasks import sequence_of
 from sagwright.planning.timing import timed
-from tests.planning.units import PSI, charge, intake_of, shaft_sheet, shipped, stack_sheet, value
+from tests.support.intakes import PSI, charge, intake_of, shaft_sheet, shipped, stack_sheet, value
 
 FORKS = ("t35", "p34", "s38", "v34", "n32", "b38", "c38")
 """Every demo fork; the shock has no plan."""
@@ -303,6 +303,7 @@ def works(draw: st.DrawFn) -> Drawn:
     return Drawn(name, draw(travels), draw(travels), draw(st.booleans()), draw(st.booleans()), tuple(tasks))
 
 
+@pytest.mark.slow
 @pytest.mark.law
 @given(works())
 def test_wish_and_tasks_are_one_work_that_the_judge_accepts_or_one_message(drawn: Drawn) -> None:

@@ -15,8 +15,8 @@ from sagwright.domain.value import Unknown
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.curves import compare, ideal_error
 from sagwright.planning.plan import make_plan
-from tests.planning.test_checks import CASES
-from tests.planning.units import PSI, stack_sheet, value
+from tests.support.finding_cases import CASES
+from tests.support.intakes import PSI, stack_sheet, value
 
 BUILD = Build("mid", StackSetting(1, 1), 2, Charge(value(85 * PSI, 1.5 * PSI)))
 

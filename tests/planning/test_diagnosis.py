@@ -10,7 +10,7 @@ from sagwright.domain.mistake import Diagnosis, Mistake, MistakeKind, Reading, R
 from sagwright.errors import OutOfRange
 from sagwright.planning.diagnosis import GOOD_TO, USUAL, diagnosed, read_of
 from sagwright.planning.mistakes import Standing, signs_of
-from tests.facts.test_mistakes import LOAD, RIGHT, fork
+from tests.support.known_fork import LOAD, RIGHT, fork
 
 STANDING = Standing(LOAD)
 BUILD = replace(RIGHT, volume_spacers=2)

@@ -15,7 +15,7 @@ from sagwright.errors import InputErrors, OutOfRange
 from sagwright.formats.sheet import load_sheet
 from sagwright.physics.spring import Stroke
 from sagwright.planning.model import fit_of, model_of, state_of
-from tests.planning.units import charge, value
+from tests.support.intakes import charge, value
 
 # DIN 2093 (EN 16983), group 2, as a transcription gives it; force at s = 0.75 h0, editions differ by up to 0.8 %, so
 # 1 %. De, Di, t, l0 [mm], N. The last two rows are from memory.

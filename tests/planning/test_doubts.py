@@ -14,7 +14,7 @@ from sagwright.domain.load import Load, LoadHow
 from sagwright.planning import doubts
 from sagwright.planning.doubts import behaviour_doubts, propagated, with_numbers
 from sagwright.planning.plan import make_plan
-from tests.planning.units import PSI, intake_of, stack_sheet, value
+from tests.support.intakes import PSI, intake_of, stack_sheet, value
 
 LOAD = Load(330.0, 15.0, LoadHow.GIVEN)
 

@@ -14,8 +14,8 @@ from sagwright.judge import examine
 from sagwright.planning.tasks import sequence_of
 from sagwright.service.plan import go_on
 from sagwright.service.sequence import replan
-from tests.planning.test_gone_on import SAID_ONE, SHAFT
-from tests.planning.units import PSI, stack_sheet
+from tests.support.begun_work import SAID_ONE, SHAFT
+from tests.support.intakes import PSI, stack_sheet
 
 DAMPER, WIPERS = Task(TaskKind.DAMPER), Task(TaskKind.WIPERS)
 FOUND = (
@@ -43,6 +43,7 @@ def accepted(rest: Plan) -> None:
     assert examine(rest.intake.sheet, rest.intake.as_found.build, rest.target.build, steps) is None
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("extra", FOUND, ids=lambda task: f"{task.kind} {task.item}".strip())
 def test_an_extra_found_at_any_point_is_done_and_nothing_else_is_done_again_for_it(extra: Task) -> None:
     for count in range(0, len(SAID_ONE.steps) + 1, 1 if extra in OWN else 4):

@@ -8,51 +8,13 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sagwright.domain.build import ShaftSetting, StackSetting
 from sagwright.domain.item import Act, ThreadState
 from sagwright.domain.plan import Plan
 from sagwright.domain.task import Progress
-from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
-from sagwright.judge import examine
-from sagwright.service.plan import go_on, plan
-from tests.planning.units import PSI, charge, intake_of, shaft_sheet, stack_sheet, value
-
-SAID_ONE = plan(
-    intake_of(
-        stack_sheet(),
-        StackSetting(1, 1),
-        chassis="mid",
-        travel=0.13,
-        volume_spacers=Unknown.UNTIL_OPEN,
-        charge=charge(80.0),
-    )
-)
-SHAFT = plan(
-    intake_of(
-        shaft_sheet(),
-        ShaftSetting(Unknown.UNTIL_OPEN),
-        chassis="standard",
-        travel=0.12,
-        charge=charge(85.0),
-        load=value(330.0, 10.0),
-    )
-)
-PLANS = {"stack": SAID_ONE, "shaft": SHAFT}
-
-
-def up_to(work: Plan, key: str) -> tuple[str, ...]:
-    """The keys of the steps before one."""
-    keys = [step.key for step in work.steps]
-    return tuple(keys[: keys.index(key)])
-
-
-def accepted(work: Plan) -> None:
-    built = work.way_back if work.target is None else work.target.build
-    assert built is not None
-    intake = work.intake
-    steps = (*work.done, *work.steps)
-    assert examine(intake.sheet, intake.as_found.build, built, steps) is None
+from sagwright.service.plan import go_on
+from tests.support.begun_work import PLANS, SAID_ONE, SHAFT, accepted, up_to
+from tests.support.intakes import PSI
 
 
 @pytest.mark.parametrize("name", PLANS)
@@ -191,6 +153,7 @@ def progresses(draw: st.DrawFn, work: Plan) -> Progress:
     return Progress(tuple(step.key for step in done), tuple(found), tuple(failed), draw(st.booleans()))
 
 
+@pytest.mark.slow
 @pytest.mark.law
 @given(st.data())
 def test_the_judge_accepts_what_is_left_whatever_was_found(data: st.DataObject) -> None:

@@ -18,7 +18,7 @@ from sagwright.planning.behave import SLOW, STROKE, Five, behaviour_of, distance
 from sagwright.planning.builds import reachable
 from sagwright.planning.match import at_pressure, candidates_of, matched
 from sagwright.planning.model import fit_of, model_of, state_of
-from tests.planning.units import charge, shaft_sheet, stack_sheet
+from tests.support.intakes import charge, shaft_sheet, stack_sheet
 
 LOAD = 320.0
 WORKSHOP = Surroundings()

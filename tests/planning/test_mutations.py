@@ -118,7 +118,9 @@ def refused_by(work: Sequenced, spoiling: Spoiling, data: st.DataObject) -> str 
 
 
 @pytest.mark.law
-@pytest.mark.parametrize("rule", SPOILINGS)
+@pytest.mark.parametrize(
+    "rule", [pytest.param(rule, marks=pytest.mark.slow if rule == "cure-before-load" else ()) for rule in SPOILINGS]
+)
 def test_a_spoilt_step_is_refused_by_the_rule_it_breaks(rule: str) -> None:
     @given(st.data())
     def law(data: st.DataObject) -> None:

@@ -17,7 +17,7 @@ from sagwright.formats.intake import load_intake
 from sagwright.planning.mistakes import Standing, signs_of
 from sagwright.planning.plan import make_plan
 from sagwright.planning.proof import LeakTest, diagnosis_of, explained, leak_prediction, predictions, verdict_of
-from tests.cli.running import SHORTEN
+from tests.support.command_line import SHORTEN
 
 PSI = 6894.757293168361  # Pa
 CELSIUS = 273.15  # K

@@ -15,7 +15,7 @@ from sagwright.domain.value import Unknown
 from sagwright.errors import InputError
 from sagwright.planning.tasks import sequence_of
 from sagwright.service.sequence import replan
-from tests.planning.units import PSI, shaft_sheet, stack_sheet
+from tests.support.intakes import PSI, shaft_sheet, stack_sheet
 
 TASKS = (Task(TaskKind.SET_PRESSURE, 80 * PSI), Task(TaskKind.CHANGE_TRAVEL, 0.12), Task(TaskKind.WIPERS))
 SHEETS = {"stack": (stack_sheet(), "short"), "shaft": (shaft_sheet(), "standard")}

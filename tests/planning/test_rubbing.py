@@ -6,7 +6,7 @@ import pytest
 
 from sagwright.domain.build import StackSetting
 from sagwright.planning.plan import make_plan
-from tests.planning.units import PSI, charge, intake_of, stack_sheet
+from tests.support.intakes import PSI, charge, intake_of, stack_sheet
 
 
 def test_a_plan_says_both_sags_and_both_starts() -> None:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from sagwright.domain.build import StackSetting
 from sagwright.service.plan import plan
-from tests.planning.test_checks import as_found, found, wished
-from tests.planning.units import PSI, value
+from tests.support.finding_cases import as_found, found, wished
+from tests.support.intakes import PSI, value
 
 
 def test_a_pressure_a_hair_from_as_found_is_as_found_and_passes_the_judge() -> None:

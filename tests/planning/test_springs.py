@@ -16,7 +16,7 @@ from sagwright.errors import InputError
 from sagwright.formats.sheet import load_sheet
 from sagwright.planning.plan import make_plan
 from sagwright.service.curve import curve
-from tests.planning.units import PSI, value
+from tests.support.intakes import PSI, value
 
 BASE = "shape: sheet/1\nextends: specimen/p34\nmodel: Test\n"
 OWN_VALVE = BASE + 'equaliser: "left out"\nspring:\n  negative: {pressure: 70 ± 2 psi}\n'

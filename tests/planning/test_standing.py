@@ -26,8 +26,8 @@ from sagwright.planning.inside import leg_inside
 from sagwright.planning.model import fit_of, model_of, state_of
 from sagwright.planning.room import under_test
 from sagwright.planning.stand import sag_of, stance_of
-from tests.planning.test_checks import answered, as_found, on_a_bike, plan_of
-from tests.planning.units import charge, intakes, stack_sheet, trail_bike, value
+from tests.support.finding_cases import answered, as_found, on_a_bike, plan_of
+from tests.support.intakes import charge, intakes, stack_sheet, trail_bike, value
 
 LAW = 1e-9
 SETTLED = 2e-7  # m, to which load and sag are made to agree
@@ -262,6 +262,7 @@ def ridden(draw: st.DrawFn) -> Intake:
     return replace(draw(intakes()), load=None, rider=rider, technician=rider, bike=trail_bike())
 
 
+@pytest.mark.slow
 @pytest.mark.law
 @given(ridden())
 def test_whatever_is_found_the_bike_can_be_stood_on_its_wheels(intake: Intake) -> None:

@@ -28,7 +28,7 @@ from sagwright.planning.model import fit_of, model_of, state_of
 from sagwright.planning.plan import make_plan
 from sagwright.planning.tasks import sequence_of
 from sagwright.service.sequence import replan
-from tests.planning.units import PSI, intake_of, shipped, value
+from tests.support.intakes import PSI, intake_of, shipped, value
 
 SECOND, NEGATIVE = "second_gauge", "negative_gauge"
 

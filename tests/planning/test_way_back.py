@@ -13,8 +13,8 @@ from sagwright.domain.task import Progress, Task, TaskKind
 from sagwright.domain.value import Unknown
 from sagwright.judge import examine
 from sagwright.service.plan import go_on, plan
-from tests.planning.test_gone_on import SAID_ONE, accepted, up_to
-from tests.planning.units import PSI
+from tests.support.begun_work import SAID_ONE, accepted, up_to
+from tests.support.intakes import PSI
 
 AS_IT_RODE = plan(replace(SAID_ONE.intake, wish=replace(SAID_ONE.intake.wish, aim=Aim(AimKind.AS_IT_RODE))))
 """How it rode can be no aim any more once its equaliser was found in another place."""

@@ -21,8 +21,9 @@ from sagwright.service.jobs import take_in
 from sagwright.service.looking import board, open_job
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
-from tests.full_workshop import fill
-from tests.workshops import ARRIVAL, Person, Server
+from tests.support.full_workshop import fill
+from tests.support.postgresql import Server
+from tests.support.workshops import ARRIVAL, Person
 
 NOW = datetime(2026, 3, 5, 18, 30, tzinfo=UTC)
 
@@ -54,6 +55,7 @@ def test_a_backup_restores_equal_on_either_database(store: Store, tmp_path: Path
     assert text_of(url) == before
 
 
+@pytest.mark.slow
 def test_a_backup_under_load_is_one_moment(store: Store, kim: Person, lou: Person, tmp_path: Path) -> None:
     fill(store)
     jobs_there = [take_in(store, ARRIVAL, kim()).card.id for _ in range(2)]

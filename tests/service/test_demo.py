@@ -20,7 +20,7 @@ from sagwright.service.exchanging import exported
 from sagwright.service.jobs import take_in
 from sagwright.service.looking import open_job
 from sagwright.service.workshop import open_workshop
-from tests.workshops import ARRIVAL, Person
+from tests.support.workshops import ARRIVAL, Person
 
 START = datetime(2026, 3, 2, 8, tzinfo=UTC)
 
@@ -94,6 +94,7 @@ def test_nothing_is_wrong_with_it(filled: Path) -> None:
     assert {check.grade for check in examine(filled)} == {Grade.GOOD}
 
 
+@pytest.mark.slow
 def test_twice_adds_nothing_and_a_missing_job_is_told_again(filled: Path, tmp_path: Path) -> None:
     with open_workshop(filled) as store:
         before = "".join(exported(store))

@@ -11,7 +11,7 @@ import pytest
 from sagwright.service.examining import Check, Grade, examine, mend
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
-from tests.full_workshop import fill
+from tests.support.full_workshop import fill
 
 
 @pytest.fixture(scope="module")

@@ -14,8 +14,8 @@ from sagwright.service.workshop import open_workshop
 from sagwright.store.exchange import TABLES, counts_of
 from sagwright.store.store import Store
 from sagwright.store.tables import METADATA
-from tests.full_workshop import NASTY, fill
-from tests.workshops import Server
+from tests.support.full_workshop import NASTY, fill
+from tests.support.postgresql import Server
 
 
 @pytest.fixture(scope="module")

@@ -17,7 +17,7 @@ from sagwright.service.choosing import decision_of, propose
 from sagwright.service.jobs import record, with_extras
 from sagwright.service.stand import at_the_stand
 from sagwright.store.store import Store
-from tests.workshops import ARRIVAL, FACTS, Person, on_the_bench, worked_through
+from tests.support.workshops import ARRIVAL, FACTS, Person, on_the_bench, worked_through
 
 ASK = Waits(WaitFor.OWNER, "the damper feels empty: take it out?", "60", ("damper",))
 YES, NO = (Resumed("go on", "Jo", "2026-03-02", yes) for yes in (True, False))

@@ -30,8 +30,18 @@ from sagwright.service.plan import plan
 from sagwright.service.stand import at_the_stand
 from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner
 from sagwright.store.store import Store
-from tests.cli.running import SHORTEN
-from tests.workshops import ARRIVAL, FACTS, Person, decided, done_well, on_the_bench, prepared, proven, worked_through
+from tests.support.command_line import SHORTEN
+from tests.support.workshops import (
+    ARRIVAL,
+    FACTS,
+    Person,
+    decided,
+    done_well,
+    on_the_bench,
+    prepared,
+    proven,
+    worked_through,
+)
 
 
 def test_from_take_in_to_hand_over(store: Store, kim: Person) -> None:

@@ -37,7 +37,8 @@ from sagwright.service.jobs import take_in
 from sagwright.service.looking import board, open_job
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
-from tests.workshops import ARRIVAL, FACTS, MORNING, Server, by_the_log
+from tests.support.postgresql import Server
+from tests.support.workshops import ARRIVAL, FACTS, MORNING, by_the_log
 
 MAY: dict[str, str] = {  # what may be said at which stages
     "decide": "choose, prepare, bench, prove, hand over",

@@ -15,7 +15,7 @@ from sagwright.service.looking import history, open_job, search
 from sagwright.service.taking_in import NewBicycle, NewOwner
 from sagwright.store.store import Store
 from sagwright.store.tables import METADATA
-from tests.workshops import ARRIVAL, MORNING, Person
+from tests.support.workshops import ARRIVAL, MORNING, Person
 
 
 def everything(store: Store) -> str:

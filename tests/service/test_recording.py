@@ -25,7 +25,7 @@ from sagwright.service.looking import board, open_job, search
 from sagwright.service.stand import at_the_stand
 from sagwright.service.taking_in import NewOwner
 from sagwright.store.store import Store
-from tests.workshops import ARRIVAL, Person, done_well, on_the_bench, worked_through
+from tests.support.workshops import ARRIVAL, Person, done_well, on_the_bench, worked_through
 
 
 def test_a_double_tap_records_once(store: Store, kim: Person) -> None:

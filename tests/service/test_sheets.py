@@ -11,7 +11,7 @@ from sagwright.service import sheets
 from sagwright.service.choosing import propose
 from sagwright.service.jobs import take_in
 from sagwright.store.store import Store
-from tests.workshops import ARRIVAL, Person
+from tests.support.workshops import ARRIVAL, Person
 
 TEXT = shipped_text("specimen/t35") or ""
 REVISION = next(int(line.split(":")[1].split("#")[0]) for line in TEXT.splitlines() if line.startswith("revision:"))

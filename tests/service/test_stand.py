@@ -8,7 +8,7 @@ from sagwright.domain.records.payloads import Noted
 from sagwright.service import jobs
 from sagwright.service.stand import Remembered, at_the_stand
 from sagwright.store.store import Store
-from tests.workshops import Person, done_well, on_the_bench
+from tests.support.workshops import Person, done_well, on_the_bench
 
 
 def test_another_entry_under_the_same_id_is_another_state(store: Store, kim: Person) -> None:

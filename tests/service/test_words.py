@@ -28,7 +28,7 @@ from sagwright.service.jobs import take_in
 from sagwright.service.looking import board, history, open_job, search
 from sagwright.service.taking_in import NewBicycle, NewOwner
 from sagwright.store.store import Store
-from tests.workshops import ARRIVAL, FACTS, Person, by_the_log
+from tests.support.workshops import ARRIVAL, FACTS, Person, by_the_log
 
 NASTY = [
     "שלום עולם \u202eabc\u202c مرحبا",

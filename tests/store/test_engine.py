@@ -16,7 +16,7 @@ from sagwright.service.workshop import open_workshop
 from sagwright.store.migrate import KNOWN, NEWEST, schema_of
 from sagwright.store.store import Store
 from sagwright.store.tables import METADATA
-from tests.workshops import Server
+from tests.support.postgresql import Server
 
 
 def test_every_sqlite_connection_syncs_a_write_ahead_log(tmp_path: Path) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import multiprocessing
 import os
 import sqlite3
+import tempfile
 from multiprocessing.connection import Connection
 from pathlib import Path
 
@@ -18,7 +19,8 @@ from sagwright.service.keeping import keep_draft
 from sagwright.service.looking import open_job
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
-from tests.workshops import ARRIVAL, Person, Server
+from tests.support.postgresql import Server
+from tests.support.workshops import ARRIVAL, Person
 
 NOBODY = 65534
 
@@ -74,8 +76,8 @@ def test_a_read_only_folder_is_said_and_nothing_is_written(tmp_path: Path, kim: 
     before = (folder / "w.sqlite").read_bytes()
     (folder / "w.sqlite").chmod(0o444)
     folder.chmod(0o555)
-    for parent in (tmp_path, tmp_path.parent, tmp_path.parent.parent):
-        parent.chmod(0o755)
+    for parent in (one for one in folder.parents if one.is_relative_to(os.path.realpath(tempfile.gettempdir()))):
+        parent.chmod(parent.stat().st_mode | 0o055)
     here, there = multiprocessing.Pipe(duplex=False)
     process = multiprocessing.get_context("fork").Process(
         target=_say_what_happens, args=(folder / "w.sqlite", job, there)
@@ -84,7 +86,8 @@ def test_a_read_only_folder_is_said_and_nothing_is_written(tmp_path: Path, kim: 
     process.join(60)
     folder.chmod(0o755)
     assert here.poll()
-    assert any(words in here.recv() for words in ("read-only here", "cannot be opened"))
+    said = here.recv()
+    assert any(words in said for words in ("read-only here", "cannot be opened")), said
     assert (folder / "w.sqlite").read_bytes() == before
 
 
@@ -108,6 +111,7 @@ def test_a_lost_connection_takes_its_transaction_with_it(postgresql: Server, kim
         assert record(store, job, kim("after"), what=Noted("after")).entries[-1].id == "after"
 
 
+@pytest.mark.slow
 def test_a_server_that_crashes_keeps_what_was_acknowledged(own_postgresql: Server, kim: Person) -> None:
     where = own_postgresql.new_database()
     with open_workshop(where) as store:

@@ -15,8 +15,9 @@ from sagwright.service.looking import board, open_job_numbered, search
 from sagwright.service.workshop import open_workshop
 from sagwright.store.engine import engine_for, writing
 from sagwright.store.migrate import _SCRIPTS, KNOWN, NEWEST, schema_of
-from tests.store.frozen import frozen, put_rows, rows_of
-from tests.workshops import ARRIVAL, Person, Server
+from tests.support.postgresql import Server
+from tests.support.stored_rows import frozen, put_rows, rows_of
+from tests.support.workshops import ARRIVAL, Person
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])

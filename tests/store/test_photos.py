@@ -11,7 +11,7 @@ from sagwright.errors import Conflict, NotThere, OutOfRange
 from sagwright.service.keeping import keep_photo, read_photo
 from sagwright.store.photos import CHUNK, LONGEST_SIDE, MOST_BYTES
 from sagwright.store.store import Store
-from tests.workshops import Person
+from tests.support.workshops import Person
 
 ORIENTATION, MAKER = 0x0112, 0x010F
 

@@ -17,9 +17,12 @@ from sagwright.service.jobs import take_in
 from sagwright.service.looking import board, open_job
 from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
-from tests.workshops import ARRIVAL, Person, Server
+from tests.support.postgresql import Server
+from tests.support.workshops import ARRIVAL, Person
 
-WRITER = Path(__file__).parent / "writer.py"
+pytestmark = [pytest.mark.slow, pytest.mark.serial]
+
+WRITER = Path(__file__).parents[1] / "support" / "note_writer.py"
 ROOT = Path(__file__).parent.parent.parent
 
 

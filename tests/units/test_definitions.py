@@ -18,7 +18,7 @@ import scipy.constants
 from sagwright.domain.value import Quantity
 from sagwright.errors import WrongUnit
 from sagwright.units import amount_in, choose, parse, show, units_of
-from tests.published import as_printed
+from tests.support.published import as_printed
 
 UREG: pint.UnitRegistry[float] = pint.UnitRegistry()
 

@@ -2,36 +2,27 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager
+from collections.abc import Iterator
 from datetime import timedelta
 from pathlib import Path
-from threading import Thread
 
 import pytest
-import uvicorn
-from playwright.sync_api import Browser, BrowserContext, Page, Route, sync_playwright
+from playwright.sync_api import Browser, BrowserContext, Page, Route
 from starlette.testclient import TestClient
 
-from sagwright.cli.server import socket_on
 from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.guard import Guard
 from sagwright.web.shop import Shop
-from tests.web.chromium import FLAGS, installed
-from tests.web.front import front
-from tests.web.shop import NOW, arrival_of, at_the_stand_from, example_site
-from tests.web.stand import NUMBER, Bench, bench_on
-from tests.workshops import Person
+from tests.support.web.bench import NUMBER, Bench, bench_on
+from tests.support.web.browser import PATIENCE_MS, TABLET, Opener, launched
+from tests.support.web.example_workshop import NOW, arrival_of, at_the_stand_from, example_site
+from tests.support.web.one_job import front
+from tests.support.web.serving import asking, served
+from tests.support.workshops import Person
 
-TABLET, PHONE, DESKTOP = (1180, 820), (390, 844), (1440, 900)
-SIZES = (TABLET, PHONE, DESKTOP)
-PATIENCE_MS = 8_000
 UNREACHED = ("Failed to load resource", "error occurred when fetching the script")
 """What a browser writes down by itself where a server does not answer."""
-
-Opener = Callable[..., Page]
 
 
 @pytest.fixture(scope="session")
@@ -46,17 +37,6 @@ def client(site: Guard) -> Iterator[TestClient]:
     """Requests without a network; forms come from a page of this server."""
     with asking(site) as one:
         yield one
-
-
-def asking(site: Guard) -> TestClient:
-    """A tablet of its own."""
-    return TestClient(
-        site,
-        base_url="http://127.0.0.1",
-        headers={"sec-fetch-site": "same-origin"},
-        follow_redirects=False,
-        raise_server_exceptions=True,
-    )
 
 
 @pytest.fixture
@@ -85,36 +65,11 @@ def server(site: Guard) -> Iterator[str]:
         yield address
 
 
-@contextmanager
-def served(site: Guard, port: int = 0) -> Iterator[str]:
-    """A server in a thread, as long as it is needed; at a free port where none is given."""
-    listening = socket_on("127.0.0.1", port)
-    running = uvicorn.Server(uvicorn.Config(site, log_level="warning", access_log=False, ws="none"))
-    thread = Thread(target=running.run, kwargs={"sockets": [listening]}, daemon=True)
-    thread.start()
-    try:
-        yield f"http://127.0.0.1:{listening.getsockname()[1]}"
-    finally:
-        running.should_exit = True
-        thread.join(10)
-        listening.close()
-
-
 @pytest.fixture(scope="session")
 def browser(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Browser]:
-    """Chromium; where it is missing and cannot be installed the tests say so, and under CI fail."""
-    path = installed()
-    if not path:
-        if os.environ.get("CI"):
-            pytest.fail("there is no Chromium here and it could not be installed")
-        pytest.skip("there is no Chromium here; install your system's chromium to run these tests")
-    home = tmp_path_factory.mktemp("chromium")
-    with sync_playwright() as playwright:
-        opened = playwright.chromium.launch(
-            executable_path=path, args=list(FLAGS), env={**os.environ, "HOME": str(home)}
-        )
+    """One Chromium."""
+    with launched(tmp_path_factory.mktemp("chromium")) as opened:
         yield opened
-        opened.close()
 
 
 @pytest.fixture

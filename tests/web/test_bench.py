@@ -21,9 +21,9 @@ from sagwright.service.looking import open_job_numbered
 from sagwright.service.stand import at_the_stand
 from sagwright.service.taking_in import Arrival
 from sagwright.store.engine import Transaction
-from tests.web.front import hidden_of
-from tests.web.stand import NUMBER, Bench, bench_on
-from tests.workshops import Person
+from tests.support.web.bench import NUMBER, Bench, bench_on
+from tests.support.web.one_job import hidden_of
+from tests.support.workshops import Person
 
 AT_GATE = {"tag_hung": "yes", "pressure_found": "78", "exposed_found": "150", "damage_found": "yes"}
 
@@ -362,6 +362,7 @@ def test_a_reading_outside_its_band_is_accepted_by_somebody_for_a_reason_and_the
     assert "Jo Example: it is set anew at home" in bench.client.get(f"/jobs/{NUMBER}/hand-over").text
 
 
+@pytest.mark.slow
 def test_eight_benches_on_one_job_lose_double_and_mix_nothing(bench: Bench) -> None:
     bench.until("off:rebound_knob")
     before = len(bench.state())

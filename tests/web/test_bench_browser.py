@@ -15,11 +15,10 @@ from playwright.sync_api import Page, expect, sync_playwright
 from sagwright.service.looking import open_job
 from sagwright.service.stand import at_the_stand
 from sagwright.service.workshop import Workshop
-from tests.web.chromium import FLAGS, installed
-from tests.web.conftest import Opener
-from tests.web.shop import NOW, arrival_of, at_the_stand_from
-from tests.web.stand import NUMBER, Bench
-from tests.workshops import Person
+from tests.support.web.bench import NUMBER, Bench
+from tests.support.web.browser import FLAGS, Opener, installed
+from tests.support.web.example_workshop import NOW, arrival_of, at_the_stand_from
+from tests.support.workshops import Person
 
 TOGETHER, SECONDS, SHARED = 8, 120.0, 12
 
@@ -117,6 +116,7 @@ def test_a_held_key_stops_before_a_gate_with_its_readings_empty(bench: Bench, ad
     assert page.locator("#pressure_found").input_value() == ""
 
 
+@pytest.mark.serial
 def test_the_other_tablet_sees_it_within_two_seconds(bench: Bench, address: str, open_page: Opener) -> None:
     bench.until("off:rebound_knob")
     one, other = open_at(open_page, address), open_at(open_page, address)

@@ -18,10 +18,10 @@ from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.dates import due
 from sagwright.web.shop import Shop
-from tests.web.conftest import asking
-from tests.web.front import JOB, NASTY, NOW, hidden_of
-from tests.web.shop import AT_LOOK
-from tests.workshops import ARRIVAL
+from tests.support.web.example_workshop import AT_LOOK
+from tests.support.web.one_job import JOB, NASTY, NOW, hidden_of
+from tests.support.web.serving import asking
+from tests.support.workshops import ARRIVAL
 
 
 def act(tablet: TestClient, name: str, **said: str) -> tuple[int, str]:

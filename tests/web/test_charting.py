@@ -12,9 +12,9 @@ from sagwright.formats.bike import load_bike_text
 from sagwright.formats.bike_text import CHARTS, chart_faults, chart_of, chart_text
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.workshop import Workshop
-from tests.web.front import JOB, hidden_of
-from tests.web.shop import EXAMPLES
-from tests.web.test_counter import TYPED, taken
+from tests.support.web.check_in import TYPED, taken
+from tests.support.web.example_workshop import EXAMPLES
+from tests.support.web.one_job import JOB, hidden_of
 
 TRAIL = (EXAMPLES / "bikes" / "trail.yaml").read_text("utf-8")
 CHART = {

@@ -20,9 +20,9 @@ from sagwright.service.looking import open_job_numbered
 from sagwright.service.workshop import Workshop
 from sagwright.units import Choice
 from sagwright.web.guard import Guard
-from tests.cli.running import Shell
-from tests.web.conftest import PHONE, Opener, asking
-from tests.web.shop import (
+from tests.support.command_line import Shell
+from tests.support.web.browser import PHONE, Opener
+from tests.support.web.example_workshop import (
     AS_BEFORE,
     COIL,
     EXAMPLES,
@@ -35,8 +35,9 @@ from tests.web.shop import (
     WITH_BIKE,
     example_site,
 )
+from tests.support.web.serving import asking
+from tests.support.web.tables import rows
 
-CELL = re.compile(r"<t[dh][^>]*>(.*?)</t[dh]>", re.DOTALL)
 PSI = 6894.757293168  # Pa
 PLANNED = [(number, name) for number, name in zip(range(WITH_BIKE, REFUSED), NAMES, strict=False)]
 
@@ -44,14 +45,6 @@ PLANNED = [(number, name) for number, name in zip(range(WITH_BIKE, REFUSED), NAM
 def at(number: int, **controls: str) -> str:
     query = "&".join(f"{key}={value}" for key, value in controls.items())
     return f"/jobs/{number}/choose?{query}" if query else f"/jobs/{number}/choose"
-
-
-def rows(page: str, section: str) -> list[list[str]]:
-    """The cells of the table in a section, by the section's class."""
-    inside = re.search(rf'<section class="{section}".*?</section>', page, re.DOTALL)
-    assert inside is not None
-    table = re.findall(r"<tr.*?</tr>", inside.group(), re.DOTALL)
-    return [[unescape(re.sub(r"<[^>]+>", "", cell)).strip() for cell in CELL.findall(row)] for row in table]
 
 
 def distance(candidate: dict[str, Any]) -> str:
@@ -321,6 +314,7 @@ def test_a_change_shows_what_it_does_and_keeps_focus(open_page: Opener) -> None:
     expect(page.get_by_role("region", name="Target")).to_contain_text("105 psi")
 
 
+@pytest.mark.slow
 def test_what_is_typed_elsewhere_and_not_sent_outlives_a_change(open_page: Opener) -> None:
     page = open_page(at(WITH_BIKE))
     answers = page.locator("form.answer").first
@@ -336,6 +330,7 @@ def test_what_is_typed_elsewhere_and_not_sent_outlives_a_change(open_page: Opene
     expect(answers.get_by_label("who answered")).to_have_value("Jo, by telephone")
 
 
+@pytest.mark.slow
 def test_the_last_of_many_quick_changes_wins(open_page: Opener) -> None:
     page = open_page(at(WITH_BIKE))
     for travel in ("110", "120", "140", "150", "110", "140"):
@@ -346,6 +341,7 @@ def test_the_last_of_many_quick_changes_wins(open_page: Opener) -> None:
     expect(page.get_by_role("radio", name="140")).to_be_checked()
 
 
+@pytest.mark.slow
 def test_a_server_that_is_gone_loses_nothing_typed(open_page: Opener) -> None:
     page = open_page(at(WITH_BIKE))
     page.route("**/*", lambda route: route.abort())

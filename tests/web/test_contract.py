@@ -14,7 +14,7 @@ from jinja2.meta import find_referenced_templates, find_undeclared_variables
 from sagwright.web import bench_frame, candidates, controls, deciding, faults, frame, outcome, pages, typed
 from sagwright.web.frame import Page
 from sagwright.web.render import TEMPLATES, environment
-from tests.web.modules import modules_in
+from tests.support.web.modules import modules_in
 
 MODULES = (*modules_in(pages), bench_frame, faults)
 PARTS = (frame, candidates, controls, deciding, outcome, typed)

@@ -37,7 +37,7 @@ from sagwright.service.workshop import Workshop
 from sagwright.units import Choice
 from sagwright.web.correcting import FIELDS, Filled, boxes_of, corrected
 from sagwright.web.form import Form
-from tests.web.front import JOB, hidden_of
+from tests.support.web.one_job import JOB, hidden_of
 
 BAR = Choice(pressure="bar", decimal=",")
 FACTS = (("as_found.charge.pressure", "78 ± 2 psi"), ("as_found.travel", "150 mm"), ("wish.travel", "140 mm"))

@@ -9,7 +9,7 @@ from starlette.testclient import TestClient
 
 from sagwright.units import Choice
 from sagwright.web.display import COOKIE, choice_of, cookie_of
-from tests.web.conftest import PHONE, Opener
+from tests.support.web.browser import PHONE, Opener
 
 
 def test_it_works(client: TestClient) -> None:

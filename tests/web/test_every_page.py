@@ -7,13 +7,15 @@ import re
 import pytest
 from starlette.testclient import TestClient
 
-from tests.web.axe import violations
-from tests.web.conftest import PHONE, SIZES, Opener
-from tests.web.every_page import EXAMPLES, looked_at, one_of_each
+from tests.support.web.addresses import EXAMPLES, looked_at, one_of_each, slow_but
+from tests.support.web.axe import violations
+from tests.support.web.browser import PHONE, SIZES, Opener
+from tests.support.web.example_workshop import AT_GATE, WITH_BIKE
 
 MOST_BYTES = 150_000
 TARGET = 44  # px, how large what is touched must be in one direction at least, and 24 in the other [wcag-22]
 PAGES, ONE_OF_EACH = looked_at(), one_of_each()
+A_FEW = ("/", "/take-in", f"/jobs/{WITH_BIKE}/choose", f"/jobs/{AT_GATE}/bench")
 
 
 def test_every_page_has_an_example() -> None:
@@ -40,7 +42,7 @@ SMALL_TARGETS = """() => [...document.querySelectorAll('button, .button, input, 
 WIDTHS = "() => [document.documentElement.scrollWidth, innerWidth]"
 
 
-@pytest.mark.parametrize("address", PAGES)
+@pytest.mark.parametrize("address", slow_but(ONE_OF_EACH, PAGES))
 def test_axe_finds_nothing_and_it_fits_every_size(open_page: Opener, address: str) -> None:
     page = open_page(address)
     assert violations(page) == []
@@ -53,7 +55,7 @@ def test_axe_finds_nothing_and_it_fits_every_size(open_page: Opener, address: st
     assert violations(page, colour=False) == []
 
 
-@pytest.mark.parametrize("address", ONE_OF_EACH)
+@pytest.mark.parametrize("address", slow_but(A_FEW, ONE_OF_EACH))
 def test_it_is_whole_without_script(open_page: Opener, address: str) -> None:
     page = open_page(address, PHONE, script=False)
     box = page.get_by_role("main").bounding_box()
@@ -75,7 +77,7 @@ FOCUSABLE = """() => { const names = new Set(); let count = 0;
     count += 1; } return count; }"""
 
 
-@pytest.mark.parametrize("address", ONE_OF_EACH)
+@pytest.mark.parametrize("address", slow_but(A_FEW, ONE_OF_EACH))
 def test_the_keyboard_reaches_everything_and_shows_where_it_is(open_page: Opener, address: str) -> None:
     page = open_page(address)
     wanted = page.evaluate(FOCUSABLE)

@@ -13,9 +13,10 @@ from sagwright.service.looking import board, open_job_numbered
 from sagwright.service.workshop import open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
-from tests.web.conftest import DESKTOP, PATIENCE_MS, PHONE, TABLET, served
-from tests.web.front import JOB, front
-from tests.web.program import Program
+from tests.support.web.browser import DESKTOP, PATIENCE_MS, PHONE, TABLET
+from tests.support.web.one_job import JOB, front
+from tests.support.web.program import Program
+from tests.support.web.serving import served
 
 Device = Callable[..., Page]
 
@@ -60,7 +61,10 @@ def read(page: Page) -> None:
     page.get_by_label("travel wished, mm").fill("140")
 
 
-@pytest.mark.parametrize(("size", "script"), [(TABLET, True), (PHONE, False), (DESKTOP, True)])
+@pytest.mark.parametrize(
+    ("size", "script"),
+    [(TABLET, True), *(pytest.param(*other, marks=pytest.mark.slow) for other in ((PHONE, False), (DESKTOP, True)))],
+)
 def test_the_half_flow(device: Device, size: tuple[int, int], script: bool) -> None:  # noqa: FBT001
     page = device("/", size, script=script)
     page.get_by_role("link", name="Take in").last.click()
@@ -100,6 +104,7 @@ def test_what_is_typed_is_kept_while_it_is_typed(device: Device) -> None:
     expect(other.get_by_label("pressure, psi", exact=True)).to_have_value("78")
 
 
+@pytest.mark.slow
 def test_a_double_tap_and_the_back_button_record_once(device: Device, tmp_path: Path) -> None:
     page = device("/take-in")
     fill_in(page)
@@ -130,6 +135,7 @@ def test_the_first_field_that_is_wrong_has_the_focus(device: Device) -> None:
         expect(page.get_by_label("name", exact=True)).to_have_value("R. Oduya")
 
 
+@pytest.mark.slow
 def test_two_tablets_on_one_job(device: Device) -> None:
     mine, theirs = device(f"/jobs/{JOB}"), device(f"/jobs/{JOB}", PHONE, script=False)
     for page, name, what in ((theirs, "Lou", "wipers"), (mine, "Kim", "a seal head")):
@@ -144,6 +150,7 @@ def test_two_tablets_on_one_job(device: Device) -> None:
     expect(mine.locator("#act-wait").get_by_label("what exactly")).to_have_value("a seal head")
 
 
+@pytest.mark.slow
 def test_a_draft_survives_the_death_of_the_server(browser: Browser, tmp_path: Path) -> None:
     front(tmp_path).close()
     program = Program(tmp_path / "workshop.sqlite")

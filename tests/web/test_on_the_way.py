@@ -25,14 +25,17 @@ from sagwright.service.looking import open_job_numbered
 from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
-from tests.web import walk
-from tests.web.conftest import DESKTOP, PATIENCE_MS, PHONE, TABLET, served
-from tests.web.program import Program
-from tests.web.shop import NOW, arrival_of, at_the_stand_from, work_until
-from tests.web.stand import Clock
-from tests.web.test_whole_way import BIKE, RIDER, STACK, devices, kept
-from tests.web.walk import Tablet, Unit
-from tests.workshops import Person
+from tests.support.web import walk
+from tests.support.web.bench import Clock
+from tests.support.web.browser import DESKTOP, PATIENCE_MS, PHONE, TABLET
+from tests.support.web.devices import BIKE, RIDER, STACK, devices, kept
+from tests.support.web.example_workshop import NOW, arrival_of, at_the_stand_from, work_until
+from tests.support.web.program import Program
+from tests.support.web.serving import served
+from tests.support.web.walk import Tablet, Unit
+from tests.support.workshops import Person
+
+pytestmark = pytest.mark.slow
 
 SAID = {**STACK, **RIDER, "as_found.travel": "150", "wish.travel": "140"}
 FORK = Unit("specimen/t35 mid", "T35-77", "Jo Example", SAID, (), BIKE)

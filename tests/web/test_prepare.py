@@ -24,10 +24,11 @@ from sagwright.units import Choice
 from sagwright.web.app import create_app
 from sagwright.web.decided import times_of
 from sagwright.web.shop import Shop
-from tests.web.conftest import Opener, asking
-from tests.web.front import JOB, NOW, front, hidden_of
-from tests.web.shop import TO_PREPARE, arrival_of
-from tests.workshops import Person, decided
+from tests.support.web.browser import Opener
+from tests.support.web.example_workshop import TO_PREPARE, arrival_of
+from tests.support.web.one_job import JOB, NOW, front, hidden_of
+from tests.support.web.serving import asking
+from tests.support.workshops import Person, decided
 
 
 @pytest.fixture

@@ -12,7 +12,7 @@ from sagwright.domain.task import Task, TaskKind
 from sagwright.service.choosing import propose
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.workshop import Workshop
-from tests.web.front import JOB
+from tests.support.web.one_job import JOB
 
 HERE = f"/jobs/{JOB}/choose"
 

@@ -15,9 +15,9 @@ from starlette.testclient import TestClient
 from sagwright.service.workshop import open_workshop
 from sagwright.web.later import Later
 from sagwright.web.routes import PAGES
-from tests.web.every_page import looked_at
-from tests.web.program import Program
-from tests.web.shop import WITH_BIKE, fill
+from tests.support.web.addresses import looked_at
+from tests.support.web.example_workshop import WITH_BIKE, fill
+from tests.support.web.program import Program
 
 MOST_MB = 300
 ROUNDS = 3
@@ -33,6 +33,7 @@ def most_memory(process: int) -> float:
     return int(told.group(1)) / 1024
 
 
+@pytest.mark.slow
 def test_a_server_stays_within_300_mb_whatever_is_looked_at(tmp_path: Path) -> None:
     with open_workshop(tmp_path / "workshop.sqlite") as store:
         fill(store)

@@ -8,8 +8,8 @@ from sagwright.domain.records.stages import Stage
 from sagwright.service.keeping import list_drafts
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.workshop import Workshop
-from tests.web.front import JOB, hidden_of
-from tests.web.test_counter import TYPED, form_of, taken
+from tests.support.web.check_in import TYPED, form_of, taken
+from tests.support.web.one_job import JOB, hidden_of
 
 
 def test_what_nobody_read_keeps_the_job_at_take_in_until_it_is_settled(tablet: TestClient, records: Workshop) -> None:

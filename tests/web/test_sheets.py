@@ -19,9 +19,10 @@ from sagwright.web.app import create_app
 from sagwright.web.guard import Guard
 from sagwright.web.measures import GROUPS, KINDS
 from sagwright.web.shop import Shop
-from tests.web.conftest import PHONE, Opener, asking
-from tests.web.front import NOW, hidden_of
-from tests.web.shop import OWN_IDS, OWN_KEY, OWN_SHEET, example_site
+from tests.support.web.browser import PHONE, Opener
+from tests.support.web.example_workshop import OWN_IDS, OWN_KEY, OWN_SHEET, example_site
+from tests.support.web.one_job import NOW, hidden_of
+from tests.support.web.serving import asking
 
 BROKEN = OWN_SHEET.replace("31.8 ± 0.05 mm", "31.8 psi").replace("longest: 150 mm", "longest: 15 mm")
 

@@ -17,8 +17,9 @@ from sagwright.service.looking import open_job_numbered
 from sagwright.service.stand import at_the_stand
 from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
-from tests.web.conftest import Opener, served
-from tests.web.stand import NUMBER, Bench
+from tests.support.web.bench import NUMBER, Bench
+from tests.support.web.browser import Opener
+from tests.support.web.serving import served
 
 CHARGE, KNOB, AFTER = "off:air_charge", "off:rebound_knob", "off:spring_foot_fastener"
 
@@ -120,6 +121,7 @@ def test_a_closed_page_loses_neither_an_entry_nor_its_photo(bench: Bench, switch
     assert len(recorded(bench)[-1].photos) == 1
 
 
+@pytest.mark.slow
 def test_the_bench_is_opened_again_without_the_server(bench: Bench, switched: Switched, page: Page) -> None:
     said(page)
     title = page.locator("h1").inner_text()
@@ -134,6 +136,7 @@ def test_the_bench_is_opened_again_without_the_server(bench: Bench, switched: Sw
     assert bench.state().count(CHARGE) == 1
 
 
+@pytest.mark.slow
 def test_a_step_that_was_reached_by_a_step_is_readable_too(bench: Bench, switched: Switched, open_page: Opener) -> None:
     bench.until(KNOB)
     page = at(open_page, switched.address)
@@ -155,6 +158,7 @@ def test_what_waits_is_taken_back_and_changed(bench: Bench, switched: Switched, 
     assert told(bench)["pressure_empty"] == "1 psi"
 
 
+@pytest.mark.slow
 def test_what_waited_and_is_refused_stays_until_it_is_thrown_away(bench: Bench, switched: Switched, page: Page) -> None:
     said(page)
     page.close()
@@ -180,6 +184,7 @@ def test_what_waited_and_is_refused_stays_until_it_is_thrown_away(bench: Bench, 
     expect(told_of).to_be_hidden()
 
 
+@pytest.mark.slow
 def test_every_other_page_says_that_something_waits(switched: Switched, page: Page) -> None:
     said(page)
     board = page.context.new_page()
@@ -193,6 +198,7 @@ def test_every_other_page_says_that_something_waits(switched: Switched, page: Pa
     expect(board.get_by_text("still waits on this device")).to_have_count(0)
 
 
+@pytest.mark.slow
 def test_it_is_recorded_at_the_time_it_was_entered(bench: Bench, switched: Switched, page: Page) -> None:
     said(page)
     page.evaluate("() => { const now = Date.now; Date.now = () => now() + 1_800_000; }")  # half an hour goes by
@@ -205,6 +211,7 @@ def test_it_is_recorded_at_the_time_it_was_entered(bench: Bench, switched: Switc
     assert timedelta(minutes=29) < bench.clock.at - at < timedelta(minutes=31)
 
 
+@pytest.mark.slow
 def test_what_one_page_takes_back_no_other_sends(bench: Bench, switched: Switched, page: Page) -> None:
     said(page)
     other = page.context.new_page()
@@ -220,6 +227,7 @@ def test_what_one_page_takes_back_no_other_sends(bench: Bench, switched: Switche
     assert told(bench)["pressure_empty"] == "1 psi"
 
 
+@pytest.mark.slow
 def test_a_server_that_fails_on_it_loses_nothing(bench: Bench, address: str, open_page: Opener, picture: Path) -> None:
     bench.until(CHARGE)
     page = at(open_page, address)

@@ -7,8 +7,7 @@ import shutil
 import subprocess
 import sys
 from collections import Counter
-from collections.abc import Callable, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import suppress
 from pathlib import Path
 from typing import Any, Final
 
@@ -16,68 +15,29 @@ import pytest
 from playwright.sync_api import Browser
 
 from sagwright.cli.main import run
-from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import Decided, HandedOver, Recorded, Started, TakenIn
 from sagwright.domain.records.stages import Stage
 from sagwright.errors import SagwrightError
 from sagwright.phrases import figures
 from sagwright.phrases.behaviours import TERMS
 from sagwright.service.jobs import take_in
-from sagwright.service.looking import open_job_numbered
 from sagwright.service.stand import at_the_stand
 from sagwright.service.taking_in import Arrival, NewOwner
 from sagwright.service.workshop import open_workshop
 from sagwright.store.things import document_of
 from sagwright.units import Choice
-from tests.web import walk
-from tests.web.conftest import DESKTOP, PATIENCE_MS, PHONE, TABLET
-from tests.web.program import Program
-from tests.web.shop import OWN_KEY, OWN_SHEET, decide_as_it_is
-from tests.web.test_choose import rows
-from tests.web.walk import Tablet, Unit
-from tests.workshops import Person
+from tests.support.web import walk
+from tests.support.web.browser import DESKTOP, PHONE, TABLET
+from tests.support.web.devices import BIKE, RIDER, STACK, devices, kept
+from tests.support.web.example_workshop import OWN_KEY, OWN_SHEET, decide_as_it_is
+from tests.support.web.program import Program
+from tests.support.web.tables import rows
+from tests.support.web.walk import Tablet, Unit
+from tests.support.workshops import Person
 
-Device = Callable[..., Tablet]
-
-
-@contextmanager
-def devices(browser: Browser, program: Program) -> Iterator[Device]:
-    """Opens tablets on a program that serves; ends it."""
-    contexts = []
-    program.start()
-
-    def opened(size: tuple[int, int] = TABLET, *, script: bool = True, by: str = "Kim") -> Tablet:
-        viewport = {"width": size[0], "height": size[1]}
-        context = browser.new_context(viewport=viewport, java_script_enabled=script, reduced_motion="reduce")  # type: ignore[arg-type]
-        context.set_default_timeout(PATIENCE_MS)
-        contexts.append(context)
-        return Tablet(context.new_page(), program.address, by)
-
-    try:
-        yield opened
-    finally:
-        for context in contexts:
-            context.close()
-        code, said = program.stop()
-    assert (code, said.strip().splitlines()[-1:]) == (0, ["Stopped. Everything that was recorded is kept."])
-
-
-def kept(program: Program, number: int) -> JobView:
-    """The job as it is stored."""
-    with open_workshop(program.workshop) as store:
-        return open_job_numbered(store, number).view
-
+pytestmark = pytest.mark.slow
 
 CHASSIS: Final = dict.fromkeys(("p34", "n32", "a55", "b38", "c38", "s38", "v34"), "standard") | {"t35": "mid"}
-RIDER = {"rider.mass": "80", "rider.kit": "4"}
-BIKE = {"bicycle.name": "Trail bike"}
-STACK = {
-    "as_found.travel_spacers": "0",
-    "as_found.equaliser_hole": "0",
-    "as_found.volume_spacers": "1",
-    "as_found.charge.pressure": "78",
-    "as_found.charge.last_set": "5",
-}
 EVERYTHING = ("lower-legs", "wipers", "air-spring", "damper")
 DUAL_CROWN = Unit(
     "specimen/b38 standard",

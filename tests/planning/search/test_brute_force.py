@@ -6,9 +6,9 @@ import random
 
 import pytest
 
-from tests.planning.search.orders import numbers, searched
 from tests.reference import brute_force
 from tests.reference.units import Work, chains, mirrored
+from tests.support.search import numbers, searched
 
 MOST_ORDERS = 5000
 

@@ -7,9 +7,9 @@ from itertools import count
 
 import pytest
 
-from tests.planning.search.orders import searched
 from tests.reference import cp_sat
 from tests.reference.units import Work, chains, mirrored
+from tests.support.search import searched
 
 PROOF_SECONDS = 5.0
 LARGE = 25

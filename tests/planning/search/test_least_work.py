@@ -7,9 +7,9 @@ import pytest
 from sagwright.errors import NoSolution
 from sagwright.planning.search.actions import Action, Held, Limit, Prices
 from sagwright.planning.search.least_work import least_work
-from tests.planning.search.orders import searched
 from tests.reference.brute_force import cost, idle
 from tests.reference.units import chains, mirrored
+from tests.support.search import searched
 
 WIDE = chains(2, size=60, width=8, tools=8, positions=4)
 
@@ -86,6 +86,7 @@ def test_a_search_cut_short_gives_a_valid_order_with_its_bound(states: int) -> N
     assert found.bound < found.cost == cost(WIDE, order)
 
 
+@pytest.mark.slow
 def test_the_bound_of_a_short_search_holds() -> None:
     cut = searched(WIDE, limit=Limit(states=5000))
     whole = searched(WIDE)

@@ -13,7 +13,7 @@ from typing import Final
 from sagwright.domain.records.entry import Submission
 from sagwright.service.jobs import take_in
 from sagwright.service.workshop import Workshop, open_workshop
-from tests.workshops import ARRIVAL
+from tests.support.workshops import ARRIVAL
 
 NOW: Final = datetime(2026, 3, 4, 9, 30, tzinfo=UTC)
 JOB: Final = 1001

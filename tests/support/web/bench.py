@@ -16,8 +16,8 @@ from sagwright.service.looking import open_job_numbered
 from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
-from tests.web.shop import NOW, work_until
-from tests.workshops import Person
+from tests.support.web.example_workshop import NOW, work_until
+from tests.support.workshops import Person
 
 NUMBER = 1001
 

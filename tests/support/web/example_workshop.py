@@ -39,9 +39,9 @@ from sagwright.web.app import create_app
 from sagwright.web.guard import Guard
 from sagwright.web.shop import Shop
 from sagwright.web.warming import warm
-from tests.workshops import Person, decided, done_well, prepared, proven
+from tests.support.workshops import Person, decided, done_well, prepared, proven
 
-EXAMPLES: Final = Path(__file__).parents[2] / "examples"
+EXAMPLES: Final = Path(__file__).parents[3] / "examples"
 NOW: Final = datetime(2026, 3, 4, 9, 30, tzinfo=UTC)
 
 WITH_BIKE, AS_BEFORE, UNKNOWN, SHAFT, COIL, TWO_VALVES, REFUSED, UNREADY, TASKS_ONLY = range(1001, 1010)

@@ -13,7 +13,7 @@ from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Unit, 
 from sagwright.domain.mechanism import TopOutSpacers
 from sagwright.domain.sheet import Chassis, Sheet
 from sagwright.domain.value import Unknown
-from tests.planning.units import intakes, shipped, value
+from tests.support.intakes import intakes, shipped, value
 
 STEEL = "oil-hardened wire to EN 10270-2"
 

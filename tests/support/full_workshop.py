@@ -16,7 +16,7 @@ from sagwright.service.keeping import keep_draft, keep_instrument, keep_photo
 from sagwright.service.owners import erase
 from sagwright.service.taking_in import NewBicycle, NewOwner
 from sagwright.store.store import Store
-from tests.workshops import ARRIVAL, MORNING, Person, on_the_bench, worked_through
+from tests.support.workshops import ARRIVAL, MORNING, Person, on_the_bench, worked_through
 
 NASTY: Final = (
     "'; DROP TABLE jobs; --",

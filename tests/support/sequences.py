@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
+from functools import cache
+from itertools import pairwise, product
 from typing import Any
 
 from sagwright.domain.air_spring import FloatingPiston
@@ -15,7 +17,7 @@ from sagwright.domain.value import Quantity, Unknown
 from sagwright.judge import Refusal, examine
 from sagwright.judge.examination import END_RULES, STEP_RULES, first_refusal
 from sagwright.judge.rule import Case
-from tests.judge.forks import (
+from tests.support.forks import (
     HOLDING_GAUGE,
     RIDING_GAUGE,
     careless,
@@ -252,3 +254,28 @@ def two_valves() -> Bench:
 def untouched() -> Bench:
     """A stack fork that is to stay as it is."""
     return Bench(stack_fork(), stacked(0), stacked(0))
+
+
+Pairs = frozenset[tuple[str, str]]
+
+
+@cache
+def ordered_pairs(text: str) -> Pairs:
+    """Every pair that the text orders, directly or through others."""
+    known: set[tuple[str, str]] = set()
+    for line in filter(str.strip, text.splitlines()):
+        for left, right in pairwise(line.split("<")):
+            known.update(product(keys(left), keys(right)))
+    while more := {(a, d) for a, b in known for c, d in known if b == c} - known:
+        known |= more
+    return frozenset(known)
+
+
+def in_order(preferred: Keys, pairs: Pairs) -> Keys:
+    """The order nearest to a preferred one in which every pair is kept."""
+    waiting, order = list(preferred), list[str]()
+    while waiting:
+        free = next(key for key in waiting if not any((other, key) in pairs for other in waiting))
+        waiting.remove(free)
+        order.append(free)
+    return tuple(order)

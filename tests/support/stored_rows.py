@@ -14,7 +14,7 @@ from sqlalchemy import inspect, text
 
 from sagwright.store.engine import Transaction
 
-FOLDER: Final = Path(__file__).parent / "schemas"
+FOLDER: Final = Path(__file__).parents[1] / "store" / "schemas"
 ORDER: Final = (
     *("owners", "bicycles", "visits", "units", "sheets", "jobs", "entries"),
     *("documents", "photos", "photo_chunks", "instruments", "drafts"),

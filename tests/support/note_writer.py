@@ -3,8 +3,8 @@
 It pauses for a moment after each, as whoever writes them by hand would: SQLite does not hand out its lock in turn, and
 writers that never pause can keep another one out for longer than it waits.
 
-`python writer.py WHERE JOBS NAME FIRST COUNT`: entries NAME-FIRST and so on, each to one of the jobs, which are ids
-with commas between them; every seventh is handed in twice.
+`python note_writer.py WHERE JOBS NAME FIRST COUNT`: entries NAME-FIRST and so on, each to one of the jobs, which are
+ids with commas between them; every seventh is handed in twice.
 """
 
 from __future__ import annotations

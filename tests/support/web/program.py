@@ -12,7 +12,7 @@ from pathlib import Path
 from typing import Final
 
 TOLD: Final = re.compile(r"http://\S+:(\d+)/")
-PATIENCE: Final = 20  # s
+PATIENCE: Final = 60  # s
 
 
 @dataclass
