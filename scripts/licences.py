@@ -29,6 +29,7 @@ IN_WORDS = {
     "MIT License": "MIT",
     "Mozilla Public License 2.0 (MPL 2.0)": "MPL-2.0",
     "Python Software Foundation License": "PSF-2.0",
+    "SIL Open Font License 1.1 (OFL-1.1)": "OFL-1.1",
 }
 
 
