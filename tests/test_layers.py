@@ -61,7 +61,7 @@ LAYERS = {
     "drawing": Layer(
         layers=words("phrases units domain errors"),
         third_party=words("font_source_sans_pro"),
-        inside=words("fontTools vl_convert"),
+        inside=words("fontTools resvg_py"),
         standard=PURE | words("base64 html io"),
     ),
     "store": Layer(

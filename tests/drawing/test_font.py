@@ -13,7 +13,7 @@ import pytest
 from fontTools.ttLib import TTFont
 
 from sagwright.drawing import svg
-from sagwright.drawing.font import FACES, path_of, standalone
+from sagwright.drawing.font import FACES, path_of, png, standalone
 from sagwright.drawing.look import FAMILY
 
 NEEDED = "±−×·³µ²°–…“”→▲☐✓≤≥″"
@@ -72,6 +72,15 @@ def test_a_drawing_in_a_file_carries_its_letters_and_no_more() -> None:
 
 def test_the_same_drawing_carries_the_same_bytes() -> None:
     assert standalone(SMALL) == standalone(SMALL)
+
+
+def test_a_picture_is_lettered_in_it_and_as_large_as_asked_for() -> None:
+    from PIL import Image
+
+    one, two = (Image.open(BytesIO(png(SMALL, scale))) for scale in (1.0, 2.0))
+    assert (one.size, two.size) == ((120, 40), (240, 80))
+    bare = SMALL.replace("38.2", " ")
+    assert png(bare, 1.0) != png(SMALL, 1.0) == png(SMALL, 1.0)
 
 
 def test_no_font_is_in_the_repository() -> None:

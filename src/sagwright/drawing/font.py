@@ -40,6 +40,20 @@ def standalone(svg: str) -> str:
     return f"{body}<style>@font-face{{font-family:'{FAMILY}';src:{source}}}</style>\n{end}{rest}"
 
 
+def png(svg: str, scale: float) -> bytes:
+    """A drawing as PNG, in our font and no other.
+
+    Parameters
+    ----------
+    svg : str
+    scale : float
+        Pixels of the picture to a pixel of the drawing.
+    """
+    import resvg_py
+
+    return resvg_py.svg_to_bytes(svg_string=svg, zoom=scale, skip_system_fonts=True, font_files=[path_of(FACES[0])])
+
+
 def _cut_down(letters: str) -> bytes:
     """The regular face with these letters only, as the bytes of an OpenType font."""
     from fontTools import subset

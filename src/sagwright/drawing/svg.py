@@ -87,6 +87,15 @@ def width_of(content: str, size: float) -> float:
     return size * sum(0.8 if c in WIDE else 0.28 if c in NARROW else 0.59 if c.isupper() else 0.53 for c in content)
 
 
+def shortened(content: str, size: float, room: float) -> str:
+    """Lettering that fits into so much room, cut off where it does not [px]."""
+    if width_of(content, size) <= room:
+        return content
+    return next(
+        (cut for n in range(len(content), 0, -1) if width_of(cut := f"{content[:n].rstrip()}…", size) <= room), "…"
+    )
+
+
 def document(size: Point, title: str, description: str, pieces: Iterable[str]) -> str:
     """A whole drawing with its text alternative."""
     body = "\n".join(
