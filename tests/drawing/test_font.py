@@ -16,7 +16,7 @@ from sagwright.drawing import svg
 from sagwright.drawing.font import FACES, path_of, png, standalone
 from sagwright.drawing.look import FAMILY
 
-NEEDED = "±−×·³µ²°–…“”→▲☐✓≤≥″"
+NEEDED = "±−×·³µ²°–…“”→▲✓≤≥″"
 DIGITS = "0123456789"
 SMALL = svg.document((120.0, 40.0), "Two & one", "words", [svg.plain_text("38.2 mm ± 2.5 <b>", (4.0, 20.0), 14.0)])
 MOST_BYTES = 30_000
