@@ -15,6 +15,7 @@ LOCKS = Path(__file__).parent.parent / "requirements"
 ACCEPTED = frozenset(
     {
         *("0BSD", "Apache-2.0", "BSD-2-Clause", "BSD-3-Clause", "BSL-1.0", "CC0-1.0", "HPND", "ISC", "MIT"),
+        "MIT-CMU",
         *("MIT-0", "OFL-1.1", "PSF-2.0", "Python-2.0", "Unlicense", "Zlib"),
         *("LGPL-2.1-only", "LGPL-2.1-or-later", "LGPL-3.0-only", "LGPL-3.0-or-later", "MPL-2.0"),
     }
@@ -22,6 +23,7 @@ ACCEPTED = frozenset(
 
 # What a package without an SPDX expression writes, in its classifiers or else as free text.
 IN_WORDS = {
+    "3-Clause BSD License": "BSD-3-Clause",
     "Apache 2.0": "Apache-2.0",
     "Apache Software License": "Apache-2.0",
     "BSD": "BSD-3-Clause",
@@ -29,6 +31,14 @@ IN_WORDS = {
     "MIT License": "MIT",
     "Mozilla Public License 2.0 (MPL 2.0)": "MPL-2.0",
     "Python Software Foundation License": "PSF-2.0",
+    "SIL Open Font License 1.1 (OFL-1.1)": "OFL-1.1",
+}
+
+# What a package says nowhere but in the files that come with it, read by hand.
+READ = {
+    "axe-playwright-python": "MIT AND MPL-2.0",  # its licence file; axe-core inside says MPL-2.0 in its first lines
+    "docutils": "BSD-2-Clause AND BSD-3-Clause",  # the rest is public domain; its one GPL file is not installed
+    "resvg-py": "MIT",  # its licence file; what it is built from is in its bill of materials, all of it permissive
 }
 
 
@@ -71,6 +81,8 @@ def plain(name: str) -> str:
 
 def licence_of(distribution: Distribution) -> str:
     """Its SPDX expression, or what its classifiers or its free text mean as one, or what they say."""
+    if read := READ.get(plain(distribution.name)):
+        return read
     about = distribution.metadata.json
     if expression := about.get("license_expression"):
         return str(expression)

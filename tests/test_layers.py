@@ -61,8 +61,9 @@ LAYERS = {
     "phrases": Layer(layers=words("units domain sources errors")),
     "drawing": Layer(
         layers=words("phrases units domain errors"),
-        inside=words("vl_convert"),
-        standard=PURE | words("html json xml"),
+        third_party=words("font_source_sans_pro"),
+        inside=words("fontTools resvg_py"),
+        standard=PURE | words("base64 html io"),
     ),
     "store": Layer(
         layers=words("formats domain errors"),

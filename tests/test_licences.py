@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from scripts.licences import Dependency, installed, licence_of
+from scripts.licences import READ, Dependency, installed, licence_of
 
 
 def distribution(folder: Path, *lines: str) -> Distribution:
@@ -38,6 +38,12 @@ def test_other_licences_are_not(licence: str) -> None:
 )
 def test_a_licence_is_read_wherever_it_is_written(tmp_path: Path, lines: list[str], licence: str) -> None:
     assert licence_of(distribution(tmp_path, *lines)) == licence
+
+
+def test_what_was_read_by_hand_is_used_where_the_package_says_nothing() -> None:
+    found = {each.name: each.licence for each in installed()}
+    assert found["resvg-py"] == READ["resvg-py"]
+    assert found["font-source-sans-pro"] == "OFL-1.1"
 
 
 def test_what_runs_the_program_is_told_from_what_tests_it() -> None:

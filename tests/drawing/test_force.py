@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sagwright.domain.behaviour import Curve
-from sagwright.drawing.axes import STEPS, Plot, round_step, ticks
+from sagwright.drawing.axes import STEPS, Plot, decimals, round_step, ticks
 from sagwright.drawing.force import Force, Line, force_svg
 from sagwright.drawing.look import Meaning
 from sagwright.errors import OutOfRange
@@ -41,6 +41,25 @@ def test_a_step_is_round_and_the_least_that_is_enough(span: float, most: int) ->
     assert span / step <= most * (1.0 + 1e-6)
     assert span / step > most / 2.6 - 1e-6
     assert ticks(span, step)[-1] <= span * (1.0 + 1e-6)
+    shown = [f"{tick:.{decimals(step)}f}" for tick in ticks(span, step)]
+    assert [float(one) for one in shown] == pytest.approx(list(ticks(span, step)), rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("step", "low", "high", "shown"),
+    [
+        (2.5, 0.0, 6.0, ["0", "2.5", "5"]),
+        (0.25, 0.0, 0.6, ["0", "0.25", "0.5"]),
+        (20.0, -25.0, 21.0, ["−20", "0", "20"]),
+        (500.0, -0.1, 999.0, ["0", "500"]),
+    ],
+)
+def test_an_axis_bears_the_numbers_within_it(step: float, low: float, high: float, shown: list[str]) -> None:
+    plot = Plot((40.0, 20.0), (500.0, 200.0), (10.0, high), 12.0, low=low)
+    texts = re.findall(r'text-anchor="end">([^<]+)<', "".join(plot.frame((10.0, step))))
+    assert [one.rstrip("0").rstrip(".") if "." in one else one for one in texts] == shown
+    assert plot.at(0.0, low)[1] == pytest.approx(220.0)
+    assert plot.at(0.0, high)[1] == pytest.approx(20.0)
 
 
 @pytest.mark.law

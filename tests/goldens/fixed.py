@@ -34,6 +34,7 @@ UNSET: Final = ("NO_COLOR", "FORCE_COLOR", "COLORTERM", "SAGWRIGHT_WORKSHOP", "S
 
 MASKS: Final[tuple[tuple[re.Pattern[str], str], ...]] = (
     (re.compile(r"/assets/[0-9a-f]{12}"), "/assets/DIGEST"),  # changes with every style and script
+    (re.compile(r"(data:font/otf;base64,)[A-Za-z0-9+/=]+"), r"\1LETTERS"),  # as the library of fonts writes them
     (re.compile(r"\b([Ss]agwright) \d+\.\d+\.\d+\w*"), r"\1 VERSION"),
     (re.compile(r"[\d.]+ [GMT]B free"), "SPACE free"),  # on the disk, by `doctor`
     (re.compile(r'("work\W+)[0-9a-f]{32}'), r"\1DOCUMENT"),  # the digest of a document that holds long numbers
@@ -48,9 +49,9 @@ DIGITS: Final = 9
 def masked(text: str) -> str:
     """The text without what differs from run to run or from release to release; the only place where that is done.
 
-    Masked are: the folder it ran in, the digest in the address of styles and scripts, the program's version, the free
-    space on the disk, the digest of a backup's bytes, which depend on the version of SQLite, and that of a decided
-    work. Numbers with many decimals are shortened as in `shortened`.
+    Masked are: the folder it ran in, the digest in the address of styles and scripts, the letters that a drawing
+    carries, the program's version, the free space on the disk, the digest of a backup's bytes, which depend on the
+    version of SQLite, and that of a decided work. Numbers with many decimals are shortened as in `shortened`.
     """
     text = text.replace(str(Path.cwd()), "FOLDER")
     for pattern, instead in MASKS:

@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 
 import pytest
+from playwright.sync_api import expect
 from starlette.testclient import TestClient
 
 from tests.support.web.addresses import EXAMPLES, looked_at, one_of_each, slow_but
 from tests.support.web.axe import violations
-from tests.support.web.browser import PHONE, SIZES, Opener
+from tests.support.web.browser import PHONE, SIZES, TABLET, Opener
 from tests.support.web.example_workshop import AT_GATE, WITH_BIKE
 
 MOST_BYTES = 150_000
@@ -105,3 +106,42 @@ def test_the_checks_themselves_find_what_is_wrong(open_page: Opener) -> None:
     page.locator("main").evaluate("e => e.insertAdjacentHTML('beforeend', '<button class=\"button\">x</button>')")
     page.locator(".button").last.evaluate("e => { e.style.minHeight = '10px'; }")
     assert page.evaluate(SMALL_TARGETS)
+    page.locator("main").evaluate("e => e.insertAdjacentHTML('beforeend', `<div>${'x'.repeat(90)}</div>`)")
+    page.locator("main > div").last.evaluate("e => { e.style.cssText = 'overflow-x: auto; overflow-wrap: normal'; }")
+    page.locator("main > div").last.evaluate("e => { e.style.width = '90px'; }")
+    assert page.evaluate(SCROLLED)
+    assert violations(page, only=("scrollable-region-focusable",))
+
+
+SCROLLED = """() => {
+  document.querySelectorAll('details').forEach(each => { each.open = true; });
+  const moves = ['auto', 'scroll'];
+  const scrolls = e => { const { overflowX: x, overflowY: y } = getComputedStyle(e);
+    return (moves.includes(x) && e.scrollWidth > e.clientWidth)
+      || (moves.includes(y) && e.scrollHeight > e.clientHeight); };
+  return [...document.querySelectorAll('main *:not(textarea, input, select)')].filter(scrolls)
+    .filter(e => e.tabIndex !== 0 || e.role !== 'region' || !e.ariaLabel).map(e => e.outerHTML.slice(0, 90)); }"""
+
+
+@pytest.mark.parametrize("address", PAGES)
+def test_whatever_scrolls_is_reached_by_keyboard_and_has_a_name(open_page: Opener, address: str) -> None:
+    page = open_page(address)
+    for width, height in (TABLET, PHONE):
+        page.set_viewport_size({"width": width, "height": height})
+        assert page.evaluate(SCROLLED) == []
+        assert violations(page, only=("scrollable-region-focusable", "landmark-unique", "region")) == []
+
+
+def test_a_table_too_wide_for_a_phone_is_moved_by_arrow_keys(open_page: Opener) -> None:
+    page = open_page(EXAMPLES["/sheets/of/{key:path}"][0], PHONE)
+    block = page.get_by_role("region", name="Items", exact=True)
+    assert block.evaluate("e => e.scrollWidth > e.clientWidth")
+    page.get_by_role("link").last.focus()
+    for _ in range(100):
+        if block.evaluate("e => e === document.activeElement"):
+            break
+        page.keyboard.press("Tab")
+    assert block.evaluate("e => e === document.activeElement")
+    assert block.evaluate("e => getComputedStyle(e).outlineStyle !== 'none'")
+    page.keyboard.press("ArrowRight")
+    expect(block).not_to_have_js_property("scrollLeft", 0)

@@ -64,12 +64,13 @@ def _charts(comparison: Comparison, options: Mapping[str, object], choice: Choic
     if not (options["svg"] or options["png"]):
         return
     from sagwright.drawing.curve import MOST_BUILDS, curve_png, curve_svg
+    from sagwright.drawing.font import standalone
 
     if len(comparison.curves) > MOST_BUILDS:
         rule = f"must be given {MOST_BUILDS} times at most for a chart"
         raise OutOfRange(rule, field="--build", value=str(len(comparison.curves)))
     if options["svg"]:
-        write_file(str(options["svg"]), curve_svg(comparison, choice))
+        write_file(str(options["svg"]), standalone(curve_svg(comparison, choice)))
     if options["png"]:
         write_file(str(options["png"]), curve_png(comparison, choice))
 

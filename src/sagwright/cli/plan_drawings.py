@@ -8,6 +8,7 @@ from typing import Final
 from sagwright.domain.plan import Plan
 from sagwright.domain.stance import Side
 from sagwright.drawing.cutaway import cutaway
+from sagwright.drawing.font import standalone
 from sagwright.drawing.leg_paper import ShownLeg
 from sagwright.drawing.look import Meaning
 from sagwright.drawing.side_view import Shown, side_view
@@ -48,4 +49,4 @@ def write_cutaway(plan: Plan, choice: Choice, path: str) -> None:
 
 
 def _write(drawing: str, path: str) -> None:
-    pathlib.Path(path).write_text(drawing, "utf-8", newline="\n")
+    pathlib.Path(path).write_text(standalone(drawing), "utf-8", newline="\n")

@@ -39,10 +39,11 @@ def stance(bike: str, **options: str | bool | None) -> int:
         sag_rear=_share(str(options["sag_rear"]), "--sag-rear"),
     )
     if options["svg"] is not None:
+        from sagwright.drawing.font import standalone
         from sagwright.drawing.side_view import of_lengths, side_view
 
         drawn = side_view(of_lengths(made.stances, choice), choice=choice)
-        pathlib.Path(str(options["svg"])).write_text(drawn, "utf-8", newline="\n")
+        pathlib.Path(str(options["svg"])).write_text(standalone(drawn), "utf-8", newline="\n")
     if options["as_json"]:
         write_json(stances_json(made.bike, made.stances, made.findings, program=PROGRAM))
     else:

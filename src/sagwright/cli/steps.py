@@ -56,9 +56,10 @@ def steps(sheet: str, **options: Any) -> int:  # noqa: ANN401  # click's options
 
         write_json(steps_to_json(work))
     elif options["drawing"]:
+        from sagwright.drawing.font import standalone
         from sagwright.drawing.precedence import precedence_svg
 
-        click.echo(precedence_svg(work.steps, work.sheet), nl=False)
+        click.echo(standalone(precedence_svg(work.steps, work.sheet)), nl=False)
     else:
         from sagwright.cli.steps_page import one_page, steps_document, why_document
 

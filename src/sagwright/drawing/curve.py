@@ -6,150 +6,152 @@ first two are those of as found and target everywhere.
 
 from __future__ import annotations
 
-import re
+import math
 from collections.abc import Iterator
-from typing import Any, Final
+from dataclasses import dataclass, replace
+from typing import Final
 
-from sagwright.domain.curve import BuildCurve, Comparison
+from sagwright.domain.curve import BuildCurve, Column, Comparison
 from sagwright.domain.value import Quantity
-from sagwright.drawing.look import FONT, INK, PAPER, RULE, SOFT, Meaning
-from sagwright.units import Choice, amount_in
+from sagwright.drawing import svg
+from sagwright.drawing.axes import MORE, Plot, round_step
+from sagwright.drawing.font import png
+from sagwright.drawing.look import INK, SOFT, Meaning, Pen
+from sagwright.drawing.svg import Point
+from sagwright.units import Choice, amount_in, show_in
 
-COLOURS: Final = (Meaning.AS_FOUND.pen.colour, Meaning.TARGET.pen.colour, INK, "#8a5a00", "#6b4a86", SOFT)
-DASHES: Final = ([7, 5], [1, 0], [2, 3], [10, 3, 2, 3], [14, 4], [4, 2])
-MOST_BUILDS: Final = len(COLOURS)
-WIDTH, HEIGHT = 380, 220
+PENS: Final = (
+    Meaning.AS_FOUND.pen,
+    Meaning.TARGET.pen,
+    Pen(INK, "2 3", 1.8),
+    Pen("#8a5a00", "10 3 2 3", 1.8),
+    Pen("#6b4a86", "14 4", 1.8),
+    Pen(SOFT, "4 2", 1.8),
+)
+MOST_BUILDS: Final = len(PENS)
+THICK, PLAIN, THIN, THINNEST = 2.6, 2.2, 1.0, 0.8  # px, of the stroke, of a line alone in its panel, of slow, of a loop
+FRAME: Final = (380.0, 220.0)  # px, the frame of one panel
+BEFORE: Final = (62.0, 30.0)  # px from a panel's corner to its frame: numbers to the left, its name above
+AFTER: Final = (18.0, 46.0)  # px, to the right and below
+COLUMNS: Final = 2
+PIECES: Final = 6  # of an axis, at most
+HAIR: Final = 1e-6  # of the room beside the curves: what is below 0 by less is 0
+LETTERS, HEADING = 13.0, 17.0  # px
+ROW: Final = 20.0  # px, a line of the heading
+SWATCH: Final = 34.0  # px, the sample of a line before its build
 PNG_SCALE: Final = 2.0
 
-Json = dict[str, Any]
+
+@dataclass(frozen=True, slots=True)
+class _Trace:
+    """One line of a panel: how it is drawn, and its numbers in the units shown."""
+
+    pen: Pen
+    xs: tuple[float, ...]
+    ys: tuple[float, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Panel:
+    """One quantity over the compression; `name` says what and in which unit."""
+
+    name: str
+    traces: tuple[_Trace, ...]
 
 
 def curve_svg(comparison: Comparison, choice: Choice) -> str:
-    """The chart as SVG; the same comparison gives the same text."""
-    import vl_convert
-
-    return _renumbered(str(vl_convert.vegalite_to_svg(chart(comparison, choice))))
+    """The chart as SVG, a panel each for force, stiffness, energy and each chamber's pressure; the same comparison
+    gives the same text."""
+    panels = tuple(_panels(comparison, choice))
+    wide, high = (before + frame + after for before, frame, after in zip(BEFORE, FRAME, AFTER, strict=True))
+    top = ROW * (len(comparison.curves) + 3.2)
+    pieces = list(_heading(comparison, choice, COLUMNS * wide))
+    for place, panel in enumerate(panels):
+        row, column = divmod(place, COLUMNS)
+        pieces += _drawn(panel, (column * wide + BEFORE[0], top + row * high + BEFORE[1]), choice)
+    size = (COLUMNS * wide, top + math.ceil(len(panels) / COLUMNS) * high)
+    return svg.document(size, _title(comparison), _description(comparison, choice), pieces)
 
 
 def curve_png(comparison: Comparison, choice: Choice) -> bytes:
     """The chart as PNG, two pixels to a point."""
-    import vl_convert
-
-    return bytes(vl_convert.vegalite_to_png(chart(comparison, choice), scale=PNG_SCALE))
+    return png(curve_svg(comparison, choice), PNG_SCALE)
 
 
-def _renumbered(svg: str) -> str:
-    """The same drawing with its clip paths counted from 0: the renderer counts on from one drawing to the
-    next."""
-    seen = dict.fromkeys(re.findall(r"\bclip(\d+)\b", svg))
-    number = {old: new for new, old in enumerate(seen)}
-    return re.sub(r"\bclip(\d+)\b", lambda found: f"clip{number[found[1]]}", svg)
+def _title(comparison: Comparison) -> str:
+    sheet = comparison.sheet
+    return f"{sheet.maker} {sheet.model}, sheet {sheet.name} revision {sheet.revision}"
 
 
-def chart(comparison: Comparison, choice: Choice) -> Json:
-    """The chart as a Vega-Lite specification: a panel for force, stiffness, energy and each chamber's
-    pressure."""
-    chambers = [name for name, _ in comparison.curves[0].pressures_abs]
-    sheet, question = comparison.sheet, comparison.question
-    return {
-        "$schema": "https://vega.github.io/schema/vega-lite/v6.json",
-        "background": PAPER,
-        "title": {
-            "text": f"{sheet.maker} {sheet.model}, sheet {sheet.name} revision {sheet.revision}",
-            "subtitle": f"stroke at n = {question.exponent:g}{', real air' if question.real_air else ''};"
-            f" typical values are to be confirmed; {comparison.program}",
-        },
-        "data": {"values": list(_rows(comparison, choice))},
-        "columns": 2,
-        "concat": [
-            _force_panel(comparison, choice),
-            _panel(comparison, choice, "stiffness", "stiffness", Quantity.RATE),
-            _panel(comparison, choice, "energy", "energy put in", Quantity.ENERGY),
-            *(_panel(comparison, choice, name, f"{name}, gauge", Quantity.PRESSURE) for name in chambers),
-        ],
-        "config": _config(),
-    }
+def _heading(comparison: Comparison, choice: Choice, width: float) -> Iterator[str]:
+    """Which sheet, how it was computed, and which line is which build."""
+    question, left = comparison.question, 16.0
+    stroke = f"stroke at n = {question.exponent:g}".replace(".", choice.decimal)
+    how = f"{stroke}{', real air' if question.real_air else ''}; typical values are to be confirmed"
+    yield svg.plain_text(svg.shortened(_title(comparison), HEADING, width - 2 * left), (left, 1.4 * ROW), HEADING)
+    yield svg.plain_text(f"{how}; {comparison.program}", (left, 2.3 * ROW), LETTERS, colour=SOFT)
+    words = left + SWATCH + 8.0
+    for place, (curve, pen) in enumerate(zip(comparison.curves, PENS, strict=False)):
+        level = (3.5 + place) * ROW
+        middle = level - 0.33 * LETTERS
+        yield svg.line((left, middle), (left + SWATCH, middle), replace(pen, width=PLAIN))
+        yield svg.plain_text(svg.shortened(curve.label, LETTERS, width - words - left), (words, level), LETTERS)
 
 
-def _rows(comparison: Comparison, choice: Choice) -> Iterator[Json]:
-    """One row a point of a line: which build, which quantity, where, how much."""
-    for curve in comparison.curves:
-        lines = [
-            ("slow", curve.slow_force, Quantity.FORCE),
-            ("stroke", curve.stroke_force, Quantity.FORCE),
-            ("stiffness", curve.stiffness, Quantity.RATE),
-            ("energy", curve.energy, Quantity.ENERGY),
-        ]
-        lines += [
-            (name, tuple(p - comparison.ambient_abs for p in column), Quantity.PRESSURE)
-            for name, column in curve.pressures_abs
-        ]
-        for line, column, quantity in lines:
-            yield from _line(curve, line, curve.compression, column, choice, quantity)
-        if curve.loop is not None:
-            yield from _line(curve, "loop", curve.loop.compression, curve.loop.force, choice, Quantity.FORCE)
+def _panels(comparison: Comparison, choice: Choice) -> Iterator[_Panel]:
+    drawn = tuple(zip(comparison.curves, PENS, strict=False))
+    force, rate, energy = (choice.unit(each) for each in (Quantity.FORCE, Quantity.RATE, Quantity.ENERGY))
+    forces = tuple(trace for curve, pen in drawn for trace in _forces(curve, pen, choice))
+    yield _Panel(f"force, {force}: stroke thick, slow and loop thin", forces)
+    stiffness = tuple(_trace(pen, one.compression, one.stiffness, Quantity.RATE, choice) for one, pen in drawn)
+    yield _Panel(f"stiffness, {rate}", stiffness)
+    put_in = tuple(_trace(pen, one.compression, one.energy, Quantity.ENERGY, choice) for one, pen in drawn)
+    yield _Panel(f"energy put in, {energy}", put_in)
+    for place, (chamber, _) in enumerate(comparison.curves[0].pressures_abs):
+        gauge = (
+            (pen, one.compression, tuple(p - comparison.ambient_abs for p in one.pressures_abs[place][1]))
+            for one, pen in drawn
+        )
+        traces = tuple(_trace(pen, xs, ys, Quantity.PRESSURE, choice) for pen, xs, ys in gauge)
+        yield _Panel(f"{chamber}, gauge, {choice.unit(Quantity.PRESSURE)}", traces)
 
 
-def _line(  # one line of a chart needs all of them
-    curve: BuildCurve,
-    line: str,
-    compression: tuple[float, ...],
-    column: tuple[float, ...],
-    choice: Choice,
-    quantity: Quantity,
-) -> Iterator[Json]:
-    for place, (x, y) in enumerate(zip(compression, column, strict=True)):
-        yield {
-            "build": curve.label,
-            "line": line,
-            "place": place,
-            "x": round(amount_in(choice, x, Quantity.LENGTH), 4),
-            "y": round(amount_in(choice, y, quantity), 4),
-        }
+def _forces(curve: BuildCurve, pen: Pen, choice: Choice) -> Iterator[_Trace]:
+    yield _trace(replace(pen, width=THIN), curve.compression, curve.slow_force, Quantity.FORCE, choice)
+    if curve.loop is not None:
+        loop = curve.loop
+        yield _trace(replace(pen, width=THINNEST), loop.compression, loop.force, Quantity.FORCE, choice)
+    yield _trace(replace(pen, width=THICK), curve.compression, curve.stroke_force, Quantity.FORCE, choice)
 
 
-def _force_panel(comparison: Comparison, choice: Choice) -> Json:
-    panel = _panel(comparison, choice, "stroke", "force: stroke thick, slow and loop thin", Quantity.FORCE)
-    shared = {key: value for key, value in panel.items() if key not in {"mark", "transform"}}
-    return {**shared, "layer": [_mark("stroke", 2.6), _mark("slow", 1.0), _mark("loop", 0.8)]}
+def _trace(pen: Pen, xs: Column, ys: Column, quantity: Quantity, choice: Choice) -> _Trace:
+    across = tuple(amount_in(choice, x, Quantity.LENGTH) for x in xs)
+    return _Trace(pen, across, tuple(amount_in(choice, y, quantity) for y in ys))
 
 
-def _mark(line: str, width: float) -> Json:
-    return {
-        "transform": [{"filter": {"field": "line", "equal": line}}],
-        "mark": {"type": "line", "strokeWidth": width, "clip": True},
-    }
+def _drawn(panel: _Panel, corner: Point, choice: Choice) -> Iterator[str]:
+    far = max(x for trace in panel.traces for x in trace.xs)
+    least, most = (end(0.0, *(y for trace in panel.traces for y in trace.ys)) for end in (min, max))
+    room = (MORE - 1.0) * (most - least) or 1.0
+    low, high = least - room if least < -HAIR * room else 0.0, most + room
+    plot = Plot(corner, FRAME, (far, high), LETTERS, choice.decimal, low)
+    yield from plot.frame((round_step(far, PIECES), round_step(high - low, PIECES)))
+    yield from (plot.line(trace.xs, trace.ys, trace.pen) for trace in panel.traces)
+    yield from plot.names(f"compression, {choice.unit(Quantity.LENGTH)}", panel.name)
 
 
-def _panel(comparison: Comparison, choice: Choice, line: str, title: str, quantity: Quantity) -> Json:
-    labels = [curve.label for curve in comparison.curves]
-    scale = {"domain": labels, "range": list(COLOURS[: len(labels)])}
-    dash = {"domain": labels, "range": list(DASHES[: len(labels)])}
-    legend = {"title": None, "orient": "top", "columns": 1, "labelLimit": 700, "symbolSize": 900}
-    return {
-        "width": WIDTH,
-        "height": HEIGHT,
-        **_mark(line, 2.2),
-        "encoding": {
-            "x": _axis("x", f"compression, {choice.unit(Quantity.LENGTH)}"),
-            "y": _axis("y", f"{title}, {choice.unit(quantity)}"),
-            "color": {"field": "build", "type": "nominal", "scale": scale, "legend": legend},
-            "strokeDash": {"field": "build", "type": "nominal", "scale": dash, "legend": legend},
-            "order": {"field": "place"},
-        },
-    }
+def _description(comparison: Comparison, choice: Choice) -> str:
+    """What the chart shows, in words."""
+    return " ".join(_in_words(curve, choice) for curve in comparison.curves)
 
 
-def _axis(field: str, title: str) -> Json:
-    return {"field": field, "type": "quantitative", "axis": {"title": title, "format": "~f"}}
-
-
-def _config() -> Json:
-    plain = {"labelFont": FONT, "titleFont": FONT, "labelColor": SOFT, "titleColor": INK, "titleFontWeight": "normal"}
-    return {
-        "font": FONT,
-        "axis": {**plain, "gridColor": RULE, "domainColor": INK, "tickColor": INK, "labelFontSize": 12},
-        "legend": {**plain, "labelColor": INK, "labelFontSize": 13},
-        "title": {"font": FONT, "color": INK, "anchor": "start", "fontSize": 15, "subtitleColor": SOFT},
-        "view": {"stroke": INK},
-    }
+def _in_words(curve: BuildCurve, choice: Choice) -> str:
+    travel, force, energy = (
+        show_in(choice, si, quantity)
+        for si, quantity in (
+            (curve.travel, Quantity.LENGTH),
+            (curve.stroke_force[-1], Quantity.FORCE),
+            (curve.energy[-1], Quantity.ENERGY),
+        )
+    )
+    return f"{curve.label}: {travel} of travel, {force} and {energy} at its end."

@@ -76,7 +76,7 @@ def cutaway(legs: Sequence[ShownLeg], *, choice: Choice, width: float = 420.0) -
         raise OutOfRange("must be one to four legs", field="legs", value=str(len(legs)))
     if not width >= SMALLEST:
         raise OutOfRange(f"must be at least {SMALLEST:g} px", field="width", value=f"{width:g}")
-    letters = min(max(11.0, width / 40.0), 16.0)
+    letters = min(max(12.0, width / 40.0), 16.0)
     column = width / len(legs)
     per_metre = min(1000.0 * column / 165.0, 1600.0)
     top = 2.2 * letters + CAP * per_metre

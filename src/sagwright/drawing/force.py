@@ -1,8 +1,6 @@
 """Force over travel of a spring as found and at its target, with its sag under a load: one panel, for a page.
 
-As found is blue and dashed, the target burnt orange and solid; a band is one standard uncertainty of the stroke. Drawn
-here and not by the chart engine of `curve.py`, which takes as long as the whole plan that is drawn (about 50 ms against
-half a millisecond), and could not letter it for the width it is read at.
+As found is blue and dashed, the target burnt orange and solid; a band is one standard uncertainty of the stroke.
 """
 
 from __future__ import annotations
@@ -14,7 +12,7 @@ from typing import Final
 from sagwright.domain.behaviour import Curve
 from sagwright.domain.value import Quantity
 from sagwright.drawing import svg
-from sagwright.drawing.axes import Plot, round_step
+from sagwright.drawing.axes import MORE, Plot, round_step
 from sagwright.drawing.look import SOFT, Meaning, Pen
 from sagwright.errors import OutOfRange
 from sagwright.units import Choice, amount_in, show_in
@@ -22,7 +20,6 @@ from sagwright.units import Choice, amount_in, show_in
 SMALLEST: Final = 280.0  # px
 TALL, FLAT = 0.66, 0.45  # height over width of the frame, in a narrow and in a wide drawing
 SLOW_SHOWN: Final = 0.5  # of travel: beyond it nothing is read off the slow curve
-MORE: Final = 1.04  # room over the highest force
 FEW, MANY = 4, 8  # pieces of an axis, in a narrow and in a wide drawing
 WIDE: Final = 480.0  # px
 
@@ -91,7 +88,9 @@ def force_svg(drawn: Force, *, choice: Choice, width: float = 640.0) -> str:
     steps = (round_step(view.plot.ends[0], most), round_step(view.plot.ends[1], most))
     pieces = (
         *view.plot.frame(steps),
-        *_names(view),
+        *view.plot.names(
+            f"compression, {choice.unit(Quantity.LENGTH)}", f"{choice.unit(Quantity.FORCE)} along the unit"
+        ),
         *_load(view, drawn),
         *(piece for line in drawn.lines for piece in _curve(view, line)),
         *(piece for line in drawn.lines for piece in _sag(view, line, drawn.load)),
@@ -107,15 +106,6 @@ def _view(ends: tuple[float, float], choice: Choice, width: float) -> _View:
     wide = width - left - 12.0
     size = (wide, (FLAT if width >= WIDE else TALL) * wide)
     return _View(Plot((left, 1.9 * letters), size, far, letters, choice.decimal), choice)
-
-
-def _names(view: _View) -> Iterator[str]:
-    plot, choice = view.plot, view.choice
-    low = plot.corner[1] + plot.size[1] + 2.7 * plot.letters
-    force, length = choice.unit(Quantity.FORCE), choice.unit(Quantity.LENGTH)
-    yield svg.plain_text(f"{force} along the unit", (2.0, 1.1 * plot.letters), plot.letters, colour=SOFT)
-    right = plot.corner[0] + plot.size[0]
-    yield svg.plain_text(f"compression, {length}", (right, low), plot.letters, colour=SOFT, anchor="end")
 
 
 def _load(view: _View, drawn: Force) -> Iterator[str]:

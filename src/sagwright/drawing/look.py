@@ -15,7 +15,8 @@ NEGATIVE: Final = "#efe3cf"
 OIL: Final = "#c9b06a"
 SPACER: Final = "#8d9aa5"
 METAL: Final = "#b9c0c6"
-FONT: Final = "'Liberation Sans', system-ui, sans-serif"
+FAMILY: Final = "Source Sans Pro"
+FONT: Final = f"'{FAMILY}', sans-serif"
 
 
 @dataclass(frozen=True, slots=True)

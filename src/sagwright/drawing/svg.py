@@ -10,8 +10,8 @@ from sagwright.drawing.look import FONT, INK, PAPER, Pen
 
 Point: TypeAlias = tuple[float, float]
 
-WIDE: Final = frozenset("mwMW%@°→±")
-NARROW: Final = frozenset("iljtfrI.,:;'|! ()·-")
+WIDE: Final = frozenset("mwMW%@")
+NARROW: Final = frozenset("iljtfrI.,:;'|! ()·-/°")
 
 
 def number(value: float) -> str:
@@ -83,8 +83,17 @@ def plain_text(content: str, at: Point, size: float, *, colour: str = INK, ancho
 
 
 def width_of(content: str, size: float) -> float:
-    """About how wide lettering is."""
-    return size * sum(0.82 if c in WIDE else 0.3 if c in NARROW else 0.56 for c in content)
+    """About how wide lettering is in our font."""
+    return size * sum(0.8 if c in WIDE else 0.28 if c in NARROW else 0.59 if c.isupper() else 0.53 for c in content)
+
+
+def shortened(content: str, size: float, room: float) -> str:
+    """Lettering that fits into so much room, cut off where it does not [px]."""
+    if width_of(content, size) <= room:
+        return content
+    return next(
+        (cut for n in range(len(content), 0, -1) if width_of(cut := f"{content[:n].rstrip()}…", size) <= room), "…"
+    )
 
 
 def document(size: Point, title: str, description: str, pieces: Iterable[str]) -> str:

@@ -17,6 +17,7 @@ from starlette.routing import BaseRoute, Mount
 from starlette.staticfiles import StaticFiles
 from starlette.types import Lifespan, Scope
 
+from sagwright.drawing import font
 from sagwright.errors import SagwrightError
 from sagwright.web import faults
 from sagwright.web.guard import Guard
@@ -33,6 +34,8 @@ class Kept(StaticFiles):
         """One file."""
         response = await super().get_response(path, scope)
         response.headers["Cache-Control"] = "public, max-age=31536000, immutable"
+        if path.endswith(".otf"):
+            response.headers["Content-Type"] = "font/otf"  # which not every machine's list of types has
         return response
 
 
@@ -46,7 +49,7 @@ def create_app(shop: Shop, *, warm: Callable[[], None] | None = None) -> Guard:
         Called beside the first requests, when every page is read, for what else is slow the first time.
     """
     others = Later(_every_route)
-    assets = Mount(assets_address(), Kept(directory=ASSETS), name="assets")
+    assets = Mount(assets_address(), Kept(directory=ASSETS, packages=[font.PACKAGE]), name="assets")
     app = Starlette(
         routes=[*board.ROUTES, assets, Mount("/", others)],
         lifespan=_lifespan(others, warm),

@@ -11,6 +11,7 @@ from typing import Final
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.responses import HTMLResponse
 
+from sagwright.drawing import font
 from sagwright.web.frame import Page
 
 HERE: Final = pathlib.Path(__file__).parent
@@ -33,9 +34,10 @@ def environment() -> Environment:
 
 @cache
 def assets_address() -> str:
-    """Where scripts and styles are served: under a digest of them all, so that a browser may keep them for ever."""
+    """Where scripts, styles and the font are served: under a digest of them all, so that a browser may keep
+    them for ever."""
     digest = hashlib.sha256()
-    for path in sorted(ASSETS.iterdir()):
+    for path in (*sorted(ASSETS.iterdir()), *(pathlib.Path(font.path_of(face)) for face in font.FACES)):
         digest.update(path.name.encode() + b"\0" + path.read_bytes())
     return f"/assets/{digest.hexdigest()[:12]}"
 
