@@ -1,0 +1,65 @@
+"""Citations by the keys of `sagwright.sources`: a role for prose, square brackets in docstrings, a list of them all."""
+
+from __future__ import annotations
+
+import re
+from typing import Any, Final
+
+from docutils import nodes
+from docutils.parsers.rst.states import Inliner
+from sphinx.addnodes import pending_xref
+from sphinx.application import Sphinx
+from sphinx.util.docutils import SphinxDirective
+
+from sagwright.sources import SOURCES
+
+PAGE: Final = "physics/sources"
+_KEYS: Final = re.compile(r"\[(" + "|".join(map(re.escape, SOURCES)) + r")\](?!`)")
+
+
+def anchor_of(key: str) -> str:
+    """Where a source stands on its page."""
+    return f"source-{key}"
+
+
+def source_role(
+    _name: str, _raw: str, text: str, line: int, inliner: Inliner, _options: Any = None, _content: Any = None
+) -> tuple[list[nodes.Node], list[nodes.system_message]]:
+    """A key of a source, as a link to its citation."""
+    if text not in SOURCES:
+        return [], [inliner.reporter.error(f"There is no source {text!r}.", line=line)]
+    link = pending_xref(
+        "", nodes.inline("", text), refdomain="std", reftype="ref", reftarget=anchor_of(text), refexplicit=True
+    )
+    return [nodes.Text("["), link, nodes.Text("]")], []
+
+
+class Sources(SphinxDirective):
+    """Every source: its key, the citation, and how it was met."""
+
+    def run(self) -> list[nodes.Node]:
+        """A list of definitions."""
+        listed = nodes.definition_list()
+        standard = self.env.domains.standard_domain
+        for key, source in SOURCES.items():
+            anchor = anchor_of(key)
+            term = nodes.term("", "", nodes.strong("", key), ids=[anchor], names=[anchor])
+            seen = nodes.paragraph("", "", nodes.emphasis("", f"Seen: {source.seen}."))
+            about = nodes.definition("", nodes.paragraph("", source.citation), seen)
+            listed += nodes.definition_list_item("", term, about)
+            standard.labels[anchor] = (self.env.docname, anchor, key)
+            standard.anonlabels[anchor] = (self.env.docname, anchor)
+        return [listed]
+
+
+def link_keys(_app: Sphinx, _what: str, _name: str, _about: object, _options: object, lines: list[str]) -> None:
+    """Keys in square brackets become links, in every docstring shown."""
+    lines[:] = [_KEYS.sub(r":source:`\1`", line) for line in lines]
+
+
+def setup(app: Sphinx) -> dict[str, bool]:
+    """Register the role, the list and the reader of docstrings."""
+    app.add_role("source", source_role)
+    app.add_directive("sources", Sources)
+    app.connect("autodoc-process-docstring", link_keys)
+    return {"parallel_read_safe": True}
