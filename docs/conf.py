@@ -9,7 +9,11 @@ from typing import Any, Final
 ROOT: Final = Path(__file__).resolve().parent.parent
 sys.path.insert(0, str(ROOT))
 
-from sagwright.version import __version__  # noqa: E402  # the path above comes first
+import font_source_sans_pro  # type: ignore[import-untyped]  # noqa: E402  # the path above comes first
+
+from sagwright.version import __version__  # noqa: E402
+
+FONTS: Final = Path(str(font_source_sans_pro.__file__)).parent / "files"
 
 project = "Sagwright"
 author = "the Sagwright developers"
@@ -31,6 +35,7 @@ extensions = [
 ]
 exclude_patterns = ["extensions", "**/__pycache__"]
 root_doc = "index"
+smartquotes_action = "q"  # two dashes begin an option
 nitpicky = True
 
 myst_enable_extensions = ["colon_fence", "deflist", "dollarmath", "fieldlist"]
@@ -47,7 +52,10 @@ napoleon_use_ivar = True
 html_theme = "furo"
 html_math_renderer = "mathml"
 html_title = f"Sagwright {release}"
-html_static_path = ["assets"]
+html_static_path = [
+    "assets",
+    *(str(FONTS / f"SourceSansPro-{cut}.ttf") for cut in ("Regular", "It", "Semibold", "Bold")),
+]
 html_css_files = ["sheet.css"]
 html_copy_source = False
 html_show_sphinx = False
@@ -67,6 +75,10 @@ _INK: Final = {
     "color-brand-visited": "#6a3f8a",
     "color-code-background": "#f3efe5",
     "color-code-foreground": "#1f262b",
+    "color-api-background": "#f3efe5",
+    "color-api-name": "#1f262b",
+    "color-api-pre-name": "#55606a",
+    "color-problematic": "#1f262b",
     "font-stack": '"Source Sans Pro", system-ui, sans-serif',
 }
 html_theme_options: dict[str, Any] = {"light_css_variables": _INK, "navigation_with_keys": False}

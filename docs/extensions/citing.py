@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Any, Final
+from typing import Final
 
 from docutils import nodes
 from docutils.parsers.rst.states import Inliner
@@ -23,7 +23,7 @@ def anchor_of(key: str) -> str:
 
 
 def source_role(
-    _name: str, _raw: str, text: str, line: int, inliner: Inliner, _options: Any = None, _content: Any = None
+    _name: str, _raw: str, text: str, line: int, inliner: Inliner, *_rest: object
 ) -> tuple[list[nodes.Node], list[nodes.system_message]]:
     """A key of a source, as a link to its citation."""
     if text not in SOURCES:
@@ -57,9 +57,25 @@ def link_keys(_app: Sphinx, _what: str, _name: str, _about: object, _options: ob
     lines[:] = [_KEYS.sub(r":source:`\1`", line) for line in lines]
 
 
+_SENTENCES: Final[dict[str, list[str]]] = {}
+
+
+def keep(_app: Sphinx, what: str, name: str, _about: object, _options: object, lines: list[str]) -> None:
+    """Put the docstring of a constant by, before a colon in its sentence is taken for the end of a type."""
+    if what in ("attribute", "data"):
+        _SENTENCES[name] = list(lines)
+
+
+def give_back(_app: Sphinx, _what: str, name: str, _about: object, _options: object, lines: list[str]) -> None:
+    """The docstring of a constant as it was."""
+    lines[:] = _SENTENCES.pop(name, lines)
+
+
 def setup(app: Sphinx) -> dict[str, bool]:
     """Register the role, the list and the reader of docstrings."""
     app.add_role("source", source_role)
     app.add_directive("sources", Sources)
-    app.connect("autodoc-process-docstring", link_keys)
+    app.connect("autodoc-process-docstring", keep, priority=100)
+    app.connect("autodoc-process-docstring", give_back, priority=900)
+    app.connect("autodoc-process-docstring", link_keys, priority=950)
     return {"parallel_read_safe": True}

@@ -2,23 +2,22 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 from docutils import nodes
 from docutils.utils.math import MathError
 from docutils.utils.math.latex2mathml import tex2mathml
 from sphinx.application import Sphinx
 from sphinx.util import logging
+from sphinx.writers.html5 import HTML5Translator
 
 LOG = logging.getLogger(__name__)
 
 
-def _inline(writer: Any, node: nodes.math) -> None:
+def _inline(writer: HTML5Translator, node: nodes.math) -> None:
     writer.body.append(_mathml(node, block=False))
     raise nodes.SkipNode
 
 
-def _block(writer: Any, node: nodes.math_block) -> None:
+def _block(writer: HTML5Translator, node: nodes.math_block) -> None:
     writer.body.append(f'<div class="formula" tabindex="0" role="group">{_mathml(node, block=True)}</div>\n')
     raise nodes.SkipNode
 

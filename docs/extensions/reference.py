@@ -133,7 +133,7 @@ def _printed_index() -> str:
 
 
 def _printed_page(shape: str, lines: tuple[str, ...], documents: list[object]) -> str:
-    commands = "\n".join(f"sagwright {line}" for line in lines)
+    commands = "\n".join(f"$ sagwright {line}" for line in lines)
     intro = "Every field that these commands print, with the kind of value seen there; `[]` stands for each of a list."
     return f"# `{shape}`\n\n{intro}\n\n```console\n{commands}\n```\n\n{fields_table(documents)}"
 

@@ -63,7 +63,7 @@ def _nested(annotation: object) -> Iterator[tuple[type[BaseModel], str]]:
         yield annotation, ""
         return
     origin, arguments = typing.get_origin(annotation), typing.get_args(annotation)
-    between = {dict: "NAME", list: "each", tuple: "each"}.get(origin, "") if isinstance(origin, type) else ""
+    between = "NAME" if origin is dict else "each" if origin in (list, tuple) else ""
     for argument in arguments:
         for model, inner in _nested(argument):
             yield model, ".".join(part for part in (between, inner) if part)
