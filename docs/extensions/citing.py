@@ -73,6 +73,7 @@ def give_back(_app: Sphinx, _what: str, name: str, _about: object, _options: obj
 
 def setup(app: Sphinx) -> dict[str, bool]:
     """Register the role, the list and the reader of docstrings."""
+    app.setup_extension("sphinx.ext.autodoc")
     app.add_role("source", source_role)
     app.add_directive("sources", Sources)
     app.connect("autodoc-process-docstring", keep, priority=100)
