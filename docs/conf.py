@@ -35,7 +35,6 @@ extensions = [
 ]
 exclude_patterns = ["extensions", "**/__pycache__"]
 root_doc = "index"
-smartquotes_action = "q"  # two dashes begin an option
 nitpicky = True
 
 myst_enable_extensions = ["colon_fence", "deflist", "dollarmath", "fieldlist"]

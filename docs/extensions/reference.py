@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import pkgutil
+import re
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Final
@@ -62,6 +63,7 @@ PRINTED: Final[dict[str, tuple[str, ...]]] = {
 }
 """Shapes that the program prints: the command lines whose answers are read, in the order in which they run."""
 
+_OPTION: Final = re.compile(r"(?<![\w`-])(--[a-z][a-z-]*)(?![`\w])")
 REFUSED: Final = {"errors": 2}
 
 
@@ -163,7 +165,15 @@ def _write(app: Sphinx) -> None:
             path.unlink()
 
 
+def literal_options(_app: Sphinx, _context: click.Context, lines: list[str]) -> None:
+    """Options named in a command's help as code, so that their two dashes stay two."""
+    lines[:] = [line if line.lstrip().startswith("..") else _OPTION.sub(r"``\1``", line) for line in lines]
+
+
 def setup(app: Sphinx) -> dict[str, bool]:
     """Write the pages before the others are read."""
+    app.setup_extension("sphinx_click")
     app.connect("builder-inited", _write, priority=100)
+    for part in ("description", "options", "arguments"):
+        app.connect(f"sphinx-click-process-{part}", literal_options)
     return {"parallel_read_safe": True}
