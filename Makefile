@@ -8,6 +8,7 @@ RUN_STAMP := $(VENV)/installed-run
 DEV_STAMP := $(VENV)/installed-dev
 
 DEMO := .demo/workshop.sqlite
+SITE := .site
 
 # Tests run beside each other, on each core a worker with a browser and a database server of its own.
 # COVERED=yes also measures which lines and branches they run; what one run measured the next adds to.
@@ -20,7 +21,7 @@ COMPILE := $(LOCK_VENV)/bin/uv pip compile --quiet --system-certs --upgrade --un
 	--generate-hashes --no-header --no-emit-index-url --no-emit-find-links --no-annotate
 
 .DEFAULT_GOAL := help
-.PHONY: help demo serve test rest check long benchmark lock licences clean
+.PHONY: help demo serve test rest check long benchmark docs release matrix lock licences clean
 
 help:
 	@echo "make demo       install what runs the program and print a plan for the demo fork"
@@ -29,6 +30,9 @@ help:
 	@echo "make check      all of it, with the slow tests and how much they cover: what a change must pass"
 	@echo "make long       the long random tests; repeat one run with SEED=n"
 	@echo "make benchmark  measure against benchmarks/budgets.toml"
+	@echo "make docs       build the documentation in .site, with pictures where there is a Chromium"
+	@echo "make release    build the package and try it in an empty environment; publishes nothing"
+	@echo "make matrix     the fast tests with every Python from 3.11 to 3.14 on this machine"
 	@echo "make lock       choose the newest dependencies again and write requirements/*.lock"
 	@echo "make licences   every installed dependency with its licence"
 	@echo "make clean      remove the environments and every cache"
@@ -55,6 +59,7 @@ test: $(DEV_STAMP)
 rest: $(DEV_STAMP)
 	$(PY) -m pytest -m "slow and not long" $(BESIDE) $(COVER) $(if $(COVERED),--cov-append)
 	$(if $(COVERED),$(PY) -m coverage report)
+	$(MAKE) docs
 
 check:
 	$(MAKE) test COVERED=yes
@@ -71,6 +76,17 @@ benchmark: $(DEV_STAMP)
 licences: $(DEV_STAMP)
 	$(PY) scripts/licences.py
 
+docs: $(DEV_STAMP)
+	$(PY) -m sphinx --fail-on-warning --keep-going --nitpicky --quiet --doctree-dir $(SITE)/doctrees docs $(SITE)/html
+	@echo "The site is in $(SITE)/html; begin with index.html."
+
+release: $(DEV_STAMP)
+	$(PY) scripts/release.py
+
+matrix:
+	@$(require_python)
+	$(PYTHON) scripts/matrix.py
+
 lock:
 	@$(require_python)
 	$(PYTHON) -m venv --clear $(LOCK_VENV)
@@ -79,8 +95,9 @@ lock:
 	$(COMPILE) --output-file requirements/dev.lock pyproject.toml requirements/build.in requirements/dev.in
 
 clean:
-	rm -rf $(VENV) $(LOCK_VENV) .demo build dist .coverage .mypy_cache .pytest_cache .ruff_cache .hypothesis
-	find src tests benchmarks scripts -name __pycache__ -type d -prune -exec rm -rf {} +
+	rm -rf $(VENV) $(LOCK_VENV) .demo .matrix .site build dist docs/generated
+	rm -rf .coverage .mypy_cache .pytest_cache .ruff_cache .hypothesis
+	find src tests benchmarks scripts docs -name __pycache__ -type d -prune -exec rm -rf {} +
 
 # Each stamp says that its lock is installed; the second lock contains the first, pin for pin.
 $(RUN_STAMP): requirements/run.lock pyproject.toml

@@ -14,7 +14,8 @@ from sagwright.domain.curve import BuildCurve, Comparison, Loop, Question
 from sagwright.drawing import svg
 from sagwright.drawing.curve import BEFORE, COLUMNS, FRAME, MOST_BUILDS, PENS, curve_svg
 from sagwright.units import Choice
-from tests.support.finding_cases import as_found, stack_sheet
+from tests.support.finding_cases import as_found
+from tests.support.intakes import stack_sheet
 
 SVG = "{http://www.w3.org/2000/svg}"
 X = tuple(0.15 * n / 10 for n in range(11))

@@ -1,0 +1,1 @@
+"""What the pages of the documentation take from the program while they are built."""
