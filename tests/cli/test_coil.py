@@ -7,7 +7,7 @@ import json
 import pytest
 
 from sagwright.formats.coil_text import MATERIALS
-from sagwright.physics.wire import Wire
+from sagwright.physics.coil_wire import Wire
 from tests.cli.running import Shell
 
 ASKED = ["--load", "330 N", "--travel", "140 mm", "--sag", "20 %"]

@@ -10,10 +10,10 @@ from scipy.integrate import quad
 from scipy.optimize import brentq
 
 from sagwright.errors import OutOfRange
-from sagwright.physics import two_stage
+from sagwright.physics import floating_piston
+from sagwright.physics.bumper import Stop
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
 from sagwright.physics.spring import Chamber, Spring, State, Stroke
-from sagwright.physics.stops import Stop
 
 AREA, LENGTH, TRAVEL = 8e-4, 0.2, 0.15
 BEHIND = 60e-6
@@ -26,8 +26,8 @@ def single() -> tuple[Spring, State]:
 
 
 def two(behind_abs: float = P_BEHIND, n: float = 1.2) -> tuple[Spring, State, Spring]:
-    spring, state = two_stage.with_second(*single(), volume=BEHIND, pressure_abs=behind_abs)
-    return spring, state, two_stage.let_go(spring, state, front=0, behind=1, n=n)
+    spring, state = floating_piston.with_second(*single(), volume=BEHIND, pressure_abs=behind_abs)
+    return spring, state, floating_piston.let_go(spring, state, front=0, behind=1, n=n)
 
 
 def by_the_piston(x: float, n: float, behind_abs: float) -> float:
@@ -54,7 +54,7 @@ def test_it_agrees_with_a_piston_that_is_solved_for(n: float, behind_abs: float)
 
 def test_the_pressure_is_continuous_where_the_piston_lifts() -> None:
     spring, state, gone = two()
-    x = two_stage.meeting(spring, state, front=0, behind=1, n=1.2)
+    x = floating_piston.meeting(spring, state, front=0, behind=1, n=1.2)
     assert x == pytest.approx(LENGTH * (1 - (P_FRONT / P_BEHIND) ** (1 / 1.2)), rel=1e-6)
     below, above = (Stroke(gone, state, n=1.2).force(float(np.asarray(x)) + d) for d in (-1e-7, 1e-7))
     assert above == pytest.approx(below, rel=1e-5)
@@ -73,21 +73,21 @@ def test_it_rises_less_than_one_chamber_alone_and_energy_is_the_integral_of_forc
 
 def test_a_piston_that_is_never_beaten_leaves_one_chamber() -> None:
     spring, state, gone = two(behind_abs=90e5)
-    assert two_stage.meeting(spring, state, front=0, behind=1, n=1.2) == two_stage.NEVER
+    assert floating_piston.meeting(spring, state, front=0, behind=1, n=1.2) == floating_piston.NEVER
     assert Stroke(gone, state, n=1.2).force(TRAVEL) == pytest.approx(Stroke(*single(), n=1.2).force(TRAVEL))
 
 
 def test_a_piston_charged_weaker_than_the_front_is_pushed_in_from_the_start() -> None:
     spring, state, gone = two(behind_abs=3e5)
-    assert two_stage.meeting(spring, state, front=0, behind=1, n=1.0) == 0.0
+    assert floating_piston.meeting(spring, state, front=0, behind=1, n=1.0) == 0.0
     whole = (P_FRONT * AREA * LENGTH + 3e5 * BEHIND) / (AREA * LENGTH + BEHIND)
     assert Stroke(gone, state, n=1.0).pressures_abs(1e-9)[0] == pytest.approx(whole, rel=1e-6)
 
 
 def test_many_springs_at_once() -> None:
     charges = np.array([7e5, 12e5, 90e5])
-    spring, state = two_stage.with_second(*single(), volume=BEHIND, pressure_abs=charges)
-    gone = two_stage.let_go(spring, state, front=0, behind=1, n=1.2)
+    spring, state = floating_piston.with_second(*single(), volume=BEHIND, pressure_abs=charges)
+    gone = floating_piston.let_go(spring, state, front=0, behind=1, n=1.2)
     forces = np.asarray(Stroke(gone, state, n=1.2).force(TRAVEL))
     for charge, force in zip(charges, forces, strict=True):
         _, one_state, one = two(float(charge))
@@ -98,7 +98,7 @@ def test_many_springs_at_once() -> None:
 def test_chambers_that_are_not_there_are_refused(front: int, behind: int) -> None:
     spring, state, _ = two()
     with pytest.raises(OutOfRange):
-        two_stage.meeting(spring, state, front=front, behind=behind, n=1.2)
+        floating_piston.meeting(spring, state, front=front, behind=behind, n=1.2)
 
 
 def test_a_coil_negative_spring_is_a_stop_that_pulls_in() -> None:

@@ -9,8 +9,8 @@ import numpy as np
 
 from sagwright.domain.behaviour import Behaviour, Noticeable
 from sagwright.domain.sheet import Sheet
+from sagwright.physics.numeric import Real
 from sagwright.physics.spring import State
-from sagwright.physics.types import Real
 from sagwright.planning.model import Model, stroke_of
 
 SLOW: Final = 1.0

@@ -12,6 +12,7 @@ from sagwright.domain.bike import AxlePath, Bike, Geometry, Wheel
 from sagwright.domain.finding import Finding
 from sagwright.domain.value import Value
 from sagwright.errors import MissingValue, NoSolution, OutOfRange
+from sagwright.physics.clearance import estimated_radius
 from sagwright.physics.frame import (
     Angles,
     Fork,
@@ -30,7 +31,6 @@ from sagwright.physics.stance import (
     rear_axle_straight_up,
     stance,
 )
-from sagwright.physics.tyre import estimated_radius
 from sagwright.planning.checks import finding, length
 
 AGREES: Final = 0.003

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from sagwright.domain import sheet
-from sagwright.physics.disc import Disc, Stack
-from sagwright.physics.stops import AnyStop, DiscStop, Stop
-from sagwright.physics.types import Real
+from sagwright.physics.bumper import AnyStop, Disc, DiscStop, Stack, Stop
+from sagwright.physics.numeric import Real
 
 
 def bumper(stop: sheet.Stop, starts: Real, sense: int) -> AnyStop:

@@ -15,7 +15,7 @@ from sagwright.domain.intake import Aim, AimKind, Intake, Wish
 from sagwright.domain.load import Load
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Origin, Unknown, Value
-from sagwright.physics.types import Real
+from sagwright.physics.numeric import Real
 from sagwright.planning.behave import STROKE, Five, behaviour_of, five_of
 from sagwright.planning.builds import charge_of, possible, reachable, set_up
 from sagwright.planning.checks import finding, pressure

@@ -13,7 +13,7 @@ from sagwright.domain.intake import Intake
 from sagwright.domain.mechanism import TopOutSpacers
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.errors import OutOfRange
-from sagwright.physics import coil, wire
+from sagwright.physics import coil, coil_wire
 from sagwright.planning.builds import possible, reachable, setting_for
 from sagwright.planning.checks import count, finding, length
 from sagwright.planning.coil_model import coil_of, preload_of, room_of, spring_of, stiffness_of
@@ -137,7 +137,7 @@ def _of_yield(shelved: Shelved, force: float) -> float | None:
     if shelved.wound is None:
         return None
     try:
-        limit = wire.yield_shear(wire.Wire(shelved.wound.material), shelved.wound.wire.si)
+        limit = coil_wire.yield_shear(coil_wire.Wire(shelved.wound.material), shelved.wound.wire.si)
     except OutOfRange:
         return None
     return float(coil.stress(wound_coil(shelved.wound), force)) / limit

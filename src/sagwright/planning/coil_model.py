@@ -20,7 +20,7 @@ from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Unknown
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.physics import coil
-from sagwright.physics.types import Real
+from sagwright.physics.numeric import Real
 from sagwright.planning.coils import rate_of, wound_coil
 
 

@@ -9,7 +9,7 @@ import numpy as np
 
 from sagwright.domain.coil import CoilAnswer, CoilChoice, CoilQuestion, Shelved, Wound
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.physics import coil, wire
+from sagwright.physics import coil, coil_wire
 from sagwright.physics.coil import Coil, Ends
 from sagwright.physics.uncertainty import Array, Doubtful, Inputs, Model, propagate
 
@@ -59,7 +59,7 @@ def rate_of(shelved: Shelved) -> tuple[float, float | None]:
 
 def wound_coil(wound: Wound) -> Coil:
     """A coil as physics takes it; numbers, or arrays in their place, the first of which finds the moduli."""
-    moduli = wire.moduli(wire.Wire(wound.material), float(np.ravel(wound.wire.si)[0]))
+    moduli = coil_wire.moduli(coil_wire.Wire(wound.material), float(np.ravel(wound.wire.si)[0]))
     return Coil(
         wire=wound.wire.si,
         diameter=wound.diameter.si,
@@ -114,6 +114,6 @@ def _made(plain: CoilChoice, wound: Wound, travel: float) -> CoilChoice:
 
 def _of_yield(stress: float, wound: Wound) -> float | None:
     try:
-        return stress / wire.yield_shear(wire.Wire(wound.material), wound.wire.si)
+        return stress / coil_wire.yield_shear(coil_wire.Wire(wound.material), wound.wire.si)
     except OutOfRange:
         return None

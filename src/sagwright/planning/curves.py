@@ -15,9 +15,8 @@ from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.physics import real_gas, thermal, thermal_piston
-from sagwright.physics.checking import within
+from sagwright.physics.numeric import Real, within
 from sagwright.physics.spring import State, Stroke
-from sagwright.physics.types import Real
 from sagwright.planning.doubts import curve_doubts
 from sagwright.planning.model import Model, first_leg, sprung, stroke_of
 from sagwright.planning.rubbing import sag_band

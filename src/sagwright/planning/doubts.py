@@ -19,8 +19,8 @@ from sagwright.domain.intake import Intake, Surroundings
 from sagwright.domain.load import Load
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Value
+from sagwright.physics.numeric import Real
 from sagwright.physics.spring import State
-from sagwright.physics.types import Real
 from sagwright.physics.uncertainty import Doubtful, Inputs, Result, propagate
 from sagwright.planning.behave import SLOW, five_from, readings_of
 from sagwright.planning.model import Model, fit_of, model_of, sprung, state_of, stroke_of

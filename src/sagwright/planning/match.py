@@ -18,9 +18,8 @@ from sagwright.domain.behaviour import Noticeable
 from sagwright.domain.build import Build
 from sagwright.domain.intake import Aim, AimKind, Surroundings
 from sagwright.domain.sheet import Sheet
-from sagwright.physics.solving import increasing_root
+from sagwright.physics.numeric import Mask, Real, increasing_root
 from sagwright.physics.spring import ROOT_TOLERANCE
-from sagwright.physics.types import Mask, Real
 from sagwright.planning.behave import END, SLOW, Five, Readings, differences, distance, five_from, known, scales
 from sagwright.planning.coil_model import Pressed
 from sagwright.planning.model import Fit, Model, fit_of, model_of

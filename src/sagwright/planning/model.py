@@ -15,11 +15,11 @@ from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
 from sagwright.domain.sheet import Chassis, Sheet
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import OutOfRange
+from sagwright.physics.bumper import AnyStop, Stop
+from sagwright.physics.floating_piston import NEVER, let_go
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
+from sagwright.physics.numeric import Mask, Real
 from sagwright.physics.spring import Chamber, Port, Spring, State, Stroke
-from sagwright.physics.stops import AnyStop, Stop
-from sagwright.physics.two_stage import NEVER, let_go
-from sagwright.physics.types import Mask, Real
 from sagwright.planning import valves
 from sagwright.planning.bumpers import bumper
 from sagwright.planning.coil_model import Pressed, coil_known, coil_of, pressed

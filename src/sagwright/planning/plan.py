@@ -18,7 +18,7 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.stance import StanceView
 from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
-from sagwright.physics.types import Real
+from sagwright.physics.numeric import Real
 from sagwright.planning.behave import SLOW
 from sagwright.planning.beside import contradictions, needed_by, with_tasks, within, work_in
 from sagwright.planning.builds import charge_of, found_travel, same

@@ -14,7 +14,7 @@ from sagwright.physics import gauge
 from sagwright.physics.atmosphere import ambient_abs
 from sagwright.physics.gas import AMBIENT_ABS
 from sagwright.physics.gauge import Gauge, Place
-from sagwright.physics.types import Real
+from sagwright.physics.numeric import Real
 from sagwright.physics.uncertainty import Doubtful, Inputs, propagate
 from sagwright.planning.doubts import PSI, PUMP, PUMP_BIAS, PUMP_SCATTER
 

@@ -10,8 +10,8 @@ from sagwright.domain.build import Charge
 from sagwright.domain.value import Value
 from sagwright.errors import NoSolution
 from sagwright.physics.gas import R_AIR
+from sagwright.physics.numeric import Real
 from sagwright.physics.spring import Spring, State, Stroke
-from sagwright.physics.types import Real
 from sagwright.planning.model import Model, other_masses, per_pressure
 from sagwright.planning.valves import own_valves
 

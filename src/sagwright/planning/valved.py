@@ -20,9 +20,8 @@ from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Value
-from sagwright.physics.solving import increasing_root
+from sagwright.physics.numeric import Real, increasing_root
 from sagwright.physics.spring import ROOT_TOLERANCE, Stroke
-from sagwright.physics.types import Real
 from sagwright.planning.behave import SLOW, Five, Readings, five_from, readings_of
 from sagwright.planning.match import PRESSURE_TOLERANCE, side_by_side
 from sagwright.planning.model import Model, model_of, state_of, stroke_of

@@ -14,7 +14,7 @@ from sagwright.domain.item import Role
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Span, Unknown, Value
 from sagwright.domain.valve import Valve
-from sagwright.physics.types import Real
+from sagwright.physics.numeric import Real
 
 NEGATIVE: Final = "negative_gauge"
 SECOND: Final = "second_gauge"

@@ -7,7 +7,7 @@ from enum import StrEnum
 from typing import Final
 
 from sagwright.errors import OutOfRange
-from sagwright.physics.checking import positive, within
+from sagwright.physics.numeric import positive, within
 
 INCH: Final = 0.0254  # m
 MPSI: Final = 6.894757293168e9  # Pa

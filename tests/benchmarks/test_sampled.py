@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from benchmarks.sampled import Sampled
 from sagwright.errors import OutOfRange
+from sagwright.physics.bumper import Stop
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
-from sagwright.physics.sampled import Sampled
 from sagwright.physics.spring import Chamber, Port, Spring, State, Stroke
-from sagwright.physics.stops import Stop
 
 POSITIVE, NEGATIVE = Chamber("positive", 1.7e-4, -8e-4), Chamber("negative", 3e-5, 7e-4)
 STOPS = (Stop(0.13, 1e5, 1), Stop(0.003, 2e4, -1))

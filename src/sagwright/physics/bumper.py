@@ -1,4 +1,6 @@
-r"""Disc springs, as bumpers are sometimes built from.
+r"""Stops at the ends of a travel: a bumper of constant rate, or a stack of disc springs.
+
+Each is a law F = dE/dx from where it starts; its force, stiffness and work come from one formula. A disc spring gives
 
 .. math:: F = \frac{4E}{1-\nu^2} \frac{t^4}{K_1 D_e^2} \frac{s}{t}
           \left[\left(\frac{h_0}{t} - \frac{s}{t}\right)\left(\frac{h_0}{t} - \frac{s}{2t}\right) +
@@ -7,7 +9,7 @@ r"""Disc springs, as bumpers are sometimes built from.
 
 References
 ----------
-After [almen-laszlo]. Discs without ground contact faces.
+Disc springs after [almen-laszlo], without ground contact faces.
 """
 
 from __future__ import annotations
@@ -17,8 +19,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sagwright.errors import OutOfRange
-from sagwright.physics.checking import positive, within
-from sagwright.physics.types import Real
+from sagwright.physics.numeric import Real, positive, within
 
 STEEL_E = 206e9
 """Elastic modulus of spring steel in DIN 2092 [Pa]."""
@@ -138,3 +139,64 @@ def _check(disc: Disc, deflection: Real) -> None:
     if not np.all(np.asarray(disc.inside) < disc.outside):
         raise OutOfRange("must be smaller than the outside", field="inside", value=str(disc.inside))
     within(0.0, 2.0, **{"deflection over h0": deflection / disc.cone})
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """A bumper that pushes back with `rate` [N/m] beyond `starts` [m]; sense +1 against compressing, −1 extending."""
+
+    starts: Real
+    rate: Real
+    sense: int
+
+    def depth(self, x: Real) -> Real:
+        """How far it is squeezed [m]."""
+        return np.maximum(0.0, self.sense * (x - self.starts))
+
+    def push(self, x: Real) -> tuple[Real, Real]:
+        """Force on the unit, against compressing [N], and its slope dF/dx [N/m]."""
+        depth = self.depth(x)
+        return self.sense * self.rate * depth, self.rate * (depth > 0)
+
+    def work(self, x: Real) -> Real:
+        """Put into it at a compression [J]."""
+        return 0.5 * self.rate * self.depth(x) ** 2
+
+
+@dataclass(frozen=True, slots=True)
+class DiscStop:
+    """A bumper of stacked disc springs beyond `starts` [m]; sense as of a `Stop`.
+
+    To flat it follows [almen-laszlo]; pressed on, the flat discs bear as a solid ring of their material.
+    """
+
+    starts: Real
+    stack: Stack
+    sense: int
+
+    def depth(self, x: Real) -> Real:
+        """How far it is squeezed [m]."""
+        return np.maximum(0.0, self.sense * (x - self.starts))
+
+    def push(self, x: Real) -> tuple[Real, Real]:
+        """Force on the unit, against compressing [N], and its slope dF/dx [N/m]."""
+        depth = self.depth(x)
+        bent, past = self._parts(depth)
+        solid = solid_rate(self.stack)
+        force = stack_force(self.stack, bent) + solid * past
+        stiffness = np.where(past > 0, solid, stack_rate(self.stack, bent))
+        return self.sense * force, stiffness * (depth > 0)
+
+    def work(self, x: Real) -> Real:
+        """Put into it at a compression [J]."""
+        bent, past = self._parts(self.depth(x))
+        pressed = stack_force(self.stack, bent) + 0.5 * solid_rate(self.stack) * past
+        return stack_energy(self.stack, bent) + pressed * past
+
+    def _parts(self, depth: Real) -> tuple[Real, Real]:
+        """Of a depth what bends the discs, and what presses them beyond flat [m]."""
+        bent = np.minimum(depth, self.stack.stroke)
+        return bent, depth - bent
+
+
+AnyStop = Stop | DiscStop

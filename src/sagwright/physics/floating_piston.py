@@ -14,9 +14,8 @@ import numpy as np
 
 from sagwright.errors import OutOfRange
 from sagwright.physics.gas import R_AIR
-from sagwright.physics.solving import increasing_root
+from sagwright.physics.numeric import Real, increasing_root
 from sagwright.physics.spring import ROOT_TOLERANCE, Chamber, Port, Spring, State, Stroke
-from sagwright.physics.types import Real
 
 NEVER = 1e3
 """A compression that no stroke reaches [m]."""
