@@ -16,7 +16,7 @@ from benchmarks.workshop import BEGINS, FIRST, JOBS, OPEN, as_read, large
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobCard
 from sagwright.domain.records.payloads import Noted
-from sagwright.domain.records.wording import folded
+from sagwright.domain.records.text import folded
 from sagwright.formats.entry_json import payload_to_text
 from sagwright.service.backing_up import back_up
 from sagwright.service.jobs import note

@@ -30,7 +30,7 @@ from sagwright.domain.records.payloads import (
     TakenIn,
     TurnedAway,
 )
-from sagwright.domain.records.wording import folded
+from sagwright.domain.records.text import folded
 from sagwright.domain.value import Quantity
 from sagwright.formats.entry_json import payload_to_text
 from sagwright.service.choosing import decide, propose

@@ -8,7 +8,7 @@ from typing import Final
 
 from PIL import Image
 
-from sagwright.domain.records.kept import Instrument
+from sagwright.domain.records.entities import Instrument
 from sagwright.domain.records.payloads import Noted, TurnedAway
 from sagwright.service import jobs
 from sagwright.service.keeping import keep_draft, keep_instrument, keep_photo

@@ -14,8 +14,8 @@ from functools import cache
 import pytest
 
 from sagwright.domain.build import Build, Charge, StackSetting
+from sagwright.domain.diagnosis import Mistake, MistakeKind, Signs
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.mistake import Mistake, MistakeKind, Signs
 from sagwright.domain.sheet import Chassis, Sheet
 from sagwright.errors import OutOfRange
 from sagwright.physics.atmosphere import ambient_abs

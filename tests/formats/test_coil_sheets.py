@@ -9,8 +9,7 @@ import pytest
 from sagwright.domain.build import CoilFitting, TopOutSetting
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.item import Role
-from sagwright.domain.mechanism import TopOutSpacers
-from sagwright.domain.sheet import Charging, Sheet
+from sagwright.domain.sheet import Charging, Sheet, TopOutSpacers
 from sagwright.domain.value import Unknown
 from sagwright.errors import InputError, InputErrors, SagwrightError
 from sagwright.formats.build_text import read_build

@@ -11,7 +11,7 @@ import pytest
 import yaml
 
 from sagwright.domain.item import Act, ChargeStage, Hand, Role, Signal, ThreadState
-from sagwright.domain.mechanism import ShaftPerTravel, SpacerStack
+from sagwright.domain.sheet import ShaftPerTravel, SpacerStack
 from sagwright.domain.value import Origin
 from sagwright.errors import InputError, InputErrors
 from sagwright.formats.lookup import shipped_architectures, shipped_sheets

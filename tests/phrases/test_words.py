@@ -9,7 +9,7 @@ import pytest
 from sagwright.domain.behaviour import Behaviour
 from sagwright.domain.build import Change, Charge, LegState, ShaftSetting
 from sagwright.domain.intake import Aim, AimKind
-from sagwright.domain.load import Load, LoadHow
+from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.step import KitKind, KitLine
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.errors import Defect, OutOfRange

@@ -14,9 +14,8 @@ from sagwright.domain.build import Charge, CoilFitting, Setting, ShaftSetting, S
 from sagwright.domain.finding import Severity
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Act, ChargeStage, Role
-from sagwright.domain.mechanism import ShaftPerTravel
 from sagwright.domain.plan import Plan
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import ShaftPerTravel, Sheet
 from sagwright.domain.step import KitKind
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Unknown

@@ -10,12 +10,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sagwright.domain.build import Build, CoilFitting, TopOutSetting
-from sagwright.domain.coil import CoilQuestion
+from sagwright.domain.coil_spring import CoilQuestion
 from sagwright.domain.curve import Question
 from sagwright.domain.intake import Aim, AimKind, Intake, Surroundings
-from sagwright.domain.load import Load, LoadHow
 from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Sheet, Stop
+from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
 from sagwright.formats.sheet import load_sheet

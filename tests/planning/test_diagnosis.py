@@ -6,7 +6,7 @@ from dataclasses import replace
 
 import pytest
 
-from sagwright.domain.mistake import Diagnosis, Mistake, MistakeKind, Reading, ReadingKind
+from sagwright.domain.diagnosis import Diagnosis, Mistake, MistakeKind, Reading, ReadingKind
 from sagwright.errors import OutOfRange
 from sagwright.planning.diagnosis import GOOD_TO, USUAL, diagnosed, read_of
 from sagwright.planning.mistakes import Standing, signs_of

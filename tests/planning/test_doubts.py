@@ -10,7 +10,7 @@ import pytest
 from sagwright.domain.behaviour import Behaviour
 from sagwright.domain.build import Build, Charge, StackSetting
 from sagwright.domain.intake import Intake
-from sagwright.domain.load import Load, LoadHow
+from sagwright.domain.stance import Load, LoadHow
 from sagwright.planning import doubts
 from sagwright.planning.doubts import behaviour_doubts, propagated, with_numbers
 from sagwright.planning.plan import make_plan

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
+from sagwright.domain.gauge_reading import GaugeClass, PressureQuestion, Pump
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.pressure import GaugeClass, PressureQuestion, Pump
 from sagwright.planning.pressures import answered
 
 PSI = 6894.757293168

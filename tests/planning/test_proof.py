@@ -8,9 +8,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sagwright.domain.mistake import Mistake, MistakeKind
+from sagwright.domain.diagnosis import Mistake, MistakeKind, Prediction
 from sagwright.domain.plan import Plan
-from sagwright.domain.proof import Prediction
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange
 from sagwright.formats.intake import load_intake

@@ -14,8 +14,7 @@ from sagwright.domain.bike import AxlePath, Outline, Place
 from sagwright.domain.build import StackSetting
 from sagwright.domain.finding import Severity
 from sagwright.domain.intake import Intake, Posture, Rider
-from sagwright.domain.load import LoadHow
-from sagwright.domain.stance import FIGURES, Sat, Side, Stance, difference
+from sagwright.domain.stance import FIGURES, LoadHow, Sat, Side, Stance, difference
 from sagwright.errors import OutOfRange
 from sagwright.physics.load import GRAVITY
 from sagwright.physics.spring import Stroke

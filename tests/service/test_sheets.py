@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sagwright.domain.records.kept import SheetDifference
+from sagwright.domain.records.entities import SheetDifference
 from sagwright.errors import InputError, InputErrors, NotThere, OutOfRange
 from sagwright.formats.lookup import shipped_text
 from sagwright.service import sheets

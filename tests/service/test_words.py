@@ -8,8 +8,8 @@ from datetime import UTC, datetime
 
 import pytest
 
+from sagwright.domain.records.entities import Instrument
 from sagwright.domain.records.entry import Submission
-from sagwright.domain.records.kept import Instrument
 from sagwright.domain.records.payloads import Condition, FoundWrong, Noted, Payload, Settled, TurnedAway, Waits
 from sagwright.domain.records.stages import WaitFor
 from sagwright.errors import InputError

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 
 from sagwright.cli.asked import Limits, limited
 from sagwright.cli.document import Block, Column, Document, Heading, Line, Paragraph, Row, Rows, Table, Tone
-from sagwright.domain.coil import CoilAnswer, CoilChoice, CoilQuestion
+from sagwright.domain.coil_spring import CoilAnswer, CoilChoice, CoilQuestion
 from sagwright.domain.value import Quantity
 from sagwright.errors import WrongUnit
 from sagwright.phrases import figures

@@ -13,7 +13,7 @@ from sagwright.cli.workshop import as_json, opened, workshop
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from sagwright.domain.records.kept import Instrument
+    from sagwright.domain.records.entities import Instrument
 
 
 @click.group()
@@ -32,7 +32,7 @@ def instrument() -> None:
 @as_json
 def keep(*, key: str | None, workshop: str | None, as_json: bool, **told: str) -> None:
     """Keep a tool of a KIND, like "shock pump", under a NAME, like "pump 2"."""
-    from sagwright.domain.records.kept import Instrument
+    from sagwright.domain.records.entities import Instrument
     from sagwright.service.keeping import keep_instrument, list_instruments
 
     made = Instrument(

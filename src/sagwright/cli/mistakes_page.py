@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from sagwright.cli.document import Block, Column, Document, Heading, Line, Paragraph, Row, Rows, Table, Tone
-from sagwright.domain.mistake import Diagnosis, Explanation, Signs
+from sagwright.domain.diagnosis import Diagnosis, Explanation, Signs
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity
 from sagwright.phrases import figures

@@ -11,7 +11,7 @@ from sagwright.cli.workshop import as_json, now, opened, workshop
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from sagwright.domain.records.kept import Owner
+    from sagwright.domain.records.entities import Owner
 
 
 @click.group()

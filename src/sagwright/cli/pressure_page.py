@@ -6,8 +6,8 @@ from collections.abc import Iterator
 
 from sagwright.cli.asked import READING, VOLUME, limited, place
 from sagwright.cli.document import Block, Document, Heading, Paragraph, Row, Rows, Tone
+from sagwright.domain.gauge_reading import GaugeClass, PressureAnswer, PressureQuestion, Pump
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.pressure import GaugeClass, PressureAnswer, PressureQuestion, Pump
 from sagwright.domain.value import Quantity
 from sagwright.errors import MissingValue
 from sagwright.phrases import figures

@@ -13,7 +13,7 @@ from sagwright.errors import UnreadableFile
 if TYPE_CHECKING:
     from collections.abc import Sequence
 
-    from sagwright.domain.records.kept import SheetRevision
+    from sagwright.domain.records.entities import SheetRevision
 
 
 @click.command()

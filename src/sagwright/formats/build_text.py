@@ -16,8 +16,7 @@ from sagwright.domain.build import (
     coil_build,
 )
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Chassis, Sheet
+from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Origin, Quantity, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.coil_found import COIL_KEYS, GONE, fitting_of

@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from typing import Final
 
-from sagwright.domain.coil import Shelved
-from sagwright.domain.coil_spring import CoilSpring
+from sagwright.domain.coil_spring import CoilSpring, Shelved
 from sagwright.domain.item import Act, Role
-from sagwright.domain.mechanism import ShaftPerTravel, SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.faults import Found

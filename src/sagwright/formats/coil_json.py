@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from typing import Final
 
-from sagwright.domain.coil import CoilAnswer, CoilChoice
+from sagwright.domain.coil_spring import CoilAnswer, CoilChoice
 from sagwright.formats.json_text import Json, dumped
 
 SHAPE: Final = "coil/1"

@@ -6,7 +6,7 @@ from typing import Annotated, Final
 
 from pydantic import Field as About
 
-from sagwright.domain.coil import Shelved, Wound
+from sagwright.domain.coil_spring import Shelved, Wound
 from sagwright.domain.value import Origin, Quantity, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.faults import Faults, shaped

@@ -17,8 +17,7 @@ from sagwright.domain.build import (
     coil_build,
 )
 from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Surroundings, Unit, Wish
-from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Origin, Quantity, Unknown, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange, UnreadableFile
 from sagwright.formats.bike import load_bike, load_bike_text, outline_of

@@ -9,7 +9,7 @@ from pydantic import BeforeValidator
 from pydantic import Field as About
 
 from sagwright.domain.intake import AimKind, Posture
-from sagwright.domain.task_kind import Task, TaskKind
+from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Quantity, Unknown, Value
 from sagwright.errors import WrongUnit
 from sagwright.formats.bike_shape import OutlineShape

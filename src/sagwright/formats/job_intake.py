@@ -5,8 +5,8 @@ from __future__ import annotations
 from typing import Any, Final
 
 from sagwright.domain.intake import Intake
+from sagwright.domain.records.entities import SheetRevision
 from sagwright.domain.records.job import JobState
-from sagwright.domain.records.kept import SheetRevision
 from sagwright.formats.intake import load_intake_text
 from sagwright.formats.intake_shape import INTAKE
 from sagwright.formats.json_text import dumped

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Final
 
+from sagwright.domain.records.entities import KnownUnit
 from sagwright.domain.records.job import JobCard, JobView
-from sagwright.domain.records.kept import KnownUnit
 from sagwright.formats.json_text import Json, dumped
 from sagwright.formats.owner_json import entry_shape
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sagwright.domain.mistake import Diagnosis, Explanation, Signs
+from sagwright.domain.diagnosis import Diagnosis, Explanation, Signs
 from sagwright.domain.sheet import Sheet
 from sagwright.formats.json_text import Json, dumped
 

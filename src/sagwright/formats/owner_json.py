@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Final
 
+from sagwright.domain.records.entities import Bicycle, KnownUnit, Owner, Visit
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.job import JobView
-from sagwright.domain.records.kept import Bicycle, KnownUnit, Owner, Visit
 from sagwright.formats.entry_json import payload_to_text
 from sagwright.formats.json_text import Json, dumped
 

@@ -14,11 +14,11 @@ from sagwright.domain.build import Build, Change, Charge, LegState, Setpoint, St
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Aim, AsFound, Intake, Rider, Wish
 from sagwright.domain.item import Caution, Criterion, Fluid, Part, Press, Record, Tool, Torque
-from sagwright.domain.load import Load
 from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.stance import Load
 from sagwright.domain.step import KitLine, Sequence, Step, Stop
-from sagwright.domain.task_kind import Task
+from sagwright.domain.task import Task
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.formats.json_text import Json, dumped
 from sagwright.formats.stance_json import answer_shape, bike_shape, view_shape

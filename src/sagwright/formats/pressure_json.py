@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
+from sagwright.domain.gauge_reading import PressureAnswer
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.pressure import PressureAnswer
 from sagwright.formats.json_text import Json, dumped
 
 SHAPE: Final = "pressure/1"

@@ -5,8 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sagwright.domain.item import Act, Item, Role
-from sagwright.domain.mechanism import ShaftPerTravel, SpacerStack
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.coil_checks import COIL_ACTS, coil_roles
 from sagwright.formats.faults import Found

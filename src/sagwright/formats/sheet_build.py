@@ -5,12 +5,26 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from sagwright.domain.air_spring import AirSpring, Equaliser, FloatingPiston, NegativeCoil
+from sagwright.domain.air_spring import AFTER, FIRST, AirSpring, Equaliser, FloatingPiston, NegativeCoil, Valve
 from sagwright.domain.coil_spring import CoilSpring
-from sagwright.domain.mechanism import Mechanism, Shaft, ShaftPerTravel, SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Bushings, Charging, Chassis, Damper, DiscStack, Friction, Leg, Service, Sheet, Stop
+from sagwright.domain.sheet import (
+    Bushings,
+    Charging,
+    Chassis,
+    Damper,
+    DiscStack,
+    Friction,
+    Leg,
+    Mechanism,
+    Service,
+    Shaft,
+    ShaftPerTravel,
+    Sheet,
+    SpacerStack,
+    Stop,
+    TopOutSpacers,
+)
 from sagwright.domain.value import Span, Value
-from sagwright.domain.valve import AFTER, FIRST, Valve
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.coil_build import coil_spring
 from sagwright.formats.faults import Faults

@@ -10,8 +10,7 @@ from collections.abc import Callable, Iterator
 from typing import Final
 
 from sagwright.domain.item import ChargeStage, Role
-from sagwright.domain.mechanism import ShaftPerTravel, SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Chassis, Sheet
+from sagwright.domain.sheet import Chassis, ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.coil_checks import coil_parts, foreign_roles

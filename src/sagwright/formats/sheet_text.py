@@ -6,7 +6,7 @@ import hashlib
 from collections.abc import Iterator, Mapping
 from functools import lru_cache
 
-from sagwright.domain.records.kept import SheetDifference, SheetRevision
+from sagwright.domain.records.entities import SheetDifference, SheetRevision
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import MissingValue, UnreadableFile
 from sagwright.formats.entry_json import compact

@@ -7,10 +7,9 @@ from typing import Annotated, Any, Final
 
 from pydantic import Field as About
 
-from sagwright.domain.air_spring import AirSpring
+from sagwright.domain.air_spring import AirSpring, Valve
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity, Span, Value
-from sagwright.domain.valve import Valve
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.faults import Faults
 from sagwright.formats.fields import Range, Word, Written

@@ -25,7 +25,7 @@ from sagwright.domain.item import (
     Verdict,
 )
 from sagwright.domain.step import KitKind, KitLine, Need, Sequence, Step
-from sagwright.domain.task_kind import Task, TaskKind
+from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.errors import RecordError
 

@@ -6,8 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.build import Change, Charge, LegState, Setpoint
-from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Unknown, Value
 from sagwright.phrases.coils import coil_name, turns_text
 from sagwright.phrases.figures import UNKNOWN, number

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from sagwright.domain.build import Setpoint
-from sagwright.domain.coil import Shelved
-from sagwright.domain.coil_spring import CoilSpring
+from sagwright.domain.coil_spring import CoilSpring, Shelved
 from sagwright.domain.value import Quantity, Unknown
 from sagwright.phrases import figures
 from sagwright.units import Choice

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sagwright.domain.mistake import Mistake, MistakeKind
+from sagwright.domain.diagnosis import Mistake, MistakeKind
 from sagwright.domain.value import Quantity
 from sagwright.phrases import figures
 from sagwright.units import Choice

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Chassis, Sheet
+from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity
 from sagwright.phrases import figures
 from sagwright.phrases.coils import coil_text

@@ -11,8 +11,8 @@ from sagwright.domain.behaviour import Behaviour, Candidate, FrictionView, Notic
 from sagwright.domain.build import Build, Charge, CoilFitting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.intake import Aim, AimKind, Wish
-from sagwright.domain.load import Load, LoadHow
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.phrases import figures
 from sagwright.phrases.behaviours import TERMS

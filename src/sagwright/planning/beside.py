@@ -15,7 +15,7 @@ from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake, Wish
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
-from sagwright.domain.task_kind import QUANTITIES, Task, TaskKind
+from sagwright.domain.task import QUANTITIES, Task, TaskKind
 from sagwright.domain.value import Figure, Quantity, Value
 from sagwright.errors import OutOfRange
 from sagwright.planning.builds import SAME_TRAVEL

@@ -7,8 +7,7 @@ from dataclasses import replace
 
 from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.intake import AsFound, Intake
-from sagwright.domain.mechanism import ShaftPerTravel, SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Chassis, Sheet
+from sagwright.domain.sheet import Chassis, ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown
 from sagwright.planning.coil_builds import coils_reaching, possible_coils
 from sagwright.planning.model import travel_of

@@ -12,7 +12,7 @@ from typing import Final
 from sagwright.domain.build import StackSetting, TopOutSetting
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.intake import Intake
-from sagwright.domain.mechanism import SpacerStack
+from sagwright.domain.sheet import SpacerStack
 from sagwright.domain.step import Step
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.planning.builds import (

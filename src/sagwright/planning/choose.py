@@ -12,8 +12,8 @@ from sagwright.domain.behaviour import Behaviour, BehaviourU, Candidate, Noticea
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Aim, AimKind, Intake, Wish
-from sagwright.domain.load import Load
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.stance import Load
 from sagwright.domain.value import Origin, Unknown, Value
 from sagwright.physics.numeric import Real
 from sagwright.planning.behave import STROKE, Five, behaviour_of, five_of

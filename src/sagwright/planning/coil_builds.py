@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
 from sagwright.domain.build import Build, CoilFitting, Setting, coil_build
-from sagwright.domain.coil import Shelved
+from sagwright.domain.coil_spring import Shelved
 from sagwright.domain.sheet import Chassis, Sheet
 from sagwright.domain.value import Unknown
 from sagwright.planning.coil_model import preload_of, room_of, spring_of

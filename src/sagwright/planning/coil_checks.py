@@ -7,10 +7,10 @@ from dataclasses import replace
 
 from sagwright.domain.behaviour import Candidate
 from sagwright.domain.build import Build, CoilFitting, TopOutSetting
-from sagwright.domain.coil import Shelved
+from sagwright.domain.coil_spring import Shelved
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake
-from sagwright.domain.mechanism import TopOutSpacers
+from sagwright.domain.sheet import TopOutSpacers
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.errors import OutOfRange
 from sagwright.physics import coil, coil_wire

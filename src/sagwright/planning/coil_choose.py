@@ -11,7 +11,7 @@ from sagwright.domain.behaviour import Behaviour, Candidate, Noticeable
 from sagwright.domain.build import Build, CoilFitting
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Aim, Intake
-from sagwright.domain.load import Load
+from sagwright.domain.stance import Load
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.errors import OutOfRange
 from sagwright.planning.behave import Five, behaviour_of, distance, five_of

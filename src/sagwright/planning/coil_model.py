@@ -14,8 +14,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from sagwright.domain.build import Build, CoilFitting
-from sagwright.domain.coil import Shelved
-from sagwright.domain.coil_spring import CoilSpring
+from sagwright.domain.coil_spring import CoilSpring, Shelved
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Unknown
 from sagwright.errors import MissingValue, OutOfRange

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from sagwright.domain.coil import CoilAnswer, CoilChoice, CoilQuestion, Shelved, Wound
+from sagwright.domain.coil_spring import CoilAnswer, CoilChoice, CoilQuestion, Shelved, Wound
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.physics import coil, coil_wire
 from sagwright.physics.coil import Coil, Ends

@@ -12,7 +12,7 @@ from typing import Final
 import numpy as np
 
 from sagwright.domain.build import Build
-from sagwright.domain.mistake import Diagnosis, Explanation, Mistake, MistakeKind, Reading, ReadingKind, Signs
+from sagwright.domain.diagnosis import Diagnosis, Explanation, Mistake, MistakeKind, Reading, ReadingKind, Signs
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import OutOfRange
 from sagwright.planning.mistakes import Standing, signs_of

@@ -16,8 +16,8 @@ from numpy.typing import NDArray
 from sagwright.domain.behaviour import Behaviour, BehaviourU
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake, Surroundings
-from sagwright.domain.load import Load
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.stance import Load
 from sagwright.domain.value import Value
 from sagwright.physics.numeric import Real
 from sagwright.physics.spring import State

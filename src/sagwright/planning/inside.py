@@ -5,12 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from sagwright.domain.build import Build
-from sagwright.domain.coil import Shelved
+from sagwright.domain.coil_spring import Shelved
 from sagwright.domain.cutaway import CoilInside, Inside, LegInside
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.item import Role
-from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Leg, Sheet
+from sagwright.domain.sheet import Leg, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
 from sagwright.planning.coil_model import coil_of, named, spring_of

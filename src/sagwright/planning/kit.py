@@ -6,8 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from sagwright.domain.build import Change
-from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.step import KitKind, KitLine, Step
 from sagwright.domain.value import Figure, Quantity
 

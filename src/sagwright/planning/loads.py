@@ -11,7 +11,7 @@ from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake
-from sagwright.domain.load import Load, LoadHow
+from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.value import Figure, Quantity
 from sagwright.errors import MissingValue
 from sagwright.physics.spring import State

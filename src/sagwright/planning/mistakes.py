@@ -9,8 +9,8 @@ from typing import Final
 import numpy as np
 
 from sagwright.domain.build import Build, LegState, StackSetting
+from sagwright.domain.diagnosis import Mistake, MistakeKind, Moment, Signs
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.mistake import Mistake, MistakeKind, Moment, Signs
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import OutOfRange

@@ -11,8 +11,7 @@ import numpy as np
 from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.build import Build, Charge, LegState, Setting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Chassis, Sheet
+from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import OutOfRange
 from sagwright.physics.bumper import AnyStop, Stop

@@ -7,8 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from sagwright.domain.item import Press
-from sagwright.domain.mechanism import SpacerStack
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import Sheet, SpacerStack
 
 AMBIENT_ABS: Final = 101_325.0
 EXPONENT: Final = 1.2

@@ -7,8 +7,8 @@ from typing import Any, Final, cast
 
 import numpy as np
 
+from sagwright.domain.gauge_reading import GaugeClass, PressureAnswer, PressureQuestion, PressureU
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.pressure import GaugeClass, PressureAnswer, PressureQuestion, PressureU
 from sagwright.errors import OutOfRange
 from sagwright.physics import gauge
 from sagwright.physics.atmosphere import ambient_abs

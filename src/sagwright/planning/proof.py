@@ -13,9 +13,8 @@ from typing import Final
 
 from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.build import Charge
-from sagwright.domain.mistake import Diagnosis, Reading, ReadingKind, Signs
+from sagwright.domain.diagnosis import Diagnosis, Prediction, Reading, ReadingKind, Signs, Verdict
 from sagwright.domain.plan import Plan
-from sagwright.domain.proof import Prediction, Verdict
 from sagwright.domain.stance import Side
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange

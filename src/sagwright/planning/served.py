@@ -7,7 +7,7 @@ from typing import Final
 
 from sagwright.domain.item import Item, Role
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.task_kind import Task, TaskKind
+from sagwright.domain.task import Task, TaskKind
 from sagwright.errors import OutOfRange
 from sagwright.planning.asked import READINGS
 

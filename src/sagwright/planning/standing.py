@@ -11,9 +11,8 @@ from sagwright.domain.bike import Bike, Outline, Place
 from sagwright.domain.build import Build
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake, Rider
-from sagwright.domain.load import Load, LoadHow
 from sagwright.domain.sheet import Bushings
-from sagwright.domain.stance import Clearance, Sat, Side, StanceView
+from sagwright.domain.stance import Clearance, Load, LoadHow, Sat, Side, StanceView
 from sagwright.physics import load as physics
 from sagwright.physics.spring import Stroke
 from sagwright.planning.behave import SLOW

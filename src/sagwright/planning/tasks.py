@@ -17,8 +17,7 @@ from sagwright.domain.build import (
     TopOutSetting,
     coil_build,
 )
-from sagwright.domain.mechanism import Mechanism, SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Chassis, Sheet
+from sagwright.domain.sheet import Chassis, Mechanism, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.step import Step
 from sagwright.domain.task import LEAST_WORK, Ordering, Sequenced, Task, TaskKind
 from sagwright.domain.value import Unknown, Value

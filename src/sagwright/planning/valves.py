@@ -8,12 +8,11 @@ from typing import Final
 
 import numpy as np
 
-from sagwright.domain.air_spring import AirSpring
+from sagwright.domain.air_spring import AirSpring, Valve
 from sagwright.domain.build import Charge
 from sagwright.domain.item import Role
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Span, Unknown, Value
-from sagwright.domain.valve import Valve
 from sagwright.physics.numeric import Real
 
 NEGATIVE: Final = "negative_gauge"

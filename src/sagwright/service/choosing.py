@@ -6,10 +6,10 @@ from dataclasses import dataclass, field, replace
 
 from sagwright.domain.finding import Severity
 from sagwright.domain.plan import Plan
+from sagwright.domain.records.entities import Document, SheetRevision
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.fold import with_facts
 from sagwright.domain.records.job import JobState, JobView
-from sagwright.domain.records.kept import Document, SheetRevision
 from sagwright.domain.records.payloads import Decided, Facts
 from sagwright.domain.task import Sequenced
 from sagwright.errors import NotNow, NotThere

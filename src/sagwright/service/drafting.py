@@ -15,8 +15,7 @@ from sagwright.domain.build import (
     coil_build,
 )
 from sagwright.domain.cutaway import Inside
-from sagwright.domain.mechanism import ShaftPerTravel, SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Origin, Value
 from sagwright.errors import InputError, InputErrors
 from sagwright.formats.sheet_text import extended, read_sheet, require_stated_revision

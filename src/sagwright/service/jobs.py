@@ -28,7 +28,7 @@ from sagwright.domain.records.payloads import (
     Waits,
     Withdrawn,
 )
-from sagwright.domain.records.wording import require_words
+from sagwright.domain.records.text import require_words
 from sagwright.service.recording import recorded, require_sayable, submit, view_of
 from sagwright.service.taking_in import NewBicycle, new_bicycle
 from sagwright.store.jobs import entry_by_id, lock

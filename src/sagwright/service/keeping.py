@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 
+from sagwright.domain.records.entities import Draft, Instrument, Photo
 from sagwright.domain.records.entry import Submission
-from sagwright.domain.records.kept import Draft, Instrument, Photo
-from sagwright.domain.records.wording import require_words, require_writable
+from sagwright.domain.records.text import require_words, require_writable
 from sagwright.formats.drafts_json import typed_from_text, typed_to_text
 from sagwright.store.photos import add_photo, photo_of, picture, pieces_of
 from sagwright.store.store import Store

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from sagwright.domain.records.entities import Bicycle, KnownUnit, Owner, Visit
 from sagwright.domain.records.job import JobCard, JobView
-from sagwright.domain.records.kept import Bicycle, KnownUnit, Owner, Visit
-from sagwright.domain.records.wording import require_writable
+from sagwright.domain.records.text import require_writable
 from sagwright.service.recording import view_of
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import card_by_number, found_jobs, jobs_of_units, jobs_of_visit, open_jobs

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 
 from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.build import Build
+from sagwright.domain.diagnosis import Diagnosis, Reading
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.mistake import Diagnosis, Reading
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import OutOfRange
 from sagwright.formats.build_text import read_build

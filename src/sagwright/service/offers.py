@@ -6,8 +6,7 @@ from dataclasses import dataclass, replace
 
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.intake import Intake
-from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.task import Task
 from sagwright.domain.value import Origin, Value
 from sagwright.errors import InputError

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from datetime import datetime
 
+from sagwright.domain.records.entities import Bicycle, KnownUnit, Owner
 from sagwright.domain.records.entry import Submission
-from sagwright.domain.records.kept import Bicycle, KnownUnit, Owner
-from sagwright.domain.records.wording import require_words, require_writable
+from sagwright.domain.records.text import require_words, require_writable
 from sagwright.errors import NotNow
 from sagwright.formats.owner_json import owner_to_json
 from sagwright.service.recording import view_of

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sagwright.domain.pressure import PressureAnswer, PressureQuestion
+from sagwright.domain.gauge_reading import PressureAnswer, PressureQuestion
 from sagwright.planning.pressures import answered, surroundings
 
 __all__ = ["pressure", "surroundings"]

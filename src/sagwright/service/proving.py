@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from sagwright.domain.mistake import Diagnosis
+from sagwright.domain.diagnosis import Diagnosis, Prediction, Verdict
 from sagwright.domain.plan import Plan
-from sagwright.domain.proof import Prediction, Verdict
 from sagwright.domain.records.payloads import Reading
 from sagwright.planning.proof import (
     READ_NEXT,

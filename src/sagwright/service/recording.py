@@ -4,13 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sagwright.domain.records.entry import Entry, Submission
+from sagwright.domain.records.entry import Entry, Submission, photos_in
 from sagwright.domain.records.fold import job_state, with_entry
 from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.payloads import Decided, Payload, Settled, TakenIn
-from sagwright.domain.records.pointers import photos_in
 from sagwright.domain.records.rules import require_allowed, require_correction, require_unseen_nothing
-from sagwright.domain.records.wording import require_words, require_writable
+from sagwright.domain.records.text import require_words, require_writable
 from sagwright.errors import Conflict, NotThere
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import (

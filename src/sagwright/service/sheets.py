@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from sagwright.domain.records.entities import SheetDifference, SheetRevision
 from sagwright.domain.records.entry import Submission
-from sagwright.domain.records.kept import SheetDifference, SheetRevision
-from sagwright.domain.records.wording import require_words
+from sagwright.domain.records.text import require_words
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import OutOfRange
 from sagwright.formats.lookup import shipped_sheets, shipped_text

@@ -10,8 +10,8 @@ from typing import Final
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.item import Act
 from sagwright.domain.plan import Plan
+from sagwright.domain.records.entities import SheetRevision
 from sagwright.domain.records.job import JobState, JobView
-from sagwright.domain.records.kept import SheetRevision
 from sagwright.domain.records.payloads import FoundWrong, Recorded, Started
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step, Stop

@@ -10,7 +10,7 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import Decided, FoundWrong, Payload, Reading, Recorded, Resumed, Started, Waits
-from sagwright.domain.records.wording import require_words
+from sagwright.domain.records.text import require_words
 from sagwright.domain.step import Step
 from sagwright.errors import InputErrors, MissingValue, NotNow, OutOfRange
 from sagwright.formats.plan_json import plan_to_json

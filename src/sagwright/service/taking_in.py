@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from sagwright.domain.records.entities import Bicycle, KnownUnit, Owner, SheetRevision, Visit
 from sagwright.domain.records.entry import Entry, Submission
 from sagwright.domain.records.fold import job_state, with_facts
 from sagwright.domain.records.job import JobView
-from sagwright.domain.records.kept import Bicycle, KnownUnit, Owner, SheetRevision, Visit
 from sagwright.domain.records.payloads import Condition, Facts, TakenIn
-from sagwright.domain.records.wording import require_words, require_writable
+from sagwright.domain.records.text import require_words, require_writable
 from sagwright.errors import Conflict, MissingValue, NotNow, OutOfRange
 from sagwright.formats.bike import load_bike_text
 from sagwright.formats.sheet_text import sheet_of

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sagwright.domain.records.kept import Owner
+from sagwright.domain.records.entities import Owner
 from sagwright.service.looking import UnitHistory
 from sagwright.service.recording import view_of
 from sagwright.store.jobs import jobs_of_units

@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from sqlalchemy import Engine, Row, insert, select
 
-from sagwright.domain.records.kept import Photo
+from sagwright.domain.records.entities import Photo
 from sagwright.errors import Conflict, NotThere, OutOfRange
 from sagwright.store.engine import Transaction, reading
 from sagwright.store.tables import photo_chunks, photos

@@ -14,10 +14,9 @@ from typing import Any, Final
 
 from sqlalchemy import Row, func, select
 
-from sagwright.domain.records.entry import Entry
+from sagwright.domain.records.entry import Entry, photos_in
 from sagwright.domain.records.fold import job_state
 from sagwright.domain.records.payloads import Decided, HandedOver, Payload, Settled, TakenIn
-from sagwright.domain.records.pointers import photos_in
 from sagwright.errors import RecordError, StoreFailed
 from sagwright.formats.entry_json import payload_from_text
 from sagwright.formats.sheet_text import digest_of

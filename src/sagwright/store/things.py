@@ -9,7 +9,7 @@ from typing import Any, Final
 
 from sqlalchemy import Row, bindparam, delete, insert, select, update
 
-from sagwright.domain.records.kept import Document, Draft, Instrument, SheetRevision
+from sagwright.domain.records.entities import Document, Draft, Instrument, SheetRevision
 from sagwright.errors import NotThere
 from sagwright.store.engine import Transaction
 from sagwright.store.tables import documents, drafts, instruments, sheets

@@ -7,8 +7,8 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, Final
 
+from sagwright.domain.diagnosis import Prediction
 from sagwright.domain.item import Record
-from sagwright.domain.proof import Prediction
 from sagwright.domain.records.payloads import (
     Answered,
     Facts,

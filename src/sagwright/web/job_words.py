@@ -6,10 +6,9 @@ from dataclasses import dataclass
 from datetime import datetime
 from itertools import groupby
 
-from sagwright.domain.records.entry import Entry
+from sagwright.domain.records.entry import Entry, photos_in
 from sagwright.domain.records.job import JobState, Line
 from sagwright.domain.records.payloads import Facts
-from sagwright.domain.records.pointers import photos_in
 from sagwright.domain.value import Value
 from sagwright.errors import InputError
 from sagwright.formats.facts import as_typed, quantity_of, read_fact

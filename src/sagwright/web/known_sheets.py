@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from sagwright.domain.records.kept import SheetRevision
+from sagwright.domain.records.entities import SheetRevision
 from sagwright.domain.sheet import Sheet
 from sagwright.formats.lookup import shipped_sheets
 from sagwright.formats.sheet import load_sheet

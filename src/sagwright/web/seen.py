@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any, Final
 
+from sagwright.domain.records.entry import photos_in
 from sagwright.domain.records.payloads import Condition, Payload, Reading
-from sagwright.domain.records.pointers import photos_in
 from sagwright.web.boxes import Box, picks
 from sagwright.web.form import Form
 

@@ -10,8 +10,7 @@ from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.intake import Posture
 from sagwright.domain.item import Criterion, Role, Verdict
-from sagwright.domain.mechanism import ShaftPerTravel, SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown
 from sagwright.formats.facts import quantity_of
 from sagwright.phrases.facts import LABELS

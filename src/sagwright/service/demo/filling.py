@@ -7,7 +7,7 @@ from datetime import datetime, timedelta
 from functools import partial
 from typing import Final
 
-from sagwright.domain.records.kept import Instrument
+from sagwright.domain.records.entities import Instrument
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import InputError, InputErrors, NotNow
 from sagwright.formats.demo import demo_sheets

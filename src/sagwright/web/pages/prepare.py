@@ -8,7 +8,7 @@ from typing import ClassVar, Final
 
 from starlette.responses import Response
 
-from sagwright.domain.records.kept import Draft
+from sagwright.domain.records.entities import Draft
 from sagwright.domain.records.payloads import Answered, Prepared, Resumed, Waits
 from sagwright.domain.records.stages import Stage, WaitFor
 from sagwright.errors import InputError, InputErrors, RecordError, StoreFailed

@@ -7,8 +7,8 @@ from typing import ClassVar, Final
 
 from starlette.responses import Response
 
+from sagwright.domain.diagnosis import Prediction, Verdict
 from sagwright.domain.plan import Plan
-from sagwright.domain.proof import Prediction, Verdict
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobState
 from sagwright.domain.records.payloads import Proved, Reading

@@ -8,8 +8,8 @@ from typing import ClassVar, Final
 
 from starlette.responses import Response
 
+from sagwright.domain.records.entities import Draft
 from sagwright.domain.records.job import JobState
-from sagwright.domain.records.kept import Draft
 from sagwright.domain.records.payloads import Facts, Settled
 from sagwright.domain.records.stages import Stage
 from sagwright.domain.sheet import Sheet

@@ -10,7 +10,7 @@ from starlette.responses import Response
 
 from sagwright.domain.cutaway import Inside
 from sagwright.domain.item import Act, Item
-from sagwright.domain.records.kept import SheetRevision
+from sagwright.domain.records.entities import SheetRevision
 from sagwright.domain.sheet import Sheet
 from sagwright.drawing.leg_paper import ShownLeg
 from sagwright.drawing.look import Meaning

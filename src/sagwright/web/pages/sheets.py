@@ -8,7 +8,7 @@ from typing import ClassVar
 
 from starlette.responses import Response
 
-from sagwright.domain.records.kept import SheetRevision
+from sagwright.domain.records.entities import SheetRevision
 from sagwright.domain.sheet import Sheet
 from sagwright.formats.lookup import shipped_sheets
 from sagwright.formats.sheet import load_sheet
