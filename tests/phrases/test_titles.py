@@ -13,7 +13,7 @@ from sagwright.domain.step import Step
 from sagwright.domain.value import Value
 from sagwright.formats.demo import demo_sheets
 from sagwright.formats.sheet import load_sheet
-from sagwright.phrases.titles import title
+from sagwright.phrases.steps import title
 
 WRONG = (
     (

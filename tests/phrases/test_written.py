@@ -11,7 +11,7 @@ from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Origin, Quantity, Span, Value
 from sagwright.formats.lookup import shipped_sheets
 from sagwright.formats.sheet import load_sheet
-from sagwright.phrases.written import LATER, SECTIONS, quantity_of, written_sections
+from sagwright.phrases.sheets import LATER, SECTIONS, quantity_of, written_sections
 from sagwright.units import Choice
 
 NUMBERS = (*SECTIONS, *LATER)

@@ -13,8 +13,8 @@ from playwright.sync_api import expect
 from starlette.testclient import TestClient
 
 from sagwright.formats.plan_json import plan_to_json
-from sagwright.phrases import figures
-from sagwright.phrases.behaviours import TERMS
+from sagwright.phrases import quantities
+from sagwright.phrases.spring_terms import TERMS
 from sagwright.service.choosing import propose
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.workshop import Workshop
@@ -87,8 +87,8 @@ def test_its_numbers_are_those_of_plan_json(
     for term, row in zip(TERMS, rows(page, "behaviour")[1:], strict=True):
         value, doubt = (plan["target"]["behaviour"][term.field][key] for key in ("value", "u"))
         assert row[0] == term.name
-        assert row[3] == figures.in_column(value, term.quantity, Choice())
-        assert row[4] == f"± {figures.doubt_in_column(doubt, term.quantity, Choice())}"
+        assert row[3] == quantities.in_column(value, term.quantity, Choice())
+        assert row[4] == f"± {quantities.doubt_in_column(doubt, term.quantity, Choice())}"
     shown = [row for row in rows(page, "candidates")[2:] if row[-1] != "take it"]
     candidates = shown_order(plan)
     if number != COIL:

@@ -20,8 +20,8 @@ from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import Decided, HandedOver, Recorded, Started, TakenIn
 from sagwright.domain.records.stages import Stage
 from sagwright.errors import SagwrightError
-from sagwright.phrases import figures
-from sagwright.phrases.behaviours import TERMS
+from sagwright.phrases import quantities
+from sagwright.phrases.spring_terms import TERMS
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.stand import at_the_stand
 from sagwright.service.taking_in import Arrival, NewOwner, take_in
@@ -165,7 +165,7 @@ def assert_numbers_of_plan_json(program: Program, number: int, shown: str, prepa
     plan = plan_json(program, number)
     for term, row in zip(TERMS, rows(shown, "behaviour")[1:], strict=True):
         value = plan["target"]["behaviour"][term.field]["value"]
-        assert row[3] == figures.in_column(value, term.quantity, Choice())
+        assert row[3] == quantities.in_column(value, term.quantity, Choice())
     assert f"<dt>steps</dt><dd>{len(plan['steps'])}</dd>" in prepared
 
 

@@ -10,7 +10,7 @@ from sagwright.cli.document import Block, Column, Document, Heading, Line, Parag
 from sagwright.domain.coil_spring import CoilAnswer, CoilChoice, CoilQuestion
 from sagwright.domain.value import Quantity
 from sagwright.errors import WrongUnit
-from sagwright.phrases import figures
+from sagwright.phrases import quantities
 from sagwright.units import Choice, show
 
 LOAD = Limits(1.0, 20_000.0, "must be a force from 1 to 20000 N")
@@ -56,7 +56,7 @@ def coil_document(answer: CoilAnswer, choice: Choice) -> Document:
 
 def _blocks(answer: CoilAnswer, choice: Choice) -> Iterator[Block]:
     question = answer.question
-    length, number = Quantity.LENGTH, figures.number
+    length, number = Quantity.LENGTH, quantities.number
     low, high = (number(end, length, choice) for end in question.preload)
     yield Rows(
         (
@@ -75,7 +75,7 @@ def _blocks(answer: CoilAnswer, choice: Choice) -> Iterator[Block]:
 def _shortened(question: CoilQuestion, choice: Choice) -> str:
     if not question.shorten:
         return ""
-    taken = figures.number(question.shorten, Quantity.LENGTH, choice)
+    taken = quantities.number(question.shorten, Quantity.LENGTH, choice)
     return f", {taken} shorter by spacers under the top-out; take the same length out of the preload stack"
 
 
@@ -98,7 +98,7 @@ def _counted(answer: CoilAnswer) -> Iterator[tuple[int, CoilChoice]]:
 
 def _cells(one: CoilChoice, heads: tuple[tuple[str, Quantity], ...], choice: Choice) -> tuple[str, ...]:
     numbers = (one.rate, one.preload, one.sag, one.topped_out, one.full)
-    cells = (figures.in_column(n, quantity, choice) for n, (_, quantity) in zip(numbers, heads, strict=True))
+    cells = (quantities.in_column(n, quantity, choice) for n, (_, quantity) in zip(numbers, heads, strict=True))
     return (one.coil.name, *cells)
 
 
@@ -107,15 +107,15 @@ def _remarks(one: CoilChoice, answer: CoilAnswer, choice: Choice) -> Iterator[Bl
     if one.left is None or one.stress is None:
         return
     length = Quantity.LENGTH
-    left = figures.number(abs(one.left), length, choice)
+    left = quantities.number(abs(one.left), length, choice)
     rows = [Row("solid", f"goes solid {left} before full travel: do not fit it" if one.bound else f"{left} left")]
     if one.gaps is not None and 0 <= one.left < one.gaps:
-        gaps = figures.number(one.gaps, length, choice)
+        gaps = quantities.number(one.gaps, length, choice)
         rows.append(Row("gaps", f"less than the {gaps} that should stay between its turns (EN 13906-1, from memory)"))
     share = "" if one.of_yield is None else f", {one.of_yield * 100:.0f} % of where it takes a set"
     rows.append(Row("stress", f"{show(one.stress, 'MPa', digits=0)} at full travel{share}"))
     deep = one.preload + answer.travel
     if one.bows_at is not None and one.bows_at <= deep:
-        rows.append(Row("buckles", f"at {figures.number(one.bows_at, length, choice)} unless it is guided"))
+        rows.append(Row("buckles", f"at {quantities.number(one.bows_at, length, choice)} unless it is guided"))
     yield Heading(one.coil.name)
     yield Rows(tuple(rows))

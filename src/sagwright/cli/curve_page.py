@@ -12,7 +12,7 @@ from sagwright.cli.output import write, write_json
 from sagwright.domain.curve import BuildCurve, Comparison, Question
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange
-from sagwright.phrases import figures, spring
+from sagwright.phrases import quantities, spring
 from sagwright.units import Choice
 
 TENTHS = 10
@@ -121,15 +121,15 @@ def _places(curve: BuildCurve) -> list[int]:
 def _cells(comparison: Comparison, curve: BuildCurve, i: int, choice: Choice) -> tuple[str, ...]:
     force = Quantity.FORCE
     return (
-        figures.in_column(curve.compression[i], Quantity.LENGTH, choice),
-        figures.in_column(curve.slow_force[i], force, choice),
-        figures.doubt_in_column(curve.slow_force_u[i], force, choice),
-        figures.in_column(curve.stroke_force[i], force, choice),
-        figures.doubt_in_column(curve.stroke_force_u[i], force, choice),
-        figures.in_column(curve.stiffness[i], Quantity.RATE, choice),
-        figures.in_column(curve.energy[i], Quantity.ENERGY, choice),
+        quantities.in_column(curve.compression[i], Quantity.LENGTH, choice),
+        quantities.in_column(curve.slow_force[i], force, choice),
+        quantities.doubt_in_column(curve.slow_force_u[i], force, choice),
+        quantities.in_column(curve.stroke_force[i], force, choice),
+        quantities.doubt_in_column(curve.stroke_force_u[i], force, choice),
+        quantities.in_column(curve.stiffness[i], Quantity.RATE, choice),
+        quantities.in_column(curve.energy[i], Quantity.ENERGY, choice),
         *(
-            figures.in_column(column[i] - comparison.ambient_abs, Quantity.PRESSURE, choice)
+            quantities.in_column(column[i] - comparison.ambient_abs, Quantity.PRESSURE, choice)
             for _, column in curve.pressures_abs[:2]
         ),
     )
@@ -138,14 +138,14 @@ def _cells(comparison: Comparison, curve: BuildCurve, i: int, choice: Choice) ->
 def _facts(comparison: Comparison, curve: BuildCurve, choice: Choice) -> Iterator[Row]:
     if curve.sag is not None:
         lifted, middle, pressed = (
-            figures.number(getattr(curve.sag, name), Quantity.LENGTH, choice)
+            quantities.number(getattr(curve.sag, name), Quantity.LENGTH, choice)
             for name in ("after_lifting", "middle", "after_pressing")
         )
         yield Row("sag", f"{lifted} after lifting, {pressed} after pressing, {middle} without friction")
     if curve.ideal_error:
         yield Row("gas", spring.ideal_text(curve.ideal_error, choice))
     sealed, weeped = (
-        figures.number(column[-1], Quantity.FORCE, choice) for column in (curve.legs_force, curve.legs_force_weeped)
+        quantities.number(column[-1], Quantity.FORCE, choice) for column in (curve.legs_force, curve.legs_force_weeped)
     )
     where = "topped out" if comparison.question.load is None else "at rest under the load"
     yield Row("legs", f"their air adds {sealed} at full travel where sealed, {weeped} where it weeped out {where}")
@@ -174,8 +174,8 @@ def _side_by_side(comparison: Comparison, choice: Choice) -> Iterator[Block]:
 
 def _row(comparison: Comparison, x: float, choice: Choice) -> tuple[str, ...]:
     forces = (_at(curve, x) for curve in comparison.curves)
-    cells = ("" if force is None else figures.in_column(force, Quantity.FORCE, choice) for force in forces)
-    return (figures.in_column(x, Quantity.LENGTH, choice), *cells)
+    cells = ("" if force is None else quantities.in_column(force, Quantity.FORCE, choice) for force in forces)
+    return (quantities.in_column(x, Quantity.LENGTH, choice), *cells)
 
 
 def _at(curve: BuildCurve, x: float) -> float | None:

@@ -8,8 +8,8 @@ from sagwright.cli.document import Block, Column, Document, Heading, Line, Parag
 from sagwright.domain.diagnosis import Diagnosis, Explanation, Signs
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity
-from sagwright.phrases import figures
-from sagwright.phrases.mistakes import SHOWS, mistake_text
+from sagwright.phrases import quantities
+from sagwright.phrases.diagnosis import SHOWS, mistake_text
 from sagwright.units import Choice
 
 MEANING = (
@@ -58,7 +58,7 @@ def _tone(one: Explanation) -> Tone:
 
 def _cells(signs: Signs, choice: Choice) -> Iterator[str]:
     for field, _, quantity in COLUMNS:
-        yield figures.in_column(getattr(signs, field), quantity, choice)
+        yield quantities.in_column(getattr(signs, field), quantity, choice)
 
 
 def _later(signs: Signs, choice: Choice) -> str:
@@ -66,8 +66,8 @@ def _later(signs: Signs, choice: Choice) -> str:
     if not signs.over_time:
         return ""
     texts = (
-        f"{moment.time / 3600.0:g} h: {figures.number(moment.compression, Quantity.LENGTH, choice)} at "
-        f"{figures.number(moment.valve_gauge, Quantity.PRESSURE, choice)}"
+        f"{moment.time / 3600.0:g} h: {quantities.number(moment.compression, Quantity.LENGTH, choice)} at "
+        f"{quantities.number(moment.valve_gauge, Quantity.PRESSURE, choice)}"
         for moment in signs.over_time
     )
     return f" (under its load after {'; '.join(texts)})"

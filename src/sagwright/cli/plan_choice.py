@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from sagwright.cli.document import Block, Column, Heading, Line, Paragraph, Row, Rows, Table, Tone
 from sagwright.domain.behaviour import Behaviour, BehaviourU, Candidate
 from sagwright.domain.plan import Plan
-from sagwright.phrases import figures, spring
-from sagwright.phrases.behaviours import TERMS, Term
+from sagwright.phrases import quantities, spring
+from sagwright.phrases.spring_terms import TERMS, Term
 from sagwright.units import Choice
 
 
@@ -52,7 +52,7 @@ def _behaviour_table(plan: Plan, choice: Choice) -> Table:
 
 def _behaviour_line(term: Term, plan: Plan, choice: Choice) -> Line:
     view = plan.spring
-    target = "" if view.target is None else figures.in_column(term.of(view.target), term.quantity, choice)
+    target = "" if view.target is None else quantities.in_column(term.of(view.target), term.quantity, choice)
     found = _over(term, view.as_found, choice)
     found_u = _doubt(term, view.as_found_u[0] if len(view.as_found_u) == 1 else None, choice)
     target_u = _doubt(term, view.target_u, choice)
@@ -63,7 +63,7 @@ def _behaviour_line(term: Term, plan: Plan, choice: Choice) -> Line:
 def _doubt(term: Term, u: BehaviourU | None, choice: Choice) -> str:
     """A behaviour's standard uncertainty; empty where it is not known."""
     known: float | None = getattr(u, term.field, None)
-    return "" if known is None else figures.doubt_in_column(known, term.quantity, choice)
+    return "" if known is None else quantities.doubt_in_column(known, term.quantity, choice)
 
 
 def _over(term: Term, behaviours: tuple[Behaviour, ...], choice: Choice) -> str:
@@ -71,7 +71,7 @@ def _over(term: Term, behaviours: tuple[Behaviour, ...], choice: Choice) -> str:
     if not behaviours:
         return ""
     numbers = [term.of(behaviour) for behaviour in behaviours]
-    low, high = (figures.in_column(end, term.quantity, choice) for end in (min(numbers), max(numbers)))
+    low, high = (quantities.in_column(end, term.quantity, choice) for end in (min(numbers), max(numbers)))
     return low if low == high else f"{low}–{high}"
 
 

@@ -12,7 +12,7 @@ from sagwright.cli.progress_page import progress_blocks
 from sagwright.cli.stance_page import bike_section
 from sagwright.domain.plan import Plan
 from sagwright.phrases import spring
-from sagwright.phrases.sequence import task_text
+from sagwright.phrases.tools_and_parts import task_text
 from sagwright.units import Choice
 
 FIRST_SHOWN = 8  # candidates, unless all are asked for

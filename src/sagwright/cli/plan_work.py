@@ -21,10 +21,9 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.step import KitLine, Step
 from sagwright.domain.task import Sequenced
 from sagwright.phrases.changes import change_text
-from sagwright.phrases.figures import count
-from sagwright.phrases.kit import KINDS, kit_text
-from sagwright.phrases.sequence import order_text, task_text
+from sagwright.phrases.quantities import count
 from sagwright.phrases.steps import StepText, step_text, total_time, waiting_time
+from sagwright.phrases.tools_and_parts import KINDS, kit_text, order_text, task_text
 from sagwright.service.sequence import REASONS
 from sagwright.units import Choice
 

@@ -10,7 +10,7 @@ from sagwright.domain.gauge_reading import GaugeClass, PressureAnswer, PressureQ
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.value import Quantity
 from sagwright.errors import MissingValue
-from sagwright.phrases import figures
+from sagwright.phrases import quantities
 from sagwright.units import Choice, show_difference, show_in
 
 FINE = {"psi": 1, "bar": 3, "kPa": 1, "hPa": 0, "mbar": 0, "MPa": 4, "Pa": 0}
@@ -91,8 +91,8 @@ def _meaning(kind: GaugeClass) -> str:
 
 
 def _pump_rows(answer: PressureAnswer, choice: Choice) -> Iterator[Row]:
-    share = figures.number(answer.taken or 0.0, Quantity.FRACTION, choice)
-    share_u = figures.doubt_in_column(answer.u.taken or 0.0, Quantity.FRACTION, choice)
+    share = quantities.number(answer.taken or 0.0, Quantity.FRACTION, choice)
+    share_u = quantities.doubt_in_column(answer.u.taken or 0.0, Quantity.FRACTION, choice)
     yield Row("before", f"{_answer(answer, 'before_gauge', choice)} was in the chamber before the pump was screwed on")
     yield Row(
         "again",
@@ -123,5 +123,5 @@ def _shown(pressure: float, choice: Choice, *, more: int = 0) -> str:
 
 
 def _place(where: Surroundings, choice: Choice) -> str:
-    temperature = figures.number(where.temperature, Quantity.TEMPERATURE, choice)
+    temperature = quantities.number(where.temperature, Quantity.TEMPERATURE, choice)
     return f"{temperature} in air of {where.ambient_abs / 100:.0f} hPa"

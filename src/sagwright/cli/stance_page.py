@@ -10,8 +10,8 @@ from sagwright.cli.findings_page import findings_rows
 from sagwright.domain.plan import Plan
 from sagwright.domain.stance import Sat, Side, Stance, StanceView, difference
 from sagwright.domain.value import Quantity
-from sagwright.phrases import stances
-from sagwright.phrases.stances import TERMS
+from sagwright.phrases import stance
+from sagwright.phrases.stance import TERMS
 from sagwright.service.stance import Stances
 from sagwright.units import Choice
 
@@ -21,7 +21,7 @@ TONES: Final = {Side.AS_FOUND: Tone.FOUND, Side.TARGET: Tone.TARGET}
 def stance_document(made: Stances, choice: Choice) -> Document:
     """A bike with several forks, and what is said of them."""
     return (
-        Rows((Row("bike", made.bike.name, Tone.STRONG), Row("rear sag", stances.rear_sag(made.stances[0], choice)))),
+        Rows((Row("bike", made.bike.name, Tone.STRONG), Row("rear sag", stance.rear_sag(made.stances[0], choice)))),
         Heading("How it stands"),
         _comparison(made.stances, choice),
         Heading("Findings"),
@@ -31,22 +31,22 @@ def stance_document(made: Stances, choice: Choice) -> Document:
 
 def _comparison(many: tuple[Stance, ...], choice: Choice) -> Table:
     """A column per fork, and for all but the first what differs from the first."""
-    names = [stances.number(one.axle_to_crown, Quantity.LENGTH, choice) for one in many]
+    names = [stance.number(one.axle_to_crown, Quantity.LENGTH, choice) for one in many]
     columns = [Column("axle to crown", right=False), Column(names[0])]
     for name in names[1:]:
         columns += [Column(name), Column("")]
     lines = [_sag_line(many, choice)]
     for term in TERMS:
-        cells = [term.name, stances.value_of(term, many[0], choice)]
+        cells = [term.name, stance.value_of(term, many[0], choice)]
         for one in many[1:]:
             change = difference(many[0], one)[term.field]
-            cells += [stances.value_of(term, one, choice), stances.change(change, term.quantity, choice)]
+            cells += [stance.value_of(term, one, choice), stance.change(change, term.quantity, choice)]
         lines.append(Line(tuple(cells)))
     return Table(tuple(columns), tuple(lines))
 
 
 def _sag_line(many: tuple[Stance, ...], choice: Choice) -> Line:
-    first, *others = (stances.number(one.front_sag, Quantity.LENGTH, choice) for one in many)
+    first, *others = (stance.number(one.front_sag, Quantity.LENGTH, choice) for one in many)
     return Line(("front sag", first, *(cell for other in others for cell in (other, ""))))
 
 
@@ -57,21 +57,21 @@ def bike_section(plan: Plan, choice: Choice) -> Iterator[Block]:
         return
     yield Heading("What it does to the bike")
     if view.outline is not None:
-        yield Rows(tuple(Row(name, text) for name, text in stances.outline_lines(view.outline, choice)))
+        yield Rows(tuple(Row(name, text) for name, text in stance.outline_lines(view.outline, choice)))
     if view.topped_out:
         yield _before_and_after(view, choice)
         if view.sagged:
-            yield Paragraph(stances.sagged_meaning(view, choice), Tone.SOFT)
+            yield Paragraph(stance.sagged_meaning(view, choice), Tone.SOFT)
     if view.sat:
         yield Paragraph("")
         yield Rows(tuple(Row(*_sat(one, choice), TONES[one.side]) for one in view.sat))
     if view.clearances:
         yield Paragraph("")
-        yield Rows(tuple(Row(*line) for line in stances.clearance_lines(view.clearances, choice)))
+        yield Rows(tuple(Row(*line) for line in stance.clearance_lines(view.clearances, choice)))
 
 
 def _sat(sat: Sat, choice: Choice) -> tuple[str, str]:
-    return stances.sat_lead(sat), stances.sat_text(sat, choice)
+    return stance.sat_lead(sat), stance.sat_text(sat, choice)
 
 
 def _before_and_after(view: StanceView, choice: Choice) -> Table:
@@ -81,16 +81,16 @@ def _before_and_after(view: StanceView, choice: Choice) -> Table:
     for name, block in zip(("topped out", "at sag"), blocks, strict=True):
         if block:
             columns += [Column(f"{name}\nas found"), Column("\ntarget"), Column("\n")]
-    lines = [Line((term.name, *_cells(term, blocks, choice))) for term in (stances.FORK, *TERMS)]
+    lines = [Line((term.name, *_cells(term, blocks, choice))) for term in (stance.FORK, *TERMS)]
     return Table(tuple(columns), tuple(lines))
 
 
-def _cells(term: stances.Term, blocks: list[dict[Side, Stance]], choice: Choice) -> Iterator[str]:
+def _cells(term: stance.Term, blocks: list[dict[Side, Stance]], choice: Choice) -> Iterator[str]:
     for block in blocks:
         if not block:
             continue
         before, after = block.get(Side.AS_FOUND), block.get(Side.TARGET)
-        yield "?" if before is None else stances.value_of(term, before, choice)
-        yield "–" if after is None else stances.value_of(term, after, choice)
-        change = None if before is None or after is None else stances.difference_of(term, before, after)
-        yield stances.change(change, term.quantity, choice)
+        yield "?" if before is None else stance.value_of(term, before, choice)
+        yield "–" if after is None else stance.value_of(term, after, choice)
+        change = None if before is None or after is None else stance.difference_of(term, before, after)
+        yield stance.change(change, term.quantity, choice)

@@ -18,9 +18,8 @@ from sagwright.cli.progress_page import progress_blocks
 from sagwright.domain.step import Step
 from sagwright.domain.task import Sequenced
 from sagwright.errors import OutOfRange
-from sagwright.phrases.sequence import task_text
-from sagwright.phrases.steps import step_text
-from sagwright.phrases.titles import title
+from sagwright.phrases.steps import step_text, title
+from sagwright.phrases.tools_and_parts import task_text
 from sagwright.service.sequence import CAUTIONS, REASONS
 from sagwright.units import Choice
 

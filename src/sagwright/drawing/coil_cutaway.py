@@ -12,7 +12,7 @@ from sagwright.domain.value import Quantity
 from sagwright.drawing import svg
 from sagwright.drawing.leg_paper import LOWERS_WALL, Paper, foot_level, lowers, travel_beside, tube, volume, words
 from sagwright.drawing.look import INK, METAL, POSITIVE, SOFT, SPACER, Pen
-from sagwright.phrases.figures import count
+from sagwright.phrases.quantities import count
 from sagwright.units import Choice, show_in
 
 SEAT: Final = 0.005  # m, what no sheet says and the drawing needs

@@ -25,7 +25,7 @@ from sagwright.drawing.leg_paper import (
 )
 from sagwright.drawing.look import INK, METAL, NEGATIVE, OIL, POSITIVE, SPACER, Pen
 from sagwright.errors import OutOfRange
-from sagwright.phrases.figures import count
+from sagwright.phrases.quantities import count
 from sagwright.units import Choice, show_in
 
 SMALLEST: Final = 280.0  # px

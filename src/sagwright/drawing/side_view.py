@@ -13,7 +13,7 @@ from sagwright.drawing.look import IN_TURN, INK, SOFT, Meaning, Pen
 from sagwright.drawing.outline import along, axes, head_top, moved, tubes, up_the_seat
 from sagwright.drawing.svg import Point
 from sagwright.errors import OutOfRange
-from sagwright.phrases.stances import TERMS, number, sags, value_of
+from sagwright.phrases.stance import TERMS, number, sags, value_of
 from sagwright.units import Choice
 
 SMALLEST = 280.0  # px

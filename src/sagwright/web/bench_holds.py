@@ -5,7 +5,7 @@ from __future__ import annotations
 from sagwright.domain.item import Verdict
 from sagwright.domain.records.stages import CLOSED, Stage, WaitFor
 from sagwright.domain.value import Quantity
-from sagwright.phrases import figures
+from sagwright.phrases import quantities
 from sagwright.phrases.entries import WAITS_FOR
 from sagwright.phrases.findings import sentence
 from sagwright.phrases.steps import step_text
@@ -74,7 +74,7 @@ def _contradicted(asked: Asked, work: AtTheStand, number: str) -> Hold:
 def _rest(asked: Asked, job: OpenedJob, work: AtTheStand, pause: Rested) -> Hold:
     number = f"/jobs/{job.view.card.number}"
     minutes = (asked.shop.now() - pause.since).total_seconds()
-    ago = figures.number(minutes, Quantity.TIME, asked.choice)
+    ago = quantities.number(minutes, Quantity.TIME, asked.choice)
     why = f"It was in the hands of {pause.by}" if pause.other else "It rested"
     said = (
         f"{why}; the last entry is {ago} old.",

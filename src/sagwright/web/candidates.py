@@ -10,8 +10,8 @@ from urllib.parse import urlencode
 from sagwright.domain.behaviour import Behaviour, Candidate
 from sagwright.domain.plan import Plan
 from sagwright.domain.value import Unknown
-from sagwright.phrases import figures, spring
-from sagwright.phrases.behaviours import TERMS, Term
+from sagwright.phrases import quantities, spring
+from sagwright.phrases.spring_terms import TERMS, Term
 from sagwright.units import Choice
 
 NEAREST: Final = 8  # candidates that are shown at once
@@ -93,5 +93,5 @@ def over(term: Term, behaviours: tuple[Behaviour, ...], choice: Choice) -> str:
     if not behaviours:
         return ""
     numbers = [term.of(one) for one in behaviours]
-    low, high = (figures.in_column(end, term.quantity, choice) for end in (min(numbers), max(numbers)))
+    low, high = (quantities.in_column(end, term.quantity, choice) for end in (min(numbers), max(numbers)))
     return low if low == high else f"{low}–{high}"

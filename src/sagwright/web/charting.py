@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from sagwright.errors import InputError
 from sagwright.formats.bike_text import CHARTS, GROUPS, Chart, chart_faults, chart_missing, chart_of, chart_text
 from sagwright.formats.facts import as_typed, with_unit
-from sagwright.phrases import figures
+from sagwright.phrases import quantities
 from sagwright.units import Choice
 from sagwright.web.boxes import Box, said
 from sagwright.web.form import Form
@@ -36,7 +36,7 @@ def _hint(chart: Chart, choice: Choice) -> str:
     need = f"{chart.need[:1].upper()}{chart.need[1:]}." if chart.need else "May be left out."
     usual = ""
     if chart.usual is not None and chart.quantity is not None:
-        usual = f"Usually {figures.span(*chart.usual, chart.quantity, choice)}."
+        usual = f"Usually {quantities.span(*chart.usual, chart.quantity, choice)}."
     return " ".join(filter(None, (need, chart.hint, usual)))
 
 

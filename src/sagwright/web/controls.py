@@ -11,8 +11,8 @@ from sagwright.domain.intake import Aim, AimKind, Intake, Wish
 from sagwright.domain.plan import Plan
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError
-from sagwright.phrases import figures, findings
-from sagwright.phrases.coils import coil_name
+from sagwright.phrases import findings, quantities
+from sagwright.phrases.coil import coil_name
 from sagwright.service.offers import OfferedTravel, Offers
 from sagwright.units import Choice
 from sagwright.web.form import Form
@@ -194,7 +194,7 @@ def _nearest(wished: str | int | None, near: str) -> Option:
 
 
 def _travel_option(one: OfferedTravel, intake: Intake, offered: Offers, choice: Choice) -> Option:
-    text = figures.bare(one.travel, Quantity.LENGTH, choice)
+    text = quantities.bare(one.travel, Quantity.LENGTH, choice)
     found = offered.found is not None and abs(one.travel - offered.found) < SAME
     chosen = abs(one.travel - intake.wish.travel.si) < SAME
     return Option(f"{one.travel * 1e3:.6g} mm", text, "found" if found else "", chosen, not one.refusals)
@@ -210,13 +210,13 @@ def _reasons(travels: tuple[OfferedTravel, ...], choice: Choice) -> list[str]:
 
 
 def _listed(many: list[OfferedTravel], choice: Choice) -> str:
-    return ", ".join(figures.bare(one.travel, Quantity.LENGTH, choice) for one in many)
+    return ", ".join(quantities.bare(one.travel, Quantity.LENGTH, choice) for one in many)
 
 
 def _why(code: str, many: list[OfferedTravel], choice: Choice) -> str:
     if code == "travel.not-permitted":
         given = dict((*many[0].refusals[0].figures, *many[0].refusals[0].words))
-        low, high = (figures.figure(given[end], choice) for end in ("low", "high"))  # type: ignore[arg-type]
+        low, high = (quantities.figure(given[end], choice) for end in ("low", "high"))  # type: ignore[arg-type]
         return f"chassis {given['chassis']} takes {low} to {high} only, whatever fits inside."
     return findings.sentence(many[0].refusals[0], choice)
 
@@ -233,15 +233,15 @@ def _spacer_reasons(offered: Offers) -> tuple[str, ...]:
     if fit < 0 or fit >= most:
         return ()
     which = str(most) if fit + 1 == most else f"{fit + 1} to {most}"
-    return (f"{which}: this travel leaves room for {figures.count(fit, 'volume spacer')}.",)
+    return (f"{which}: this travel leaves room for {quantities.count(fit, 'volume spacer')}.",)
 
 
 def _pressure(intake: Intake, target: Candidate | None, made: Set, choice: Choice) -> NumberField:
     span, wish = intake.sheet.air.pressure_gauge, intake.wish.pressure_gauge
     unit = choice.pressure
-    low, high = (figures.bare(end, Quantity.PRESSURE, choice).replace(",", ".") for end in (span.low, span.high))
+    low, high = (quantities.bare(end, Quantity.PRESSURE, choice).replace(",", ".") for end in (span.low, span.high))
     gauge = None if target is None else target.pressure_gauge
-    near = "" if gauge is None else figures.bare(gauge, Quantity.PRESSURE, choice)
+    near = "" if gauge is None else quantities.bare(gauge, Quantity.PRESSURE, choice)
     field = NumberField(
         "pressure",
         "pressure",
@@ -288,7 +288,7 @@ def _sag_field(aim: Aim, made: Set, choice: Choice) -> NumberField:
 def _capacity_field(plan: Plan, made: Set, choice: Choice) -> NumberField:
     source = "" if plan.spring.aim.capacity is None else f"{plan.spring.aim.capacity:.6g} J"
     near = [one.capacity for one in (plan.spring.target, *plan.spring.as_found) if one is not None]
-    hint = figures.bare(near[0], Quantity.ENERGY, choice) if near else ""
+    hint = quantities.bare(near[0], Quantity.ENERGY, choice) if near else ""
     text = shown_number(source, Quantity.ENERGY, choice) if source else ""
     field = NumberField("capacity", "capacity", text, choice.energy, source, step="5", hint=hint, mark=choice.decimal)
     return _with_wrong(field, made)

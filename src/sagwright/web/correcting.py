@@ -32,9 +32,9 @@ from sagwright.domain.records.stages import WaitFor
 from sagwright.errors import InputError, InputErrors, MissingValue
 from sagwright.formats.facts import as_typed, as_written, read_fact
 from sagwright.formats.tasks import read_task
-from sagwright.phrases import figures
+from sagwright.phrases import quantities
 from sagwright.phrases.entries import WAITS_FOR
-from sagwright.phrases.facts import label, place
+from sagwright.phrases.intake_labels import label, place
 from sagwright.service.proving import judged
 from sagwright.service.stepping import reading_of
 from sagwright.units import Choice
@@ -135,7 +135,7 @@ def _of_readings(payload: Payload, choice: Choice) -> Iterator[Box]:
 def _shown(reading: Reading, choice: Choice) -> str:
     if reading.value is None or reading.quantity is None:
         return reading.said
-    return figures.number(reading.value, reading.quantity, choice)
+    return quantities.number(reading.value, reading.quantity, choice)
 
 
 # What was typed → the entry that stands in

@@ -8,7 +8,7 @@ from typing import Final
 
 from sagwright.domain.item import Criterion
 from sagwright.domain.sheet import Sheet
-from sagwright.phrases.facts import LABELS
+from sagwright.phrases.intake_labels import LABELS
 from sagwright.service.looking import history
 from sagwright.service.owners import find_owners, things_of
 from sagwright.service.workshop import Workshop

@@ -13,13 +13,11 @@ from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import KitKind, KitLine, Step
 from sagwright.domain.value import Quantity
 from sagwright.formats.work_text import Work, read_work
-from sagwright.phrases import figures
+from sagwright.phrases import quantities
 from sagwright.phrases.changes import ChangeText, change_text
 from sagwright.phrases.entries import Telling
-from sagwright.phrases.kit import KINDS, kit_text, tool_text
-from sagwright.phrases.sequence import task_text
-from sagwright.phrases.steps import fluid_text, record_text, torque_text
-from sagwright.phrases.titles import title
+from sagwright.phrases.steps import fluid_text, record_text, title, torque_text
+from sagwright.phrases.tools_and_parts import KINDS, kit_text, task_text, tool_text
 from sagwright.service.choosing import decision_of, decisions_of
 from sagwright.service.workshop import Workshop
 from sagwright.units import Choice
@@ -152,7 +150,7 @@ def times_of(steps: tuple[Step, ...], choice: Choice) -> Times:
 
 
 def _minutes(seconds: float, choice: Choice) -> str:
-    return figures.number(round(seconds / figures.MINUTE) * figures.MINUTE, Quantity.TIME, choice)
+    return quantities.number(round(seconds / quantities.MINUTE) * quantities.MINUTE, Quantity.TIME, choice)
 
 
 def _hours(total: float, low: float, high: float, choice: Choice) -> str:
@@ -203,12 +201,12 @@ def _row(number: int, step: Step, decided: Decided, choice: Choice) -> StepRow:
     return StepRow(
         number=number,
         title=title(step, decided.sheet),
-        minutes=figures.number(step.minutes.si, Quantity.TIME, choice),
+        minutes=quantities.number(step.minutes.si, Quantity.TIME, choice),
         position=step.position,
         tools=", ".join(tool_text(tool) for tool in step.tools),
         torque="" if step.torque is None else torque_text(step.torque, choice),
         fluid="" if step.fluid is None else fluid_text(step.fluid, choice),
-        pressure="" if pressure is None else figures.number(pressure, Quantity.PRESSURE, choice),
+        pressure="" if pressure is None else quantities.number(pressure, Quantity.PRESSURE, choice),
         gate=step.gate,
         records=tuple(record_text(record, choice) for record in step.records),
         cautions=step.cautions,

@@ -8,7 +8,7 @@ from typing import Final
 from sagwright.domain.plan import Plan
 from sagwright.domain.records.payloads import Answered
 from sagwright.domain.records.stages import Stage
-from sagwright.phrases import figures
+from sagwright.phrases import quantities
 from sagwright.service.choosing import Proposal
 from sagwright.service.looking import OpenedJob
 from sagwright.web.asked import Asked
@@ -76,7 +76,7 @@ def _blocked(job: OpenedJob, proposal: Proposal, waiting: tuple[Ask, ...]) -> st
     if isinstance(proposal.work, Plan) and proposal.work.target is None:
         return "There is no target: put right what the findings refuse."
     if open_asks:
-        return f"Answer first what the findings ask: {figures.count(open_asks, 'question')} without an answer."
+        return f"Answer first what the findings ask: {quantities.count(open_asks, 'question')} without an answer."
     return ""
 
 

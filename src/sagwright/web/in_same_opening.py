@@ -9,8 +9,8 @@ from sagwright.domain.records.job import JobState
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
 from sagwright.formats.tasks import read_task
-from sagwright.phrases import figures
-from sagwright.phrases.sequence import task_text
+from sagwright.phrases import quantities
+from sagwright.phrases.tools_and_parts import task_text
 from sagwright.service.looking import OpenedJob
 from sagwright.service.offers import has_work
 from sagwright.web.asked import Asked
@@ -64,5 +64,5 @@ def _also(asked: Asked, written: str, state: JobState, plan: Plan) -> Also:
     task = read_task(written)
     chosen = written in state.tasks
     own = sum(tasks == (task,) for _, tasks in plan.needed_by)
-    steps = f"{figures.count(own, 'step')} for it alone" if own else "no step more"
+    steps = f"{quantities.count(own, 'step')} for it alone" if own else "no step more"
     return Also(written, TASKS.get(written) or task_text(task, asked.choice), chosen, steps if chosen else "")

@@ -12,9 +12,9 @@ from sagwright.domain.records.payloads import Facts
 from sagwright.domain.value import Value
 from sagwright.errors import InputError
 from sagwright.formats.facts import as_typed, quantity_of, read_fact
-from sagwright.phrases import figures
+from sagwright.phrases import quantities
 from sagwright.phrases.entries import Telling, entry_text
-from sagwright.phrases.facts import group, label, place
+from sagwright.phrases.intake_labels import group, label, place
 from sagwright.units import Choice
 from sagwright.web.dates import moment
 
@@ -84,7 +84,7 @@ def _elsewise(path: str, text: str, choice: Choice) -> str:
         return ""
     if quantity is None or not isinstance(value, Value) or not (unit := choice.unit(quantity)) or unit in text:
         return ""
-    shown = figures.number(value.si, quantity, choice)
+    shown = quantities.number(value.si, quantity, choice)
     return "" if shown == as_typed(text, choice) else shown
 
 

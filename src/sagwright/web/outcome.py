@@ -13,9 +13,9 @@ from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.plan import Plan
 from sagwright.domain.stance import Side, Stance
 from sagwright.domain.value import Quantity
-from sagwright.phrases import figures, findings, spring, stances
-from sagwright.phrases.behaviours import TERMS, Term
+from sagwright.phrases import findings, quantities, spring, stance
 from sagwright.phrases.changes import change_text
+from sagwright.phrases.spring_terms import TERMS, Term
 from sagwright.units import Choice
 from sagwright.web.candidates import FAR, CandidateRow, candidate_rows, over
 from sagwright.web.drawings import bikes_of, cutaway_drawing, force_drawing, force_of, legs_of, side_drawing
@@ -170,11 +170,11 @@ def _verdict(plan: Plan, choice: Choice) -> str:
     if target is None:
         why = "This is refused as a target" if plan.refused else "Nothing that can be reached may be a target"
         return f"{why}: the findings say why."
-    travel = figures.number(target.travel, Quantity.LENGTH, choice)
+    travel = quantities.number(target.travel, Quantity.LENGTH, choice)
     said = f"{travel} of travel; {spring.build_text(target.build, choice, plan.intake.sheet.coil)}"
     if target.pressure_u is None:
         return f"{said}."
-    return f"{said}, ± {figures.bare_difference(target.pressure_u, Quantity.PRESSURE, choice)}, topped out."
+    return f"{said}, ± {quantities.bare_difference(target.pressure_u, Quantity.PRESSURE, choice)}, topped out."
 
 
 def _behaviour(term: Term, plan: Plan, choice: Choice) -> BehaviourRow:
@@ -185,7 +185,7 @@ def _behaviour(term: Term, plan: Plan, choice: Choice) -> BehaviourRow:
         meaning=term.meaning,
         found=over(term, view.as_found, choice) or "?",
         found_doubt=_doubt(term, found_u, choice),
-        target="–" if view.target is None else figures.in_column(term.of(view.target), term.quantity, choice),
+        target="–" if view.target is None else quantities.in_column(term.of(view.target), term.quantity, choice),
         target_doubt=_doubt(term, view.target_u, choice),
         unit=choice.unit(term.quantity),
     )
@@ -197,7 +197,7 @@ def _reading(plan: Plan) -> str:
 
 def _doubt(term: Term, u: BehaviourU | None, choice: Choice) -> str:
     known: float | None = getattr(u, term.field, None)
-    return "" if known is None else f"± {figures.doubt_in_column(known, term.quantity, choice)}"
+    return "" if known is None else f"± {quantities.doubt_in_column(known, term.quantity, choice)}"
 
 
 def _distances(plan: Plan, choice: Choice) -> str:
@@ -230,7 +230,7 @@ def _counts(plan: Plan) -> Iterator[str]:
     for severity, noun in ((Severity.REFUSE, "refusal"), (Severity.ASK, "question"), (Severity.NOTE, "note")):
         many = sum(one.severity is severity for one in plan.findings)
         if many:
-            yield figures.count(many, noun)
+            yield quantities.count(many, noun)
 
 
 def asks(plan: Plan) -> tuple[Finding, ...]:
@@ -261,9 +261,9 @@ def _curve_rows(plan: Plan, choice: Choice) -> Iterator[tuple[str, ...]]:
     for place in range(0, points, EVERY):
         cells = [f"{100 * place // (points - 1)} %"]
         for curve in curves:
-            cells.append(figures.bare(curve.compression[place], Quantity.LENGTH, choice))
+            cells.append(quantities.bare(curve.compression[place], Quantity.LENGTH, choice))
             forces = (curve.slow_force[place], curve.stroke_force[place])
-            cells += [figures.in_column(force, Quantity.FORCE, choice) for force in forces]
+            cells += [quantities.in_column(force, Quantity.FORCE, choice) for force in forces]
         yield tuple(cells)
 
 
@@ -277,12 +277,12 @@ def _stance(plan: Plan, choice: Choice) -> Iterator[StanceRow]:
         return
     block: dict[Side, Stance] = dict(view.sagged) or dict(view.topped_out)
     found, target = block.get(Side.AS_FOUND), block.get(Side.TARGET)
-    for term in (stances.FORK, *stances.TERMS):
-        cells = ["" if one is None else stances.value_of(term, one, choice) for one in (found, target)]
+    for term in (stance.FORK, *stance.TERMS):
+        cells = ["" if one is None else stance.value_of(term, one, choice) for one in (found, target)]
         change = (
             ""
             if found is None or target is None
-            else stances.change(stances.difference_of(term, found, target), term.quantity, choice)
+            else stance.change(stance.difference_of(term, found, target), term.quantity, choice)
         )
         yield StanceRow(term.name, cells[0], cells[1], change)
 
@@ -291,7 +291,7 @@ def _stance_note(plan: Plan, choice: Choice) -> str:
     view = plan.stance
     if view is None or not view.topped_out:
         return ""
-    return stances.sagged_meaning(view, choice) if view.sagged else "Topped out."
+    return stance.sagged_meaning(view, choice) if view.sagged else "Topped out."
 
 
 def _bike_notes(plan: Plan, choice: Choice) -> Iterator[Said]:
@@ -299,6 +299,6 @@ def _bike_notes(plan: Plan, choice: Choice) -> Iterator[Said]:
     if view is None:
         return
     if view.outline is not None:
-        yield from (Said(*line) for line in stances.outline_lines(view.outline, choice))
-    yield from (Said(stances.sat_lead(one), stances.sat_text(one, choice)) for one in view.sat)
-    yield from (Said(*line) for line in stances.clearance_lines(view.clearances, choice))
+        yield from (Said(*line) for line in stance.outline_lines(view.outline, choice))
+    yield from (Said(stance.sat_lead(one), stance.sat_text(one, choice)) for one in view.sat)
+    yield from (Said(*line) for line in stance.clearance_lines(view.clearances, choice))

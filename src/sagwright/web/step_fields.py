@@ -10,7 +10,7 @@ from sagwright.domain.records.payloads import Reading
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, InputErrors, OutOfRange
-from sagwright.phrases import figures
+from sagwright.phrases import quantities
 from sagwright.phrases.steps import criterion_text
 from sagwright.service.stepping import as_planned, reading_of
 from sagwright.service.told import NO, YES
@@ -115,7 +115,7 @@ def _number(record: Record, choice: Choice, typed: Form, faults: dict[str, str])
         what=record.what,
         field=number_field((record.key, record.what, quantity), choice, typed=typed, wrong=faults.get(record.key, "")),
         presets=tuple(_presets(record, quantity, choice)),
-        limits=figures.span(record.low, record.high, quantity, choice),
+        limits=quantities.span(record.low, record.high, quantity, choice),
         least=_plain(record.low, quantity, choice),
         most=_plain(record.high, quantity, choice),
     )
@@ -143,7 +143,7 @@ def _presets(record: Record, quantity: Quantity, choice: Choice) -> list[Preset]
     if record.low is None and record.high is not None and quantity is Quantity.PRESSURE:
         presets.append(Preset("zero", "0"))
     if planned is not None:
-        presets.append(Preset("as planned", figures.bare(planned, quantity, choice)))
+        presets.append(Preset("as planned", quantities.bare(planned, quantity, choice)))
     return [*presets, Preset("differs", "")] if presets else []
 
 

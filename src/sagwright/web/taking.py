@@ -13,7 +13,7 @@ from sagwright.domain.item import Criterion, Role, Verdict
 from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown
 from sagwright.formats.facts import quantity_of
-from sagwright.phrases.facts import LABELS
+from sagwright.phrases.intake_labels import LABELS
 from sagwright.phrases.sheets import chassis_text
 from sagwright.units import Choice
 from sagwright.web.boxes import Box, Pick, picks

@@ -12,7 +12,7 @@ from typing import Final
 
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError
-from sagwright.phrases import figures
+from sagwright.phrases import quantities
 from sagwright.units import Choice, parse, split, units_of
 from sagwright.web.form import Form
 
@@ -100,4 +100,4 @@ def shown_number(fact: str, quantity: Quantity, choice: Choice) -> str:
     number, unit = split(fact.partition("±")[0])
     if unit == choice.unit(quantity):
         return number.replace(".", choice.decimal)
-    return figures.bare(parse(f"{number} {unit}", quantity), quantity, choice)
+    return quantities.bare(parse(f"{number} {unit}", quantity), quantity, choice)

@@ -12,9 +12,8 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.records.stages import Stage
 from sagwright.domain.task import Sequenced
 from sagwright.errors import InputError, InputErrors
-from sagwright.phrases import figures, sequence
-from sagwright.phrases.steps import total_time, waiting_time
-from sagwright.phrases.titles import title
+from sagwright.phrases import quantities, tools_and_parts
+from sagwright.phrases.steps import title, total_time, waiting_time
 from sagwright.service.choosing import Proposal, propose
 from sagwright.service.looking import OpenedJob
 from sagwright.service.offers import offers
@@ -179,11 +178,11 @@ def _tasks_page(asked: Asked, job: OpenedJob, proposal: Proposal, work: Sequence
     choice, waits = asked.choice, waiting_time(work.steps, asked.choice)
     facts = [Said("time", total_time(work.steps, choice) + (f", and {waits} of waiting" if waits else ""))]
     if work.sequence is not None:
-        facts.append(Said("order", sequence.order_text(work.sequence, choice)))
-    facts.append(Said("kit", figures.count(len(work.kit), "line")))
+        facts.append(Said("order", tools_and_parts.order_text(work.sequence, choice)))
+    facts.append(Said("kit", quantities.count(len(work.kit), "line")))
     return TasksPage(
         frame=_frame(asked, job, proposal),
-        tasks=tuple(sequence.task_text(task, choice) for task in work.tasks),
+        tasks=tuple(tools_and_parts.task_text(task, choice) for task in work.tasks),
         facts=tuple(facts),
         steps=tuple(title(step, work.sheet) for step in work.steps),
         act=act_of(asked, job, proposal),

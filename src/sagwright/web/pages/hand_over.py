@@ -15,10 +15,10 @@ from sagwright.domain.records.payloads import FoundWrong, HandedOver, Reading, R
 from sagwright.domain.records.stages import CLOSED, Stage
 from sagwright.domain.value import Quantity
 from sagwright.errors import MissingValue
-from sagwright.phrases import figures
+from sagwright.phrases import quantities
 from sagwright.phrases.entries import reading_text
 from sagwright.phrases.spring import build_text, friction_text, pressure_text
-from sagwright.phrases.titles import title
+from sagwright.phrases.steps import title
 from sagwright.service import jobs
 from sagwright.service.looking import OpenedJob
 from sagwright.service.sequence import CAUTIONS
@@ -225,7 +225,7 @@ def _shown(reading: Reading | None, choice: Choice) -> str:
         return "not read"
     if reading.value is None or reading.quantity is None:
         return reading.said
-    return figures.number(reading.value, reading.quantity, choice)
+    return quantities.number(reading.value, reading.quantity, choice)
 
 
 def _rides(work: AtTheStand, choice: Choice) -> tuple[str, ...]:
@@ -235,13 +235,13 @@ def _rides(work: AtTheStand, choice: Choice) -> tuple[str, ...]:
     if not isinstance(plan, Plan) or plan.target is None:
         return ()
     target, behaviour = plan.target, plan.target.behaviour
-    lines = [f"{figures.number(target.travel, Quantity.LENGTH, choice)} of travel."]
+    lines = [f"{quantities.number(target.travel, Quantity.LENGTH, choice)} of travel."]
     if plan.intake.rider is not None:
-        sag = figures.number(behaviour.sag, Quantity.LENGTH, choice)
+        sag = quantities.number(behaviour.sag, Quantity.LENGTH, choice)
         lines.append(f"With the rider standing it sinks {sag}, {behaviour.sag_fraction:.0%} of its travel.")
     if plan.spring.target_friction is not None:
         lines.append(f"Friction: {friction_text(plan.spring.target_friction, choice)}.")
-    energy = figures.number(behaviour.capacity, Quantity.ENERGY, choice)
+    energy = quantities.number(behaviour.capacity, Quantity.ENERGY, choice)
     lines.append(f"It takes up {energy} before it bottoms out.")
     return tuple(lines)
 

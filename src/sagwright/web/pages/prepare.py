@@ -12,7 +12,7 @@ from sagwright.domain.records.entities import Draft
 from sagwright.domain.records.payloads import Answered, Prepared, Resumed, Waits
 from sagwright.domain.records.stages import Stage, WaitFor
 from sagwright.errors import InputError, InputErrors, RecordError, StoreFailed
-from sagwright.phrases.sequence import order_text
+from sagwright.phrases.tools_and_parts import order_text
 from sagwright.service import jobs
 from sagwright.service.keeping import keep_draft, list_drafts, read_draft
 from sagwright.service.looking import OpenedJob

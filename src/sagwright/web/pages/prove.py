@@ -15,9 +15,8 @@ from sagwright.domain.records.payloads import Proved, Reading
 from sagwright.domain.records.stages import Stage
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, InputErrors, MissingValue
-from sagwright.phrases import figures
-from sagwright.phrases.mistakes import mistake_text
-from sagwright.phrases.proof import BACK_TOGETHER, EXPLAINED, reading_words
+from sagwright.phrases import quantities
+from sagwright.phrases.diagnosis import BACK_TOGETHER, EXPLAINED, mistake_text, reading_words
 from sagwright.service import jobs
 from sagwright.service.looking import OpenedJob
 from sagwright.service.proving import NEXT, LeakTest, diagnosis, judged, leak_judged, proof_reading, to_prove
@@ -222,8 +221,8 @@ def _row(told: Prediction, read: Reading | None, asked: Asked, wrong: dict[str, 
         key=told.key,
         name=name,
         how=how,
-        predicted=figures.number(told.value, told.quantity, choice),
-        band=figures.span(told.value - told.tolerance, told.value + told.tolerance, told.quantity, choice),
+        predicted=quantities.number(told.value, told.quantity, choice),
+        band=quantities.span(told.value - told.tolerance, told.value + told.tolerance, told.quantity, choice),
         field=number_field((told.key, name, told.quantity), choice, typed=asked.form, wrong=wrong.get(told.key, "")),
         read=_read(read, choice),
         verdict=_verdict(verdict),
@@ -240,7 +239,7 @@ def _next(why: tuple[str, ...], key: str) -> str:
 def _read(read: Reading | None, choice: Choice) -> str:
     if read is None or read.value is None or read.quantity is None:
         return ""
-    return figures.number(read.value, read.quantity, choice)
+    return quantities.number(read.value, read.quantity, choice)
 
 
 def _verdict(verdict: Verdict | None) -> str:
@@ -257,7 +256,7 @@ def _leak(read: Reading | None, asked: Asked, wrong: dict[str, str]) -> LeakShow
         return LeakShown(how, fields, "", "", ())
     told = Prediction("leak", Quantity.PRESSURE, read.predicted, read.predicted_u or 0.0, read.u or 0.0)
     verdict, why = judged(told, read.value)
-    kept = figures.number(read.predicted, Quantity.PRESSURE, asked.choice)
+    kept = quantities.number(read.predicted, Quantity.PRESSURE, asked.choice)
     said = f"{_read(read, asked.choice)} at the end; {kept} if nothing leaked"
     return LeakShown(how, fields, said, _verdict(verdict), tuple(EXPLAINED[code] for code in why))
 

@@ -17,10 +17,9 @@ from sagwright.drawing.look import Meaning
 from sagwright.errors import NotThere
 from sagwright.formats.lookup import shipped_sheets
 from sagwright.formats.sheet import load_sheet
-from sagwright.phrases.kit import tool_text
-from sagwright.phrases.sheets import sheet_lines
+from sagwright.phrases.sheets import WrittenSection, sheet_lines, written_sections
 from sagwright.phrases.steps import fluid_text, torque_text
-from sagwright.phrases.written import WrittenSection, written_sections
+from sagwright.phrases.tools_and_parts import tool_text
 from sagwright.service.drafting import picture_of
 from sagwright.service.sheets import list_revisions, read_revision
 from sagwright.units import Choice

@@ -11,7 +11,7 @@ from sagwright.domain.item import Act
 from sagwright.domain.records.payloads import Recorded
 from sagwright.domain.records.stages import OPEN, Stage
 from sagwright.errors import InputError, NotThere
-from sagwright.phrases.titles import title
+from sagwright.phrases.steps import title
 from sagwright.service.looking import OpenedJob
 from sagwright.service.stand import at_the_stand
 from sagwright.web.asked import Asked, get

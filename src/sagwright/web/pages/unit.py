@@ -9,7 +9,7 @@ from starlette.responses import Response
 
 from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.payloads import FoundWrong, Reading, Recorded, TurnedAway
-from sagwright.phrases import figures
+from sagwright.phrases import quantities
 from sagwright.service.units import life_of
 from sagwright.units import Choice
 from sagwright.web.asked import Asked, get
@@ -122,7 +122,7 @@ def _why_away(state: JobState) -> list[str]:
 def _shown(reading: Reading | None, choice: Choice) -> str:
     if reading is None or reading.value is None or reading.quantity is None:
         return ""
-    return figures.number(reading.value, reading.quantity, choice)
+    return quantities.number(reading.value, reading.quantity, choice)
 
 
 ROUTES = (get("/units/{id}", look),)

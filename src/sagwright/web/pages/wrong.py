@@ -19,8 +19,8 @@ from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, MissingValue, NotNow, NotThere
 from sagwright.formats.tasks import read_task
 from sagwright.phrases.entries import WAITS_FOR
-from sagwright.phrases.sequence import task_text
-from sagwright.phrases.titles import title
+from sagwright.phrases.steps import title
+from sagwright.phrases.tools_and_parts import task_text
 from sagwright.service import jobs
 from sagwright.service.looking import OpenedJob
 from sagwright.service.stand import AtTheStand, at_the_stand

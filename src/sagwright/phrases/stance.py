@@ -8,7 +8,7 @@ from typing import Final
 
 from sagwright.domain.stance import Clearance, OutlineChange, Sat, Stance, StanceView
 from sagwright.domain.value import Figure, Quantity
-from sagwright.phrases import figures
+from sagwright.phrases import quantities
 from sagwright.phrases.spring import HOW
 from sagwright.units import Choice, show_difference, show_in
 from sagwright.units.table import named
@@ -84,20 +84,20 @@ def sags(stance: Stance, choice: Choice) -> str:
     """How far a stance sits in its travel: "topped out", or both sags."""
     if stance.front_sag == 0.0 and stance.rear_sag == 0.0:
         return "topped out"
-    front, rear = (figures.number(sag, Quantity.LENGTH, choice) for sag in (stance.front_sag, stance.rear_sag))
+    front, rear = (quantities.number(sag, Quantity.LENGTH, choice) for sag in (stance.front_sag, stance.rear_sag))
     return f"sag {front} in front, {rear} behind"
 
 
 def rear_sag(stance: Stance, choice: Choice) -> str:
     """How far the rear axle stands in its travel."""
-    return figures.number(stance.rear_sag, Quantity.LENGTH, choice) if stance.rear_sag else "topped out, or rigid"
+    return quantities.number(stance.rear_sag, Quantity.LENGTH, choice) if stance.rear_sag else "topped out, or rigid"
 
 
 def sagged_meaning(view: StanceView, choice: Choice) -> str:
     """What the sagged stances are taken at."""
     text = "At sag: the rider's in front, as below"
     if view.rear_sag:
-        text += f"; {figures.number(view.rear_sag, Quantity.FRACTION, choice)} of the rear travel behind, assumed"
+        text += f"; {quantities.number(view.rear_sag, Quantity.FRACTION, choice)} of the rear travel behind, assumed"
     return f"{text}."
 
 
@@ -123,15 +123,15 @@ def sat_lead(sat: Sat) -> str:
 
 def sat_text(sat: Sat, choice: Choice) -> str:
     """Load and sag with their uncertainties, and which way they were got."""
-    load = figures.figure(Figure(sat.load, Quantity.FORCE, sat.load_u), choice)
-    sag = figures.figure(Figure(sat.sag, Quantity.LENGTH, sat.sag_u), choice)
-    share = figures.number(sat.sag / sat.travel, Quantity.FRACTION, choice)
-    low, high = (figures.bare(end, Quantity.LENGTH, choice) for end in (sat.lifted, sat.pressed))
-    friction = figures.number(sat.friction, Quantity.FORCE, choice)
+    load = quantities.figure(Figure(sat.load, Quantity.FORCE, sat.load_u), choice)
+    sag = quantities.figure(Figure(sat.sag, Quantity.LENGTH, sat.sag_u), choice)
+    share = quantities.number(sat.sag / sat.travel, Quantity.FRACTION, choice)
+    low, high = (quantities.bare(end, Quantity.LENGTH, choice) for end in (sat.lifted, sat.pressed))
+    friction = quantities.number(sat.friction, Quantity.FORCE, choice)
     text = f"{load} along the fork, {HOW[sat.how]}; sag {sag}, {share} of travel; "
     text += f"reads {low} after lifting to {high} after pressing, by {friction} of friction"
     if sat.across is not None and sat.front_axle is not None:
-        axle, across = (figures.number(force, Quantity.FORCE, choice) for force in (sat.front_axle, sat.across))
+        axle, across = (quantities.number(force, Quantity.FORCE, choice) for force in (sat.front_axle, sat.across))
         text += f"; front axle {axle}, across the fork {across}"
     return f"{text}."
 
@@ -139,5 +139,5 @@ def sat_text(sat: Sat, choice: Choice) -> str:
 def clearance_lines(found: tuple[Clearance, ...], choice: Choice) -> Iterator[tuple[str, str]]:
     """Gaps at full compression."""
     for one in found:
-        gap = figures.figure(Figure(one.gap, Quantity.LENGTH, one.u), choice)
+        gap = quantities.figure(Figure(one.gap, Quantity.LENGTH, one.u), choice)
         yield f"tyre to {one.place.value}", f"{gap} at full compression, {'measured' if one.measured else 'drawn'}"
