@@ -11,10 +11,10 @@ from numpy.typing import NDArray
 from benchmarks.timing import Timed, benchmark
 from sagwright.domain.build import Build
 from sagwright.domain.intake import Intake
-from sagwright.drawing.cutaway import cutaway
-from sagwright.drawing.leg_paper import ShownLeg
-from sagwright.drawing.look import Meaning
+from sagwright.drawing.cutaway.cutaway import cutaway
+from sagwright.drawing.cutaway.layout import ShownLeg
 from sagwright.drawing.side_view import Shown, side_view
+from sagwright.drawing.svg import Meaning
 from sagwright.formats.bike import load_bike
 from sagwright.formats.intake import load_intake
 from sagwright.physics.frame import Angles, Fork, Frame, Rear, Wheels, frame_from_reach

@@ -8,10 +8,10 @@ import pytest
 
 from sagwright.domain.build import Build
 from sagwright.domain.sheet import Sheet
-from sagwright.drawing.coil_cutaway import tube_length
-from sagwright.drawing.cutaway import cutaway
-from sagwright.drawing.leg_paper import ShownLeg
-from sagwright.drawing.look import METAL, Meaning
+from sagwright.drawing.cutaway.coil import tube_length
+from sagwright.drawing.cutaway.cutaway import cutaway
+from sagwright.drawing.cutaway.layout import ShownLeg
+from sagwright.drawing.svg import METAL, Meaning
 from sagwright.planning.inside import coil_inside, inside_of
 from sagwright.units import Choice
 from tests.planning.coil_units import built, coil_sheet, rate_only

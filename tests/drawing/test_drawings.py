@@ -11,10 +11,10 @@ import pytest
 from sagwright.domain.bike import Contact
 from sagwright.domain.build import StackSetting
 from sagwright.domain.stance import Stance
-from sagwright.drawing.cutaway import cutaway
-from sagwright.drawing.leg_paper import ShownLeg
-from sagwright.drawing.look import IN_TURN, Meaning
+from sagwright.drawing.cutaway.cutaway import cutaway
+from sagwright.drawing.cutaway.layout import ShownLeg
 from sagwright.drawing.side_view import Shown, of_lengths, side_view
+from sagwright.drawing.svg import IN_TURN, Meaning
 from sagwright.errors import OutOfRange
 from sagwright.planning.bike import stand_of
 from sagwright.planning.inside import leg_inside

@@ -11,9 +11,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sagwright.domain.behaviour import Curve
-from sagwright.drawing.axes import STEPS, Plot, round_step, ticks
-from sagwright.drawing.force import Force, Line, force_svg
-from sagwright.drawing.look import Meaning
+from sagwright.drawing.force_plot import STEPS, Force, Line, Plot, force_svg, round_step, ticks
+from sagwright.drawing.svg import Meaning
 from sagwright.errors import OutOfRange
 from sagwright.units import Choice
 

@@ -63,7 +63,7 @@ def answer_with(comparison: Comparison, options: Mapping[str, object], choice: C
 def _charts(comparison: Comparison, options: Mapping[str, object], choice: Choice) -> None:
     if not (options["svg"] or options["png"]):
         return
-    from sagwright.drawing.curve import MOST_BUILDS, curve_png, curve_svg
+    from sagwright.drawing.curve_chart import MOST_BUILDS, curve_png, curve_svg
 
     if len(comparison.curves) > MOST_BUILDS:
         rule = f"must be given {MOST_BUILDS} times at most for a chart"

@@ -7,10 +7,10 @@ from typing import Final
 
 from sagwright.domain.plan import Plan
 from sagwright.domain.stance import Side
-from sagwright.drawing.cutaway import cutaway
-from sagwright.drawing.leg_paper import ShownLeg
-from sagwright.drawing.look import Meaning
+from sagwright.drawing.cutaway.cutaway import cutaway
+from sagwright.drawing.cutaway.layout import ShownLeg
 from sagwright.drawing.side_view import Shown, side_view
+from sagwright.drawing.svg import Meaning
 from sagwright.errors import MissingValue
 from sagwright.service.inside import insides
 from sagwright.units import Choice

@@ -14,7 +14,7 @@ from typing import Final
 
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
-from sagwright.drawing.look import FONT, INK, PAPER, SOFT
+from sagwright.drawing.svg import FONT, INK, PAPER, SOFT
 from sagwright.phrases.steps import title
 
 BOX_WIDTH: Final = 170

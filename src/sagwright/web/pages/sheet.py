@@ -12,8 +12,8 @@ from sagwright.domain.cutaway import Inside
 from sagwright.domain.item import Act, Item
 from sagwright.domain.records.entities import SheetRevision
 from sagwright.domain.sheet import Sheet
-from sagwright.drawing.leg_paper import ShownLeg
-from sagwright.drawing.look import Meaning
+from sagwright.drawing.cutaway.layout import ShownLeg
+from sagwright.drawing.svg import Meaning
 from sagwright.errors import NotThere
 from sagwright.formats.lookup import shipped_sheets
 from sagwright.formats.sheet import load_sheet

@@ -1,23 +1,27 @@
 """Force over travel of a spring as found and at its target, with its sag under a load: one panel, for a page.
 
 As found is blue and dashed, the target burnt orange and solid; a band is one standard uncertainty of the stroke. Drawn
-here and not by the chart engine of `curve.py`, which takes as long as the whole plan that is drawn (about 50 ms against
-half a millisecond), and could not letter it for the width it is read at.
+here and not by the chart engine of `curve_chart.py`, which takes as long as the whole plan that is drawn (about 50 ms
+against half a millisecond), and could not letter it for the width it is read at.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+import math
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.behaviour import Curve
 from sagwright.domain.value import Quantity
 from sagwright.drawing import svg
-from sagwright.drawing.axes import Plot, round_step
-from sagwright.drawing.look import SOFT, Meaning, Pen
+from sagwright.drawing.svg import INK, RULE, SOFT, Meaning, Pen, Point
 from sagwright.errors import OutOfRange
 from sagwright.units import Choice, amount_in, show_in
+
+STEPS: Final = (1.0, 2.0, 2.5, 5.0, 10.0)
+FRAME: Final = Pen(INK, "", 1.2)
+GRID: Final = Pen(RULE, "", 0.7)
 
 SMALLEST: Final = 280.0  # px
 TALL, FLAT = 0.66, 0.45  # height over width of the frame, in a narrow and in a wide drawing
@@ -25,6 +29,66 @@ SLOW_SHOWN: Final = 0.5  # of travel: beyond it nothing is read off the slow cur
 MORE: Final = 1.04  # room over the highest force
 FEW, MANY = 4, 8  # pieces of an axis, in a narrow and in a wide drawing
 WIDE: Final = 480.0  # px
+
+
+def round_step(span: float, most: int) -> float:
+    """The least of 1, 2, 2.5, 5 times a power of ten that cuts a span into no more than `most` pieces."""
+    least = span / most
+    power = 10.0 ** math.floor(math.log10(least))
+    return next(step * power for step in STEPS if step * power >= least * (1.0 - 1e-9))
+
+
+def ticks(end: float, step: float) -> tuple[float, ...]:
+    """Multiples of a step from 0 to an end."""
+    return tuple(n * step for n in range(int(end / step * (1.0 + 1e-9)) + 1))
+
+
+@dataclass(frozen=True, slots=True)
+class Plot:
+    """Where numbers become pixels: the corner of the frame, its size, and the numbers at its far ends; both start at 0.
+
+    `letters` is the size of the lettering [px], `decimal` its decimal mark.
+    """
+
+    corner: Point
+    size: Point
+    ends: Point
+    letters: float
+    decimal: str = "."
+
+    def at(self, x: float, y: float) -> Point:
+        """The pixel of a pair of numbers."""
+        across, up = x / self.ends[0], y / self.ends[1]
+        return self.corner[0] + self.size[0] * across, self.corner[1] + self.size[1] * (1.0 - up)
+
+    def line(self, xs: Sequence[float], ys: Sequence[float], pen: Pen) -> str:
+        """A curve."""
+        return svg.polyline([self.at(x, y) for x, y in zip(xs, ys, strict=True)], pen)
+
+    def band(self, xs: Sequence[float], lows: Sequence[float], highs: Sequence[float], colour: str) -> str:
+        """What lies between two curves, as far as it is not below 0."""
+        there = [self.at(x, max(y, 0.0)) for x, y in zip(xs, lows, strict=True)]
+        back = [self.at(x, min(y, self.ends[1])) for x, y in zip(xs, highs, strict=True)]
+        path = " L".join(f"{svg.number(x)},{svg.number(y)}" for x, y in [*there, *reversed(back)])
+        return svg.element("path", d=f"M{path} Z", fill=colour, fill_opacity=0.13)
+
+    def frame(self, steps: Point) -> Iterator[str]:
+        """Grid, numbers and frame, with a number every so much."""
+        (left, top), (wide, high) = self.corner, self.size
+        for x in ticks(self.ends[0], steps[0]):
+            at = self.at(x, 0.0)
+            yield svg.line((at[0], top), at, GRID)
+            yield self._number(x, steps[0], (at[0], at[1] + 1.35 * self.letters), "middle")
+        for y in ticks(self.ends[1], steps[1]):
+            at = self.at(0.0, y)
+            yield svg.line(at, (left + wide, at[1]), GRID)
+            yield self._number(y, steps[1], (left - 6.0, at[1] + 0.35 * self.letters), "end")
+        yield svg.box(self.corner, (wide, high), **svg.drawn(FRAME))
+
+    def _number(self, value: float, step: float, at: Point, anchor: str) -> str:
+        decimals = max(0, -math.floor(math.log10(step) + 1e-9)) if step < 1.0 else 0
+        shown = f"{value:.{decimals}f}".replace(".", self.decimal)
+        return svg.plain_text(shown, at, self.letters, colour=SOFT, anchor=anchor)
 
 
 @dataclass(frozen=True, slots=True)

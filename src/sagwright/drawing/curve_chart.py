@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from sagwright.domain.curve import BuildCurve, Comparison
 from sagwright.domain.value import Quantity
-from sagwright.drawing.look import FONT, INK, PAPER, RULE, SOFT, Meaning
+from sagwright.drawing.svg import FONT, INK, PAPER, RULE, SOFT, Meaning
 from sagwright.units import Choice, amount_in
 
 COLOURS: Final = (Meaning.AS_FOUND.pen.colour, Meaning.TARGET.pen.colour, INK, "#8a5a00", "#6b4a86", SOFT)

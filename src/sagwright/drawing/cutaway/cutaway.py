@@ -8,8 +8,9 @@ from typing import Final
 
 from sagwright.domain.cutaway import CoilInside, Inside, LegInside
 from sagwright.domain.value import Quantity
-from sagwright.drawing import coil_cutaway, svg
-from sagwright.drawing.leg_paper import (
+from sagwright.drawing import svg
+from sagwright.drawing.cutaway import coil
+from sagwright.drawing.cutaway.layout import (
     CAP,
     FOOT,
     LOWERS_WALL,
@@ -23,7 +24,7 @@ from sagwright.drawing.leg_paper import (
     volume,
     words,
 )
-from sagwright.drawing.look import INK, METAL, NEGATIVE, OIL, POSITIVE, SPACER, Pen
+from sagwright.drawing.svg import INK, METAL, NEGATIVE, OIL, POSITIVE, SPACER, Pen
 from sagwright.errors import OutOfRange
 from sagwright.phrases.quantities import count
 from sagwright.units import Choice, show_in
@@ -93,7 +94,7 @@ def _leg(paper: Paper, leg: ShownLeg) -> Iterator[str]:
     inside, colour = leg.inside, leg.meaning.pen.colour
     yield from heading(paper, leg)
     if isinstance(inside, CoilInside):
-        yield from coil_cutaway.coil_leg(paper, inside, colour)
+        yield from coil.coil_leg(paper, inside, colour)
         return
     length = _tube_length(inside)
     yield from lowers(paper, inside, length, inside.positive_length + PISTON)
@@ -108,7 +109,7 @@ def _leg(paper: Paper, leg: ShownLeg) -> Iterator[str]:
 
 def _tube_length(inside: Inside) -> float:
     if isinstance(inside, CoilInside):
-        return coil_cutaway.tube_length(inside)
+        return coil.tube_length(inside)
     return inside.positive_length + PISTON + inside.negative_length
 
 
@@ -202,7 +203,7 @@ def _description(legs: Sequence[ShownLeg], choice: Choice) -> str:
 def _described(leg: ShownLeg, choice: Choice) -> str:
     inside = leg.inside
     if isinstance(inside, CoilInside):
-        return f"{leg.label}: {', '.join(coil_cutaway.said(inside, choice))}."
+        return f"{leg.label}: {', '.join(coil.said(inside, choice))}."
     said = [
         f"travel {show_in(choice, inside.travel, Quantity.LENGTH)}",
         f"compressed by {show_in(choice, inside.compression, Quantity.LENGTH)}",

@@ -10,8 +10,7 @@ from typing import Final
 from sagwright.domain.cutaway import Inside
 from sagwright.domain.value import Quantity
 from sagwright.drawing import svg
-from sagwright.drawing.look import INK, METAL, OIL, SOFT, Meaning, Pen
-from sagwright.drawing.svg import Point
+from sagwright.drawing.svg import INK, METAL, OIL, SOFT, Meaning, Pen, Point
 from sagwright.units import Choice, show_in
 
 CAP: Final = 0.010  # m, what no sheet says and the drawing needs

@@ -10,8 +10,8 @@ from typing import Final
 from sagwright.domain.cutaway import CoilInside
 from sagwright.domain.value import Quantity
 from sagwright.drawing import svg
-from sagwright.drawing.leg_paper import LOWERS_WALL, Paper, foot_level, lowers, travel_beside, tube, volume, words
-from sagwright.drawing.look import INK, METAL, POSITIVE, SOFT, SPACER, Pen
+from sagwright.drawing.cutaway.layout import LOWERS_WALL, Paper, foot_level, lowers, travel_beside, tube, volume, words
+from sagwright.drawing.svg import INK, METAL, POSITIVE, SOFT, SPACER, Pen
 from sagwright.phrases.quantities import count
 from sagwright.units import Choice, show_in
 
