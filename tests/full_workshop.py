@@ -14,7 +14,7 @@ from sagwright.service import jobs
 from sagwright.service.keeping import keep_draft, keep_instrument, keep_photo
 from sagwright.service.owners import erase
 from sagwright.service.taking_in import NewBicycle, NewOwner, take_in
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, MORNING, Person, on_the_bench, worked_through
 
 NASTY: Final = (

@@ -24,7 +24,7 @@ from sagwright.service.choosing import decide, propose
 from sagwright.service.jobs import answer, prepare, record, start
 from sagwright.service.taking_in import Arrival, NewOwner, take_in
 from sagwright.service.workshop import open_workshop
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 
 T = TypeVar("T")
 

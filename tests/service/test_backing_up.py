@@ -20,7 +20,7 @@ from sagwright.service.exchanging import exported
 from sagwright.service.looking import board, open_job
 from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 from tests.full_workshop import fill
 from tests.workshops import ARRIVAL, Person, Server
 

@@ -10,7 +10,7 @@ import pytest
 
 from sagwright.service.examining import Check, Grade, examine, mend
 from sagwright.service.workshop import open_workshop
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 from tests.full_workshop import fill
 
 

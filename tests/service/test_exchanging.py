@@ -11,9 +11,9 @@ from sagwright.errors import OutOfRange, SagwrightError, StoreFailed, Unreadable
 from sagwright.service.exchanging import export_csv, export_json, exported, import_workshop
 from sagwright.service.looking import board, search
 from sagwright.service.workshop import open_workshop
-from sagwright.store.exchange import TABLES, counts_of
-from sagwright.store.store import Store
+from sagwright.store.rows import TABLES, counts_of
 from sagwright.store.tables import METADATA
+from sagwright.store.workshop import Store
 from tests.full_workshop import NASTY, fill
 from tests.workshops import Server
 

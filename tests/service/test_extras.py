@@ -16,7 +16,7 @@ from sagwright.service import jobs
 from sagwright.service.choosing import decision_of, propose
 from sagwright.service.stand import at_the_stand
 from sagwright.service.stepping import answered, ask_owner, correct_step, find_wrong, with_extras
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, FACTS, Person, on_the_bench, worked_through
 
 ASK = Waits(WaitFor.OWNER, "the damper feels empty: take it out?", "60", ("damper",))

@@ -32,7 +32,7 @@ from sagwright.service.looking import board, history, open_job, open_job_numbere
 from sagwright.service.plan import plan
 from sagwright.service.stand import at_the_stand
 from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner, come_back, take_in
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 from tests.cli.running import SHORTEN
 from tests.workshops import ARRIVAL, FACTS, Person, decided, on_the_bench, worked_through
 

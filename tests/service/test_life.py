@@ -37,7 +37,7 @@ from sagwright.service.looking import board, open_job
 from sagwright.service.recording import submit
 from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, FACTS, MORNING, Server
 
 MAY: dict[str, str] = {  # what may be said at which stages

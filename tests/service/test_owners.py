@@ -12,8 +12,8 @@ from sagwright.errors import InputError, InputErrors, NotNow, NotThere
 from sagwright.service import jobs, keeping, owners
 from sagwright.service.looking import history, open_job, search
 from sagwright.service.taking_in import NewBicycle, NewOwner, take_in
-from sagwright.store.store import Store
 from sagwright.store.tables import METADATA
+from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, MORNING, Person
 
 

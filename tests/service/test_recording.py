@@ -13,7 +13,7 @@ from sagwright.errors import Conflict, NotNow, NotThere
 from sagwright.service import jobs
 from sagwright.service.looking import board, open_job, search
 from sagwright.service.taking_in import NewOwner, take_in
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, Person, on_the_bench, worked_through
 
 

@@ -10,7 +10,7 @@ from sagwright.formats.lookup import shipped_text
 from sagwright.service import sheets
 from sagwright.service.choosing import propose
 from sagwright.service.taking_in import take_in
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, Person
 
 TEXT = shipped_text("specimen/t35") or ""

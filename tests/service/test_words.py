@@ -17,7 +17,7 @@ from sagwright.service import jobs, keeping
 from sagwright.service.looking import board, history, open_job, search
 from sagwright.service.recording import submit
 from sagwright.service.taking_in import NewBicycle, NewOwner, take_in
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, FACTS, Person
 
 NASTY = [

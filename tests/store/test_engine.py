@@ -13,9 +13,9 @@ from sqlalchemy import text
 
 from sagwright.errors import StoreFailed
 from sagwright.service.workshop import open_workshop
-from sagwright.store.migrate import KNOWN, NEWEST, schema_of
-from sagwright.store.store import Store
+from sagwright.store.schema import KNOWN, NEWEST, schema_of
 from sagwright.store.tables import METADATA
+from sagwright.store.workshop import Store
 from tests.workshops import Server
 
 

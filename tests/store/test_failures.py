@@ -18,7 +18,7 @@ from sagwright.service.keeping import keep_draft
 from sagwright.service.looking import open_job
 from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, Person, Server
 
 NOBODY = 65534

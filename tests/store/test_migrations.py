@@ -14,7 +14,7 @@ from sagwright.service.looking import board, open_job_numbered, search
 from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
 from sagwright.store.engine import engine_for, writing
-from sagwright.store.migrate import _SCRIPTS, KNOWN, NEWEST, schema_of
+from sagwright.store.schema import _SCRIPTS, KNOWN, NEWEST, schema_of
 from tests.store.frozen import frozen, put_rows, rows_of
 from tests.workshops import ARRIVAL, Person, Server
 

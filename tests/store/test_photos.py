@@ -10,7 +10,7 @@ from PIL import Image
 from sagwright.errors import Conflict, NotThere, OutOfRange
 from sagwright.service.keeping import keep_photo, read_photo
 from sagwright.store.photos import CHUNK, LONGEST_SIDE, MOST_BYTES
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 from tests.workshops import Person
 
 ORIENTATION, MAKER = 0x0112, 0x010F

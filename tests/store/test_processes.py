@@ -16,7 +16,7 @@ from sagwright.domain.records.payloads import Noted
 from sagwright.service.looking import board, open_job
 from sagwright.service.taking_in import take_in
 from sagwright.service.workshop import open_workshop
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, Person, Server
 
 WRITER = Path(__file__).parent / "writer.py"

@@ -26,7 +26,7 @@ from sagwright.service.looking import open_job_numbered
 from sagwright.service.stand import at_the_stand
 from sagwright.service.taking_in import Arrival, NewOwner, take_in
 from sagwright.service.workshop import open_workshop
-from sagwright.store.things import document_of
+from sagwright.store.documents import document_of
 from sagwright.units import Choice
 from tests.web import walk
 from tests.web.conftest import DESKTOP, PATIENCE_MS, PHONE, TABLET

@@ -10,9 +10,9 @@ from sagwright.errors import StoreFailed
 from sagwright.service.plan import PROGRAM
 from sagwright.store.backup import Manifest, write_backup
 from sagwright.store.engine import is_url, url_of
-from sagwright.store.exchange import Told, silent
-from sagwright.store.restoring import restore_database, restore_file
-from sagwright.store.store import Store
+from sagwright.store.restore import restore_database, restore_file
+from sagwright.store.rows import Told, silent
+from sagwright.store.workshop import Store
 
 __all__ = ["Manifest", "Restored", "back_up", "restore"]
 

@@ -23,10 +23,10 @@ from sagwright.formats.tasks import read_task
 from sagwright.service.plan import plan
 from sagwright.service.recording import recorded, require_sayable, view_of
 from sagwright.service.sequence import sequence
+from sagwright.store.documents import document_of, keep_document, revision_by_id
 from sagwright.store.engine import Transaction
 from sagwright.store.people import bicycle_of
-from sagwright.store.store import Store
-from sagwright.store.things import document_of, keep_document, revision_by_id
+from sagwright.store.workshop import Store
 
 BIKE: str = "bike/1"
 INTAKE: str = "intake/1"

@@ -20,8 +20,8 @@ from sagwright.domain.value import Origin, Value
 from sagwright.errors import InputError, InputErrors
 from sagwright.formats.sheet_text import extended, read_sheet, require_stated_revision
 from sagwright.planning.inside import inside_of
-from sagwright.store.store import Store
-from sagwright.store.things import newest_revisions
+from sagwright.store.documents import newest_revisions
+from sagwright.store.workshop import Store
 
 
 @dataclass(frozen=True, slots=True)

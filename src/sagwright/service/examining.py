@@ -10,11 +10,11 @@ from enum import StrEnum
 from sagwright.errors import StoreFailed
 from sagwright.service.recording import view_of
 from sagwright.store.backup import integrity_of
-from sagwright.store.exchange import Told, silent
-from sagwright.store.health import file_of, room_of, schema_said, settings_of
+from sagwright.store.integrity import unsound
 from sagwright.store.jobs import all_jobs, project, refresh_search
-from sagwright.store.soundness import unsound
-from sagwright.store.store import Store
+from sagwright.store.rows import Told, silent
+from sagwright.store.schema import file_of, room_of, schema_said, settings_of
+from sagwright.store.workshop import Store
 
 
 class Grade(StrEnum):

@@ -6,10 +6,10 @@ import pathlib
 from collections.abc import Iterator
 
 from sagwright.service.plan import PROGRAM
-from sagwright.store.exchange import Told, silent
-from sagwright.store.files import appearing
-from sagwright.store.store import Store
-from sagwright.store.whole import csv_folder, json_lines, take_over
+from sagwright.store.atomic_files import appearing
+from sagwright.store.export import csv_folder, json_lines, take_over
+from sagwright.store.rows import Told, silent
+from sagwright.store.workshop import Store
 
 
 def exported(store: Store, *, tell: Told = silent) -> Iterator[str]:

@@ -33,7 +33,7 @@ from sagwright.service.recording import recorded, require_sayable, submit, view_
 from sagwright.service.taking_in import NewBicycle, new_bicycle
 from sagwright.store.jobs import entry_by_id, lock
 from sagwright.store.people import put_bicycle
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 
 
 def settle(store: Store, job: str, said: Submission, *, what: Settled, bicycle: NewBicycle | None = None) -> JobView:

@@ -11,7 +11,7 @@ from sagwright.service.recording import view_of
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import card_by_number, found_jobs, jobs_of_units, jobs_of_visit, open_jobs
 from sagwright.store.people import bicycle_of, owner_of, unit_of, units_with_serial, visit_of
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,7 @@ from sagwright.store.people import (
     units_of_owner,
     visits_of,
 )
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 
 
 def find_owners(store: Store, query: str) -> tuple[Owner, ...]:

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from sagwright.domain.records.payloads import Reading
 from sagwright.formats.readings import asked_by, readings_of
 from sagwright.service.choosing import decision_of
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 
 
 def read_typed(

@@ -11,6 +11,7 @@ from sagwright.domain.records.payloads import Decided, Payload, Settled, TakenIn
 from sagwright.domain.records.rules import require_allowed, require_correction, require_unseen_nothing
 from sagwright.domain.records.text import require_words, require_writable
 from sagwright.errors import Conflict, NotThere
+from sagwright.store.documents import drop_draft
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import (
     add_entry,
@@ -23,8 +24,7 @@ from sagwright.store.jobs import (
 )
 from sagwright.store.people import put_unit, unit_of
 from sagwright.store.photos import missing_photos
-from sagwright.store.store import Store
-from sagwright.store.things import drop_draft
+from sagwright.store.workshop import Store
 
 
 def submit(store: Store, job: str, payload: Payload, said: Submission, *, corrects: str | None = None) -> JobView:

@@ -9,9 +9,9 @@ from sagwright.domain.sheet import Sheet
 from sagwright.errors import OutOfRange
 from sagwright.formats.lookup import shipped_sheets, shipped_text
 from sagwright.formats.sheet_text import differences, digest_of, extended, read_sheet, require_stated_revision, sheet_of
+from sagwright.store.documents import add_revision, newest_revisions, revision_by_id, revisions_of
 from sagwright.store.engine import Transaction
-from sagwright.store.store import Store
-from sagwright.store.things import add_revision, newest_revisions, revision_by_id, revisions_of
+from sagwright.store.workshop import Store
 
 
 def add_sheet(store: Store, key: str, text: str, said: Submission) -> SheetRevision:

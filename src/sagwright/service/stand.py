@@ -26,9 +26,9 @@ from sagwright.service.plan import go_on, plan
 from sagwright.service.recording import view_of
 from sagwright.service.sequence import replan, sequence
 from sagwright.service.told import Decided, Told, extras_of, told_of
+from sagwright.store.documents import document_of, revision_by_id
 from sagwright.store.engine import Transaction
-from sagwright.store.store import Store
-from sagwright.store.things import document_of, revision_by_id
+from sagwright.store.workshop import Store
 
 INSIDE: Final = "found."
 """What the codes of findings begin with that are about the unit as found."""

@@ -19,10 +19,10 @@ from sagwright.planning.again import break_step
 from sagwright.service.recording import recorded, require_sayable, view_of
 from sagwright.service.stand import AtTheStand, breaks, rested, same_steps, standing
 from sagwright.service.told import FOUND, INSIDE, NO, YES
+from sagwright.store.documents import keep_document
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import entry_by_id, lock
-from sagwright.store.store import Store
-from sagwright.store.things import keep_document
+from sagwright.store.workshop import Store
 
 CLOSE: Final = 1e-9
 

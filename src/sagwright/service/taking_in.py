@@ -15,11 +15,11 @@ from sagwright.formats.bike import load_bike_text
 from sagwright.formats.sheet_text import sheet_of
 from sagwright.service.recording import repeated, require_photos, require_sayable, view_of
 from sagwright.service.sheets import sheet_for
+from sagwright.store.documents import drop_draft, revision_by_id
 from sagwright.store.engine import Transaction, one_at_a_time
 from sagwright.store.jobs import add_entry, add_job, entry_by_id, next_number, refresh_search
 from sagwright.store.people import add_owner, add_visit, bicycle_of, owner_of, put_bicycle, put_unit, unit_of, visit_of
-from sagwright.store.store import Store
-from sagwright.store.things import drop_draft, revision_by_id
+from sagwright.store.workshop import Store
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from sagwright.service.looking import UnitHistory
 from sagwright.service.recording import view_of
 from sagwright.store.jobs import jobs_of_units
 from sagwright.store.people import owner_of, unit_of
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 
 
 def life_of(store: Store, unit: str) -> tuple[UnitHistory, tuple[Owner, ...]]:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pathlib
 from typing import TypeAlias
 
-from sagwright.store.health import file_of
-from sagwright.store.store import Store
+from sagwright.store.schema import file_of
+from sagwright.store.workshop import Store
 
 Workshop: TypeAlias = Store
 """A workshop's records, as its callers name them."""

@@ -18,9 +18,9 @@ from sagwright.service.demo.telling import PUMP, Teller
 from sagwright.service.keeping import keep_instrument
 from sagwright.service.sequence import sequence
 from sagwright.service.taking_in import Arrival
-from sagwright.store.exchange import Told, silent
 from sagwright.store.jobs import all_jobs
-from sagwright.store.store import Store
+from sagwright.store.rows import Told, silent
+from sagwright.store.workshop import Store
 
 PREFIX: Final = "demo-"
 NAMES: Final = ("Iva Thornquist", "Milo Drachten", "Sanne Okerlund", "Perrin Vale", "Nuala Hesket", "Tavi Ronsard")

@@ -24,7 +24,7 @@ from sagwright.service.demo.telling import Teller
 from sagwright.service.looking import open_job
 from sagwright.service.sequence import replan
 from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner
-from sagwright.store.sketch import sketched_crack
+from sagwright.store.photos import sketched_crack
 
 T35: Final = "specimen/t35"
 P34: Final = "specimen/p34"

@@ -18,7 +18,7 @@ from sagwright.service.choosing import decide, decision_of, propose
 from sagwright.service.keeping import keep_photo
 from sagwright.service.looking import open_job
 from sagwright.service.taking_in import Arrival, come_back, take_in
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 
 PUMP: Final = "demo-pump"
 

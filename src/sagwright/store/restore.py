@@ -11,11 +11,11 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from sagwright.errors import StoreFailed
+from sagwright.store.atomic_files import synced, told
 from sagwright.store.backup import SQLITE, Manifest, unpacked
-from sagwright.store.exchange import Told
-from sagwright.store.files import synced, told
-from sagwright.store.store import Store
-from sagwright.store.whole import copied, take_over
+from sagwright.store.export import copied, take_over
+from sagwright.store.rows import Told
+from sagwright.store.workshop import Store
 
 
 def restore_file(backup: pathlib.Path, target: pathlib.Path, *, at: datetime, tell: Told) -> tuple[Manifest, str]:

@@ -9,11 +9,11 @@ from sagwright.errors import UnreadableFile
 from sagwright.formats.workshop_csv import Folder, write_folder
 from sagwright.formats.workshop_json import Rows, lines_of
 from sagwright.formats.workshop_rows import Head, Row, Tables
+from sagwright.store.atomic_files import told
 from sagwright.store.engine import Transaction, one_at_a_time
-from sagwright.store.exchange import KINDS, TABLES, Told, counts_of, put_rows, require_empty, rows_of
-from sagwright.store.files import told
-from sagwright.store.migrate import schema_of
-from sagwright.store.soundness import require_sound
+from sagwright.store.integrity import require_sound
+from sagwright.store.rows import KINDS, TABLES, Told, counts_of, put_rows, require_empty, rows_of
+from sagwright.store.schema import schema_of
 
 
 def head_of(transaction: Transaction, program: str) -> Head:

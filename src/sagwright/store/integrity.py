@@ -21,8 +21,8 @@ from sagwright.errors import RecordError, StoreFailed
 from sagwright.formats.entry_json import payload_from_text
 from sagwright.formats.sheet_text import digest_of
 from sagwright.store.engine import Transaction
-from sagwright.store.exchange import Told
 from sagwright.store.jobs import projection, search_words
+from sagwright.store.rows import Told
 from sagwright.store.tables import (
     bicycles,
     documents,

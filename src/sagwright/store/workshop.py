@@ -10,7 +10,7 @@ from typing import Self
 from sqlalchemy import Engine
 
 from sagwright.store.engine import Transaction, engine_for, reading, writing
-from sagwright.store.migrate import upgrade
+from sagwright.store.schema import upgrade
 
 
 class Store:
