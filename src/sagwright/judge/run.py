@@ -8,18 +8,18 @@ from sagwright.domain.build import Build
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
 from sagwright.errors import Defect
-from sagwright.judge import carries, ends, hazards, interlocks, order
+from sagwright.judge import cover_rules, end_rules, hazards, interlocks, step_rules
 from sagwright.judge.rule import Case, EndRule, Moment, Refusal, StepRule
 from sagwright.judge.state import State, advance, start
 
 STEP_RULES: Final[tuple[StepRule, ...]] = (
     *hazards.RULES[:5],
-    *order.RULES,
+    *cover_rules.RULES,
     *interlocks.RULES,
     *hazards.RULES[5:],
-    *carries.RULES,
+    *step_rules.RULES,
 )
-END_RULES: Final[tuple[EndRule, ...]] = (*hazards.END_RULES, *ends.RULES)
+END_RULES: Final[tuple[EndRule, ...]] = (*hazards.END_RULES, *end_rules.RULES)
 RULES: Final[dict[str, str]] = {
     **{rule.name: rule.reason for rule in STEP_RULES},
     **{rule.name: rule.reason for rule in END_RULES},
