@@ -13,9 +13,9 @@ from sagwright.domain.behaviour import Noticeable
 from sagwright.domain.build import Build, Charge, StackSetting
 from sagwright.domain.intake import Aim, AimKind, Surroundings
 from sagwright.domain.value import Value
-from sagwright.formats.intake import load_intake
-from sagwright.formats.plan_json import plan_to_json
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.intake.load import load_intake
+from sagwright.formats.output.plan import plan_to_json
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.physics.gas import AMBIENT_ABS
 from sagwright.planning.behave import STROKE, Five, Readings, behaviour_of, differences, five_of, scales
 from sagwright.planning.builds import reachable

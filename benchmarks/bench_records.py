@@ -17,7 +17,7 @@ from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobCard
 from sagwright.domain.records.payloads import Noted
 from sagwright.domain.records.text import folded
-from sagwright.formats.entry_json import payload_to_text
+from sagwright.formats.records.entries import payload_to_text
 from sagwright.service.backing_up import back_up
 from sagwright.service.jobs import note
 from sagwright.service.looking import board, open_job_numbered, search

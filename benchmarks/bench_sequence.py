@@ -5,7 +5,7 @@ from __future__ import annotations
 from benchmarks.timing import Timed, benchmark
 from sagwright.domain.step import Step
 from sagwright.domain.task import Ordering, Sequenced, Task, TaskKind
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.planning.sequence import least_work_again
 from sagwright.planning.tasks import sequence_of
 from tests.planning.search.orders import searched

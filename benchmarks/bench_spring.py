@@ -12,8 +12,8 @@ from benchmarks.timing import Timed, benchmark
 from sagwright.domain.build import Build, Charge, StackSetting
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.value import Value
-from sagwright.formats.intake import load_intake
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.intake.load import load_intake
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.physics import thermal
 from sagwright.physics.bumper import Stop
 from sagwright.physics.gas import R_AIR

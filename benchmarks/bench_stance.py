@@ -15,8 +15,8 @@ from sagwright.drawing.cutaway.cutaway import cutaway
 from sagwright.drawing.cutaway.layout import ShownLeg
 from sagwright.drawing.side_view import Shown, side_view
 from sagwright.drawing.svg import Meaning
-from sagwright.formats.bike import load_bike
-from sagwright.formats.intake import load_intake
+from sagwright.formats.bike.load import load_bike
+from sagwright.formats.intake.load import load_intake
 from sagwright.physics.frame import Angles, Fork, Frame, Rear, Wheels, frame_from_reach
 from sagwright.physics.stance import Sag, Stance, stance
 from sagwright.planning.bike import stand_of

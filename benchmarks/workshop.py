@@ -32,7 +32,7 @@ from sagwright.domain.records.payloads import (
 )
 from sagwright.domain.records.text import folded
 from sagwright.domain.value import Quantity
-from sagwright.formats.entry_json import payload_to_text
+from sagwright.formats.records.entries import payload_to_text
 from sagwright.service.choosing import decide, propose
 from sagwright.service.jobs import turn_away
 from sagwright.service.taking_in import take_in

@@ -6,7 +6,7 @@ import json
 
 import pytest
 
-from sagwright.formats.coil_text import MATERIALS
+from sagwright.formats.sheet.coil import MATERIALS
 from sagwright.physics.coil_wire import Wire
 from tests.cli.running import Shell
 

@@ -15,7 +15,7 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
 from sagwright.domain.value import Value
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.physics.spring import Stroke
 from sagwright.planning.behave import SLOW
 from sagwright.planning.builds import setting_for

@@ -9,9 +9,9 @@ import pytest
 
 from sagwright.domain.value import Origin
 from sagwright.errors import InputError, InputErrors
-from sagwright.formats.bike import load_bike, load_bike_text
-from sagwright.formats.intake import load_intake
-from sagwright.formats.tyres import read_tyre
+from sagwright.formats.bike.fields import read_tyre
+from sagwright.formats.bike.load import load_bike, load_bike_text
+from sagwright.formats.intake.load import load_intake
 
 TRAIL = pathlib.Path(__file__).parents[2] / "examples" / "bikes" / "trail.yaml"
 GOOD = TRAIL.read_text("utf-8")

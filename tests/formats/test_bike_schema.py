@@ -11,8 +11,8 @@ import pytest
 import yaml
 
 from sagwright.errors import InputError, InputErrors
-from sagwright.formats.bike import load_bike_text
-from sagwright.formats.bike_shape import BikeShape
+from sagwright.formats.bike.load import load_bike_text
+from sagwright.formats.bike.shape import BikeShape
 from sagwright.formats.schema import bike_schema
 
 ROOT = Path(__file__).parents[2]

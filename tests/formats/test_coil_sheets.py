@@ -12,9 +12,9 @@ from sagwright.domain.item import Role
 from sagwright.domain.sheet import Charging, Sheet, TopOutSpacers
 from sagwright.domain.value import Unknown
 from sagwright.errors import InputError, InputErrors, SagwrightError
-from sagwright.formats.build_text import read_build
-from sagwright.formats.intake import load_intake, load_intake_text
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.intake.build import read_build
+from sagwright.formats.intake.load import load_intake, load_intake_text
+from sagwright.formats.sheet.load import load_sheet
 
 EXAMPLE = pathlib.Path(__file__).parents[2] / "examples" / "shorten-c38.yaml"
 GOOD = EXAMPLE.read_text("utf-8")

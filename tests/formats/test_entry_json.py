@@ -8,7 +8,7 @@ from sagwright.domain.records.payloads import Condition, Decided, Noted, Payload
 from sagwright.domain.records.stages import WaitFor
 from sagwright.domain.value import Quantity
 from sagwright.errors import RecordError
-from sagwright.formats.entry_json import payload_from_text, payload_to_text
+from sagwright.formats.records.entries import payload_from_text, payload_to_text
 
 READING = Reading("pressure_found", "Gauge pressure.", "78 ± 2 psi", Quantity.PRESSURE, 537_791.07, 7961.0, "pump-1")
 FROZEN: list[tuple[Payload, str]] = [

@@ -6,8 +6,8 @@ import pytest
 
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange, WrongUnit
-from sagwright.formats.facts import as_typed, as_written, fact_field, quantity_of, read_fact
-from sagwright.formats.fields import Field
+from sagwright.formats.fields.kinds import Field
+from sagwright.formats.intake.facts import as_typed, as_written, fact_field, quantity_of, read_fact
 from sagwright.phrases.intake_labels import LABELS, group, place
 from sagwright.units import Choice
 

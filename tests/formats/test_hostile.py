@@ -12,11 +12,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sagwright.errors import InputError, InputErrors, UnreadableFile
-from sagwright.formats import reader
 from sagwright.formats.faults import MOST_TOLD
-from sagwright.formats.intake import load_intake, load_intake_text
-from sagwright.formats.nodes import Source
-from sagwright.formats.reader import read_text
+from sagwright.formats.intake.load import load_intake, load_intake_text
+from sagwright.formats.source import reader
+from sagwright.formats.source.reader import read_text
+from sagwright.formats.source.tree import Source
 from tests.formats.test_bad_input import GOOD, tree_or_fault
 
 LINES = 20_000

@@ -9,9 +9,9 @@ import pytest
 from sagwright.domain.item import Item, Role
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import InputError, InputErrors
-from sagwright.formats.item_checks import CHECKS, COVERED
-from sagwright.formats.lookup import shipped_sheets
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.catalogue import shipped_sheets
+from sagwright.formats.sheet.checks.items import CHECKS, COVERED
+from sagwright.formats.sheet.load import load_sheet
 
 BASE = "shape: sheet/1\nextends: specimen/t35\n"
 LINE = 3  # of what is written on top of it

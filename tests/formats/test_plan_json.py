@@ -10,9 +10,8 @@ from hypothesis import given
 
 from sagwright.domain.intake import Intake
 from sagwright.errors import InputErrors, OutOfRange, UnknownKey
-from sagwright.formats.errors_json import errors_to_json
-from sagwright.formats.json_text import dumped
-from sagwright.formats.plan_json import plan_to_json
+from sagwright.formats.json_text import dumped, errors_to_json
+from sagwright.formats.output.plan import plan_to_json
 from sagwright.planning.plan import make_plan
 from tests.planning.test_checks import CASES
 from tests.planning.units import intakes

@@ -14,9 +14,9 @@ from sagwright.domain.item import Act, ChargeStage, Hand, Role, Signal, ThreadSt
 from sagwright.domain.sheet import ShaftPerTravel, SpacerStack
 from sagwright.domain.value import Origin
 from sagwright.errors import InputError, InputErrors
-from sagwright.formats.lookup import shipped_architectures, shipped_sheets
 from sagwright.formats.schema import sheet_schema
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.catalogue import shipped_architectures, shipped_sheets
+from sagwright.formats.sheet.load import load_sheet
 from tests.formats.test_bad_input import THIN
 
 DATA = pathlib.Path(__file__).parents[2] / "src" / "sagwright" / "formats" / "data"

@@ -7,10 +7,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sagwright.domain.value import Origin
-from sagwright.formats.nodes import Source
-from sagwright.formats.reader import read_text
-from sagwright.formats.sheet import load_sheet
-from sagwright.formats.thin_sheet import Written, key_for, thin_sheet, typical_of
+from sagwright.formats.sheet.load import load_sheet
+from sagwright.formats.sheet.measured import Written, key_for, thin_sheet, typical_of
+from sagwright.formats.source.reader import read_text
+from sagwright.formats.source.tree import Source
 
 WRITTEN: dict[str, Written] = {
     "maker": "Specimen",

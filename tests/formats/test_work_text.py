@@ -8,12 +8,12 @@ from pathlib import Path
 import pytest
 
 from sagwright.errors import RecordError
-from sagwright.formats.intake import load_intake
-from sagwright.formats.plan_json import kit_line_shape, plan_to_json, sequence_shape, step_shape
-from sagwright.formats.sheet import load_sheet
-from sagwright.formats.steps_json import steps_to_json
-from sagwright.formats.tasks import read_task
-from sagwright.formats.work_text import read_work
+from sagwright.formats.fields.tasks import read_task
+from sagwright.formats.intake.load import load_intake
+from sagwright.formats.output.plan import plan_to_json
+from sagwright.formats.output.work import kit_line_shape, sequence_shape, step_shape, steps_to_json
+from sagwright.formats.records.decision import read_work
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.service.plan import plan
 from sagwright.service.sequence import sequence
 

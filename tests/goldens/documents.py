@@ -9,11 +9,11 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
-from sagwright.formats.intake import load_intake
-from sagwright.formats.intake_shape import IntakeShape
-from sagwright.formats.lookup import shipped_sheets
+from sagwright.formats.intake.load import load_intake
+from sagwright.formats.intake.shape import IntakeShape
 from sagwright.formats.schema import bike_schema, sheet_schema
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.catalogue import shipped_sheets
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.service.demo.filling import fill
 from sagwright.service.exchanging import exported
 from sagwright.service.workshop import open_workshop

@@ -12,7 +12,7 @@ from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
 from sagwright.domain.value import Value
 from sagwright.formats.demo import demo_sheets
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.phrases.steps import title
 
 WRONG = (

@@ -9,8 +9,8 @@ import pytest
 
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Origin, Quantity, Span, Value
-from sagwright.formats.lookup import shipped_sheets
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.catalogue import shipped_sheets
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.phrases.sheets import LATER, SECTIONS, quantity_of, written_sections
 from sagwright.units import Choice
 

@@ -18,7 +18,7 @@ from sagwright.domain.sheet import Sheet, Stop
 from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.physics import coil
 from sagwright.physics.spring import Stroke
 from sagwright.physics.uncertainty import simulate

@@ -12,7 +12,7 @@ from sagwright.domain.build import Build, StackSetting
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Sheet, Stop
 from sagwright.errors import InputErrors, OutOfRange
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.physics.spring import Stroke
 from sagwright.planning.model import fit_of, model_of, state_of
 from tests.planning.units import charge, value

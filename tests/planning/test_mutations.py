@@ -15,7 +15,7 @@ from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
 from sagwright.domain.task import Progress, Sequenced, Task, TaskKind
 from sagwright.domain.value import Value
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.judge import examine
 from sagwright.service.sequence import replan, sequence
 

@@ -12,7 +12,7 @@ from sagwright.domain.diagnosis import Mistake, MistakeKind, Prediction
 from sagwright.domain.plan import Plan
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange
-from sagwright.formats.intake import load_intake
+from sagwright.formats.intake.load import load_intake
 from sagwright.planning.mistakes import Standing, signs_of
 from sagwright.planning.plan import make_plan
 from sagwright.planning.proof import LeakTest, diagnosis_of, explained, leak_prediction, predictions, verdict_of

@@ -13,7 +13,7 @@ from sagwright.domain.intake import AsFound, Intake, Rider, Unit, Wish
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Unknown
 from sagwright.errors import InputError
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.planning.plan import make_plan
 from sagwright.service.curve import curve
 from tests.planning.units import PSI, value

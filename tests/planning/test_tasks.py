@@ -18,8 +18,8 @@ from sagwright.domain.sheet import Charging, Sheet
 from sagwright.domain.task import Ordering, Sequenced, Task, TaskKind
 from sagwright.domain.value import Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
-from sagwright.formats.sheet import load_sheet
-from sagwright.formats.tasks import read_task
+from sagwright.formats.fields.tasks import read_task
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.judge import examine
 from sagwright.planning.plan import make_plan
 from sagwright.planning.search.actions import Action, Prices

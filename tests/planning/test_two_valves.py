@@ -19,9 +19,9 @@ from sagwright.domain.step import Step
 from sagwright.domain.task import Progress
 from sagwright.domain.value import Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
-from sagwright.formats.plan_json import plan_shape
-from sagwright.formats.sheet import load_sheet
-from sagwright.formats.tasks import read_task
+from sagwright.formats.fields.tasks import read_task
+from sagwright.formats.output.plan import plan_shape
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.judge import examine
 from sagwright.planning.behave import behaviour_of, distance, five_of
 from sagwright.planning.model import fit_of, model_of, state_of

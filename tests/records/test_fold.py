@@ -31,7 +31,7 @@ from sagwright.domain.records.payloads import (
     Withdrawn,
 )
 from sagwright.errors import RecordError
-from sagwright.formats.entry_json import payload_from_text, payload_to_text
+from sagwright.formats.records.entries import payload_from_text, payload_to_text
 from tests.workshops import MORNING
 
 WORDS = st.text(st.characters(exclude_characters="\0", codec="utf-8"), max_size=20)

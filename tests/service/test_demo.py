@@ -11,8 +11,8 @@ from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import Decided, FoundWrong, Recorded, TurnedAway
 from sagwright.domain.records.stages import Stage, WaitFor
 from sagwright.errors import NotNow
-from sagwright.formats.lookup import shipped_sheets
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.catalogue import shipped_sheets
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.service.demo.filling import PREFIX, all_stories, fill
 from sagwright.service.examining import Grade, examine
 from sagwright.service.exchanging import exported

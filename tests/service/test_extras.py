@@ -11,7 +11,7 @@ from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import FoundWrong, Recorded, Resumed, Waits, Withdrawn
 from sagwright.domain.records.stages import Stage, WaitFor
 from sagwright.errors import InputError
-from sagwright.formats.entry_json import payload_from_text, payload_to_text
+from sagwright.formats.records.entries import payload_from_text, payload_to_text
 from sagwright.service import jobs
 from sagwright.service.choosing import decision_of, propose
 from sagwright.service.stand import at_the_stand

@@ -24,8 +24,8 @@ from sagwright.domain.records.payloads import (
 from sagwright.domain.records.stages import Stage, WaitFor
 from sagwright.domain.value import Quantity
 from sagwright.errors import Conflict, NotNow, NotThere
-from sagwright.formats.intake import load_intake
-from sagwright.formats.plan_json import plan_to_json
+from sagwright.formats.intake.load import load_intake
+from sagwright.formats.output.plan import plan_to_json
 from sagwright.service import jobs
 from sagwright.service.choosing import decide, decision_of, propose
 from sagwright.service.looking import board, history, open_job, open_job_numbered, search

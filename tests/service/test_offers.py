@@ -9,7 +9,7 @@ import pytest
 
 from sagwright.domain.finding import Severity
 from sagwright.domain.value import Value
-from sagwright.formats.intake import load_intake
+from sagwright.formats.intake.load import load_intake
 from sagwright.service.offers import offers
 from sagwright.service.plan import plan
 

@@ -6,7 +6,7 @@ import pytest
 
 from sagwright.domain.records.entities import SheetDifference
 from sagwright.errors import InputError, InputErrors, NotThere, OutOfRange
-from sagwright.formats.lookup import shipped_text
+from sagwright.formats.sheet.catalogue import shipped_text
 from sagwright.service import sheets
 from sagwright.service.choosing import propose
 from sagwright.service.taking_in import take_in

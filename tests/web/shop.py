@@ -28,7 +28,7 @@ from sagwright.domain.records.payloads import (
 )
 from sagwright.domain.records.stages import WaitFor
 from sagwright.domain.step import Step
-from sagwright.formats.sheet_text import digest_of, extended
+from sagwright.formats.sheet.load import digest_of, extended
 from sagwright.service import jobs
 from sagwright.service.choosing import decide, propose
 from sagwright.service.jobs import correct, note, prepare, promise, record, start, turn_away, wait

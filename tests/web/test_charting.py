@@ -8,8 +8,8 @@ from html import unescape
 import pytest
 from starlette.testclient import TestClient
 
-from sagwright.formats.bike import load_bike_text
-from sagwright.formats.bike_text import CHARTS, chart_faults, chart_of, chart_text
+from sagwright.formats.bike.chart import CHARTS, chart_faults, chart_of, chart_text
+from sagwright.formats.bike.load import load_bike_text
 from sagwright.service.looking import open_job_numbered
 from sagwright.service.workshop import Workshop
 from tests.web.front import JOB, hidden_of

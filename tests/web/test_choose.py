@@ -12,7 +12,7 @@ import pytest
 from playwright.sync_api import expect
 from starlette.testclient import TestClient
 
-from sagwright.formats.plan_json import plan_to_json
+from sagwright.formats.output.plan import plan_to_json
 from sagwright.phrases import quantities
 from sagwright.phrases.spring_terms import TERMS
 from sagwright.service.choosing import propose

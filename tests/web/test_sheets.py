@@ -12,7 +12,7 @@ from playwright.sync_api import expect
 from starlette.testclient import TestClient
 
 from sagwright.domain.item import Act
-from sagwright.formats.lookup import shipped_architectures, shipped_sheets
+from sagwright.formats.sheet.catalogue import shipped_architectures, shipped_sheets
 from sagwright.service.sheets import list_revisions, read_revision
 from sagwright.service.workshop import Workshop, open_workshop
 from sagwright.web.app import create_app

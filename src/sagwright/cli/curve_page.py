@@ -47,7 +47,7 @@ def _hold(option: str, number: float, low: float, high: float) -> None:
 
 def answer_with(comparison: Comparison, options: Mapping[str, object], choice: Choice) -> None:
     """Write what was asked for: files, and JSON or a page where standard output is not taken by one."""
-    from sagwright.formats.curve_json import curve_to_csv, curve_to_json
+    from sagwright.formats.output.spring import curve_to_csv, curve_to_json
 
     _charts(comparison, options, choice)
     if options["csv"]:

@@ -43,7 +43,7 @@ def _tell(error: SagwrightError, *, as_json: bool) -> int:
 
 
 def _json(error: SagwrightError) -> str:
-    from sagwright.formats.errors_json import errors_to_json
+    from sagwright.formats.json_text import errors_to_json
 
     return errors_to_json(error).rstrip("\n")
 

@@ -134,7 +134,7 @@ def find(job: str, what: str, *, workshop: str | None, as_json: bool, **options:
     """Record that something about a JOB is not as planned, WHAT in words; then settle and choose again."""
     from sagwright.cli.job_options import job_id, kept_photos, tell_job
     from sagwright.domain.records.payloads import FoundWrong
-    from sagwright.formats.tasks import read_found
+    from sagwright.formats.fields.tasks import read_found
     from sagwright.service.jobs import find as say
 
     said = said_by(options)

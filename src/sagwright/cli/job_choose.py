@@ -49,8 +49,8 @@ def _tell(work: Plan | Sequenced, choice: Choice, *, as_json: bool) -> int:
     from sagwright.cli.plan_page import plan_document
     from sagwright.cli.steps_page import steps_document
     from sagwright.domain.plan import Plan
-    from sagwright.formats.plan_json import plan_to_json
-    from sagwright.formats.steps_json import steps_to_json
+    from sagwright.formats.output.plan import plan_to_json
+    from sagwright.formats.output.work import steps_to_json
 
     if isinstance(work, Plan):
         write_json(plan_to_json(work)) if as_json else write(plan_document(work, choice))

@@ -80,7 +80,7 @@ def _with_readings(store: Workshop, wrong: Entry, typed: tuple[str, ...]) -> Pay
 
 def _with_fields(payload: Payload, fields: dict[str, str]) -> Payload:
     """The payload with some fields otherwise: JSON where it is, else text."""
-    from sagwright.formats.entry_json import payload_from_text, payload_to_text
+    from sagwright.formats.records.entries import payload_from_text, payload_to_text
 
     says = json.loads(payload_to_text(payload))
     for name, text in fields.items():

@@ -17,7 +17,7 @@ def show(job: str, *, plan: bool, workshop: str | None, as_json: bool) -> None:
     from sagwright.cli.job_options import job_id
     from sagwright.cli.job_page import job_document
     from sagwright.cli.output import write, write_json
-    from sagwright.formats.job_json import job_to_json
+    from sagwright.formats.records.jobs import job_to_json
     from sagwright.service.choosing import decision_of
     from sagwright.service.looking import open_job
 
@@ -78,7 +78,7 @@ def photo(photo: str, file: str, *, workshop: str | None) -> None:
 def _tell(cards: object, none: str, *, as_json: bool) -> None:
     from sagwright.cli.job_page import cards_document
     from sagwright.cli.output import write, write_json
-    from sagwright.formats.job_json import jobs_to_json
+    from sagwright.formats.records.jobs import jobs_to_json
 
     if not isinstance(cards, tuple):
         raise TypeError("cards are a tuple")

@@ -14,7 +14,7 @@ from sagwright.errors import MissingValue, NotThere
 if TYPE_CHECKING:
     from sagwright.domain.records.entry import Submission
     from sagwright.domain.records.job import JobView
-    from sagwright.formats.intake_facts import Written
+    from sagwright.formats.intake.assembly import Written
     from sagwright.service.taking_in import Arrival
     from sagwright.service.workshop import Workshop
 
@@ -49,7 +49,7 @@ def new(intake: str | None, *, workshop: str | None, as_json: bool, **options: A
     sagwright job new --owner "Jo Example" --sheet specimen/t35 --fact unit.chassis=mid --task lower-legs
     """
     from sagwright.cli.job_options import tell_job
-    from sagwright.formats.intake_facts import written_in
+    from sagwright.formats.intake.assembly import written_in
 
     written = written_in(intake, whole=not options["incomplete"]) if intake else None
     said = said_by(options)
@@ -105,7 +105,7 @@ def _owner(options: dict[str, Any]) -> str:
 
 
 def _sheet(store: Workshop, written: Written | None, options: dict[str, Any]) -> str:
-    from sagwright.formats.intake_facts import is_shipped
+    from sagwright.formats.intake.assembly import is_shipped
     from sagwright.service.sheets import list_revisions
 
     named = written.sheet if written else ""

@@ -76,7 +76,7 @@ def tell_job(view: JobView, *, as_json: bool) -> None:
     """A job after something was recorded."""
     from sagwright.cli.job_page import last_document
     from sagwright.cli.output import write, write_json
-    from sagwright.formats.job_json import job_to_json
+    from sagwright.formats.records.jobs import job_to_json
 
     if as_json:
         write_json(job_to_json(view))

@@ -27,7 +27,7 @@ def mistakes(sheet: str, **options: object) -> int:
     from sagwright.cli.mistakes_page import mistakes_document
     from sagwright.cli.options import named
     from sagwright.cli.output import write, write_json
-    from sagwright.formats.mistakes_json import mistakes_to_json
+    from sagwright.formats.output.spring import mistakes_to_json
     from sagwright.service.mistakes import mistakes as answer
     from sagwright.units import Choice, choose
 

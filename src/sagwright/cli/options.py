@@ -22,7 +22,7 @@ def as_day(_context: click.Context, parameter: click.Parameter, value: str | Non
     WrongUnit
         If it is none.
     """
-    from sagwright.formats.fields import Day
+    from sagwright.formats.fields.kinds import Day
 
     with named(parameter.opts[0] if parameter.opts[0].startswith("-") else parameter.opts[0].upper()):
         return str(Day().read(value)) if value else value

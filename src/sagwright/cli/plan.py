@@ -32,8 +32,8 @@ def plan(intake: str, *, as_json: bool, all_candidates: bool, **options: Any) ->
     """
     from sagwright.cli.output import write, write_json
     from sagwright.cli.plan_page import plan_document
-    from sagwright.formats.intake import load_intake
-    from sagwright.formats.plan_json import plan_to_json
+    from sagwright.formats.intake.load import load_intake
+    from sagwright.formats.output.plan import plan_to_json
     from sagwright.service.plan import go_on
     from sagwright.service.plan import plan as make
 

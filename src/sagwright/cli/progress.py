@@ -39,7 +39,7 @@ def progress_options(command: F) -> F:
 def progress_of(steps: Sequence[Step], options: dict[str, Any]) -> Progress | None:
     """What the options say; None where they say nothing. `steps` are numbered as they were planned."""
     from sagwright.domain.task import Progress
-    from sagwright.formats.tasks import read_found, read_task
+    from sagwright.formats.fields.tasks import read_found, read_task
 
     done = options["done"].split(",") if options["done"] else []
     if len(done) == 1 and done[0].isascii() and done[0].isdigit():

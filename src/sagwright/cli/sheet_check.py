@@ -18,8 +18,8 @@ def check(file: str, *, as_json: bool) -> None:
     from sagwright.cli.output import write, write_json
     from sagwright.cli.sheet_page import sheet_document
     from sagwright.errors import InputErrors
-    from sagwright.formats.errors_json import errors_to_json
-    from sagwright.formats.sheet import load_sheet
+    from sagwright.formats.json_text import errors_to_json
+    from sagwright.formats.sheet.load import load_sheet
 
     with named("FILE"):
         sheet = load_sheet(file)

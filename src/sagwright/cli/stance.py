@@ -26,8 +26,8 @@ def stance(bike: str, **options: str | bool | None) -> int:
     """
     from sagwright.cli.output import write, write_json
     from sagwright.cli.stance_page import stance_document
-    from sagwright.formats.bike import load_bike
-    from sagwright.formats.stance_json import stances_json
+    from sagwright.formats.bike.load import load_bike
+    from sagwright.formats.output.stance import stances_json
     from sagwright.service.plan import PROGRAM
     from sagwright.service.stance import stance as make
 

@@ -52,7 +52,7 @@ def steps(sheet: str, **options: Any) -> int:  # noqa: ANN401  # click's options
     choice = unit_choice(options["units"], comma=options["comma"])
     work = _continued(_made(sheet, options), options)
     if options["as_json"]:
-        from sagwright.formats.steps_json import steps_to_json
+        from sagwright.formats.output.work import steps_to_json
 
         write_json(steps_to_json(work))
     elif options["drawing"]:
@@ -71,9 +71,9 @@ def steps(sheet: str, **options: Any) -> int:  # noqa: ANN401  # click's options
 
 def _made(sheet: str, options: dict[str, Any]) -> Sequenced:
     from sagwright.domain.task import Ordering
-    from sagwright.formats.sheet import load_sheet
-    from sagwright.formats.steps_json import earlier_order
-    from sagwright.formats.tasks import read_task
+    from sagwright.formats.fields.tasks import read_task
+    from sagwright.formats.output.work import earlier_order
+    from sagwright.formats.sheet.load import load_sheet
     from sagwright.service.sequence import sequence
 
     with named("SHEET"):

@@ -20,7 +20,7 @@ def history(serial: str, *, workshop: str | None, as_json: bool) -> None:
     """Show everything that happened to the unit with a SERIAL number, across owners, oldest first."""
     from sagwright.cli.job_page import history_document
     from sagwright.cli.output import write, write_json
-    from sagwright.formats.job_json import history_to_json
+    from sagwright.formats.records.jobs import history_to_json
     from sagwright.service.looking import history as look
 
     with opened(workshop) as store:

@@ -7,8 +7,8 @@ from importlib import resources
 from typing import Final
 
 from sagwright.domain.value import Quantity
-from sagwright.formats.lookup import shipped_sheets
-from sagwright.formats.readings import Asked
+from sagwright.formats.records.readings import Asked
+from sagwright.formats.sheet.catalogue import shipped_sheets
 from sagwright.units import show
 
 UNITS: Final = {

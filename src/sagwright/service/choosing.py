@@ -13,13 +13,13 @@ from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.payloads import Decided, Facts
 from sagwright.domain.task import Sequenced
 from sagwright.errors import NotNow, NotThere
-from sagwright.formats.job_intake import intake_text, read_intake
-from sagwright.formats.plan_json import SHAPE as PLAN
-from sagwright.formats.plan_json import plan_to_json
-from sagwright.formats.sheet_text import sheet_of
-from sagwright.formats.steps_json import SHAPE as STEPS
-from sagwright.formats.steps_json import steps_to_json
-from sagwright.formats.tasks import read_task
+from sagwright.formats.fields.tasks import read_task
+from sagwright.formats.intake.assembly import intake_text, read_intake
+from sagwright.formats.output.plan import SHAPE as PLAN
+from sagwright.formats.output.plan import plan_to_json
+from sagwright.formats.output.work import SHAPE as STEPS
+from sagwright.formats.output.work import steps_to_json
+from sagwright.formats.sheet.load import sheet_of
 from sagwright.service.plan import plan
 from sagwright.service.recording import recorded, require_sayable, view_of
 from sagwright.service.sequence import sequence

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from sagwright.domain.coil_spring import CoilAnswer, CoilQuestion
-from sagwright.formats.coil_text import read_coil
+from sagwright.formats.sheet.coil import read_coil
 from sagwright.planning.coils import coils_for
 
 

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 
 from sagwright.domain.curve import Comparison, Question
 from sagwright.domain.intake import Surroundings
-from sagwright.formats.build_text import read_build
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.intake.build import read_build
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.planning.curves import compare
 from sagwright.version import __version__
 

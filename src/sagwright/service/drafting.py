@@ -18,7 +18,7 @@ from sagwright.domain.cutaway import Inside
 from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Origin, Value
 from sagwright.errors import InputError, InputErrors
-from sagwright.formats.sheet_text import extended, read_sheet, require_stated_revision
+from sagwright.formats.sheet.load import extended, read_sheet, require_stated_revision
 from sagwright.planning.inside import inside_of
 from sagwright.store.documents import newest_revisions
 from sagwright.store.workshop import Store

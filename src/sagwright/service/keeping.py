@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from sagwright.domain.records.entities import Draft, Instrument, Photo
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.text import require_words, require_writable
-from sagwright.formats.drafts_json import typed_from_text, typed_to_text
+from sagwright.formats.records.entries import typed_from_text, typed_to_text
 from sagwright.store.documents import all_instruments, draft_of, drafts_of, drop_draft, put_draft, put_instrument
 from sagwright.store.photos import add_photo, photo_of, picture, pieces_of
 from sagwright.store.workshop import Store

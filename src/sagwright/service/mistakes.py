@@ -11,8 +11,8 @@ from sagwright.domain.diagnosis import Diagnosis, Reading
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import OutOfRange
-from sagwright.formats.build_text import read_build
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.intake.build import read_build
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.planning.diagnosis import diagnosed
 from sagwright.planning.mistakes import Standing
 

@@ -8,7 +8,7 @@ from sagwright.domain.records.entities import Bicycle, KnownUnit, Owner
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.text import require_words, require_writable
 from sagwright.errors import NotNow
-from sagwright.formats.owner_json import owner_to_json
+from sagwright.formats.records.jobs import owner_to_json
 from sagwright.service.recording import view_of
 from sagwright.service.taking_in import NewBicycle, new_bicycle
 from sagwright.store.engine import Transaction

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from sagwright.domain.records.payloads import Reading
-from sagwright.formats.readings import asked_by, readings_of
+from sagwright.formats.records.readings import asked_by, readings_of
 from sagwright.service.choosing import decision_of
 from sagwright.store.workshop import Store
 

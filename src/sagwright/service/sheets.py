@@ -7,8 +7,8 @@ from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.text import require_words
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import OutOfRange
-from sagwright.formats.lookup import shipped_sheets, shipped_text
-from sagwright.formats.sheet_text import differences, digest_of, extended, read_sheet, require_stated_revision, sheet_of
+from sagwright.formats.sheet.catalogue import shipped_sheets, shipped_text
+from sagwright.formats.sheet.load import differences, digest_of, extended, read_sheet, require_stated_revision, sheet_of
 from sagwright.store.documents import add_revision, newest_revisions, revision_by_id, revisions_of
 from sagwright.store.engine import Transaction
 from sagwright.store.workshop import Store

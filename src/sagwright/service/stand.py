@@ -17,11 +17,11 @@ from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step, Stop
 from sagwright.domain.task import Progress, Task
 from sagwright.errors import NotThere, OutOfRange
-from sagwright.formats.job_intake import read_intake
-from sagwright.formats.plan_json import SHAPE as PLAN
-from sagwright.formats.sheet_text import sheet_of
-from sagwright.formats.steps_json import asked_in
-from sagwright.formats.tasks import read_task
+from sagwright.formats.fields.tasks import read_task
+from sagwright.formats.intake.assembly import read_intake
+from sagwright.formats.output.plan import SHAPE as PLAN
+from sagwright.formats.output.work import asked_in
+from sagwright.formats.sheet.load import sheet_of
 from sagwright.service.plan import go_on, plan
 from sagwright.service.recording import view_of
 from sagwright.service.sequence import replan, sequence

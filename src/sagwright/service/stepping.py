@@ -13,8 +13,8 @@ from sagwright.domain.records.payloads import Decided, FoundWrong, Payload, Read
 from sagwright.domain.records.text import require_words
 from sagwright.domain.step import Step
 from sagwright.errors import InputErrors, MissingValue, NotNow, OutOfRange
-from sagwright.formats.plan_json import plan_to_json
-from sagwright.formats.steps_json import steps_to_json
+from sagwright.formats.output.plan import plan_to_json
+from sagwright.formats.output.work import steps_to_json
 from sagwright.planning.again import break_step
 from sagwright.service.recording import recorded, require_sayable, view_of
 from sagwright.service.stand import AtTheStand, breaks, rested, same_steps, standing

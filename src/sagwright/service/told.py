@@ -12,7 +12,7 @@ from sagwright.domain.records.job import JobState
 from sagwright.domain.records.payloads import FoundWrong, Payload, Recorded, Resumed, Waits
 from sagwright.domain.task import Progress, Sequenced, Task
 from sagwright.domain.value import Unknown
-from sagwright.formats.tasks import read_task
+from sagwright.formats.fields.tasks import read_task
 
 YES: Final = "yes"
 NO: Final = "no"

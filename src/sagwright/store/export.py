@@ -6,9 +6,8 @@ import pathlib
 from collections.abc import Callable, Iterable, Iterator
 
 from sagwright.errors import UnreadableFile
-from sagwright.formats.workshop_csv import Folder, write_folder
-from sagwright.formats.workshop_json import Rows, lines_of
-from sagwright.formats.workshop_rows import Head, Row, Tables
+from sagwright.formats.records.workshop import Head, Row, Rows, Tables, lines_of
+from sagwright.formats.records.workshop_csv import Folder, write_folder
 from sagwright.store.atomic_files import told
 from sagwright.store.engine import Transaction, one_at_a_time
 from sagwright.store.integrity import require_sound

@@ -18,8 +18,8 @@ from sagwright.domain.records.entry import Entry, photos_in
 from sagwright.domain.records.fold import job_state
 from sagwright.domain.records.payloads import Decided, HandedOver, Payload, Settled, TakenIn
 from sagwright.errors import RecordError, StoreFailed
-from sagwright.formats.entry_json import payload_from_text
-from sagwright.formats.sheet_text import digest_of
+from sagwright.formats.records.entries import payload_from_text
+from sagwright.formats.sheet.load import digest_of
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import projection, search_words
 from sagwright.store.rows import Told

@@ -14,7 +14,7 @@ from sqlalchemy import Boolean, Integer, LargeBinary, Table, Text, collate, colu
 
 from sagwright.errors import OutOfRange, StoreFailed
 from sagwright.formats.json_text import Json
-from sagwright.formats.workshop_rows import Row
+from sagwright.formats.records.workshop import Row
 from sagwright.store.engine import Transaction
 from sagwright.store.tables import (
     Moment,

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 
 from sagwright.errors import InputError
-from sagwright.formats.bike_text import CHARTS, GROUPS, Chart, chart_faults, chart_missing, chart_of, chart_text
-from sagwright.formats.facts import as_typed, with_unit
+from sagwright.formats.bike.chart import CHARTS, GROUPS, Chart, chart_faults, chart_missing, chart_of, chart_text
+from sagwright.formats.intake.facts import as_typed, with_unit
 from sagwright.phrases import quantities
 from sagwright.units import Choice
 from sagwright.web.boxes import Box, said

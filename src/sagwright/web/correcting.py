@@ -30,8 +30,8 @@ from sagwright.domain.records.payloads import (
 )
 from sagwright.domain.records.stages import WaitFor
 from sagwright.errors import InputError, InputErrors, MissingValue
-from sagwright.formats.facts import as_typed, as_written, read_fact
-from sagwright.formats.tasks import read_task
+from sagwright.formats.fields.tasks import read_task
+from sagwright.formats.intake.facts import as_typed, as_written, read_fact
 from sagwright.phrases import quantities
 from sagwright.phrases.entries import WAITS_FOR
 from sagwright.phrases.intake_labels import label, place

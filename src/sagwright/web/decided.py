@@ -12,7 +12,7 @@ from sagwright.domain.records.job import JobState
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import KitKind, KitLine, Step
 from sagwright.domain.value import Quantity
-from sagwright.formats.work_text import Work, read_work
+from sagwright.formats.records.decision import Work, read_work
 from sagwright.phrases import quantities
 from sagwright.phrases.changes import ChangeText, change_text
 from sagwright.phrases.entries import Telling

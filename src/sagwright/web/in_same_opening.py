@@ -8,7 +8,7 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.records.job import JobState
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
-from sagwright.formats.tasks import read_task
+from sagwright.formats.fields.tasks import read_task
 from sagwright.phrases import quantities
 from sagwright.phrases.tools_and_parts import task_text
 from sagwright.service.looking import OpenedJob

@@ -11,7 +11,7 @@ from sagwright.domain.records.job import JobState, Line
 from sagwright.domain.records.payloads import Facts
 from sagwright.domain.value import Value
 from sagwright.errors import InputError
-from sagwright.formats.facts import as_typed, quantity_of, read_fact
+from sagwright.formats.intake.facts import as_typed, quantity_of, read_fact
 from sagwright.phrases import quantities
 from sagwright.phrases.entries import Telling, entry_text
 from sagwright.phrases.intake_labels import group, label, place

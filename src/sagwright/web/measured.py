@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.errors import InputError, MissingValue, OutOfRange
-from sagwright.formats.thin_sheet import Written, key_for
-from sagwright.formats.values import read_value
+from sagwright.formats.fields.values import read_value
+from sagwright.formats.sheet.measured import Written, key_for
 from sagwright.units import Choice, split
 from sagwright.web.form import Form
 from sagwright.web.measures import NAMED, WORDS, Measure, measures_of, ranges

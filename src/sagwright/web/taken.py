@@ -7,8 +7,8 @@ from collections.abc import Iterator
 from sagwright.domain.records.payloads import Condition, Facts
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import InputError, MissingValue
-from sagwright.formats.facts import as_written, read_fact
-from sagwright.formats.tasks import read_task
+from sagwright.formats.fields.tasks import read_task
+from sagwright.formats.intake.facts import as_written, read_fact
 from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner
 from sagwright.web.charting import charted, document_of
 from sagwright.web.dates import is_day

@@ -12,7 +12,7 @@ from sagwright.domain.intake import Posture
 from sagwright.domain.item import Criterion, Role, Verdict
 from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown
-from sagwright.formats.facts import quantity_of
+from sagwright.formats.intake.facts import quantity_of
 from sagwright.phrases.intake_labels import LABELS
 from sagwright.phrases.sheets import chassis_text
 from sagwright.units import Choice

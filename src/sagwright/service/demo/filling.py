@@ -11,8 +11,8 @@ from sagwright.domain.records.entities import Instrument
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import InputError, InputErrors, NotNow
 from sagwright.formats.demo import demo_sheets
-from sagwright.formats.sheet import load_sheet
-from sagwright.formats.tasks import read_task
+from sagwright.formats.fields.tasks import read_task
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.service.demo.stories import PSI, STORIES, Story, owner, plain
 from sagwright.service.demo.telling import PUMP, Teller
 from sagwright.service.keeping import keep_instrument

@@ -12,7 +12,7 @@ from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import Answered, Facts, HandedOver, Prepared, Proved, Reading, Recorded
 from sagwright.formats.demo import plausible
-from sagwright.formats.readings import Asked, asked_by, readings_of
+from sagwright.formats.records.readings import Asked, asked_by, readings_of
 from sagwright.service import jobs
 from sagwright.service.choosing import decide, decision_of, propose
 from sagwright.service.keeping import keep_photo

@@ -10,7 +10,7 @@ from starlette.responses import Response
 
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, MissingValue, OutOfRange
-from sagwright.formats.thin_sheet import key_for, thin_sheet, typical_of
+from sagwright.formats.sheet.measured import key_for, thin_sheet, typical_of
 from sagwright.service.drafting import check_sheet
 from sagwright.service.sheets import add_sheet, list_revisions
 from sagwright.web.asked import Asked, get, post

@@ -14,7 +14,7 @@ from sagwright.domain.records.payloads import Facts, Settled
 from sagwright.domain.records.stages import Stage
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import InputError, InputErrors, MissingValue, RecordError, StoreFailed
-from sagwright.formats.facts import as_typed
+from sagwright.formats.intake.facts import as_typed
 from sagwright.phrases.intake_labels import LABELS
 from sagwright.service.jobs import settle
 from sagwright.service.keeping import keep_draft, list_drafts, read_draft

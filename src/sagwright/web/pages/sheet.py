@@ -15,8 +15,8 @@ from sagwright.domain.sheet import Sheet
 from sagwright.drawing.cutaway.layout import ShownLeg
 from sagwright.drawing.svg import Meaning
 from sagwright.errors import NotThere
-from sagwright.formats.lookup import shipped_sheets
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.catalogue import shipped_sheets
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.phrases.sheets import WrittenSection, sheet_lines, written_sections
 from sagwright.phrases.steps import fluid_text, torque_text
 from sagwright.phrases.tools_and_parts import tool_text

@@ -9,8 +9,8 @@ from typing import ClassVar, Final
 from starlette.responses import Response
 
 from sagwright.errors import InputError, InputErrors, MissingValue, NotThere, OutOfRange, UnreadableFile
-from sagwright.formats.lookup import shipped_text
-from sagwright.formats.reader import MOST_BYTES
+from sagwright.formats.sheet.catalogue import shipped_text
+from sagwright.formats.source.reader import MOST_BYTES
 from sagwright.phrases.sheets import sheet_lines
 from sagwright.service.drafting import Checked, check_sheet
 from sagwright.service.sheets import add_sheet, list_revisions

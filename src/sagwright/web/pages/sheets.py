@@ -10,9 +10,8 @@ from starlette.responses import Response
 
 from sagwright.domain.records.entities import SheetRevision
 from sagwright.domain.sheet import Sheet
-from sagwright.formats.lookup import shipped_sheets
-from sagwright.formats.sheet import load_sheet
-from sagwright.formats.sheet_text import sheet_of
+from sagwright.formats.sheet.catalogue import shipped_sheets
+from sagwright.formats.sheet.load import load_sheet, sheet_of
 from sagwright.phrases import sheets as words
 from sagwright.service.sheets import list_sheets
 from sagwright.units import Choice

@@ -17,7 +17,7 @@ from sagwright.domain.records.stages import CLOSED, Stage, WaitFor
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, MissingValue, NotNow, NotThere
-from sagwright.formats.tasks import read_task
+from sagwright.formats.fields.tasks import read_task
 from sagwright.phrases.entries import WAITS_FOR
 from sagwright.phrases.steps import title
 from sagwright.phrases.tools_and_parts import task_text
