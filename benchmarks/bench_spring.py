@@ -18,9 +18,11 @@ from sagwright.physics import thermal
 from sagwright.physics.bumper import Stop
 from sagwright.physics.gas import R_AIR
 from sagwright.physics.spring import Spring, State, Stroke
-from sagwright.planning.doubts import behaviour_doubts
-from sagwright.planning.model import Model, fit_of, model_of, state_of
 from sagwright.planning.plan import make_plan
+from sagwright.planning.spring.air import state_of
+from sagwright.planning.spring.model import fit_of, model_of
+from sagwright.planning.spring.parts import Model
+from sagwright.planning.spring.uncertainty import behaviour_doubts
 
 Array = NDArray[np.float64]
 

@@ -19,11 +19,11 @@ from sagwright.formats.bike.load import load_bike
 from sagwright.formats.intake.load import load_intake
 from sagwright.physics.frame import Angles, Fork, Frame, Rear, Wheels, frame_from_reach
 from sagwright.physics.stance import Sag, Stance, stance
-from sagwright.planning.bike import stand_of
-from sagwright.planning.carry import Carried
-from sagwright.planning.inside import leg_inside
-from sagwright.planning.stand import stance_of
-from sagwright.planning.standing import agreed_load
+from sagwright.planning.bike.fork_load import Carried
+from sagwright.planning.bike.geometry import stand_of
+from sagwright.planning.bike.report import agreed_load
+from sagwright.planning.bike.stance import stance_of
+from sagwright.planning.spring.cutaway import leg_inside
 from sagwright.units import Choice
 from tests.reference.contact import Bike as Reference
 from tests.reference.contact import stand

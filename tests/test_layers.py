@@ -201,15 +201,15 @@ def test_a_start_loads_nothing_heavy(module: str, third_party: set[str]) -> None
 
 # The checker itself must be able to refuse.
 
-EXIST = frozenset({"sagwright", "sagwright.physics", "sagwright.physics.gas", "sagwright.planning.change"})
+EXIST = frozenset({"sagwright", "sagwright.physics", "sagwright.physics.gas", "sagwright.planning.spring.changes"})
 REFUSED = [
     ("physics.gas", "import os", "physics may not import os"),
     ("physics.gas", "def f():\n    import time", "physics may not import time"),
     ("domain.build", "import numpy", "domain may not import numpy"),
     (
         "judge.rules",
-        "from sagwright.planning.change import x",
-        "judge may not import sagwright.planning.change",
+        "from sagwright.planning.spring.changes import x",
+        "judge may not import sagwright.planning.spring.changes",
     ),
     ("physics.gas", "import scipy.optimize", "only inside the function"),
     ("physics.gas", "from . import chambers", "relative import"),
@@ -234,7 +234,7 @@ ACCEPTED = [
     ("physics.gas", "import math\nimport numpy as np\nfrom sagwright.errors import OutOfRange"),
     ("physics.gas", "def f():\n    from scipy.optimize import brentq"),
     ("physics.gas", "if TYPE_CHECKING:\n    import scipy"),
-    ("planning.kit", "from sagwright.physics import gas\nfrom sagwright.planning.change import x"),
+    ("planning.kit", "from sagwright.physics import gas\nfrom sagwright.planning.spring.changes import x"),
     ("cli.main", "def f():\n    from sagwright.service.plan import plan"),
     ("formats.sheet", "import yaml\nfrom importlib import resources"),
     ("service.plan", "from datetime import date\nthe_day = date(2020, 2, 29)"),

@@ -12,7 +12,7 @@ from sagwright.drawing.cutaway.coil import tube_length
 from sagwright.drawing.cutaway.cutaway import cutaway
 from sagwright.drawing.cutaway.layout import ShownLeg
 from sagwright.drawing.svg import METAL, Meaning
-from sagwright.planning.inside import coil_inside, inside_of
+from sagwright.planning.spring.cutaway import coil_inside, inside_of
 from sagwright.units import Choice
 from tests.planning.coil_units import built, coil_sheet, rate_only
 

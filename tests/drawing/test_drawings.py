@@ -16,9 +16,9 @@ from sagwright.drawing.cutaway.layout import ShownLeg
 from sagwright.drawing.side_view import Shown, of_lengths, side_view
 from sagwright.drawing.svg import IN_TURN, Meaning
 from sagwright.errors import OutOfRange
-from sagwright.planning.bike import stand_of
-from sagwright.planning.inside import leg_inside
-from sagwright.planning.stand import stance_of
+from sagwright.planning.bike.geometry import stand_of
+from sagwright.planning.bike.stance import stance_of
+from sagwright.planning.spring.cutaway import leg_inside
 from sagwright.units import Choice, choose
 from tests.planning.test_checks import as_found
 from tests.planning.units import stack_sheet, trail_bike

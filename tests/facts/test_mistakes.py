@@ -19,7 +19,7 @@ from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Chassis, Sheet
 from sagwright.errors import OutOfRange
 from sagwright.physics.atmosphere import ambient_abs
-from sagwright.planning.mistakes import Standing, signs_of
+from sagwright.planning.diagnosis.mistakes import Standing, signs_of
 from tests.planning.units import PSI, stack_sheet, value
 
 HOUR = 3600.0

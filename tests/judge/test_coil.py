@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from sagwright.domain.build import Change
 from sagwright.domain.item import Act, ChargeStage
 from sagwright.judge import RULES, Refusal
-from sagwright.planning.again import break_step, proofs_again
+from sagwright.planning.progress.recheck import break_step, proofs_again
 from tests.judge.bench import after, before, keys, plain, twice, without
 from tests.judge.coil_forks import COIL, PRELOAD_ONLY, CoilBench, coil_bench, coiled, forgetful_coil
 from tests.judge.forks import work

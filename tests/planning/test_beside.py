@@ -21,10 +21,10 @@ from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Unknown
 from sagwright.errors import InputError
 from sagwright.judge import examine
-from sagwright.planning.builds import setting_for
 from sagwright.planning.plan import make_plan
-from sagwright.planning.tasks import sequence_of
-from sagwright.planning.timing import timed
+from sagwright.planning.spring.builds import setting_for
+from sagwright.planning.work.sequence import timed
+from sagwright.planning.work.tasks import sequence_of
 from tests.planning.units import PSI, charge, intake_of, shaft_sheet, shipped, stack_sheet, value
 
 FORKS = ("t35", "p34", "s38", "v34", "n32", "b38", "c38")

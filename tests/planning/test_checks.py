@@ -16,7 +16,7 @@ from sagwright.domain.sheet import Bushings, SpacerStack
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.planning.checks import FINDING_CODES
+from sagwright.planning.checks.findings import FINDING_CODES
 from sagwright.planning.plan import make_plan
 from tests.planning.coil_units import COIL_CASES
 from tests.planning.units import PSI, charge, intake_of, shaft_sheet, shipped, stack_sheet, trail_bike, value

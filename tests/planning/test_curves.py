@@ -13,8 +13,8 @@ from sagwright.domain.curve import BuildCurve, Question
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.value import Unknown
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.planning.curves import compare, ideal_error
 from sagwright.planning.plan import make_plan
+from sagwright.planning.spring.curves import compare, ideal_error
 from tests.planning.test_checks import CASES
 from tests.planning.units import PSI, stack_sheet, value
 

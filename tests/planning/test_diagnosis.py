@@ -8,8 +8,8 @@ import pytest
 
 from sagwright.domain.diagnosis import Diagnosis, Mistake, MistakeKind, Reading, ReadingKind
 from sagwright.errors import OutOfRange
-from sagwright.planning.diagnosis import GOOD_TO, USUAL, diagnosed, read_of
-from sagwright.planning.mistakes import Standing, signs_of
+from sagwright.planning.diagnosis.explanations import GOOD_TO, USUAL, diagnosed, read_of
+from sagwright.planning.diagnosis.mistakes import Standing, signs_of
 from tests.facts.test_mistakes import LOAD, RIGHT, fork
 
 STANDING = Standing(LOAD)

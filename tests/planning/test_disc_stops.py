@@ -14,7 +14,8 @@ from sagwright.domain.sheet import Sheet, Stop
 from sagwright.errors import InputErrors, OutOfRange
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.physics.spring import Stroke
-from sagwright.planning.model import fit_of, model_of, state_of
+from sagwright.planning.spring.air import state_of
+from sagwright.planning.spring.model import fit_of, model_of
 from tests.planning.units import charge, value
 
 # DIN 2093 (EN 16983), group 2, as a transcription gives it; force at s = 0.75 h0, editions differ by up to 0.8 %, so

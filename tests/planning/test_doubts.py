@@ -11,9 +11,9 @@ from sagwright.domain.behaviour import Behaviour
 from sagwright.domain.build import Build, Charge, StackSetting
 from sagwright.domain.intake import Intake
 from sagwright.domain.stance import Load, LoadHow
-from sagwright.planning import doubts
-from sagwright.planning.doubts import behaviour_doubts, propagated, with_numbers
 from sagwright.planning.plan import make_plan
+from sagwright.planning.spring import uncertainty
+from sagwright.planning.spring.uncertainty import behaviour_doubts, propagated, with_numbers
 from tests.planning.units import PSI, intake_of, stack_sheet, value
 
 LOAD = Load(330.0, 15.0, LoadHow.GIVEN)
@@ -36,12 +36,12 @@ def test_linear_agrees_with_monte_carlo(volume_spacers: int) -> None:
     linear = propagated(intake, [build], LOAD, exponent=1.2, reading="found")
     rng = np.random.default_rng(20)
     draws = {name: rng.standard_normal(20_000) for name in linear.doubts}
-    inputs = doubts.inputs_of(intake, [build], LOAD, reading="found")
+    inputs = uncertainty.inputs_of(intake, [build], LOAD, reading="found")
     cases = {
         name: given.value + sum((size * draws[doubt] for doubt, size in given.doubts if size), np.zeros(20_000))
         for name, given in inputs.items()
     }
-    drawn = doubts.behaviours_for(intake, [build], cases, exponent=1.2)
+    drawn = uncertainty.behaviours_for(intake, [build], cases, exponent=1.2)
     for name, u, column in zip(Behaviour.__slots__, linear.u, drawn, strict=True):
         # At 95 % of this travel the bumper is touched or not within its tolerance, a kink that a line only
         # nears.
@@ -59,8 +59,8 @@ def test_the_bias_of_one_pump_cancels_between_found_and_left() -> None:
     others = {name: left.parts[place, 0] for place, name in enumerate(left.doubts)}
     names = {*rows, *others}
     apart = np.sqrt(sum((rows.get(name, 0.0) - others.get(name, 0.0)) ** 2 for name in names))
-    assert doubts.PUMP in rows
-    assert doubts.PUMP in others
+    assert uncertainty.PUMP in rows
+    assert uncertainty.PUMP in others
     assert {"scatter found", "scatter left"} <= names
     assert apart < 0.3 * np.hypot(found.u[0], left.u[0])
 

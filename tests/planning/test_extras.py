@@ -11,7 +11,7 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.task import Progress, Sequenced, Task, TaskKind
 from sagwright.errors import InputError
 from sagwright.judge import examine
-from sagwright.planning.tasks import sequence_of
+from sagwright.planning.work.tasks import sequence_of
 from sagwright.service.plan import go_on
 from sagwright.service.sequence import replan
 from tests.planning.test_gone_on import SAID_ONE, SHAFT

@@ -14,10 +14,12 @@ from sagwright.domain.intake import Aim, AimKind, Surroundings
 from sagwright.domain.value import Unknown
 from sagwright.physics.gas import AMBIENT_ABS
 from sagwright.physics.spring import Stroke
-from sagwright.planning.behave import SLOW, STROKE, Five, behaviour_of, distance, five_of
-from sagwright.planning.builds import reachable
-from sagwright.planning.match import at_pressure, candidates_of, matched
-from sagwright.planning.model import fit_of, model_of, state_of
+from sagwright.planning.matching.affine import candidates_of
+from sagwright.planning.matching.solver import at_pressure, matched
+from sagwright.planning.spring.air import state_of
+from sagwright.planning.spring.behaviour import SLOW, STROKE, Five, behaviour_of, distance, five_of
+from sagwright.planning.spring.builds import reachable
+from sagwright.planning.spring.model import fit_of, model_of
 from tests.planning.units import charge, shaft_sheet, stack_sheet
 
 LOAD = 320.0

@@ -7,7 +7,7 @@ import pytest
 
 from sagwright.domain.gauge_reading import GaugeClass, PressureQuestion, Pump
 from sagwright.domain.intake import Surroundings
-from sagwright.planning.pressures import answered
+from sagwright.planning.gauge_reading import answered
 
 PSI = 6894.757293168
 PUMP = Pump(3e-6, 190e-6)

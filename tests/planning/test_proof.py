@@ -13,9 +13,16 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange
 from sagwright.formats.intake.load import load_intake
-from sagwright.planning.mistakes import Standing, signs_of
+from sagwright.planning.diagnosis.mistakes import Standing, signs_of
+from sagwright.planning.diagnosis.predictions import (
+    LeakTest,
+    diagnosis_of,
+    explained,
+    leak_prediction,
+    predictions,
+    verdict_of,
+)
 from sagwright.planning.plan import make_plan
-from sagwright.planning.proof import LeakTest, diagnosis_of, explained, leak_prediction, predictions, verdict_of
 from tests.cli.running import SHORTEN
 
 PSI = 6894.757293168361  # Pa

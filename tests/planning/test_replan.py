@@ -13,7 +13,7 @@ from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Ordering, Progress, Sequenced, Task, TaskKind
 from sagwright.domain.value import Unknown
 from sagwright.errors import InputError
-from sagwright.planning.tasks import sequence_of
+from sagwright.planning.work.tasks import sequence_of
 from sagwright.service.sequence import replan
 from tests.planning.units import PSI, shaft_sheet, stack_sheet
 

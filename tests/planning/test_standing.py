@@ -18,13 +18,14 @@ from sagwright.domain.stance import FIGURES, LoadHow, Sat, Side, Stance, differe
 from sagwright.errors import OutOfRange
 from sagwright.physics.load import GRAVITY
 from sagwright.physics.spring import Stroke
-from sagwright.planning.bike import stand_of
-from sagwright.planning.carry import REAR_SAG
-from sagwright.planning.compare import compared
-from sagwright.planning.inside import leg_inside
-from sagwright.planning.model import fit_of, model_of, state_of
-from sagwright.planning.room import under_test
-from sagwright.planning.stand import sag_of, stance_of
+from sagwright.planning.bike.clearance import under_test
+from sagwright.planning.bike.fork_load import REAR_SAG
+from sagwright.planning.bike.frame_limits import compared
+from sagwright.planning.bike.geometry import stand_of
+from sagwright.planning.bike.stance import sag_of, stance_of
+from sagwright.planning.spring.air import state_of
+from sagwright.planning.spring.cutaway import leg_inside
+from sagwright.planning.spring.model import fit_of, model_of
 from tests.planning.test_checks import answered, as_found, on_a_bike, plan_of
 from tests.planning.units import charge, intakes, stack_sheet, trail_bike, value
 

@@ -22,10 +22,9 @@ from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.judge import examine
 from sagwright.planning.plan import make_plan
-from sagwright.planning.search.actions import Action, Prices
-from sagwright.planning.search.network import Network, bits
-from sagwright.planning.tasks import sequence_of
-from sagwright.planning.timing import timed
+from sagwright.planning.search.problem import Action, Network, Prices, bits
+from sagwright.planning.work.sequence import timed
+from sagwright.planning.work.tasks import sequence_of
 from tests.planning.units import PSI, intake_of, shaft_sheet, stack_sheet
 
 MOST_ASKED = 20

@@ -23,10 +23,11 @@ from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.output.plan import plan_shape
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.judge import examine
-from sagwright.planning.behave import behaviour_of, distance, five_of
-from sagwright.planning.model import fit_of, model_of, state_of
 from sagwright.planning.plan import make_plan
-from sagwright.planning.tasks import sequence_of
+from sagwright.planning.spring.air import state_of
+from sagwright.planning.spring.behaviour import behaviour_of, distance, five_of
+from sagwright.planning.spring.model import fit_of, model_of
+from sagwright.planning.work.tasks import sequence_of
 from sagwright.service.sequence import replan
 from tests.planning.units import PSI, intake_of, shipped, value
 

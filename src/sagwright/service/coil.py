@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from sagwright.domain.coil_spring import CoilAnswer, CoilQuestion
 from sagwright.formats.sheet.coil import read_coil
-from sagwright.planning.coils import coils_for
+from sagwright.planning.matching.coil_shelf import coils_for
 
 
 def coil(question: CoilQuestion, coils: Sequence[str]) -> CoilAnswer:

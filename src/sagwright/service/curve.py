@@ -9,7 +9,7 @@ from sagwright.domain.curve import Comparison, Question
 from sagwright.domain.intake import Surroundings
 from sagwright.formats.intake.build import read_build
 from sagwright.formats.sheet.load import load_sheet
-from sagwright.planning.curves import compare
+from sagwright.planning.spring.curves import compare
 from sagwright.version import __version__
 
 PROGRAM = f"sagwright {__version__}"

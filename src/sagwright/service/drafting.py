@@ -19,7 +19,7 @@ from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpa
 from sagwright.domain.value import Origin, Value
 from sagwright.errors import InputError, InputErrors
 from sagwright.formats.sheet.load import extended, read_sheet, require_stated_revision
-from sagwright.planning.inside import inside_of
+from sagwright.planning.spring.cutaway import inside_of
 from sagwright.store.documents import newest_revisions
 from sagwright.store.workshop import Store
 

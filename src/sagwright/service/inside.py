@@ -5,8 +5,8 @@ from __future__ import annotations
 from sagwright.domain.cutaway import Inside
 from sagwright.domain.plan import Plan
 from sagwright.domain.stance import Side
-from sagwright.planning.builds import possible, set_up
-from sagwright.planning.inside import inside_of
+from sagwright.planning.spring.builds import possible, set_up
+from sagwright.planning.spring.cutaway import inside_of
 
 
 def insides(plan: Plan) -> tuple[tuple[Side, Inside], ...]:

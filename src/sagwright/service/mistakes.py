@@ -13,8 +13,8 @@ from sagwright.domain.sheet import Sheet
 from sagwright.errors import OutOfRange
 from sagwright.formats.intake.build import read_build
 from sagwright.formats.sheet.load import load_sheet
-from sagwright.planning.diagnosis import diagnosed
-from sagwright.planning.mistakes import Standing
+from sagwright.planning.diagnosis.explanations import diagnosed
+from sagwright.planning.diagnosis.mistakes import Standing
 
 HOURS = 12.0
 

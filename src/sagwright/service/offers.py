@@ -10,12 +10,12 @@ from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.task import Task
 from sagwright.domain.value import Origin, Value
 from sagwright.errors import InputError
-from sagwright.planning.builds import found_travel, most_volume_spacers, same, setting_for
-from sagwright.planning.checks import checked
-from sagwright.planning.coil_tasks import check_kinds
-from sagwright.planning.limits import answered
-from sagwright.planning.served import served_keys
-from sagwright.planning.standing import about_bike
+from sagwright.planning.bike.frame_limits import answered
+from sagwright.planning.bike.report import about_bike
+from sagwright.planning.checks.intake import checked
+from sagwright.planning.spring.builds import found_travel, most_volume_spacers, same, setting_for
+from sagwright.planning.work.coil_tasks import check_kinds
+from sagwright.planning.work.scope import served_keys
 
 
 @dataclass(frozen=True, slots=True)

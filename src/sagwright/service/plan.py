@@ -6,8 +6,8 @@ from sagwright.domain.intake import Intake
 from sagwright.domain.plan import Plan
 from sagwright.domain.task import Progress
 from sagwright.judge import require
-from sagwright.planning.gone_on import plan_gone_on
 from sagwright.planning.plan import make_plan
+from sagwright.planning.progress.resume import plan_gone_on
 from sagwright.version import __version__
 
 PROGRAM = f"sagwright {__version__}"

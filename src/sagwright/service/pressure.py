@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sagwright.domain.gauge_reading import PressureAnswer, PressureQuestion
-from sagwright.planning.pressures import answered, surroundings
+from sagwright.planning.gauge_reading import answered, surroundings
 
 __all__ = ["pressure", "surroundings"]
 

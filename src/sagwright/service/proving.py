@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from sagwright.domain.diagnosis import Diagnosis, Prediction, Verdict
 from sagwright.domain.plan import Plan
 from sagwright.domain.records.payloads import Reading
-from sagwright.planning.proof import (
+from sagwright.planning.diagnosis.predictions import (
     READ_NEXT,
     LeakTest,
     diagnosis_of,

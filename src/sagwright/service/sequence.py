@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import LEAST_WORK, Ordering, Progress, Sequenced, Task
 from sagwright.judge import RULES, require
-from sagwright.planning.cautions import ALWAYS
-from sagwright.planning.replan import replanned
-from sagwright.planning.tasks import sequence_of
+from sagwright.planning.checks.findings import ALWAYS
+from sagwright.planning.progress.resume import replanned
+from sagwright.planning.work.tasks import sequence_of
 from sagwright.service.plan import PROGRAM
 
 CAUTIONS = ALWAYS

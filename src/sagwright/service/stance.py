@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from sagwright.domain.bike import Bike
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.stance import Stance
-from sagwright.planning.compare import compared
+from sagwright.planning.bike.frame_limits import compared
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,7 +15,7 @@ from sagwright.domain.step import Step
 from sagwright.errors import InputErrors, MissingValue, NotNow, OutOfRange
 from sagwright.formats.output.plan import plan_to_json
 from sagwright.formats.output.work import steps_to_json
-from sagwright.planning.again import break_step
+from sagwright.planning.progress.recheck import break_step
 from sagwright.service.recording import recorded, require_sayable, view_of
 from sagwright.service.stand import AtTheStand, breaks, rested, same_steps, standing
 from sagwright.service.told import FOUND, INSIDE, NO, YES
