@@ -16,7 +16,7 @@ from starlette.testclient import TestClient
 from benchmarks.timing import Timed, benchmark, seconds_of
 from benchmarks.workshop import with_every_face
 from sagwright.planning.work.sequence import least_work_again
-from sagwright.service.workshop import open_workshop
+from sagwright.service.workshop.records import open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
 from sagwright.web.warming import warm

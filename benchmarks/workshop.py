@@ -33,10 +33,10 @@ from sagwright.domain.records.payloads import (
 from sagwright.domain.records.text import folded
 from sagwright.domain.value import Quantity
 from sagwright.formats.records.entries import payload_to_text
-from sagwright.service.choosing import decide, propose
-from sagwright.service.jobs import turn_away
-from sagwright.service.taking_in import take_in
-from sagwright.service.workshop import Workshop, open_workshop
+from sagwright.service.jobs.actions import turn_away
+from sagwright.service.jobs.decision import decide, propose
+from sagwright.service.jobs.intake import take_in
+from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.store.jobs import projection
 from tests.web.shop import fill
 from tests.workshops import ARRIVAL, FACTS, Person

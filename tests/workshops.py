@@ -20,10 +20,10 @@ import pytest
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import Answered, Facts, Prepared, Recorded
-from sagwright.service.choosing import decide, propose
-from sagwright.service.jobs import answer, prepare, record, start
-from sagwright.service.taking_in import Arrival, NewOwner, take_in
-from sagwright.service.workshop import open_workshop
+from sagwright.service.jobs.actions import answer, prepare, record, start
+from sagwright.service.jobs.decision import decide, propose
+from sagwright.service.jobs.intake import Arrival, NewOwner, take_in
+from sagwright.service.workshop.records import open_workshop
 from sagwright.store.workshop import Store
 
 T = TypeVar("T")

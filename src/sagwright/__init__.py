@@ -23,9 +23,8 @@ if TYPE_CHECKING:
     from sagwright.formats.intake.load import load_intake
     from sagwright.formats.output.plan import plan_to_json as to_json
     from sagwright.formats.sheet.load import load_sheet
-    from sagwright.service.plan import go_on, plan
-    from sagwright.service.sequence import replan, sequence
-    from sagwright.service.stance import stance
+    from sagwright.service.calculators import stance
+    from sagwright.service.plan import go_on, plan, replan, sequence
 
 __all__ = [
     "__version__",
@@ -43,16 +42,16 @@ __all__ = [
 ]
 
 _HOMES = {
-    "curve": ("sagwright.service.curve", "curve"),
+    "curve": ("sagwright.service.calculators", "curve"),
     "go_on": ("sagwright.service.plan", "go_on"),
     "load_bike": ("sagwright.formats.bike.load", "load_bike"),
     "load_intake": ("sagwright.formats.intake.load", "load_intake"),
     "load_sheet": ("sagwright.formats.sheet.load", "load_sheet"),
     "plan": ("sagwright.service.plan", "plan"),
     "read_task": ("sagwright.formats.fields.tasks", "read_task"),
-    "replan": ("sagwright.service.sequence", "replan"),
-    "sequence": ("sagwright.service.sequence", "sequence"),
-    "stance": ("sagwright.service.stance", "stance"),
+    "replan": ("sagwright.service.plan", "replan"),
+    "sequence": ("sagwright.service.plan", "sequence"),
+    "stance": ("sagwright.service.calculators", "stance"),
     "to_json": ("sagwright.formats.output.plan", "plan_to_json"),
 }
 

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from sagwright.service.workshop import open_workshop
+from sagwright.service.workshop.records import open_workshop
 from tests.cli.running import ROOT, SHORTEN, Shell
 from tests.full_workshop import fill
 

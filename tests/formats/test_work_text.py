@@ -14,8 +14,7 @@ from sagwright.formats.output.plan import plan_to_json
 from sagwright.formats.output.work import kit_line_shape, sequence_shape, step_shape, steps_to_json
 from sagwright.formats.records.decision import read_work
 from sagwright.formats.sheet.load import load_sheet
-from sagwright.service.plan import plan
-from sagwright.service.sequence import sequence
+from sagwright.service.plan import plan, sequence
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
 

@@ -14,9 +14,9 @@ from sagwright.formats.intake.shape import IntakeShape
 from sagwright.formats.schema import bike_schema, sheet_schema
 from sagwright.formats.sheet.catalogue import shipped_sheets
 from sagwright.formats.sheet.load import load_sheet
-from sagwright.service.demo.filling import fill
-from sagwright.service.exchanging import exported
-from sagwright.service.workshop import open_workshop
+from sagwright.service.demo.fill import fill
+from sagwright.service.workshop.maintenance import exported
+from sagwright.service.workshop.records import open_workshop
 from tests.goldens.fixed import fixed_folder
 from tests.goldens.values import as_json, as_lines
 

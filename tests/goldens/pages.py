@@ -17,7 +17,7 @@ from unittest.mock import patch
 from httpx2 import Response
 from starlette.testclient import TestClient
 
-from sagwright.service.workshop import open_workshop
+from sagwright.service.workshop.records import open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.frame import Page
 from sagwright.web.render import html

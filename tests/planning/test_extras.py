@@ -12,8 +12,7 @@ from sagwright.domain.task import Progress, Sequenced, Task, TaskKind
 from sagwright.errors import InputError
 from sagwright.judge import examine
 from sagwright.planning.work.tasks import sequence_of
-from sagwright.service.plan import go_on
-from sagwright.service.sequence import replan
+from sagwright.service.plan import go_on, replan
 from tests.planning.test_gone_on import SAID_ONE, SHAFT
 from tests.planning.units import PSI, stack_sheet
 

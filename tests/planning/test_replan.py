@@ -14,7 +14,7 @@ from sagwright.domain.task import Ordering, Progress, Sequenced, Task, TaskKind
 from sagwright.domain.value import Unknown
 from sagwright.errors import InputError
 from sagwright.planning.work.tasks import sequence_of
-from sagwright.service.sequence import replan
+from sagwright.service.plan import replan
 from tests.planning.units import PSI, shaft_sheet, stack_sheet
 
 TASKS = (Task(TaskKind.SET_PRESSURE, 80 * PSI), Task(TaskKind.CHANGE_TRAVEL, 0.12), Task(TaskKind.WIPERS))

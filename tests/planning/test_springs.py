@@ -15,7 +15,7 @@ from sagwright.domain.value import Unknown
 from sagwright.errors import InputError
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.planning.plan import make_plan
-from sagwright.service.curve import curve
+from sagwright.service.calculators import curve
 from tests.planning.units import PSI, value
 
 BASE = "shape: sheet/1\nextends: specimen/p34\nmodel: Test\n"

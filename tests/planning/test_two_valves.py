@@ -28,7 +28,7 @@ from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.behaviour import behaviour_of, distance, five_of
 from sagwright.planning.spring.model import fit_of, model_of
 from sagwright.planning.work.tasks import sequence_of
-from sagwright.service.sequence import replan
+from sagwright.service.plan import replan
 from tests.planning.units import PSI, intake_of, shipped, value
 
 SECOND, NEGATIVE = "second_gauge", "negative_gauge"

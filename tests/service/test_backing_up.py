@@ -13,13 +13,11 @@ import pytest
 
 from sagwright.domain.records.payloads import Noted
 from sagwright.errors import OutOfRange, StoreFailed, UnreadableFile
-from sagwright.service import jobs
-from sagwright.service.backing_up import back_up, restore
-from sagwright.service.examining import Grade, examine
-from sagwright.service.exchanging import exported
-from sagwright.service.looking import board, open_job
-from sagwright.service.taking_in import take_in
-from sagwright.service.workshop import open_workshop
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.intake import take_in
+from sagwright.service.jobs.queries import board, open_job
+from sagwright.service.workshop.maintenance import Grade, back_up, examine, exported, restore
+from sagwright.service.workshop.records import open_workshop
 from sagwright.store.workshop import Store
 from tests.full_workshop import fill
 from tests.workshops import ARRIVAL, Person, Server
@@ -61,7 +59,7 @@ def test_a_backup_under_load_is_one_moment(store: Store, kim: Person, lou: Perso
 
     def writes(number: int, says: Person) -> None:
         while not stop.is_set():
-            jobs.note(store, jobs_there[number], says(), what=Noted("x" * 2000))
+            actions.note(store, jobs_there[number], says(), what=Noted("x" * 2000))
             acknowledged[number] += 1
 
     threads = [threading.Thread(target=writes, args=(n, says)) for n, says in enumerate((kim, lou))]

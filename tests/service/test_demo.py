@@ -13,12 +13,11 @@ from sagwright.domain.records.stages import Stage, WaitFor
 from sagwright.errors import NotNow
 from sagwright.formats.sheet.catalogue import shipped_sheets
 from sagwright.formats.sheet.load import load_sheet
-from sagwright.service.demo.filling import PREFIX, all_stories, fill
-from sagwright.service.examining import Grade, examine
-from sagwright.service.exchanging import exported
-from sagwright.service.looking import open_job
-from sagwright.service.taking_in import take_in
-from sagwright.service.workshop import open_workshop
+from sagwright.service.demo.fill import PREFIX, all_stories, fill
+from sagwright.service.jobs.intake import take_in
+from sagwright.service.jobs.queries import open_job
+from sagwright.service.workshop.maintenance import Grade, examine, exported
+from sagwright.service.workshop.records import open_workshop
 from tests.workshops import ARRIVAL, Person
 
 START = datetime(2026, 3, 2, 8, tzinfo=UTC)

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from sagwright.service.examining import Check, Grade, examine, mend
-from sagwright.service.workshop import open_workshop
+from sagwright.service.workshop.maintenance import Check, Grade, examine, mend
+from sagwright.service.workshop.records import open_workshop
 from sagwright.store.workshop import Store
 from tests.full_workshop import fill
 

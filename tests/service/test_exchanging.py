@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from sagwright.errors import OutOfRange, SagwrightError, StoreFailed, UnreadableFile
-from sagwright.service.exchanging import export_csv, export_json, exported, import_workshop
-from sagwright.service.looking import board, search
-from sagwright.service.workshop import open_workshop
+from sagwright.service.jobs.queries import board, search
+from sagwright.service.workshop.maintenance import export_csv, export_json, exported, import_workshop
+from sagwright.service.workshop.records import open_workshop
 from sagwright.store.rows import TABLES, counts_of
 from sagwright.store.tables import METADATA
 from sagwright.store.workshop import Store

@@ -12,10 +12,10 @@ from sagwright.domain.records.payloads import FoundWrong, Recorded, Resumed, Wai
 from sagwright.domain.records.stages import Stage, WaitFor
 from sagwright.errors import InputError
 from sagwright.formats.records.entries import payload_from_text, payload_to_text
-from sagwright.service import jobs
-from sagwright.service.choosing import decision_of, propose
-from sagwright.service.stand import at_the_stand
-from sagwright.service.stepping import answered, ask_owner, correct_step, find_wrong, with_extras
+from sagwright.service.bench.state import at_the_stand
+from sagwright.service.bench.steps import answered, ask_owner, correct_step, find_wrong, with_extras
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.decision import decision_of, propose
 from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, FACTS, Person, on_the_bench, worked_through
 
@@ -28,7 +28,7 @@ def part_way(store: Store, kim: Person, count: int) -> JobView:
     """A job of travel with some of its steps done."""
     view = on_the_bench(store, kim)
     for step in view.state.left[:count]:
-        view = jobs.record(store, view.card.id, kim(), what=Recorded(step))
+        view = actions.record(store, view.card.id, kim(), what=Recorded(step))
     return view
 
 
@@ -85,11 +85,11 @@ def test_a_no_that_was_a_yes_is_corrected_when_the_lowers_are_on_again(store: St
     no = kim()
     view = answered(store, view.card.id, no, what=NO)
     for step in view.state.left[: view.state.left.index("on:lowers") + 1]:
-        view = jobs.record(store, view.card.id, kim(), what=Recorded(step))
+        view = actions.record(store, view.card.id, kim(), what=Recorded(step))
     view = correct_step(store, view.card.id, kim(), entry=no.id, what=YES)
     assert OWN | {"off:lowers:2", "on:lowers:2"} <= set(view.state.left)
     for step in view.state.left[:4]:
-        view = jobs.record(store, view.card.id, kim(), what=Recorded(step))
+        view = actions.record(store, view.card.id, kim(), what=Recorded(step))
         assert {one.key for one in at_the_stand(store, view.card.id).steps} == set(view.state.left)
 
 
@@ -108,13 +108,13 @@ def test_an_extra_of_a_job_of_tasks_is_done_too(store: Store, kim: Person) -> No
     tasks = ("set-pressure=80psi", "lower-legs")
     view = on_the_bench(store, kim, replace(ARRIVAL, facts=FACTS[:2], tasks=tasks))
     for step in view.state.left[:15]:
-        view = jobs.record(store, view.card.id, kim(), what=Recorded(step))
+        view = actions.record(store, view.card.id, kim(), what=Recorded(step))
     ask_owner(store, view.card.id, kim(), what=ASK)
     view = answered(store, view.card.id, kim(), what=YES)
     assert set(view.state.left) >= OWN
     assert view.state.tasks == (*tasks, "damper")
     for step in view.state.left[:6]:
-        view = jobs.record(store, view.card.id, kim(), what=Recorded(step))
+        view = actions.record(store, view.card.id, kim(), what=Recorded(step))
         assert {one.key for one in at_the_stand(store, view.card.id).steps} == set(view.state.left)
 
 
@@ -131,7 +131,7 @@ def test_what_makes_the_wish_impossible_leaves_the_way_back_together(store: Stor
     view = on_the_bench(store, kim)
     assert view.state.fact("wish.aim") == "as-it-rode"
     for step in view.state.left[: view.state.left.index("change:travel_spacers")]:
-        view = jobs.record(store, view.card.id, kim(), what=Recorded(step))
+        view = actions.record(store, view.card.id, kim(), what=Recorded(step))
     what = FoundWrong("the equaliser stands a hole too low", "change:equaliser", (), (("equaliser_hole", 1.0),))
     view = find_wrong(store, view.card.id, kim(), what=what)
     work = at_the_stand(store, view.card.id)
@@ -139,7 +139,7 @@ def test_what_makes_the_wish_impossible_leaves_the_way_back_together(store: Stor
     assert {step.key for step in work.steps} == set(view.state.left)
     assert view.state.left[-1] == "on:readings"
     for step in view.state.left:
-        view = jobs.record(store, view.card.id, kim(), what=Recorded(step))
+        view = actions.record(store, view.card.id, kim(), what=Recorded(step))
         assert {one.key for one in at_the_stand(store, view.card.id).steps} == set(view.state.left)
     assert view.card.stage is Stage.PROVE
 

@@ -26,12 +26,12 @@ from sagwright.domain.value import Quantity
 from sagwright.errors import Conflict, NotNow, NotThere
 from sagwright.formats.intake.load import load_intake
 from sagwright.formats.output.plan import plan_to_json
-from sagwright.service import jobs
-from sagwright.service.choosing import decide, decision_of, propose
-from sagwright.service.looking import board, history, open_job, open_job_numbered, search
+from sagwright.service.bench.state import at_the_stand
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.decision import decide, decision_of, propose
+from sagwright.service.jobs.intake import Arrival, NewBicycle, NewOwner, come_back, take_in
+from sagwright.service.jobs.queries import board, history, open_job, open_job_numbered, search
 from sagwright.service.plan import plan
-from sagwright.service.stand import at_the_stand
-from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner, come_back, take_in
 from sagwright.store.workshop import Store
 from tests.cli.running import SHORTEN
 from tests.workshops import ARRIVAL, FACTS, Person, decided, on_the_bench, worked_through
@@ -41,15 +41,15 @@ def test_from_take_in_to_hand_over(store: Store, kim: Person) -> None:
     view = take_in(store, ARRIVAL, kim("first"))
     assert (view.card.id, view.card.number, view.card.stage) == ("first", 1001, Stage.CHOOSE)
     assert decided(store, "first", kim).state.stage is Stage.PREPARE
-    assert jobs.prepare(store, "first", kim(), what=Prepared(("grease",), ready=True)).state.ready
-    view = jobs.start(store, "first", kim())
+    assert actions.prepare(store, "first", kim(), what=Prepared(("grease",), ready=True)).state.ready
+    view = actions.start(store, "first", kim())
     assert (view.card.stage, view.card.holder) == (Stage.BENCH, "Kim")
     view = worked_through(store, view, kim)
     assert view.card.stage is Stage.PROVE
     reading = Reading("pressure", "after ten cycles", "88 psi", Quantity.PRESSURE, 606_739.0, 7e3, passes=True)
-    view = jobs.prove(store, "first", kim(), what=Proved((reading,), proven=True))
+    view = actions.prove(store, "first", kim(), what=Proved((reading,), proven=True))
     assert view.card.stage is Stage.HAND_OVER
-    view = jobs.hand_over(store, "first", kim(), what=HandedOver(accepted=True, how="in person"))
+    view = actions.hand_over(store, "first", kim(), what=HandedOver(accepted=True, how="in person"))
     assert (view.card.stage, view.card.holder, board(store)) == (Stage.HANDED_OVER, "", ())
     assert [entry.ordinal for entry in view.entries] == list(range(1, len(view.entries) + 1))
     assert open_job(store, "first").view == view
@@ -129,7 +129,7 @@ def test_what_asks_must_be_answered_first(store: Store, kim: Person) -> None:
     with pytest.raises(NotNow, match=asked[0]):
         decide(store, propose(store, "first"), kim())
     for code in asked:
-        jobs.answer(store, "first", kim(), what=Answered(code, "Jo", "2026-03-02", "yes"))
+        actions.answer(store, "first", kim(), what=Answered(code, "Jo", "2026-03-02", "yes"))
     assert decide(store, propose(store, "first"), kim()).card.stage is Stage.PREPARE
 
 
@@ -137,8 +137,8 @@ def test_an_unknown_is_settled_and_the_plan_follows(store: Store, kim: Person) -
     unknown = tuple((path, "unknown until open" if "spacers" in path else text) for path, text in FACTS)
     take_in(store, replace(ARRIVAL, facts=unknown), kim("first"))
     before = propose(store, "first").work
-    jobs.settle(store, "first", kim(), what=Settled((("as_found.travel_spacers", "0"),)))
-    jobs.settle(store, "first", kim(), what=Settled((("as_found.volume_spacers", "1"),)))
+    actions.settle(store, "first", kim(), what=Settled((("as_found.travel_spacers", "0"),)))
+    actions.settle(store, "first", kim(), what=Settled((("as_found.volume_spacers", "1"),)))
     after = propose(store, "first").work
     assert len(getattr(before, "spring").as_found) > 1  # noqa: B009  # either kind of work; here it is a plan
     assert len(getattr(after, "spring").as_found) == 1  # noqa: B009
@@ -147,33 +147,33 @@ def test_an_unknown_is_settled_and_the_plan_follows(store: Store, kim: Person) -
 def test_a_half_read_unit_stays_at_take_in(store: Store, kim: Person) -> None:
     take_in(store, replace(ARRIVAL, complete=False), kim("first"))
     with pytest.raises(NotNow, match="take in"):
-        jobs.start(store, "first", kim())
-    view = jobs.settle(store, "first", kim(), what=Settled())
+        actions.start(store, "first", kim())
+    view = actions.settle(store, "first", kim(), what=Settled())
     assert view.card.stage is Stage.CHOOSE
 
 
 def test_waiting_holds_the_work(store: Store, kim: Person) -> None:
     view = on_the_bench(store, kim)
     job = view.card.id
-    view = jobs.wait(store, job, kim(), what=Waits(WaitFor.OWNER, "scratched stanchion", "120"))
+    view = actions.wait(store, job, kim(), what=Waits(WaitFor.OWNER, "scratched stanchion", "120"))
     assert (view.card.waiting, view.card.waiting_what) == ("owner", "scratched stanchion")
     with pytest.raises(NotNow, match="scratched stanchion"):
-        jobs.record(store, job, kim(), what=Recorded(view.state.left[0]))
-    view = jobs.resume(store, job, kim(), what=Resumed("do it", "Jo", "2026-03-03", yes=True))
+        actions.record(store, job, kim(), what=Recorded(view.state.left[0]))
+    view = actions.resume(store, job, kim(), what=Resumed("do it", "Jo", "2026-03-03", yes=True))
     assert view.card.waiting == ""
     with pytest.raises(NotNow, match="waits for nothing"):
-        jobs.resume(store, job, kim(), what=Resumed())
-    assert jobs.record(store, job, kim(), what=Recorded(view.state.left[0])).card.stage is Stage.BENCH
+        actions.resume(store, job, kim(), what=Resumed())
+    assert actions.record(store, job, kim(), what=Recorded(view.state.left[0])).card.stage is Stage.BENCH
 
 
 def test_refused_and_scrapped(store: Store, kim: Person) -> None:
     for scrapped, stage in ((False, Stage.REFUSED), (True, Stage.SCRAPPED)):
         job = take_in(store, ARRIVAL, kim()).card.id
-        view = jobs.turn_away(store, job, kim(), what=TurnedAway("cracked crown", scrapped=scrapped))
+        view = actions.turn_away(store, job, kim(), what=TurnedAway("cracked crown", scrapped=scrapped))
         assert view.card.stage is stage
         with pytest.raises(NotNow):
             decide(store, propose(store, job), kim())
-        assert jobs.note(store, job, kim(), what=Noted("picked up")).state.closed
+        assert actions.note(store, job, kim(), what=Noted("picked up")).state.closed
 
 
 def test_a_comeback_is_a_new_job_linked_to_the_old_one(store: Store, kim: Person) -> None:
@@ -181,7 +181,7 @@ def test_a_comeback_is_a_new_job_linked_to_the_old_one(store: Store, kim: Person
     again = Arrival(owner="", sheet="", facts=(("wish.travel", "150 mm"),), symptoms="knocks")
     with pytest.raises(NotNow, match="still open"):
         come_back(store, "old", again, kim())
-    jobs.turn_away(store, "old", kim(), what=TurnedAway("not today"))
+    actions.turn_away(store, "old", kim(), what=TurnedAway("not today"))
     view = come_back(store, "old", again, kim("new"))
     assert (view.card.comeback_of, view.card.unit, view.card.owner) == ("old", old.card.unit, old.card.owner)
     assert view.state.fact("unit.serial") == "0417"
@@ -214,8 +214,8 @@ def test_a_visit_is_one_owners(store: Store, kim: Person) -> None:
 def test_found_inside_is_not_what_the_sticker_says(store: Store, kim: Person) -> None:
     view = on_the_bench(store, kim)
     job = view.card.id
-    jobs.find(store, job, kim(), what=FoundWrong("two spacers, none expected", found=(("travel_spacers", 2.0),)))
-    view = jobs.settle(store, job, kim(), what=Settled((("unit.chassis", "long"), ("unit.serial", "0418"))))
+    actions.find(store, job, kim(), what=FoundWrong("two spacers, none expected", found=(("travel_spacers", 2.0),)))
+    view = actions.settle(store, job, kim(), what=Settled((("unit.chassis", "long"), ("unit.serial", "0418"))))
     assert (view.card.serial, view.card.chassis) == ("0418", "long")
     assert history(store, "0417") == ()
     assert [card.id for card in search(store, "0418")] == [job]
@@ -225,7 +225,7 @@ def test_what_is_not_there_is_said(store: Store, kim: Person) -> None:
     for call in (
         lambda: open_job(store, "none"),
         lambda: open_job_numbered(store, 7),
-        lambda: jobs.start(store, "none", kim()),
+        lambda: actions.start(store, "none", kim()),
         lambda: take_in(store, replace(ARRIVAL, owner="nobody"), kim()),
         lambda: take_in(store, replace(ARRIVAL, unit="none"), kim()),
         lambda: take_in(store, replace(ARRIVAL, visit="none"), kim()),

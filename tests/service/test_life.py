@@ -33,10 +33,10 @@ from sagwright.domain.records.payloads import (
 )
 from sagwright.domain.records.stages import WaitFor
 from sagwright.errors import Conflict, NotNow
-from sagwright.service.looking import board, open_job
-from sagwright.service.recording import submit
-from sagwright.service.taking_in import take_in
-from sagwright.service.workshop import open_workshop
+from sagwright.service.jobs.intake import take_in
+from sagwright.service.jobs.log import submit
+from sagwright.service.jobs.queries import board, open_job
+from sagwright.service.workshop.records import open_workshop
 from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, FACTS, MORNING, Server
 

@@ -10,7 +10,7 @@ import pytest
 from sagwright.domain.finding import Severity
 from sagwright.domain.value import Value
 from sagwright.formats.intake.load import load_intake
-from sagwright.service.offers import offers
+from sagwright.service.jobs.options import offers
 from sagwright.service.plan import plan
 
 EXAMPLES = Path(__file__).parents[2] / "examples"

@@ -9,9 +9,10 @@ import pytest
 
 from sagwright.domain.records.payloads import Noted
 from sagwright.errors import InputError, InputErrors, NotNow, NotThere
-from sagwright.service import jobs, keeping, owners
-from sagwright.service.looking import history, open_job, search
-from sagwright.service.taking_in import NewBicycle, NewOwner, take_in
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.intake import NewBicycle, NewOwner, take_in
+from sagwright.service.jobs.queries import history, open_job, search
+from sagwright.service.workshop import owners, records
 from sagwright.store.tables import METADATA
 from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, MORNING, Person
@@ -27,9 +28,9 @@ def everything(store: Store) -> str:
 def test_an_owner_is_erased_and_the_record_stays_whole(store: Store, kim: Person) -> None:
     said = kim("first")
     view = take_in(store, replace(ARRIVAL, owner=NewOwner("Ada Nirgendwo", "ada@example.org")), said)
-    jobs.note(store, "first", kim(), what=Noted("picked up"))
-    keeping.keep_draft(store, "note", {"text": "Ada Nirgendwo rang"}, kim(), job="first")
-    keeping.keep_draft(store, "take in", {"owner": "Ada Nirgendwo"}, kim())
+    actions.note(store, "first", kim(), what=Noted("picked up"))
+    records.keep_draft(store, "note", {"text": "Ada Nirgendwo rang"}, kim(), job="first")
+    records.keep_draft(store, "take in", {"owner": "Ada Nirgendwo"}, kim())
     before = open_job(store, "first").view.entries
     assert owners.erase(store, view.card.owner, at=MORNING, by="Kim").erased
     assert "Nirgendwo" not in everything(store)
@@ -40,7 +41,7 @@ def test_an_owner_is_erased_and_the_record_stays_whole(store: Store, kim: Person
     assert len(history(store, "0417")) == 1
     assert owners.find_owners(store, "") == ()
     assert owners.erase(store, view.card.owner, at=MORNING, by="Lou").erased
-    assert jobs.note(store, "first", kim(), what=Noted("work goes on")).card.entries == 3
+    assert actions.note(store, "first", kim(), what=Noted("work goes on")).card.entries == 3
     with pytest.raises(NotNow, match="erased"):
         owners.rename(store, view.card.owner, name="Ada", contact="")
     with pytest.raises(NotNow, match="erased"):

@@ -10,9 +10,9 @@ import pytest
 from sagwright.domain.records.payloads import Noted, Prepared, Reading, Recorded, Settled, TakenIn, TurnedAway
 from sagwright.domain.records.stages import Stage
 from sagwright.errors import Conflict, NotNow, NotThere
-from sagwright.service import jobs
-from sagwright.service.looking import board, open_job, search
-from sagwright.service.taking_in import NewOwner, take_in
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.intake import NewOwner, take_in
+from sagwright.service.jobs.queries import board, open_job, search
 from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, Person, on_the_bench, worked_through
 
@@ -20,9 +20,9 @@ from tests.workshops import ARRIVAL, Person, on_the_bench, worked_through
 def test_a_double_tap_records_once(store: Store, kim: Person) -> None:
     view = on_the_bench(store, kim)
     said = kim("tap")
-    once = jobs.record(store, view.card.id, said, what=Recorded(view.state.left[0]))
+    once = actions.record(store, view.card.id, said, what=Recorded(view.state.left[0]))
     later = replace(said, at=said.at.replace(hour=23))
-    assert jobs.record(store, view.card.id, later, what=Recorded(view.state.left[0])) == once
+    assert actions.record(store, view.card.id, later, what=Recorded(view.state.left[0])) == once
 
 
 def test_a_double_tap_at_take_in_makes_one_job(store: Store, kim: Person) -> None:
@@ -35,7 +35,7 @@ def test_a_double_tap_at_take_in_makes_one_job(store: Store, kim: Person) -> Non
 def test_a_retry_that_comes_late_gives_the_job_as_it_is_by_now(store: Store, kim: Person) -> None:
     said = kim("tap")
     take_in(store, ARRIVAL, said)
-    jobs.note(store, "tap", kim(), what=Noted("meanwhile"))
+    actions.note(store, "tap", kim(), what=Noted("meanwhile"))
     assert take_in(store, ARRIVAL, said).card.entries == 2
 
 
@@ -47,12 +47,12 @@ def test_another_content_under_the_same_id_is_refused(store: Store, kim: Person,
         take_in(store, replace(ARRIVAL, symptoms="knocks"), said)
     with pytest.raises(Conflict, match="same id"):
         take_in(store, replace(ARRIVAL, owner=NewOwner("Sam Example")), said)
-    jobs.note(store, "tap", kim("note"), what=Noted("one"))
+    actions.note(store, "tap", kim("note"), what=Noted("one"))
     calls: list[Callable[[], object]] = [
-        lambda: jobs.note(store, "tap", kim("note"), what=Noted("two")),
-        lambda: jobs.note(store, "other", kim("note"), what=Noted("one")),
-        lambda: jobs.note(store, "tap", lou("note"), what=Noted("one")),
-        lambda: jobs.note(store, "tap", kim("tap"), what=Noted("one")),
+        lambda: actions.note(store, "tap", kim("note"), what=Noted("two")),
+        lambda: actions.note(store, "other", kim("note"), what=Noted("one")),
+        lambda: actions.note(store, "tap", lou("note"), what=Noted("one")),
+        lambda: actions.note(store, "tap", kim("tap"), what=Noted("one")),
     ]
     for call in calls:
         with pytest.raises(Conflict, match="same id"):
@@ -64,32 +64,32 @@ def test_another_content_under_the_same_id_is_refused(store: Store, kim: Person,
 def test_a_step_is_recorded_once_whoever_hands_it_in(store: Store, kim: Person, lou: Person) -> None:
     view = on_the_bench(store, kim)
     step = view.state.left[0]
-    jobs.record(store, view.card.id, kim(), what=Recorded(step))
+    actions.record(store, view.card.id, kim(), what=Recorded(step))
     with pytest.raises(NotNow, match=r"by Kim at 2026-03-02 08:\d\d:00"):
-        jobs.record(store, view.card.id, lou(), what=Recorded(step))
+        actions.record(store, view.card.id, lou(), what=Recorded(step))
 
 
 def test_the_second_who_decides_is_told_and_nothing_is_overwritten(store: Store, kim: Person, lou: Person) -> None:
     seen = take_in(store, ARRIVAL, kim()).card
-    jobs.promise(store, seen.id, kim(expected=seen.entries), promised="2026-03-09")
+    actions.promise(store, seen.id, kim(expected=seen.entries), promised="2026-03-09")
     with pytest.raises(Conflict, match=r"Kim: promised, at 2026-03-02.*Nothing of yours was recorded"):
-        jobs.promise(store, seen.id, lou(expected=seen.entries), promised="2026-03-20")
+        actions.promise(store, seen.id, lou(expected=seen.entries), promised="2026-03-20")
     assert open_job(store, seen.id).view.card.promised == "2026-03-09"
     with pytest.raises(Conflict, match="has 2 entries, not 9"):
-        jobs.promise(store, seen.id, lou(expected=9), promised=None)
+        actions.promise(store, seen.id, lou(expected=9), promised=None)
 
 
 def test_a_correction_stands_beside_what_it_corrects(store: Store, kim: Person) -> None:
     view = on_the_bench(store, kim)
     job, step = view.card.id, view.state.left[0]
     wrong, right = (Reading("pressure", "at the valve", said) for said in ("87 psi", "78 psi"))
-    jobs.record(store, job, kim("wrong"), what=Recorded(step, (wrong,)))
-    view = jobs.correct(store, job, kim("right", note="misread"), entry="wrong", what=Recorded(step, (right,)))
+    actions.record(store, job, kim("wrong"), what=Recorded(step, (wrong,)))
+    view = actions.correct(store, job, kim("right", note="misread"), entry="wrong", what=Recorded(step, (right,)))
     assert view.state.readings == (right,)
     line = next(line for line in view.state.lines if line.entry.id == "wrong")
     assert (line.entry.payload, line.payload) == (Recorded(step, (wrong,)), Recorded(step, (right,)))
     assert [(one.id, one.note) for one in line.corrections] == [("right", "misread")]
-    again = jobs.correct(store, job, kim(), entry="right", what=Recorded(step, (wrong,)))
+    again = actions.correct(store, job, kim(), entry="right", what=Recorded(step, (wrong,)))
     assert again.state.readings == (wrong,)
 
 
@@ -97,13 +97,13 @@ def test_a_withdrawn_entry_counts_no_more(store: Store, kim: Person) -> None:
     view = worked_through(store, on_the_bench(store, kim), kim)
     assert view.state.stage is Stage.PROVE
     last = view.entries[-1]
-    view = jobs.withdraw(store, view.card.id, kim(), entry=last.id, reason="was not done")
+    view = actions.withdraw(store, view.card.id, kim(), entry=last.id, reason="was not done")
     assert (view.state.stage, len(view.state.left)) == (Stage.BENCH, 1)
     assert view.entries[-2] == last
     with pytest.raises(NotNow, match="withdrawn already"):
-        jobs.withdraw(store, view.card.id, kim(), entry=last.id, reason="again")
+        actions.withdraw(store, view.card.id, kim(), entry=last.id, reason="again")
     assert isinstance(last.payload, Recorded)
-    assert jobs.record(store, view.card.id, kim(), what=last.payload).state.stage is Stage.PROVE
+    assert actions.record(store, view.card.id, kim(), what=last.payload).state.stage is Stage.PROVE
 
 
 def test_what_cannot_be_corrected(store: Store, kim: Person) -> None:
@@ -112,22 +112,22 @@ def test_what_cannot_be_corrected(store: Store, kim: Person) -> None:
     begun = first.entries[0].payload
     assert isinstance(begun, TakenIn)
     with pytest.raises(NotThere, match="not one of this job"):
-        jobs.correct(store, "first", kim(), entry="other", what=begun)
+        actions.correct(store, "first", kim(), entry="other", what=begun)
     with pytest.raises(NotNow, match="cannot be withdrawn"):
-        jobs.withdraw(store, "first", kim(), entry="first", reason="no")
+        actions.withdraw(store, "first", kim(), entry="first", reason="no")
     with pytest.raises(NotNow, match='"taken in" cannot be corrected by one "settled"'):
-        jobs.correct(store, "first", kim(), entry="first", what=Settled())
+        actions.correct(store, "first", kim(), entry="first", what=Settled())
     with pytest.raises(NotNow, match="another visit or unit"):
-        jobs.correct(store, "first", kim(), entry="first", what=replace(begun, unit=other.card.unit))
-    better = jobs.correct(store, "first", kim(), entry="first", what=replace(begun, symptoms="knocks"))
+        actions.correct(store, "first", kim(), entry="first", what=replace(begun, unit=other.card.unit))
+    better = actions.correct(store, "first", kim(), entry="first", what=replace(begun, symptoms="knocks"))
     assert better.state.symptoms == "knocks"
 
 
 def test_a_correction_can_be_made_after_hand_over(store: Store, kim: Person) -> None:
     job = take_in(store, ARRIVAL, kim()).card.id
-    jobs.note(store, job, kim("note"), what=Noted("colour: blue"))
-    jobs.turn_away(store, job, kim(), what=TurnedAway("cracked"))
-    view = jobs.correct(store, job, kim(), entry="note", what=Noted("colour: black"))
+    actions.note(store, job, kim("note"), what=Noted("colour: blue"))
+    actions.turn_away(store, job, kim(), what=TurnedAway("cracked"))
+    view = actions.correct(store, job, kim(), entry="note", what=Noted("colour: black"))
     assert view.state.stage is Stage.REFUSED
     with pytest.raises(NotNow, match="refused"):
-        jobs.prepare(store, job, kim(), what=Prepared())
+        actions.prepare(store, job, kim(), what=Prepared())

@@ -8,8 +8,8 @@ from sagwright.domain.records.entities import SheetDifference
 from sagwright.errors import InputError, InputErrors, NotThere, OutOfRange
 from sagwright.formats.sheet.catalogue import shipped_text
 from sagwright.service import sheets
-from sagwright.service.choosing import propose
-from sagwright.service.taking_in import take_in
+from sagwright.service.jobs.decision import propose
+from sagwright.service.jobs.intake import take_in
 from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, Person
 

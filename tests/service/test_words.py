@@ -13,10 +13,11 @@ from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.payloads import Condition, FoundWrong, Noted, Payload, Settled, TurnedAway, Waits
 from sagwright.domain.records.stages import WaitFor
 from sagwright.errors import InputError
-from sagwright.service import jobs, keeping
-from sagwright.service.looking import board, history, open_job, search
-from sagwright.service.recording import submit
-from sagwright.service.taking_in import NewBicycle, NewOwner, take_in
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.intake import NewBicycle, NewOwner, take_in
+from sagwright.service.jobs.log import submit
+from sagwright.service.jobs.queries import board, history, open_job, search
+from sagwright.service.workshop import records
 from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, FACTS, Person
 
@@ -81,11 +82,11 @@ def arrival_payload(payload: object, text: str) -> object:
 @pytest.mark.parametrize("text", NASTY, ids=range(len(NASTY)))
 def test_instruments_and_forms_come_back_as_typed(store: Store, text: str) -> None:
     pump = Instrument("p", text, text, text)
-    keeping.keep_instrument(store, pump)
-    assert keeping.list_instruments(store) == (pump,)
+    records.keep_instrument(store, pump)
+    assert records.list_instruments(store) == (pump,)
     typed = {text: text, "other": ""}
-    keeping.keep_draft(store, text, typed, Submission("d", text, AT))
-    assert keeping.read_draft(store, "d") == typed
+    records.keep_draft(store, text, typed, Submission("d", text, AT))
+    assert records.read_draft(store, "d") == typed
 
 
 BAD = [("a\0b", "NUL"), ("a\ud800b", "half a character"), ("y" * 20_001, "longer than 20000")]
@@ -101,14 +102,14 @@ def test_what_no_database_can_keep_is_refused_and_nothing_recorded(
         lambda: take_in(store, replace(ARRIVAL, facts=(*FACTS, ("unit.serial", text))), kim()),
         lambda: take_in(store, replace(ARRIVAL, bicycle=NewBicycle(text)), kim()),
         lambda: take_in(store, ARRIVAL, Submission(text, "Kim", AT)),
-        lambda: jobs.note(store, job, kim(), what=Noted(text)),
-        lambda: jobs.note(store, job, Submission("i", text, AT), what=Noted("a")),
-        lambda: jobs.note(store, job, Submission("i", "Kim", AT, note=text), what=Noted("a")),
-        lambda: jobs.withdraw(store, job, kim(), entry=job, reason=text),
+        lambda: actions.note(store, job, kim(), what=Noted(text)),
+        lambda: actions.note(store, job, Submission("i", text, AT), what=Noted("a")),
+        lambda: actions.note(store, job, Submission("i", "Kim", AT, note=text), what=Noted("a")),
+        lambda: actions.withdraw(store, job, kim(), entry=job, reason=text),
         lambda: search(store, text),
         lambda: history(store, text),
-        lambda: keeping.keep_instrument(store, Instrument("p", "pump", text)),
-        lambda: keeping.keep_draft(store, "take in", {"owner": text}, kim()),
+        lambda: records.keep_instrument(store, Instrument("p", "pump", text)),
+        lambda: records.keep_draft(store, "take in", {"owner": text}, kim()),
     ]
     for call in calls:
         with pytest.raises(InputError, match=reason):
@@ -120,7 +121,7 @@ def test_what_no_database_can_keep_is_refused_and_nothing_recorded(
 def test_a_number_that_is_none_is_refused(store: Store, kim: Person, value: float) -> None:
     job = take_in(store, ARRIVAL, kim()).card.id
     with pytest.raises(InputError, match=r"found\.0\.1 must be a number"):
-        jobs.find(store, job, kim(), what=FoundWrong("x", found=(("travel_spacers", value),)))
+        actions.find(store, job, kim(), what=FoundWrong("x", found=(("travel_spacers", value),)))
 
 
 def test_what_must_be_said_cannot_be_empty(store: Store, kim: Person) -> None:
@@ -128,9 +129,9 @@ def test_what_must_be_said_cannot_be_empty(store: Store, kim: Person) -> None:
     with pytest.raises(InputError, match=r"owner\.name must not be empty"):
         take_in(store, replace(ARRIVAL, owner=NewOwner("  ")), kim())
     with pytest.raises(InputError, match="reason must not be empty"):
-        jobs.turn_away(store, job, kim(), what=TurnedAway(" "))
+        actions.turn_away(store, job, kim(), what=TurnedAway(" "))
     with pytest.raises(InputError, match="by must not be empty"):
-        jobs.start(store, job, Submission("i", "", AT))
+        actions.start(store, job, Submission("i", "", AT))
 
 
 def test_searching_knows_no_case_and_no_accents(store: Store, kim: Person) -> None:

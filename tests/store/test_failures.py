@@ -13,11 +13,10 @@ from sqlalchemy import event, text
 
 from sagwright.domain.records.payloads import Noted
 from sagwright.errors import StoreFailed
-from sagwright.service.jobs import note
-from sagwright.service.keeping import keep_draft
-from sagwright.service.looking import open_job
-from sagwright.service.taking_in import take_in
-from sagwright.service.workshop import open_workshop
+from sagwright.service.jobs.actions import note
+from sagwright.service.jobs.intake import take_in
+from sagwright.service.jobs.queries import open_job
+from sagwright.service.workshop.records import keep_draft, open_workshop
 from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, Person, Server
 

@@ -8,7 +8,7 @@ import pytest
 from PIL import Image
 
 from sagwright.errors import Conflict, NotThere, OutOfRange
-from sagwright.service.keeping import keep_photo, read_photo
+from sagwright.service.workshop.records import keep_photo, read_photo
 from sagwright.store.photos import CHUNK, LONGEST_SIDE, MOST_BYTES
 from sagwright.store.workshop import Store
 from tests.workshops import Person

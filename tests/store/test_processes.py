@@ -13,9 +13,9 @@ import pytest
 
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.payloads import Noted
-from sagwright.service.looking import board, open_job
-from sagwright.service.taking_in import take_in
-from sagwright.service.workshop import open_workshop
+from sagwright.service.jobs.intake import take_in
+from sagwright.service.jobs.queries import board, open_job
+from sagwright.service.workshop.records import open_workshop
 from sagwright.store.workshop import Store
 from tests.workshops import ARRIVAL, Person, Server
 

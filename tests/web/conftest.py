@@ -15,7 +15,7 @@ from playwright.sync_api import Browser, BrowserContext, Page, Route, sync_playw
 from starlette.testclient import TestClient
 
 from sagwright.cli.server import socket_on
-from sagwright.service.workshop import Workshop, open_workshop
+from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.guard import Guard
 from sagwright.web.shop import Shop

@@ -29,17 +29,16 @@ from sagwright.domain.records.payloads import (
 from sagwright.domain.records.stages import WaitFor
 from sagwright.domain.step import Step
 from sagwright.formats.sheet.load import digest_of, extended
-from sagwright.service import jobs
-from sagwright.service.choosing import decide, propose
-from sagwright.service.jobs import correct, note, prepare, promise, record, start, turn_away, wait
-from sagwright.service.keeping import keep_draft
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.recording import recorded, view_of
+from sagwright.service.bench.state import standing
+from sagwright.service.bench.steps import as_planned, find_wrong, reading_of
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.actions import correct, note, prepare, promise, record, start, turn_away, wait
+from sagwright.service.jobs.decision import decide, propose
+from sagwright.service.jobs.intake import Arrival, NewBicycle, NewOwner, take_in
+from sagwright.service.jobs.log import recorded, view_of
+from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.sheets import add_sheet
-from sagwright.service.stand import standing
-from sagwright.service.stepping import as_planned, find_wrong, reading_of
-from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner, take_in
-from sagwright.service.workshop import Workshop, open_workshop
+from sagwright.service.workshop.records import Workshop, keep_draft, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.guard import Guard
 from sagwright.web.shop import Shop
@@ -157,9 +156,9 @@ def at_the_stand_from(store: Workshop, kim: Person, arrival: Arrival, *, started
     """A job that was decided and prepared, and begun if it is to be."""
     job = take_in(store, arrival, kim()).card.id
     decide_as_it_is(store, job, kim)
-    jobs.prepare(store, job, kim(), what=Prepared(ready=True))
+    actions.prepare(store, job, kim(), what=Prepared(ready=True))
     if started:
-        jobs.start(store, job, kim())
+        actions.start(store, job, kim())
     return job
 
 
@@ -168,7 +167,7 @@ def decide_as_it_is(store: Workshop, job: str, kim: Person) -> None:
     proposal = propose(store, job)
     asks = [one.code for one in getattr(proposal.work, "findings", ()) if one.severity == "ask"]
     for code in asks:
-        jobs.answer(store, job, kim(), what=Answered(code, "Jo", "2026-03-02", "as it is"))
+        actions.answer(store, job, kim(), what=Answered(code, "Jo", "2026-03-02", "as it is"))
     decide(store, propose(store, job) if asks else proposal, kim())
 
 
@@ -200,10 +199,10 @@ def _passing(record: Record) -> float:
 def finish(store: Workshop, kim: Person) -> None:
     """The jobs that are past the bench."""
     for number in (TO_HAND_OVER, CLOSED):
-        jobs.prove(store, card(store, number), kim(), what=Proved((), proven=True))
-    jobs.hand_over(store, card(store, CLOSED), kim(), what=HandedOver(accepted=True, how="the owner, in person"))
+        actions.prove(store, card(store, number), kim(), what=Proved((), proven=True))
+    actions.hand_over(store, card(store, CLOSED), kim(), what=HandedOver(accepted=True, how="the owner, in person"))
     waits = Waits(WaitFor.OWNER, "new bushings", "120")
-    jobs.wait(store, card(store, WAITING), kim(), what=waits)
+    actions.wait(store, card(store, WAITING), kim(), what=waits)
     cracked = FoundWrong("crack at the arch", "inspect:lowers", ("castings",))
     find_wrong(store, card(store, ENDED), kim(), what=cracked)
 

@@ -14,9 +14,9 @@ import pytest
 from sagwright.domain.records.payloads import FoundWrong, Recorded
 from sagwright.domain.records.stages import Stage
 from sagwright.domain.step import Step
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.stand import at_the_stand
-from sagwright.service.taking_in import Arrival, come_back
+from sagwright.service.bench.state import at_the_stand
+from sagwright.service.jobs.intake import Arrival, come_back
+from sagwright.service.jobs.queries import open_job_numbered
 from tests.web.stand import NUMBER, Bench, bench_on
 from tests.workshops import Person
 

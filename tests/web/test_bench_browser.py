@@ -12,9 +12,9 @@ import pytest
 from playwright.sync_api import Error as PlaywrightError
 from playwright.sync_api import Page, expect, sync_playwright
 
-from sagwright.service.looking import open_job
-from sagwright.service.stand import at_the_stand
-from sagwright.service.workshop import Workshop
+from sagwright.service.bench.state import at_the_stand
+from sagwright.service.jobs.queries import open_job
+from sagwright.service.workshop.records import Workshop
 from tests.web.chromium import FLAGS, installed
 from tests.web.conftest import Opener
 from tests.web.shop import NOW, arrival_of, at_the_stand_from

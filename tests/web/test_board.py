@@ -11,9 +11,9 @@ from starlette.testclient import TestClient
 
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.stages import Stage
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.taking_in import Arrival, NewOwner, take_in
-from sagwright.service.workshop import Workshop, open_workshop
+from sagwright.service.jobs.intake import Arrival, NewOwner, take_in
+from sagwright.service.jobs.queries import open_job_numbered
+from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.dates import due
 from sagwright.web.shop import Shop

@@ -10,8 +10,8 @@ from starlette.testclient import TestClient
 
 from sagwright.formats.bike.chart import CHARTS, chart_faults, chart_of, chart_text
 from sagwright.formats.bike.load import load_bike_text
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.workshop import Workshop
+from sagwright.service.jobs.queries import open_job_numbered
+from sagwright.service.workshop.records import Workshop
 from tests.web.front import JOB, hidden_of
 from tests.web.shop import EXAMPLES
 from tests.web.test_counter import TYPED, taken

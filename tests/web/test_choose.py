@@ -15,9 +15,9 @@ from starlette.testclient import TestClient
 from sagwright.formats.output.plan import plan_to_json
 from sagwright.phrases import quantities
 from sagwright.phrases.spring_terms import TERMS
-from sagwright.service.choosing import propose
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.workshop import Workshop
+from sagwright.service.jobs.decision import propose
+from sagwright.service.jobs.queries import open_job_numbered
+from sagwright.service.workshop.records import Workshop
 from sagwright.units import Choice
 from sagwright.web.guard import Guard
 from tests.cli.running import Shell

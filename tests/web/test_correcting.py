@@ -32,8 +32,8 @@ from sagwright.domain.records.payloads import (
 from sagwright.domain.records.stages import WaitFor
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputErrors
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.workshop import Workshop
+from sagwright.service.jobs.queries import open_job_numbered
+from sagwright.service.workshop.records import Workshop
 from sagwright.units import Choice
 from sagwright.web.correcting import FIELDS, Filled, boxes_of, corrected
 from sagwright.web.form import Form

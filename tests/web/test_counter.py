@@ -10,9 +10,8 @@ from PIL import Image
 from starlette.testclient import TestClient
 
 from sagwright.domain.records.stages import Stage
-from sagwright.service.keeping import list_drafts, read_draft
-from sagwright.service.looking import OpenedJob, open_job_numbered
-from sagwright.service.workshop import Workshop
+from sagwright.service.jobs.queries import OpenedJob, open_job_numbered
+from sagwright.service.workshop.records import Workshop, list_drafts, read_draft
 from sagwright.units import Choice
 from sagwright.web.display import COOKIE, cookie_of
 from tests.web.front import JOB, NASTY, hidden_of

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from sagwright.service.looking import board, open_job_numbered
-from sagwright.service.workshop import open_workshop
+from sagwright.service.jobs.queries import board, open_job_numbered
+from sagwright.service.workshop.records import open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
 from tests.web.conftest import DESKTOP, PATIENCE_MS, PHONE, TABLET, served

@@ -10,7 +10,7 @@ from starlette.responses import Response
 from starlette.testclient import TestClient
 
 from sagwright.errors import Defect, InputErrors, MissingValue, NotAllowed, OutOfRange, SagwrightError
-from sagwright.service.workshop import Workshop
+from sagwright.service.workshop.records import Workshop
 from sagwright.web import faults
 from sagwright.web.app import create_app
 from sagwright.web.asked import Asked, get, post

@@ -21,8 +21,8 @@ from sagwright.domain.records.payloads import (
     TakenIn,
 )
 from sagwright.domain.records.stages import Stage
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.workshop import Workshop, open_workshop
+from sagwright.service.jobs.queries import open_job_numbered
+from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
 from tests.web import walk

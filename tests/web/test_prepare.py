@@ -16,10 +16,10 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.records.stages import Stage
 from sagwright.domain.step import Step
 from sagwright.domain.value import Value
-from sagwright.service.choosing import propose
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.taking_in import take_in
-from sagwright.service.workshop import Workshop, open_workshop
+from sagwright.service.jobs.decision import propose
+from sagwright.service.jobs.intake import take_in
+from sagwright.service.jobs.queries import open_job_numbered
+from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.units import Choice
 from sagwright.web.app import create_app
 from sagwright.web.decided import times_of

@@ -9,9 +9,9 @@ from starlette.testclient import TestClient
 
 from sagwright.domain.plan import Plan
 from sagwright.domain.task import Task, TaskKind
-from sagwright.service.choosing import propose
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.workshop import Workshop
+from sagwright.service.jobs.decision import propose
+from sagwright.service.jobs.queries import open_job_numbered
+from sagwright.service.workshop.records import Workshop
 from tests.web.front import JOB
 
 HERE = f"/jobs/{JOB}/choose"

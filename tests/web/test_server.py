@@ -12,7 +12,7 @@ from threading import Thread
 import pytest
 from starlette.testclient import TestClient
 
-from sagwright.service.workshop import open_workshop
+from sagwright.service.workshop.records import open_workshop
 from sagwright.web.later import Later
 from sagwright.web.routes import PAGES
 from tests.web.every_page import looked_at

@@ -5,9 +5,8 @@ from __future__ import annotations
 from starlette.testclient import TestClient
 
 from sagwright.domain.records.stages import Stage
-from sagwright.service.keeping import list_drafts
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.workshop import Workshop
+from sagwright.service.jobs.queries import open_job_numbered
+from sagwright.service.workshop.records import Workshop, list_drafts
 from tests.web.front import JOB, hidden_of
 from tests.web.test_counter import TYPED, form_of, taken
 

@@ -14,7 +14,7 @@ from starlette.testclient import TestClient
 from sagwright.domain.item import Act
 from sagwright.formats.sheet.catalogue import shipped_architectures, shipped_sheets
 from sagwright.service.sheets import list_revisions, read_revision
-from sagwright.service.workshop import Workshop, open_workshop
+from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.guard import Guard
 from sagwright.web.measures import GROUPS, KINDS

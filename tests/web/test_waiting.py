@@ -13,8 +13,8 @@ from PIL import Image
 from playwright.sync_api import Page, expect
 
 from sagwright.domain.records.payloads import FoundWrong, Recorded
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.stand import at_the_stand
+from sagwright.service.bench.state import at_the_stand
+from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.web.app import create_app
 from sagwright.web.shop import Shop
 from tests.web.conftest import Opener, served

@@ -22,10 +22,10 @@ from sagwright.domain.records.stages import Stage
 from sagwright.errors import SagwrightError
 from sagwright.phrases import quantities
 from sagwright.phrases.spring_terms import TERMS
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.stand import at_the_stand
-from sagwright.service.taking_in import Arrival, NewOwner, take_in
-from sagwright.service.workshop import open_workshop
+from sagwright.service.bench.state import at_the_stand
+from sagwright.service.jobs.intake import Arrival, NewOwner, take_in
+from sagwright.service.jobs.queries import open_job_numbered
+from sagwright.service.workshop.records import open_workshop
 from sagwright.store.documents import document_of
 from sagwright.units import Choice
 from tests.web import walk

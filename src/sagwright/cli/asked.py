@@ -71,7 +71,7 @@ def place(prefix: str, written: dict[str, str | None], choice: Choice) -> Surrou
     InputError
         If one cannot be read or be, or altitude and air pressure are both given.
     """
-    from sagwright.service.pressure import surroundings
+    from sagwright.service.calculators import surroundings
 
     key = prefix.replace("-", "_")
     temperature = limited(f"--{prefix}", written[key], "temperature", choice, limits=TEMPERATURE)

@@ -17,7 +17,7 @@ def backup(file: str, *, workshop: str | None, as_json: bool) -> None:
     It holds everything as it was at one moment, with photos, and is verified before it gets its name.
     """
     from sagwright.cli.records_page import tell_backup
-    from sagwright.service.backing_up import back_up
+    from sagwright.service.workshop.maintenance import back_up
 
     with opened(workshop) as store, progress("backup") as tell:
         manifest = back_up(store, file, now=now(), tell=tell)
@@ -35,7 +35,7 @@ def restore(file: str, *, workshop: str | None, as_json: bool) -> None:
     a name with the time. A database of a server must be empty: restore into a new one, then use its URL.
     """
     from sagwright.cli.records_page import tell_restored
-    from sagwright.service.backing_up import restore as put_back
+    from sagwright.service.workshop.maintenance import restore as put_back
 
     where = place_of(workshop)
     with progress("restore") as tell:

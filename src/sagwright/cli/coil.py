@@ -32,7 +32,7 @@ def coil(coils: tuple[str, ...], *, as_json: bool, units: str, comma: bool, **wr
     from sagwright.cli.coil_page import coil_document, question_of
     from sagwright.cli.output import write, write_json
     from sagwright.formats.output.spring import coil_to_json
-    from sagwright.service.coil import coil as answer
+    from sagwright.service.calculators import coil as answer
     from sagwright.units import Choice, choose
 
     choice = choose(units, base=Choice(decimal="," if comma else "."))

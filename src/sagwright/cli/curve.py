@@ -37,7 +37,7 @@ def curve(sheet: str, builds: tuple[str, ...], **options: object) -> int:
     """
     from sagwright.cli.curve_page import answer_with, question_of
     from sagwright.cli.options import named
-    from sagwright.service.curve import curve as compare
+    from sagwright.service.calculators import curve as compare
     from sagwright.units import Choice, choose
 
     choice = choose(str(options["units"]), base=Choice(decimal="," if options["comma"] else "."))

@@ -25,7 +25,7 @@ def fill(*, start: datetime | None, workshop: str | None, as_json: bool) -> None
     """
     from sagwright.cli.output import write_json
     from sagwright.formats.json_text import dumped
-    from sagwright.service.demo.filling import fill as tell_all
+    from sagwright.service.demo.fill import fill as tell_all
 
     begins = _morning(start)
     with opened(workshop, new=True) as store, progress("demo") as tell:

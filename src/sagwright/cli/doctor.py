@@ -17,8 +17,8 @@ def doctor(*, mend: bool, workshop: str | None, as_json: bool) -> int:
     Answers 1 if something is bad. Nothing is changed without --mend.
     """
     from sagwright.cli.records_page import tell_checks
-    from sagwright.service.examining import Grade, examine
-    from sagwright.service.examining import mend as mended
+    from sagwright.service.workshop.maintenance import Grade, examine
+    from sagwright.service.workshop.maintenance import mend as mended
 
     if mend:
         with opened(workshop) as store:

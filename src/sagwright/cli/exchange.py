@@ -18,7 +18,7 @@ def export(file: str, *, as_csv: bool, workshop: str | None) -> None:
     Nothing is left out, photos and half-filled forms neither: `sagwright import` puts it into an empty workshop, on
     either database, and exporting that gives the same bytes. It holds names and contacts: keep it as you keep those.
     """
-    from sagwright.service.exchanging import export_csv, export_json, exported
+    from sagwright.service.workshop.maintenance import export_csv, export_json, exported
 
     with opened(workshop) as store, progress("export") as tell:
         if file == STDOUT and not as_csv:
@@ -39,7 +39,7 @@ def import_(file: str, *, workshop: str | None, as_json: bool) -> None:
     All of it or nothing: every row, digest and reference is checked first.
     """
     from sagwright.cli.records_page import tell_imported
-    from sagwright.service.exchanging import import_workshop
+    from sagwright.service.workshop.maintenance import import_workshop
 
     with opened(workshop, new=True) as store, progress("import") as tell:
         done = import_workshop(store, file, tell=tell)

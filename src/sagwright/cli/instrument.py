@@ -33,7 +33,7 @@ def instrument() -> None:
 def keep(*, key: str | None, workshop: str | None, as_json: bool, **told: str) -> None:
     """Keep a tool of a KIND, like "shock pump", under a NAME, like "pump 2"."""
     from sagwright.domain.records.entities import Instrument
-    from sagwright.service.keeping import keep_instrument, list_instruments
+    from sagwright.service.workshop.records import keep_instrument, list_instruments
 
     made = Instrument(
         key or secrets.token_hex(8),
@@ -54,7 +54,7 @@ def keep(*, key: str | None, workshop: str | None, as_json: bool, **told: str) -
 @as_json
 def list_(*, workshop: str | None, as_json: bool) -> None:
     """List every tool that makes readings, retired ones too."""
-    from sagwright.service.keeping import list_instruments
+    from sagwright.service.workshop.records import list_instruments
 
     with opened(workshop) as store:
         kept = list(list_instruments(store))

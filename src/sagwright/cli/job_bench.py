@@ -11,7 +11,7 @@ from sagwright.cli.workshop import opened, said_by, submission_to_job
 from sagwright.errors import OutOfRange
 
 if TYPE_CHECKING:
-    from sagwright.service.workshop import Workshop
+    from sagwright.service.workshop.records import Workshop
 
 PHOTO = click.option("--photo", "photos", multiple=True, metavar="FILE", help="A photo of it.")
 
@@ -25,7 +25,7 @@ def prepare(job: str, *, workshop: str | None, as_json: bool, **options: Any) ->
     """Say what of the kit lies ready for a JOB."""
     from sagwright.cli.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Prepared
-    from sagwright.service.jobs import prepare as say
+    from sagwright.service.jobs.actions import prepare as say
 
     said = said_by(options)
     with opened(workshop) as store:
@@ -39,7 +39,7 @@ def prepare(job: str, *, workshop: str | None, as_json: bool, **options: Any) ->
 def start(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
     """Begin work on a JOB at the stand, or go on with it; whoever says so has it."""
     from sagwright.cli.job_options import job_id, tell_job
-    from sagwright.service.jobs import start as say
+    from sagwright.service.jobs.actions import start as say
 
     said = said_by(options)
     with opened(workshop) as store:
@@ -54,7 +54,7 @@ def start(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> N
 def pass_on(job: str, to: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
     """Pass a JOB on to somebody else; to nobody if TO is left out."""
     from sagwright.cli.job_options import job_id, tell_job
-    from sagwright.service.jobs import pass_on as say
+    from sagwright.service.jobs.actions import pass_on as say
 
     said = said_by(options)
     with opened(workshop) as store:
@@ -74,8 +74,8 @@ def record(job: str, step: str, *, workshop: str | None, as_json: bool, **option
     """Record a STEP of a JOB as done, by its key or its number in what was decided; `next` for the first one left."""
     from sagwright.cli.job_options import job_id, kept_photos, tell_job
     from sagwright.domain.records.payloads import Recorded
-    from sagwright.service import jobs
-    from sagwright.service.readings import read_typed
+    from sagwright.service.jobs import actions
+    from sagwright.service.jobs.decision import read_typed
 
     said, seconds = said_by(options), _seconds(options["took"])
     with opened(workshop) as store:
@@ -84,7 +84,7 @@ def record(job: str, step: str, *, workshop: str | None, as_json: bool, **option
         with named("--reading"):
             readings = read_typed(store, key, options["readings"], step=step, instrument=options["instrument"])
         photos = kept_photos(store, options["photos"], said)
-        view = jobs.record(store, key, said, what=Recorded(step, readings, seconds, photos))
+        view = actions.record(store, key, said, what=Recorded(step, readings, seconds, photos))
     tell_job(view, as_json=as_json)
 
 
@@ -95,8 +95,8 @@ def _step(store: Workshop, job: str, said: str) -> str:
     ------
     NotThere, OutOfRange
     """
-    from sagwright.service.choosing import decision_of
-    from sagwright.service.looking import open_job
+    from sagwright.service.jobs.decision import decision_of
+    from sagwright.service.jobs.queries import open_job
 
     decided = decision_of(store, job).decided.steps
     left = open_job(store, job).view.state.left
@@ -135,7 +135,7 @@ def find(job: str, what: str, *, workshop: str | None, as_json: bool, **options:
     from sagwright.cli.job_options import job_id, kept_photos, tell_job
     from sagwright.domain.records.payloads import FoundWrong
     from sagwright.formats.fields.tasks import read_found
-    from sagwright.service.jobs import find as say
+    from sagwright.service.jobs.actions import find as say
 
     said = said_by(options)
     found = tuple(read_found(text) for text in options["found"])

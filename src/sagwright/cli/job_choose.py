@@ -32,12 +32,12 @@ def choose(job: str, *, decide: bool, workshop: str | None, as_json: bool, **opt
     Answers 1 if what was wished is refused.
     """
     from sagwright.cli.job_options import job_id, pairs, tell_job
-    from sagwright.service import choosing
+    from sagwright.service.jobs import decision
 
     said, choice = said_by(options), unit_choice(options["units"], comma=options["comma"])
     with opened(workshop) as store:
-        proposal = choosing.propose(store, job_id(store, job), pairs("--fact", options["facts"]))
-        view = choosing.decide(store, proposal, said) if decide else None
+        proposal = decision.propose(store, job_id(store, job), pairs("--fact", options["facts"]))
+        view = decision.decide(store, proposal, said) if decide else None
     if view is not None:
         tell_job(view, as_json=as_json)
         return 0
@@ -71,7 +71,7 @@ def settle(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> 
     """Say what became known of a JOB, or is wished otherwise."""
     from sagwright.cli.job_options import job_id, kept_photos, pairs, tell_job
     from sagwright.domain.records.payloads import Settled
-    from sagwright.service.jobs import settle as say
+    from sagwright.service.jobs.actions import settle as say
 
     said = said_by(options)
     with opened(workshop) as store:
@@ -97,7 +97,7 @@ def answer(job: str, finding: str, *, workshop: str | None, as_json: bool, **opt
     """Record what someone answered to a FINDING that asks, by its code, like friction.high."""
     from sagwright.cli.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Answered
-    from sagwright.service.jobs import answer as say
+    from sagwright.service.jobs.actions import answer as say
 
     said = said_by(options)
     what = Answered(finding, options["who"], options["when"], options["text"])

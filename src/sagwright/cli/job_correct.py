@@ -15,7 +15,7 @@ from sagwright.errors import NotThere, OutOfRange, RecordError
 if TYPE_CHECKING:
     from sagwright.domain.records.entry import Entry
     from sagwright.domain.records.payloads import Payload
-    from sagwright.service.workshop import Workshop
+    from sagwright.service.workshop.records import Workshop
 
 
 @click.command()
@@ -31,17 +31,17 @@ def correct(job: str, entry: str, *, workshop: str | None, as_json: bool, **opti
     Give the readings or fields that are wrong; all else stays as the entry has it.
     """
     from sagwright.cli.job_options import job_id, tell_job
-    from sagwright.service import jobs
-    from sagwright.service.looking import open_job
+    from sagwright.service.jobs import actions
+    from sagwright.service.jobs.queries import open_job
 
     said = said_by(options)
     with opened(workshop) as store:
         key = job_id(store, job)
         wrong = _entry(open_job(store, key).view.entries, entry)
         if options["withdraw"]:
-            view = jobs.withdraw(store, key, said, entry=wrong.id, reason=options["withdraw"])
+            view = actions.withdraw(store, key, said, entry=wrong.id, reason=options["withdraw"])
         else:
-            view = jobs.correct(store, key, said, entry=wrong.id, what=_corrected(store, wrong, options))
+            view = actions.correct(store, key, said, entry=wrong.id, what=_corrected(store, wrong, options))
     tell_job(view, as_json=as_json)
 
 
@@ -64,7 +64,7 @@ def _corrected(store: Workshop, wrong: Entry, options: dict[str, Any]) -> Payloa
 
 def _with_readings(store: Workshop, wrong: Entry, typed: tuple[str, ...]) -> Payload:
     from sagwright.domain.records.payloads import Proved, Recorded
-    from sagwright.service.readings import read_typed
+    from sagwright.service.jobs.decision import read_typed
 
     payload = wrong.payload
     if not typed:

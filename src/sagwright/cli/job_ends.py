@@ -24,7 +24,7 @@ def wait(job: str, reason: str, what: str, *, workshop: str | None, as_json: boo
     from sagwright.cli.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Waits
     from sagwright.domain.records.stages import WaitFor
-    from sagwright.service.stepping import ask_owner as say
+    from sagwright.service.bench.steps import ask_owner as say
 
     said = said_by(options)
     with opened(workshop) as store:
@@ -45,7 +45,7 @@ def resume(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> 
     """Go on with a JOB: what it waited for is here."""
     from sagwright.cli.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Resumed
-    from sagwright.service.stepping import answered as say
+    from sagwright.service.bench.steps import answered as say
 
     said = said_by(options)
     what = Resumed(options["answer"], options["who"], options["when"], options["yes"])
@@ -64,8 +64,8 @@ def prove(job: str, *, proven: bool, workshop: str | None, as_json: bool, **opti
     """Record the readings of a JOB as left, and whether they prove the plan."""
     from sagwright.cli.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Proved
-    from sagwright.service.jobs import prove as say
-    from sagwright.service.readings import read_typed
+    from sagwright.service.jobs.actions import prove as say
+    from sagwright.service.jobs.decision import read_typed
 
     said = said_by(options)
     with opened(workshop) as store:
@@ -87,7 +87,7 @@ def hand_over(job: str, *, accepted: bool, workshop: str | None, as_json: bool, 
     """Give the unit of a JOB back to its owner."""
     from sagwright.cli.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import HandedOver
-    from sagwright.service.jobs import hand_over as say
+    from sagwright.service.jobs.actions import hand_over as say
 
     said = said_by(options)
     what = HandedOver(accepted, options["how"], options["checks"], options["come_back"])
@@ -106,7 +106,7 @@ def refuse(job: str, reason: str, *, workshop: str | None, as_json: bool, **opti
     """Refuse a JOB, or scrap the unit, with the REASON."""
     from sagwright.cli.job_options import job_id, kept_photos, tell_job
     from sagwright.domain.records.payloads import TurnedAway
-    from sagwright.service.jobs import turn_away
+    from sagwright.service.jobs.actions import turn_away
 
     said = said_by(options)
     with opened(workshop) as store:
@@ -122,7 +122,7 @@ def refuse(job: str, reason: str, *, workshop: str | None, as_json: bool, **opti
 def promise(job: str, date: str | None, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
     """Promise a JOB for a DATE, year-month-day; left out, the promise is taken back."""
     from sagwright.cli.job_options import job_id, tell_job
-    from sagwright.service.jobs import promise as say
+    from sagwright.service.jobs.actions import promise as say
 
     said = said_by(options)
     with opened(workshop) as store:
@@ -139,7 +139,7 @@ def note(job: str, text: str, *, workshop: str | None, as_json: bool, **options:
     """Add words or photos to a JOB that change nothing."""
     from sagwright.cli.job_options import job_id, kept_photos, tell_job
     from sagwright.domain.records.payloads import Noted
-    from sagwright.service.jobs import note as say
+    from sagwright.service.jobs.actions import note as say
 
     said = said_by(options)
     with opened(workshop) as store:

@@ -18,8 +18,8 @@ def show(job: str, *, plan: bool, workshop: str | None, as_json: bool) -> None:
     from sagwright.cli.job_page import job_document
     from sagwright.cli.output import write, write_json
     from sagwright.formats.records.jobs import job_to_json
-    from sagwright.service.choosing import decision_of
-    from sagwright.service.looking import open_job
+    from sagwright.service.jobs.decision import decision_of
+    from sagwright.service.jobs.queries import open_job
 
     with opened(workshop) as store:
         key = job_id(store, job)
@@ -38,7 +38,7 @@ def show(job: str, *, plan: bool, workshop: str | None, as_json: bool) -> None:
 @as_json
 def list_(*, workshop: str | None, as_json: bool) -> None:
     """List every open job by stage; those promised first stand first."""
-    from sagwright.service.looking import board
+    from sagwright.service.jobs.queries import board
 
     with opened(workshop) as store:
         cards = board(store)
@@ -54,7 +54,7 @@ def search(words: tuple[str, ...], *, workshop: str | None, as_json: bool) -> No
 
     Answers 0 also if there is none.
     """
-    from sagwright.service.looking import search as find
+    from sagwright.service.jobs.queries import search as find
 
     with opened(workshop) as store:
         cards = find(store, " ".join(words))
@@ -68,7 +68,7 @@ def search(words: tuple[str, ...], *, workshop: str | None, as_json: bool) -> No
 def photo(photo: str, file: str, *, workshop: str | None) -> None:
     """Write the PHOTO with an id, as `job show --json` names it, to a JPEG FILE, or to standard output for "-"."""
     from sagwright.cli.files import write_file
-    from sagwright.service.keeping import read_photo
+    from sagwright.service.workshop.records import read_photo
 
     with opened(workshop) as store:
         content = b"".join(read_photo(store, photo)[1])

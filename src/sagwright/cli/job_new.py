@@ -15,8 +15,8 @@ if TYPE_CHECKING:
     from sagwright.domain.records.entry import Submission
     from sagwright.domain.records.job import JobView
     from sagwright.formats.intake.assembly import Written
-    from sagwright.service.taking_in import Arrival
-    from sagwright.service.workshop import Workshop
+    from sagwright.service.jobs.intake import Arrival
+    from sagwright.service.workshop.records import Workshop
 
 
 @click.command()
@@ -60,8 +60,8 @@ def new(intake: str | None, *, workshop: str | None, as_json: bool, **options: A
 
 def _taken_in(store: Workshop, written: Written | None, said: Submission, options: dict[str, Any]) -> JobView:
     from sagwright.cli.job_options import job_id
-    from sagwright.service.jobs import answer
-    from sagwright.service.taking_in import come_back, take_in
+    from sagwright.service.jobs.actions import answer
+    from sagwright.service.jobs.intake import come_back, take_in
 
     arrival = _arrival(store, written, said, options)
     if options["comeback_of"]:
@@ -76,7 +76,7 @@ def _taken_in(store: Workshop, written: Written | None, said: Submission, option
 def _arrival(store: Workshop, written: Written | None, said: Submission, options: dict[str, Any]) -> Arrival:
     from sagwright.cli.job_options import kept_photos, pairs
     from sagwright.domain.records.fold import with_facts
-    from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner
+    from sagwright.service.jobs.intake import Arrival, NewBicycle, NewOwner
 
     bicycle = options["bike_id"]
     if bicycle is None and (options["bike_name"] or (written and written.bike)):

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
     from sagwright.domain.records.entry import Submission
     from sagwright.domain.records.job import JobView
     from sagwright.domain.records.payloads import Facts
-    from sagwright.service.workshop import Workshop
+    from sagwright.service.workshop.records import Workshop
 
 
 def job_id(store: Workshop, said: str) -> str:
@@ -22,7 +22,7 @@ def job_id(store: Workshop, said: str) -> str:
     ------
     NotThere
     """
-    from sagwright.service.looking import open_job, open_job_numbered
+    from sagwright.service.jobs.queries import open_job, open_job_numbered
 
     bare = said.removeprefix("#")
     if bare.isascii() and bare.isdigit() and len(bare) < 10:
@@ -56,7 +56,7 @@ def kept_photos(store: Workshop, files: Iterable[str], said: Submission) -> tupl
     """
     from dataclasses import replace
 
-    from sagwright.service.keeping import keep_photo
+    from sagwright.service.workshop.records import keep_photo
 
     return tuple(
         keep_photo(store, _bytes(file), replace(said, id=f"{said.id}-photo-{number}")).id

@@ -11,7 +11,7 @@ from sagwright.domain.records.job import JobCard, JobView
 from sagwright.phrases.entries import entry_sentence
 
 if TYPE_CHECKING:
-    from sagwright.service.looking import OpenedJob, UnitHistory
+    from sagwright.service.jobs.queries import OpenedJob, UnitHistory
 
 NEXT_SHOWN = 5
 

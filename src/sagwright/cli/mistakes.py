@@ -28,7 +28,7 @@ def mistakes(sheet: str, **options: object) -> int:
     from sagwright.cli.options import named
     from sagwright.cli.output import write, write_json
     from sagwright.formats.output.spring import mistakes_to_json
-    from sagwright.service.mistakes import mistakes as answer
+    from sagwright.service.calculators import mistakes as answer
     from sagwright.units import Choice, choose
 
     choice = choose(str(options["units"]), base=Choice(decimal="," if options["comma"] else "."))

@@ -25,7 +25,7 @@ def owner() -> None:
 @as_json
 def find(words: tuple[str, ...], *, workshop: str | None, as_json: bool) -> None:
     """Find owners by all WORDS of their name; the first 100 if there are none."""
-    from sagwright.service.owners import find_owners
+    from sagwright.service.workshop.owners import find_owners
 
     with opened(workshop) as store:
         found = find_owners(store, " ".join(words))
@@ -38,7 +38,7 @@ def find(words: tuple[str, ...], *, workshop: str | None, as_json: bool) -> None
 def export(owner: str, *, workshop: str | None) -> None:
     """Print everything that is kept about the OWNER with an id, for the owner, as JSON (owner/1)."""
     from sagwright.cli.output import write_json
-    from sagwright.service.owners import export_owner
+    from sagwright.service.workshop.owners import export_owner
 
     with opened(workshop) as store:
         write_json(export_owner(store, owner))
@@ -52,7 +52,7 @@ def export(owner: str, *, workshop: str | None) -> None:
 @as_json
 def rename(owner: str, *, name: str, contact: str, workshop: str | None, as_json: bool) -> None:
     """Give the OWNER with an id another name or contact."""
-    from sagwright.service.owners import rename as change
+    from sagwright.service.workshop.owners import rename as change
 
     with opened(workshop) as store:
         _tell([change(store, owner, name=name, contact=contact)], as_json=as_json)
@@ -69,8 +69,8 @@ def erase(owner: str, *, by: str, yes: bool, workshop: str | None, as_json: bool
 
     Backups and exports that were written before still hold them.
     """
-    from sagwright.service.owners import erase as forget
-    from sagwright.service.owners import things_of
+    from sagwright.service.workshop.owners import erase as forget
+    from sagwright.service.workshop.owners import things_of
 
     with opened(workshop) as store:
         named = things_of(store, owner)[0].name

@@ -24,7 +24,7 @@ from sagwright.phrases.changes import change_text
 from sagwright.phrases.quantities import count
 from sagwright.phrases.steps import StepText, step_text, total_time, waiting_time
 from sagwright.phrases.tools_and_parts import KINDS, kit_text, order_text, task_text
-from sagwright.service.sequence import REASONS
+from sagwright.service.plan import REASONS
 from sagwright.units import Choice
 
 SIGNALS = {

@@ -30,7 +30,7 @@ def pressure(reading: str, *, as_json: bool, units: str, comma: bool, **written:
     from sagwright.cli.output import write, write_json
     from sagwright.cli.pressure_page import pressure_document, question_of
     from sagwright.formats.output.spring import pressure_to_json
-    from sagwright.service.pressure import pressure as answer
+    from sagwright.service.calculators import pressure as answer
     from sagwright.units import Choice, choose
 
     choice = choose(units, base=Choice(decimal="," if comma else "."))

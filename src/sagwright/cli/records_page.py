@@ -9,8 +9,7 @@ from typing import Final
 from sagwright.cli.document import Document, Row, Rows, Tone
 from sagwright.cli.output import write, write_json
 from sagwright.formats.json_text import Json, dumped
-from sagwright.service.backing_up import Manifest, Restored
-from sagwright.service.examining import Check, Grade
+from sagwright.service.workshop.maintenance import Check, Grade, Manifest, Restored
 
 TONES: Final = {Grade.GOOD: Tone.SOFT, Grade.LOOK: Tone.ASK, Grade.BAD: Tone.REFUSE}
 

@@ -35,7 +35,7 @@ def serve(*, host: str, port: int, workshop: str | None) -> int:
 def _served(host: str, port: int, workshop: str | None) -> int:
     """Serve until stopped; 0 if that was asked for."""
     from sagwright.cli.server import run_server, socket_on
-    from sagwright.service.workshop import open_workshop
+    from sagwright.service.workshop.records import open_workshop
     from sagwright.web.app import create_app
     from sagwright.web.shop import Shop
     from sagwright.web.warming import warm

@@ -28,8 +28,8 @@ def stance(bike: str, **options: str | bool | None) -> int:
     from sagwright.cli.stance_page import stance_document
     from sagwright.formats.bike.load import load_bike
     from sagwright.formats.output.stance import stances_json
+    from sagwright.service.calculators import stance as make
     from sagwright.service.plan import PROGRAM
-    from sagwright.service.stance import stance as make
 
     choice = unit_choice(str(options["units"]), comma=bool(options["comma"]))
     made = make(

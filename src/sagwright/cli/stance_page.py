@@ -12,7 +12,7 @@ from sagwright.domain.stance import Sat, Side, Stance, StanceView, difference
 from sagwright.domain.value import Quantity
 from sagwright.phrases import stance
 from sagwright.phrases.stance import TERMS
-from sagwright.service.stance import Stances
+from sagwright.service.calculators import Stances
 from sagwright.units import Choice
 
 TONES: Final = {Side.AS_FOUND: Tone.FOUND, Side.TARGET: Tone.TARGET}

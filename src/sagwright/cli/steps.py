@@ -74,7 +74,7 @@ def _made(sheet: str, options: dict[str, Any]) -> Sequenced:
     from sagwright.formats.fields.tasks import read_task
     from sagwright.formats.output.work import earlier_order
     from sagwright.formats.sheet.load import load_sheet
-    from sagwright.service.sequence import sequence
+    from sagwright.service.plan import sequence
 
     with named("SHEET"):
         loaded = load_sheet(sheet)
@@ -90,7 +90,7 @@ def _made(sheet: str, options: dict[str, Any]) -> Sequenced:
 
 def _continued(work: Sequenced, options: dict[str, Any]) -> Sequenced:
     """The work, or what is left of it where something was done or found."""
-    from sagwright.service.sequence import replan
+    from sagwright.service.plan import replan
 
     progress = progress_of(work.steps, options)
     return work if progress is None else replan(work, progress)

@@ -20,7 +20,7 @@ from sagwright.domain.task import Sequenced
 from sagwright.errors import OutOfRange
 from sagwright.phrases.steps import step_text, title
 from sagwright.phrases.tools_and_parts import task_text
-from sagwright.service.sequence import CAUTIONS, REASONS
+from sagwright.service.plan import CAUTIONS, REASONS
 from sagwright.units import Choice
 
 ESSENTIAL: Final = frozenset({"set", "pressure", "new", "torque", "fluid", "record", "wait", "first"})

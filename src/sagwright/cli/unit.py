@@ -21,7 +21,7 @@ def history(serial: str, *, workshop: str | None, as_json: bool) -> None:
     from sagwright.cli.job_page import history_document
     from sagwright.cli.output import write, write_json
     from sagwright.formats.records.jobs import history_to_json
-    from sagwright.service.looking import history as look
+    from sagwright.service.jobs.queries import history as look
 
     with opened(workshop) as store:
         units = look(store, serial)

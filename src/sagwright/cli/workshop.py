@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from pathlib import Path
 
     from sagwright.domain.records.entry import Submission
-    from sagwright.service.workshop import Workshop
+    from sagwright.service.workshop.records import Workshop
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
@@ -69,7 +69,7 @@ def opened(written: str | None, *, new: bool = False) -> Iterator[Workshop]:
         If there are none, or they cannot be opened.
     """
     from sagwright.errors import StoreFailed
-    from sagwright.service.workshop import is_there, open_workshop
+    from sagwright.service.workshop.records import is_there, open_workshop
 
     where = place_of(written)
     if not new and not is_there(where):

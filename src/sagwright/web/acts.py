@@ -12,8 +12,9 @@ from sagwright.domain.records.payloads import Noted, Resumed, TurnedAway, Waits
 from sagwright.domain.records.stages import WaitFor
 from sagwright.errors import InputError, OutOfRange
 from sagwright.phrases.entries import WAITS_FOR
-from sagwright.service import jobs, stepping
-from sagwright.service.workshop import Workshop
+from sagwright.service.bench import steps
+from sagwright.service.jobs import actions
+from sagwright.service.workshop.records import Workshop
 from sagwright.web.boxes import Box, picks
 from sagwright.web.dates import is_day
 from sagwright.web.form import Form
@@ -75,37 +76,37 @@ def _wait(store: Workshop, job: str, said: Submission, form: Form, _: tuple[str,
     if reason not in _REASONS:
         raise InputError("must be chosen", field="reason", remedy="Choose what it waits for.")
     what = Waits(WaitFor(reason), form.text("what"), form.text("amount"))
-    return jobs.wait(store, job, said, what=what)
+    return actions.wait(store, job, said, what=what)
 
 
 def _resume(store: Workshop, job: str, said: Submission, form: Form, _: tuple[str, ...]) -> object:
     yes = {"yes": True, "no": False}.get(form.text("yes"))
     what = Resumed(form.text("answer"), form.text("who"), day_of(form, "when"), yes)
-    return stepping.answered(store, job, said, what=what)
+    return steps.answered(store, job, said, what=what)
 
 
 def _pass_on(store: Workshop, job: str, said: Submission, form: Form, _: tuple[str, ...]) -> object:
-    return jobs.pass_on(store, job, said, to=form.text("to"))
+    return actions.pass_on(store, job, said, to=form.text("to"))
 
 
 def _take(store: Workshop, job: str, said: Submission, _: Form, __: tuple[str, ...]) -> object:
-    return jobs.pass_on(store, job, said, to=said.by)
+    return actions.pass_on(store, job, said, to=said.by)
 
 
 def _promise(store: Workshop, job: str, said: Submission, form: Form, _: tuple[str, ...]) -> object:
-    return jobs.promise(store, job, said, promised=day_of(form, "promised") or None)
+    return actions.promise(store, job, said, promised=day_of(form, "promised") or None)
 
 
 def _refuse(store: Workshop, job: str, said: Submission, form: Form, photos: tuple[str, ...]) -> object:
     what = TurnedAway(form.text("reason"), form.text("scrapped") == "yes", photos)
-    return jobs.turn_away(store, job, said, what=what)
+    return actions.turn_away(store, job, said, what=what)
 
 
 def _note(store: Workshop, job: str, said: Submission, form: Form, photos: tuple[str, ...]) -> object:
     text = form.raw("text").strip()
     if not text and not photos:
         raise InputError("must not be empty", field="text", remedy="Write it, or add a photo.")
-    return jobs.note(store, job, said, what=Noted(text, photos))
+    return actions.note(store, job, said, what=Noted(text, photos))
 
 
 def _open(state: JobState) -> bool:

@@ -8,7 +8,7 @@ from typing import ClassVar
 from starlette.responses import Response
 
 from sagwright.domain.records.stages import Stage
-from sagwright.service.looking import OpenedJob
+from sagwright.service.jobs.queries import OpenedJob
 from sagwright.web.asked import Asked
 from sagwright.web.frame import Frame, Link, Page
 from sagwright.web.job_frame import job_frame

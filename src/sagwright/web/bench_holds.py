@@ -9,8 +9,8 @@ from sagwright.phrases import quantities
 from sagwright.phrases.entries import WAITS_FOR
 from sagwright.phrases.findings import sentence
 from sagwright.phrases.steps import step_text
-from sagwright.service.looking import OpenedJob
-from sagwright.service.stand import AtTheStand, Rested, rested
+from sagwright.service.bench.state import AtTheStand, Rested, rested
+from sagwright.service.jobs.queries import OpenedJob
 from sagwright.web.asked import Asked
 from sagwright.web.bench_frame import Hold
 from sagwright.web.frame import Link

@@ -13,7 +13,7 @@ from sagwright.domain.value import Quantity
 from sagwright.errors import InputError
 from sagwright.phrases import findings, quantities
 from sagwright.phrases.coil import coil_name
-from sagwright.service.offers import OfferedTravel, Offers
+from sagwright.service.jobs.options import OfferedTravel, Offers
 from sagwright.units import Choice
 from sagwright.web.form import Form
 from sagwright.web.typed import LONGEST, NumberField, Typed, read_number, sentence_of, shown_number

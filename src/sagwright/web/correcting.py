@@ -35,8 +35,8 @@ from sagwright.formats.intake.facts import as_typed, as_written, read_fact
 from sagwright.phrases import quantities
 from sagwright.phrases.entries import WAITS_FOR
 from sagwright.phrases.intake_labels import label, place
-from sagwright.service.proving import judged
-from sagwright.service.stepping import reading_of
+from sagwright.service.bench.final_check import judged
+from sagwright.service.bench.steps import reading_of
 from sagwright.units import Choice
 from sagwright.web.acts import day_of
 from sagwright.web.boxes import Box, Wrongs, picks

@@ -9,9 +9,9 @@ from typing import Final
 from sagwright.domain.item import Criterion
 from sagwright.domain.sheet import Sheet
 from sagwright.phrases.intake_labels import LABELS
-from sagwright.service.looking import history
-from sagwright.service.owners import find_owners, things_of
-from sagwright.service.workshop import Workshop
+from sagwright.service.jobs.queries import history
+from sagwright.service.workshop.owners import find_owners, things_of
+from sagwright.service.workshop.records import Workshop
 from sagwright.web.boxes import Box, Pick, Wrongs, picks
 from sagwright.web.charting import TEXT, chart_groups
 from sagwright.web.form import Form

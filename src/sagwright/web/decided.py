@@ -18,8 +18,8 @@ from sagwright.phrases.changes import ChangeText, change_text
 from sagwright.phrases.entries import Telling
 from sagwright.phrases.steps import fluid_text, record_text, title, torque_text
 from sagwright.phrases.tools_and_parts import KINDS, kit_text, task_text, tool_text
-from sagwright.service.choosing import decision_of, decisions_of
-from sagwright.service.workshop import Workshop
+from sagwright.service.jobs.decision import decision_of, decisions_of
+from sagwright.service.workshop.records import Workshop
 from sagwright.units import Choice
 from sagwright.web.known_sheets import revision_named
 

@@ -9,8 +9,8 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.records.payloads import Answered
 from sagwright.domain.records.stages import Stage
 from sagwright.phrases import quantities
-from sagwright.service.choosing import Proposal
-from sagwright.service.looking import OpenedJob
+from sagwright.service.jobs.decision import Proposal
+from sagwright.service.jobs.queries import OpenedJob
 from sagwright.web.asked import Asked
 from sagwright.web.outcome import asks
 

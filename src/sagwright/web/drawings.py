@@ -17,7 +17,7 @@ from sagwright.drawing.cutaway.layout import ShownLeg
 from sagwright.drawing.force_plot import Force, Line, force_svg
 from sagwright.drawing.side_view import Shown, side_view
 from sagwright.drawing.svg import Meaning
-from sagwright.service.inside import insides
+from sagwright.service.calculators import insides
 from sagwright.units import Choice
 
 MEANINGS: Final = {Side.AS_FOUND: Meaning.AS_FOUND, Side.TARGET: Meaning.TARGET}

@@ -11,8 +11,8 @@ from sagwright.domain.task import Task, TaskKind
 from sagwright.formats.fields.tasks import read_task
 from sagwright.phrases import quantities
 from sagwright.phrases.tools_and_parts import task_text
-from sagwright.service.looking import OpenedJob
-from sagwright.service.offers import has_work
+from sagwright.service.jobs.options import has_work
+from sagwright.service.jobs.queries import OpenedJob
 from sagwright.web.asked import Asked
 from sagwright.web.taking import TASKS
 

@@ -8,7 +8,7 @@ from sagwright.domain.records.job import JobCard, JobState
 from sagwright.domain.records.stages import OPEN, Stage, WaitFor
 from sagwright.errors import NotThere
 from sagwright.phrases.entries import WAITS_FOR
-from sagwright.service.looking import OpenedJob, board, open_job_numbered
+from sagwright.service.jobs.queries import OpenedJob, board, open_job_numbered
 from sagwright.web.asked import Asked
 from sagwright.web.frame import Cell, Frame, Tab
 from sagwright.web.frame import Stage as Mark

@@ -7,8 +7,7 @@ from dataclasses import replace
 
 from sagwright.domain.records.entry import Submission
 from sagwright.errors import OutOfRange
-from sagwright.service.keeping import keep_photo
-from sagwright.service.workshop import Workshop
+from sagwright.service.workshop.records import Workshop, keep_photo
 from sagwright.web.asked import Asked
 from sagwright.web.form import Form
 from sagwright.web.taken import KEPT

@@ -9,7 +9,7 @@ from sagwright.domain.sheet import Sheet
 from sagwright.formats.sheet.catalogue import shipped_sheets
 from sagwright.formats.sheet.load import load_sheet, sheet_of
 from sagwright.service.sheets import list_sheets, read_revision
-from sagwright.service.workshop import Workshop
+from sagwright.service.workshop.records import Workshop
 
 
 def sheets_by_key(workshop: Workshop) -> dict[str, Sheet]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import UTC, datetime
 from uuid import uuid4
 
-from sagwright.service.workshop import Workshop
+from sagwright.service.workshop.records import Workshop
 
 
 def _now() -> datetime:

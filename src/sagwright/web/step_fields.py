@@ -12,8 +12,8 @@ from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, InputErrors, OutOfRange
 from sagwright.phrases import quantities
 from sagwright.phrases.steps import criterion_text
-from sagwright.service.stepping import as_planned, reading_of
-from sagwright.service.told import NO, YES
+from sagwright.service.bench.progress import NO, YES
+from sagwright.service.bench.steps import as_planned, reading_of
 from sagwright.units import Choice, amount_in, parse
 from sagwright.web.form import Form
 from sagwright.web.typed import NumberField, read_number

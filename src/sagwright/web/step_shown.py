@@ -11,8 +11,8 @@ from sagwright.domain.records.payloads import Recorded
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
 from sagwright.phrases.steps import StepText, step_text
-from sagwright.service.sequence import REASONS
-from sagwright.service.stand import AtTheStand
+from sagwright.service.bench.state import AtTheStand
+from sagwright.service.plan import REASONS
 from sagwright.web.asked import Asked
 from sagwright.web.form import Form
 from sagwright.web.step_fields import StepAsked, asked_of

@@ -9,7 +9,7 @@ from sagwright.domain.sheet import Sheet
 from sagwright.errors import InputError, MissingValue
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.facts import as_written, read_fact
-from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner
+from sagwright.service.jobs.intake import Arrival, NewBicycle, NewOwner
 from sagwright.web.charting import charted, document_of
 from sagwright.web.dates import is_day
 from sagwright.web.form import Form

@@ -18,12 +18,12 @@ from sagwright.domain.records.payloads import (
 from sagwright.domain.records.stages import WaitFor
 from sagwright.domain.task import Progress, Sequenced
 from sagwright.formats.demo import demo_bike
-from sagwright.service import jobs
-from sagwright.service.choosing import Proposal, decide, propose
-from sagwright.service.demo.telling import Teller
-from sagwright.service.looking import open_job
-from sagwright.service.sequence import replan
-from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner
+from sagwright.service.demo.narrator import Teller
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.decision import Proposal, decide, propose
+from sagwright.service.jobs.intake import Arrival, NewBicycle, NewOwner
+from sagwright.service.jobs.queries import open_job
+from sagwright.service.plan import replan
 from sagwright.store.photos import sketched_crack
 
 T35: Final = "specimen/t35"
@@ -140,7 +140,7 @@ def posted(tell: Teller) -> None:
     tell.take_in(Arrival(owner("Tamsel Ouwe"), T35, facts, symptoms="posted in a box, no letter in it"))
     tell.decide()
     what = Waits(WaitFor.PARTS, "wipers and foam rings", "34.00")
-    jobs.wait(tell.store, tell.key, tell.says(), what=what)
+    actions.wait(tell.store, tell.key, tell.says(), what=what)
 
 
 def contradicted(tell: Teller) -> None:
@@ -157,9 +157,9 @@ def contradicted(tell: Teller) -> None:
         "chassis has one hole for each spacer.",
         found=(("travel_spacers", 2.0), ("equaliser_hole", 0.0)),
     )
-    jobs.find(tell.store, tell.key, tell.says(), what=found)
+    actions.find(tell.store, tell.key, tell.says(), what=found)
     settled = (("as_found.travel_spacers", "2"), ("as_found.equaliser_hole", "0"))
-    jobs.settle(tell.store, tell.key, tell.says(), what=Settled(settled))
+    actions.settle(tell.store, tell.key, tell.says(), what=Settled(settled))
     _go_on(tell, work)
 
 
@@ -192,7 +192,7 @@ def shock(tell: Teller) -> None:
     tell.prepare_and_start()
     tell.work()
     tell.prove()
-    jobs.note(tell.store, tell.key, tell.says(), what=Noted("Told by telephone that it is ready."))
+    actions.note(tell.store, tell.key, tell.says(), what=Noted("Told by telephone that it is ready."))
 
 
 def cracked(tell: Teller) -> None:
@@ -202,7 +202,7 @@ def cracked(tell: Teller) -> None:
     facts = plain("T35-0555", "short")
     tell.take_in(Arrival(owner("Lune Aberthal"), T35, facts, condition=(seen,), photos=(photo,)))
     reason = "The crown is cracked. It must not be ridden, and no work here makes it sound."
-    jobs.turn_away(tell.store, tell.key, tell.says(), what=TurnedAway(reason, photos=(photo,)))
+    actions.turn_away(tell.store, tell.key, tell.says(), what=TurnedAway(reason, photos=(photo,)))
 
 
 def bent(tell: Teller) -> None:
@@ -212,7 +212,7 @@ def bent(tell: Teller) -> None:
     tell.prepare_and_start()
     tell.work(0.3)
     reason = "The shaft is bent and scored through its coating; the owner leaves it here to be scrapped."
-    jobs.turn_away(tell.store, tell.key, tell.says(), what=TurnedAway(reason, scrapped=True))
+    actions.turn_away(tell.store, tell.key, tell.says(), what=TurnedAway(reason, scrapped=True))
 
 
 def asked(tell: Teller) -> None:
@@ -222,7 +222,7 @@ def asked(tell: Teller) -> None:
     tell.prepare_and_start()
     tell.work(0.3)
     what = Waits(WaitFor.OWNER, "bushings knock: 0.3 mm of play; send the lowers out?", "140.00")
-    jobs.wait(tell.store, tell.key, tell.says(), what=what)
+    actions.wait(tell.store, tell.key, tell.says(), what=what)
 
 
 def held_up(tell: Teller) -> None:
@@ -230,7 +230,7 @@ def held_up(tell: Teller) -> None:
     facts = stack("T35-1188", "long", "160", "86", "150 mm")
     tell.take_in(Arrival(owner("Corin Vastergaard"), T35, facts, bicycle=NewBicycle("Enduro bike")))
     what = Waits(WaitFor.OTHER, "the wheel is at the wheel builder's; axle to crown is measured with it")
-    jobs.wait(tell.store, tell.key, tell.says(), what=what)
+    actions.wait(tell.store, tell.key, tell.says(), what=what)
 
 
 def half_read(tell: Teller) -> None:

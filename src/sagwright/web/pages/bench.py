@@ -18,11 +18,11 @@ from sagwright.errors import InputError, InputErrors, MissingValue, NotNow
 from sagwright.phrases.findings import sentence
 from sagwright.phrases.spring import build_text
 from sagwright.phrases.steps import step_text
-from sagwright.service import jobs
-from sagwright.service.looking import OpenedJob
-from sagwright.service.stand import AtTheStand, at_the_stand
-from sagwright.service.stepping import do_step, go_on_after_rest, inspect
-from sagwright.service.told import FOUND
+from sagwright.service.bench.progress import FOUND
+from sagwright.service.bench.state import AtTheStand, at_the_stand
+from sagwright.service.bench.steps import do_step, go_on_after_rest, inspect
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.queries import OpenedJob
 from sagwright.units import Choice
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.bench_frame import Hold, address, frame_of, held
@@ -253,7 +253,7 @@ def _seconds(form: Form) -> float | None:
 def start(asked: Asked) -> Response:
     """The work begins."""
     job = job_of(asked)
-    jobs.start(asked.shop.records, job.view.card.id, asked.submission())
+    actions.start(asked.shop.records, job.view.card.id, asked.submission())
     return asked.done(address(job, "bench"))
 
 
@@ -275,7 +275,7 @@ def so(asked: Asked) -> Response:
     today = asked.shop.now().date().isoformat()
     for one in at_the_stand(asked.shop.records, job.view.card.id).contradicted:
         what = Answered(one.code, said.by, today, "counted and measured a second time at the stand: it is so")
-        jobs.answer(asked.shop.records, job.view.card.id, replace(said, id=f"{said.id}-{one.code}"), what=what)
+        actions.answer(asked.shop.records, job.view.card.id, replace(said, id=f"{said.id}-{one.code}"), what=what)
     return asked.done(address(job, "bench"))
 
 

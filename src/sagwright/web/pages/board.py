@@ -11,7 +11,7 @@ from starlette.responses import Response
 
 from sagwright.domain.records.job import JobCard
 from sagwright.domain.records.stages import OPEN
-from sagwright.service.looking import board, search
+from sagwright.service.jobs.queries import board, search
 from sagwright.web.asked import Asked, get
 from sagwright.web.dates import due
 from sagwright.web.frame import Page

@@ -14,9 +14,9 @@ from sagwright.domain.task import Sequenced
 from sagwright.errors import InputError, InputErrors
 from sagwright.phrases import quantities, tools_and_parts
 from sagwright.phrases.steps import title, total_time, waiting_time
-from sagwright.service.choosing import Proposal, propose
-from sagwright.service.looking import OpenedJob
-from sagwright.service.offers import offers
+from sagwright.service.jobs.decision import Proposal, propose
+from sagwright.service.jobs.options import offers
+from sagwright.service.jobs.queries import OpenedJob
 from sagwright.web.asked import Asked, get, to
 from sagwright.web.controls import Controls, Facts, Set, controls_of, read_controls, with_faults
 from sagwright.web.deciding import Act, Ask, act_of, asks_of

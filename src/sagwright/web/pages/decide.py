@@ -7,9 +7,9 @@ from typing import Final
 from starlette.responses import Response
 
 from sagwright.domain.records.payloads import Answered, Settled
-from sagwright.service import jobs
-from sagwright.service.choosing import decide, propose
-from sagwright.service.looking import OpenedJob
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.decision import decide, propose
+from sagwright.service.jobs.queries import OpenedJob
 from sagwright.web.asked import Asked, post
 from sagwright.web.controls import Facts
 from sagwright.web.form import Form
@@ -41,7 +41,7 @@ def answer(asked: Asked) -> Response:
     job = job_of(asked)
     form = asked.form
     said = Answered(form.text("about"), form.text("who"), form.text("when"), form.text("answer"))
-    jobs.answer(asked.shop.records, job.view.card.id, asked.submission(), what=said)
+    actions.answer(asked.shop.records, job.view.card.id, asked.submission(), what=said)
     return asked.done(_back(asked, job))
 
 
@@ -52,7 +52,7 @@ def tasks(asked: Asked) -> Response:
     chosen = tuple(one for one in offered_tasks(job.view.state, sheet) if one in asked.form.all("task"))
     if chosen != job.view.state.tasks:
         said = asked.submission(expected=asked.expected)
-        jobs.settle(asked.shop.records, job.view.card.id, said, what=Settled(tasks=chosen))
+        actions.settle(asked.shop.records, job.view.card.id, said, what=Settled(tasks=chosen))
     return asked.done(_back(asked, job))
 
 

@@ -12,8 +12,8 @@ from sagwright.domain.records.payloads import Payload, Recorded, TakenIn, Withdr
 from sagwright.domain.records.stages import OPEN, Stage
 from sagwright.errors import Conflict, InputError, InputErrors, MissingValue, NotThere, RecordError, StoreFailed
 from sagwright.phrases.entries import Telling
-from sagwright.service.looking import OpenedJob
-from sagwright.service.stepping import correct_step
+from sagwright.service.bench.steps import correct_step
+from sagwright.service.jobs.queries import OpenedJob
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.bench_frame import address, frame_of
 from sagwright.web.boxes import Box, Fault, Wrongs, faults_of, wrongs_of

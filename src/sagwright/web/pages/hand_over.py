@@ -19,10 +19,10 @@ from sagwright.phrases import quantities
 from sagwright.phrases.entries import reading_text
 from sagwright.phrases.spring import build_text, friction_text, pressure_text
 from sagwright.phrases.steps import title
-from sagwright.service import jobs
-from sagwright.service.looking import OpenedJob
-from sagwright.service.sequence import CAUTIONS
-from sagwright.service.stand import AtTheStand, at_the_stand
+from sagwright.service.bench.state import AtTheStand, at_the_stand
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.queries import OpenedJob
+from sagwright.service.plan import CAUTIONS
 from sagwright.units import Choice
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.bench_frame import Hold, address, frame_of, held
@@ -279,7 +279,7 @@ def accept(asked: Asked) -> Response:
     if not accepted and form.text("accepted") != "no":
         raise MissingValue("must be chosen", field="accepted", remedy="Did the owner accept?")
     what = HandedOver(accepted, how, form.text("checks"), form.text("come_back") or None)
-    jobs.hand_over(asked.shop.records, job.view.card.id, asked.submission(), what=what)
+    actions.hand_over(asked.shop.records, job.view.card.id, asked.submission(), what=what)
     return asked.done(address(job, "hand-over"))
 
 

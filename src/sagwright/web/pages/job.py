@@ -12,7 +12,7 @@ from sagwright.domain.records.job import JobState
 from sagwright.domain.records.stages import Stage
 from sagwright.errors import InputError, InputErrors, NotThere, RecordError, StoreFailed
 from sagwright.phrases.entries import condition_text
-from sagwright.service.looking import OpenedJob, open_job
+from sagwright.service.jobs.queries import OpenedJob, open_job
 from sagwright.web.acts import ACTS, Act, filled
 from sagwright.web.asked import Asked, get, post, to
 from sagwright.web.boxes import Box, Fault, Wrongs, faults_of, wrongs_of

@@ -11,8 +11,7 @@ from starlette.responses import Response
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.sheet.measured import key_for, thin_sheet, typical_of
-from sagwright.service.drafting import check_sheet
-from sagwright.service.sheets import add_sheet, list_revisions
+from sagwright.service.sheets import add_sheet, check_sheet, list_revisions
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.form import Form
 from sagwright.web.frame import Cell, Page

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from starlette.responses import Response, StreamingResponse
 
-from sagwright.service.keeping import read_photo
+from sagwright.service.workshop.records import read_photo
 from sagwright.web.asked import Asked, get
 
 

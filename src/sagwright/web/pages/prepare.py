@@ -13,9 +13,9 @@ from sagwright.domain.records.payloads import Answered, Prepared, Resumed, Waits
 from sagwright.domain.records.stages import Stage, WaitFor
 from sagwright.errors import InputError, InputErrors, RecordError, StoreFailed
 from sagwright.phrases.tools_and_parts import order_text
-from sagwright.service import jobs
-from sagwright.service.keeping import keep_draft, list_drafts, read_draft
-from sagwright.service.looking import OpenedJob
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.queries import OpenedJob
+from sagwright.service.workshop.records import keep_draft, list_drafts, read_draft
 from sagwright.web.acts import day_of
 from sagwright.web.asked import Asked, get, post, to
 from sagwright.web.boxes import Box, Fault, Wrongs, faults_of, form_of, picks, wrongs_of
@@ -135,7 +135,7 @@ def tick(asked: Asked) -> Response:
     ticked = tuple(key for key in keys if asked.form.has(f"kit.{key}"))
     what = Prepared(ticked, ready=len(ticked) == len(keys))
     try:
-        jobs.prepare(asked.shop.records, job.view.card.id, asked.submission(expected=asked.expected), what=what)
+        actions.prepare(asked.shop.records, job.view.card.id, asked.submission(expected=asked.expected), what=what)
     except StoreFailed:
         raise
     except (InputError, InputErrors, RecordError) as error:
@@ -164,16 +164,16 @@ def _record_answer(asked: Asked, job: OpenedJob) -> None:
     if not amount:
         raise InputError("must not be empty", field="amount", remedy="Write what they were told it would cost.")
     if answer == "later":
-        jobs.wait(store, key, said, what=Waits(WaitFor.OWNER, "yes to the estimate", amount))
+        actions.wait(store, key, said, what=Waits(WaitFor.OWNER, "yes to the estimate", amount))
         return
     who, when = form.text("who"), day_of(form, "when") or _today(asked).isoformat()
     if not who:
         raise InputError("must not be empty", field="who", remedy="Write who said so.")
     if job.view.state.waiting is not None:
         what = Resumed(f"{answer} to the estimate: {amount}", who, when, answer == "yes")
-        jobs.resume(store, key, said, what=what)
+        actions.resume(store, key, said, what=what)
     else:
-        jobs.answer(store, key, said, what=Answered(ESTIMATE, who, when, f"{answer}: {amount}"))
+        actions.answer(store, key, said, what=Answered(ESTIMATE, who, when, f"{answer}: {amount}"))
 
 
 def _today(asked: Asked) -> date:

@@ -17,10 +17,10 @@ from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, InputErrors, MissingValue
 from sagwright.phrases import quantities
 from sagwright.phrases.diagnosis import BACK_TOGETHER, EXPLAINED, mistake_text, reading_words
-from sagwright.service import jobs
-from sagwright.service.looking import OpenedJob
-from sagwright.service.proving import NEXT, LeakTest, diagnosis, judged, leak_judged, proof_reading, to_prove
-from sagwright.service.stand import AtTheStand, at_the_stand
+from sagwright.service.bench.final_check import NEXT, LeakTest, diagnosis, judged, leak_judged, proof_reading, to_prove
+from sagwright.service.bench.state import AtTheStand, at_the_stand
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.queries import OpenedJob
 from sagwright.units import Choice
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.bench_frame import Hold, address, frame_of, held
@@ -284,7 +284,7 @@ def _record(asked: Asked, job: OpenedJob, work: AtTheStand, said: Submission) ->
         _require_proven(told, read, asked.form, bike=job.bicycle is not None)
     if who := asked.form.text("accepted_by"):
         readings = (*readings, Reading("accepted", "Outside and accepted", f"{who}: {asked.form.text('accepted')}"))
-    jobs.prove(asked.shop.records, job.view.card.id, said, what=Proved(readings, proven))
+    actions.prove(asked.shop.records, job.view.card.id, said, what=Proved(readings, proven))
 
 
 def _require_proven(told: tuple[Prediction, ...], read: dict[str, Reading], form: Form, *, bike: bool) -> None:

@@ -16,10 +16,10 @@ from sagwright.domain.sheet import Sheet
 from sagwright.errors import InputError, InputErrors, MissingValue, RecordError, StoreFailed
 from sagwright.formats.intake.facts import as_typed
 from sagwright.phrases.intake_labels import LABELS
-from sagwright.service.jobs import settle
-from sagwright.service.keeping import keep_draft, list_drafts, read_draft
-from sagwright.service.looking import OpenedJob
-from sagwright.service.taking_in import NewBicycle
+from sagwright.service.jobs.actions import settle
+from sagwright.service.jobs.intake import NewBicycle
+from sagwright.service.jobs.queries import OpenedJob
+from sagwright.service.workshop.records import keep_draft, list_drafts, read_draft
 from sagwright.units import Choice
 from sagwright.web.asked import Asked, get, post, to
 from sagwright.web.boxes import Box, Fault, Wrongs, faults_of, form_of, wrongs_of

@@ -20,8 +20,7 @@ from sagwright.formats.sheet.load import load_sheet
 from sagwright.phrases.sheets import WrittenSection, sheet_lines, written_sections
 from sagwright.phrases.steps import fluid_text, torque_text
 from sagwright.phrases.tools_and_parts import tool_text
-from sagwright.service.drafting import picture_of
-from sagwright.service.sheets import list_revisions, read_revision
+from sagwright.service.sheets import list_revisions, picture_of, read_revision
 from sagwright.units import Choice
 from sagwright.web.asked import Asked, get
 from sagwright.web.drawings import cutaway_drawing

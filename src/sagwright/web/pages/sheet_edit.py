@@ -12,8 +12,7 @@ from sagwright.errors import InputError, InputErrors, MissingValue, NotThere, Ou
 from sagwright.formats.sheet.catalogue import shipped_text
 from sagwright.formats.source.reader import MOST_BYTES
 from sagwright.phrases.sheets import sheet_lines
-from sagwright.service.drafting import Checked, check_sheet
-from sagwright.service.sheets import add_sheet, list_revisions
+from sagwright.service.sheets import Checked, add_sheet, check_sheet, list_revisions
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.form import Form
 from sagwright.web.frame import Cell, Page

@@ -12,8 +12,8 @@ from sagwright.domain.records.payloads import Recorded
 from sagwright.domain.records.stages import OPEN, Stage
 from sagwright.errors import InputError, NotThere
 from sagwright.phrases.steps import title
-from sagwright.service.looking import OpenedJob
-from sagwright.service.stand import at_the_stand
+from sagwright.service.bench.state import at_the_stand
+from sagwright.service.jobs.queries import OpenedJob
 from sagwright.web.asked import Asked, get
 from sagwright.web.bench_frame import address, frame_of
 from sagwright.web.frame import Page

@@ -9,9 +9,9 @@ from urllib.parse import quote
 from starlette.responses import Response
 
 from sagwright.errors import InputError, InputErrors, NotThere, RecordError, StoreFailed
-from sagwright.service.keeping import forget_draft, keep_draft, list_drafts, read_draft
-from sagwright.service.looking import open_job, open_job_numbered
-from sagwright.service.taking_in import take_in
+from sagwright.service.jobs.intake import take_in
+from sagwright.service.jobs.queries import open_job, open_job_numbered
+from sagwright.service.workshop.records import forget_draft, keep_draft, list_drafts, read_draft
 from sagwright.units import Choice
 from sagwright.web.asked import Asked, get, post, to
 from sagwright.web.boxes import Box, Fault, Wrongs, faults_of, form_of, wrongs_of

@@ -10,7 +10,7 @@ from starlette.responses import Response
 from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.payloads import FoundWrong, Reading, Recorded, TurnedAway
 from sagwright.phrases import quantities
-from sagwright.service.units import life_of
+from sagwright.service.jobs.queries import life_of
 from sagwright.units import Choice
 from sagwright.web.asked import Asked, get
 from sagwright.web.frame import Cell, Page

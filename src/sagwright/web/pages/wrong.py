@@ -21,10 +21,10 @@ from sagwright.formats.fields.tasks import read_task
 from sagwright.phrases.entries import WAITS_FOR
 from sagwright.phrases.steps import title
 from sagwright.phrases.tools_and_parts import task_text
-from sagwright.service import jobs
-from sagwright.service.looking import OpenedJob
-from sagwright.service.stand import AtTheStand, at_the_stand
-from sagwright.service.stepping import answered, ask_owner, correct_step, find_wrong, with_extras
+from sagwright.service.bench.state import AtTheStand, at_the_stand
+from sagwright.service.bench.steps import answered, ask_owner, correct_step, find_wrong, with_extras
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.queries import OpenedJob
 from sagwright.web.asked import Asked, get, post
 from sagwright.web.bench_frame import address, frame_of
 from sagwright.web.frame import Page
@@ -253,7 +253,7 @@ def record(asked: Asked) -> Response:
         ask_owner(asked.shop.records, key, follows, what=what)
     elif then in ("refuse", "scrap"):
         away = TurnedAway(wrong.what, then == "scrap", wrong.photos)
-        jobs.turn_away(asked.shop.records, key, follows, what=away)
+        actions.turn_away(asked.shop.records, key, follows, what=away)
     return asked.done(address(job, "tag" if then in ("refuse", "scrap") else "bench"))
 
 

@@ -13,11 +13,11 @@ from sagwright.errors import InputError, InputErrors, NotNow
 from sagwright.formats.demo import demo_sheets
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.sheet.load import load_sheet
+from sagwright.service.demo.narrator import PUMP, Teller
 from sagwright.service.demo.stories import PSI, STORIES, Story, owner, plain
-from sagwright.service.demo.telling import PUMP, Teller
-from sagwright.service.keeping import keep_instrument
-from sagwright.service.sequence import sequence
-from sagwright.service.taking_in import Arrival
+from sagwright.service.jobs.intake import Arrival
+from sagwright.service.plan import sequence
+from sagwright.service.workshop.records import keep_instrument
 from sagwright.store.jobs import all_jobs
 from sagwright.store.rows import Told, silent
 from sagwright.store.workshop import Store

@@ -13,11 +13,11 @@ from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import Answered, Facts, HandedOver, Prepared, Proved, Reading, Recorded
 from sagwright.formats.demo import plausible
 from sagwright.formats.records.readings import Asked, asked_by, readings_of
-from sagwright.service import jobs
-from sagwright.service.choosing import decide, decision_of, propose
-from sagwright.service.keeping import keep_photo
-from sagwright.service.looking import open_job
-from sagwright.service.taking_in import Arrival, come_back, take_in
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.decision import decide, decision_of, propose
+from sagwright.service.jobs.intake import Arrival, come_back, take_in
+from sagwright.service.jobs.queries import open_job
+from sagwright.service.workshop.records import keep_photo
 from sagwright.store.workshop import Store
 
 PUMP: Final = "demo-pump"
@@ -73,13 +73,13 @@ class Teller:
         asked = [one for one in work.findings if one.severity is Severity.ASK] if isinstance(work, Plan) else []
         for one in asked:
             answered = Answered(one.code, "the owner", self.day(0), "Yes, as it is.")
-            jobs.answer(self.store, self.key, self.says(), what=answered)
+            actions.answer(self.store, self.key, self.says(), what=answered)
         return decide(self.store, propose(self.store, self.key, facts), self.says(8.0))
 
     def prepare_and_start(self) -> JobView:
         """The kit lies ready, and the unit is at the stand."""
-        jobs.prepare(self.store, self.key, self.says(10.0), what=Prepared(ready=True))
-        return jobs.start(self.store, self.key, self.says(2.0))
+        actions.prepare(self.store, self.key, self.says(10.0), what=Prepared(ready=True))
+        return actions.start(self.store, self.key, self.says(2.0))
 
     def work(self, share: float = 1.0) -> JobView:
         """A share of the steps that are left, in their order, with what they ask to write down."""
@@ -88,7 +88,7 @@ class Teller:
         for step in steps[: round(share * len(steps))]:
             asked = asked_by(decision.work.text, step)
             readings = self.readings(asked, step)
-            jobs.record(self.store, self.key, self.says(2.5), what=Recorded(step, readings, 150.0))
+            actions.record(self.store, self.key, self.says(2.5), what=Recorded(step, readings, 150.0))
         return open_job(self.store, self.key).view
 
     def readings(self, asked: dict[str, Asked], step: str) -> tuple[Reading, ...]:
@@ -101,10 +101,10 @@ class Teller:
         asked = asked_by(decision_of(self.store, self.key).work.text)
         last = {key: one for key, one in asked.items() if key in {"pressure_left", "exposed_change"}}
         said = self.says(6.0)
-        return jobs.prove(self.store, self.key, said, what=Proved(self.readings(last, "prove"), proven=True))
+        return actions.prove(self.store, self.key, said, what=Proved(self.readings(last, "prove"), proven=True))
 
     def hand_over(self) -> JobView:
         """The owner takes it along."""
         checks = "wheel, axle and pinch bolts in order, hose free, brake pulled"
         what = HandedOver(accepted=True, how="in person", checks=checks, come_back=self.day(30))
-        return jobs.hand_over(self.store, self.key, self.says(90.0), what=what)
+        return actions.hand_over(self.store, self.key, self.says(90.0), what=what)

@@ -1,4 +1,4 @@
-"""Reading what is recorded."""
+"""Jobs that are recorded: one with all it holds, lists, searches, and every visit of a unit."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from sagwright.domain.records.entities import Bicycle, KnownUnit, Owner, Visit
 from sagwright.domain.records.job import JobCard, JobView
 from sagwright.domain.records.text import require_writable
-from sagwright.service.recording import view_of
+from sagwright.service.jobs.log import view_of
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import card_by_number, found_jobs, jobs_of_units, jobs_of_visit, open_jobs
 from sagwright.store.people import bicycle_of, owner_of, unit_of, units_with_serial, visit_of
@@ -95,3 +95,17 @@ def history(store: Store, serial: str) -> tuple[UnitHistory, ...]:
 def _history(transaction: Transaction, unit: KnownUnit) -> UnitHistory:
     cards = jobs_of_units(transaction, [unit.id])
     return UnitHistory(unit, tuple(view_of(transaction, card.id) for card in cards))
+
+
+def life_of(store: Store, unit: str) -> tuple[UnitHistory, tuple[Owner, ...]]:
+    """A unit by its id with all its jobs, and whose it was on each.
+
+    Raises
+    ------
+    NotThere
+    """
+    with store.reading() as transaction:
+        known = unit_of(transaction, unit)
+        views = tuple(view_of(transaction, card.id) for card in jobs_of_units(transaction, [unit]))
+        ordered = tuple(sorted(views, key=lambda view: view.card.number))
+        return UnitHistory(known, ordered), tuple(owner_of(transaction, view.card.owner) for view in ordered)

@@ -16,7 +16,7 @@ from sagwright.planning.diagnosis.predictions import (
     predictions,
     verdict_of,
 )
-from sagwright.service.stand import AtTheStand
+from sagwright.service.bench.state import AtTheStand
 
 __all__ = ["NEXT", "LeakTest", "diagnosis", "judged", "leak_judged", "proof_reading", "to_prove"]
 

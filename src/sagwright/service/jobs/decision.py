@@ -1,7 +1,8 @@
-"""From what is known of a job to a plan, and a plan decided on."""
+"""From what is known of a job to a plan, and a plan decided on; readings as typed, held against the work."""
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 
 from sagwright.domain.finding import Severity
@@ -10,7 +11,7 @@ from sagwright.domain.records.entities import Document, SheetRevision
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.fold import with_facts
 from sagwright.domain.records.job import JobState, JobView
-from sagwright.domain.records.payloads import Decided, Facts
+from sagwright.domain.records.payloads import Decided, Facts, Reading
 from sagwright.domain.task import Sequenced
 from sagwright.errors import NotNow, NotThere
 from sagwright.formats.fields.tasks import read_task
@@ -19,10 +20,10 @@ from sagwright.formats.output.plan import SHAPE as PLAN
 from sagwright.formats.output.plan import plan_to_json
 from sagwright.formats.output.work import SHAPE as STEPS
 from sagwright.formats.output.work import steps_to_json
+from sagwright.formats.records.readings import asked_by, readings_of
 from sagwright.formats.sheet.load import sheet_of
-from sagwright.service.plan import plan
-from sagwright.service.recording import recorded, require_sayable, view_of
-from sagwright.service.sequence import sequence
+from sagwright.service.jobs.log import recorded, require_sayable, view_of
+from sagwright.service.plan import plan, sequence
 from sagwright.store.documents import document_of, keep_document, revision_by_id
 from sagwright.store.engine import Transaction
 from sagwright.store.people import bicycle_of
@@ -178,3 +179,19 @@ def decisions_of(store: Store, state: JobState) -> tuple[tuple[Decided, str], ..
         return ()
     with store.reading() as transaction:
         return tuple((one, document_of(transaction, one.work).text) for one in decided)
+
+
+def read_typed(
+    store: Store, job: str, typed: Iterable[str], *, step: str | None = None, instrument: str | None = None
+) -> tuple[Reading, ...]:
+    """Readings written as "pressure_left=88 psi", of one step of what was decided, or of any.
+
+    Raises
+    ------
+    NotThere
+        If there is no such job, or nothing is decided on it.
+    InputError
+        If one is not asked for, or is no number with a unit of its quantity.
+    """
+    some = tuple(typed)
+    return readings_of(some, asked_by(decision_of(store, job).work.text, step), instrument=instrument) if some else ()

@@ -16,9 +16,9 @@ from sagwright.errors import InputErrors, MissingValue, NotNow, OutOfRange
 from sagwright.formats.output.plan import plan_to_json
 from sagwright.formats.output.work import steps_to_json
 from sagwright.planning.progress.recheck import break_step
-from sagwright.service.recording import recorded, require_sayable, view_of
-from sagwright.service.stand import AtTheStand, breaks, rested, same_steps, standing
-from sagwright.service.told import FOUND, INSIDE, NO, YES
+from sagwright.service.bench.progress import FOUND, INSIDE, NO, YES
+from sagwright.service.bench.state import AtTheStand, breaks, rested, same_steps, standing
+from sagwright.service.jobs.log import recorded, require_sayable, view_of
 from sagwright.store.documents import keep_document
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import entry_by_id, lock

@@ -29,8 +29,8 @@ from sagwright.domain.records.payloads import (
     Withdrawn,
 )
 from sagwright.domain.records.text import require_words
-from sagwright.service.recording import recorded, require_sayable, submit, view_of
-from sagwright.service.taking_in import NewBicycle, new_bicycle
+from sagwright.service.jobs.intake import NewBicycle, new_bicycle
+from sagwright.service.jobs.log import recorded, require_sayable, submit, view_of
 from sagwright.store.jobs import entry_by_id, lock
 from sagwright.store.people import put_bicycle
 from sagwright.store.workshop import Store
