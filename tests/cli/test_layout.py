@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from sagwright.cli.document import Banner, Column, Heading, Line, Paragraph, Row, Rows, Table
-from sagwright.cli.output import plain_text
+from sagwright.cli.terminal.document import Banner, Column, Heading, Line, Paragraph, Row, Rows, Table
+from sagwright.cli.terminal.output import plain_text
 
 
 def text(*blocks: Banner | Heading | Paragraph | Rows | Table, width: int = 40) -> list[str]:

@@ -14,7 +14,7 @@ import uvicorn
 from playwright.sync_api import Browser, BrowserContext, Page, Route, sync_playwright
 from starlette.testclient import TestClient
 
-from sagwright.cli.server import socket_on
+from sagwright.cli.commands.serve import socket_on
 from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.guard import Guard

@@ -49,7 +49,7 @@ def _json(error: SagwrightError) -> str:
 
 
 def _words(error: SagwrightError) -> str:
-    from sagwright.cli.document import visible
+    from sagwright.cli.terminal.document import visible
     from sagwright.phrases.errors import sentence
 
     return visible(sentence(error))
