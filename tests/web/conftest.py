@@ -17,8 +17,8 @@ from starlette.testclient import TestClient
 from sagwright.cli.commands.serve import socket_on
 from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
-from sagwright.web.guard import Guard
-from sagwright.web.shop import Shop
+from sagwright.web.http.guard import Guard
+from sagwright.web.http.request import Shop
 from tests.web.chromium import FLAGS, installed
 from tests.web.front import front
 from tests.web.shop import NOW, arrival_of, at_the_stand_from, example_site

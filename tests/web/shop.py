@@ -39,10 +39,9 @@ from sagwright.service.jobs.log import recorded, view_of
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.sheets import add_sheet
 from sagwright.service.workshop.records import Workshop, keep_draft, open_workshop
-from sagwright.web.app import create_app
-from sagwright.web.guard import Guard
-from sagwright.web.shop import Shop
-from sagwright.web.warming import warm
+from sagwright.web.app import create_app, warm
+from sagwright.web.http.guard import Guard
+from sagwright.web.http.request import Shop
 from tests.workshops import Person, decided
 
 EXAMPLES: Final = Path(__file__).parents[2] / "examples"

@@ -15,7 +15,7 @@ from sagwright.domain.records.stages import Stage
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
-from sagwright.web.shop import Shop
+from sagwright.web.http.request import Shop
 from tests.web.shop import NOW, work_until
 from tests.workshops import Person
 

@@ -15,8 +15,8 @@ from sagwright.service.jobs.intake import Arrival, NewOwner, take_in
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
-from sagwright.web.dates import due
-from sagwright.web.shop import Shop
+from sagwright.web.http.dates import due
+from sagwright.web.http.request import Shop
 from tests.web.conftest import asking
 from tests.web.front import JOB, NASTY, NOW, hidden_of
 from tests.web.shop import AT_LOOK

@@ -19,7 +19,7 @@ from sagwright.service.jobs.decision import propose
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.records import Workshop
 from sagwright.units import Choice
-from sagwright.web.guard import Guard
+from sagwright.web.http.guard import Guard
 from tests.cli.running import Shell
 from tests.web.conftest import PHONE, Opener, asking
 from tests.web.shop import (

@@ -35,8 +35,8 @@ from sagwright.errors import InputErrors
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.records import Workshop
 from sagwright.units import Choice
-from sagwright.web.correcting import FIELDS, Filled, boxes_of, corrected
-from sagwright.web.form import Form
+from sagwright.web.http.form import Form
+from sagwright.web.jobs.correction import FIELDS, Filled, boxes_of, corrected
 from tests.web.front import JOB, hidden_of
 
 BAR = Choice(pressure="bar", decimal=",")

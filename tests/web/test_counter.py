@@ -13,7 +13,7 @@ from sagwright.domain.records.stages import Stage
 from sagwright.service.jobs.queries import OpenedJob, open_job_numbered
 from sagwright.service.workshop.records import Workshop, list_drafts, read_draft
 from sagwright.units import Choice
-from sagwright.web.display import COOKIE, cookie_of
+from sagwright.web.http.preferences import COOKIE, cookie_of
 from tests.web.front import JOB, NASTY, hidden_of
 
 TYPED = {

@@ -8,7 +8,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from sagwright.units import Choice
-from sagwright.web.display import COOKIE, choice_of, cookie_of
+from sagwright.web.http.preferences import COOKIE, choice_of, cookie_of
 from tests.web.conftest import PHONE, Opener
 
 

@@ -12,7 +12,7 @@ from playwright.sync_api import Browser, Page, expect
 from sagwright.service.jobs.queries import board, open_job_numbered
 from sagwright.service.workshop.records import open_workshop
 from sagwright.web.app import create_app
-from sagwright.web.shop import Shop
+from sagwright.web.http.request import Shop
 from tests.web.conftest import DESKTOP, PATIENCE_MS, PHONE, TABLET, served
 from tests.web.front import JOB, front
 from tests.web.program import Program

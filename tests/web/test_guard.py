@@ -11,10 +11,9 @@ from starlette.testclient import TestClient
 
 from sagwright.errors import Defect, InputErrors, MissingValue, NotAllowed, OutOfRange, SagwrightError
 from sagwright.service.workshop.records import Workshop
-from sagwright.web import faults
 from sagwright.web.app import create_app
-from sagwright.web.asked import Asked, get, post
-from sagwright.web.shop import Shop
+from sagwright.web.http import error_pages
+from sagwright.web.http.request import Asked, Shop, get, post
 
 FORM = {"content-type": "application/x-www-form-urlencoded", "transfer-encoding": "chunked"}
 NOBODY = Shop(cast(Workshop, None))
@@ -122,7 +121,7 @@ def test_what_is_too_long_is_refused_whatever_it_says_of_its_length() -> None:
 def test_the_frameworks_own_refusals_are_pages_too(client: TestClient, method: str, path: str, status: int) -> None:
     answer = client.request(method, path)
     assert answer.status_code == status
-    assert faults.HEADINGS[status] in answer.text
+    assert error_pages.HEADINGS[status] in answer.text
 
 
 def test_the_http_layer_escapes_what_it_repeats(client: TestClient) -> None:
@@ -138,4 +137,4 @@ def test_only_addresses_of_this_server_are_gone_back_to(client: TestClient) -> N
 
 def test_an_unforeseen_request_is_a_defect_page_and_not_a_traceback() -> None:
     request = Request({"type": "http", "method": "GET", "path": "/", "headers": []})
-    assert b"Traceback" not in faults.http_fault(request, ValueError("x")).body
+    assert b"Traceback" not in error_pages.http_fault(request, ValueError("x")).body

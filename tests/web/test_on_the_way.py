@@ -24,7 +24,7 @@ from sagwright.domain.records.stages import Stage
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
-from sagwright.web.shop import Shop
+from sagwright.web.http.request import Shop
 from tests.web import walk
 from tests.web.conftest import DESKTOP, PATIENCE_MS, PHONE, TABLET, served
 from tests.web.program import Program

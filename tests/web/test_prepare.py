@@ -22,8 +22,8 @@ from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.units import Choice
 from sagwright.web.app import create_app
-from sagwright.web.decided import times_of
-from sagwright.web.shop import Shop
+from sagwright.web.http.request import Shop
+from sagwright.web.jobs.work_order import times_of
 from tests.web.conftest import Opener, asking
 from tests.web.front import JOB, NOW, front, hidden_of
 from tests.web.shop import TO_PREPARE, arrival_of

@@ -13,7 +13,7 @@ import pytest
 from starlette.testclient import TestClient
 
 from sagwright.service.workshop.records import open_workshop
-from sagwright.web.later import Later
+from sagwright.web.app import Later
 from sagwright.web.routes import PAGES
 from tests.web.every_page import looked_at
 from tests.web.program import Program

@@ -16,9 +16,9 @@ from sagwright.formats.sheet.catalogue import shipped_architectures, shipped_she
 from sagwright.service.sheets import list_revisions, read_revision
 from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
-from sagwright.web.guard import Guard
-from sagwright.web.measures import GROUPS, KINDS
-from sagwright.web.shop import Shop
+from sagwright.web.http.guard import Guard
+from sagwright.web.http.request import Shop
+from sagwright.web.sheets.measurements import GROUPS, KINDS
 from tests.web.conftest import PHONE, Opener, asking
 from tests.web.front import NOW, hidden_of
 from tests.web.shop import OWN_IDS, OWN_KEY, OWN_SHEET, example_site

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 
 from sagwright.domain.value import Quantity
 from sagwright.units import Choice, parse
-from sagwright.web.display import OFFERED
-from sagwright.web.form import Form
-from sagwright.web.typed import AS, UNIT, WAS, read_number, shown_number
+from sagwright.web.http.form import Form
+from sagwright.web.http.number_field import AS, UNIT, WAS, read_number, shown_number
+from sagwright.web.http.preferences import OFFERED
 
 CHOICES = [Choice(pressure=unit, decimal=mark) for unit in OFFERED["pressure"] for mark in ".,"]
 

@@ -16,7 +16,7 @@ from sagwright.domain.records.payloads import FoundWrong, Recorded
 from sagwright.service.bench.state import at_the_stand
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.web.app import create_app
-from sagwright.web.shop import Shop
+from sagwright.web.http.request import Shop
 from tests.web.conftest import Opener, served
 from tests.web.stand import NUMBER, Bench
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 
 from sagwright.domain.build import (
     Build,
@@ -22,7 +23,15 @@ from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpa
 from sagwright.domain.value import Origin, Value
 from sagwright.errors import InputError, InputErrors, OutOfRange
 from sagwright.formats.sheet.catalogue import shipped_sheets, shipped_text
-from sagwright.formats.sheet.load import differences, digest_of, extended, read_sheet, require_stated_revision, sheet_of
+from sagwright.formats.sheet.load import (
+    differences,
+    digest_of,
+    extended,
+    load_sheet,
+    read_sheet,
+    require_stated_revision,
+    sheet_of,
+)
 from sagwright.planning.spring.cutaway import inside_of
 from sagwright.store.documents import add_revision, newest_revisions, revision_by_id, revisions_of
 from sagwright.store.engine import Transaction
@@ -164,3 +173,25 @@ def _longest(sheet: Sheet) -> Setting:
 def _charge(sheet: Sheet) -> Charge:
     span = sheet.air.pressure_gauge
     return Charge(Value(0.5 * (span.low + span.high), None, Origin.COMPUTED))
+
+
+def sheets_by_key(store: Store) -> dict[str, Sheet]:
+    """Every sheet by its key, in its newest revision."""
+    kept = {revision.key: sheet_of(revision) for revision in list_sheets(store)}
+    return {**{name: _shipped(name) for name in shipped_sheets()}, **kept}
+
+
+@lru_cache(maxsize=200)
+def revision_named(store: Store, revision: str) -> tuple[SheetRevision, Sheet]:
+    """A revision by its id, and the sheet it says; neither ever changes.
+
+    Raises
+    ------
+    NotThere
+    """
+    return read_revision(store, revision)
+
+
+@lru_cache
+def _shipped(name: str) -> Sheet:
+    return load_sheet(name, files=False)

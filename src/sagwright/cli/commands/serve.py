@@ -12,7 +12,7 @@ from sagwright.cli.commands.record_options import place_of, workshop
 from sagwright.errors import OutOfRange
 
 if TYPE_CHECKING:
-    from sagwright.web.guard import Guard
+    from sagwright.web.http.guard import Guard
 
 
 PORT = 8137
@@ -46,9 +46,8 @@ def serve(*, host: str, port: int, workshop: str | None) -> int:
 def _served(host: str, port: int, workshop: str | None) -> int:
     """Serve until stopped; 0 if that was asked for."""
     from sagwright.service.workshop.records import open_workshop
-    from sagwright.web.app import create_app
-    from sagwright.web.shop import Shop
-    from sagwright.web.warming import warm
+    from sagwright.web.app import create_app, warm
+    from sagwright.web.http.request import Shop
 
     with socket_on(host, port) as listening, open_workshop(place_of(workshop)) as records:
         return run_server(create_app(Shop(records), warm=warm), listening, patience=PATIENCE)
