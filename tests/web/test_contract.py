@@ -104,7 +104,7 @@ NOT_SHOWN = {"Frame": {"choice", "section"}, "Set": {"facts", "typed"}, "Typed":
 
 def test_every_template_belongs_to_a_page() -> None:
     of_pages = {name for page in PAGES.values() for name in names(page.template)}
-    assert {path.name for path in TEMPLATES.glob("*.html")} == of_pages
+    assert {path.relative_to(TEMPLATES).as_posix() for path in TEMPLATES.rglob("*.html")} == of_pages
 
 
 def names(template: str) -> set[str]:

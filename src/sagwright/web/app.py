@@ -22,7 +22,7 @@ from starlette.types import Lifespan, Receive, Scope, Send
 from sagwright.errors import SagwrightError
 from sagwright.web.http import error_pages
 from sagwright.web.http.guard import Guard
-from sagwright.web.http.page import ASSETS, TEMPLATES, assets_address, environment
+from sagwright.web.http.page import ASSETS, assets_address, environment
 from sagwright.web.http.request import Shop
 from sagwright.web.jobs import board
 
@@ -118,7 +118,7 @@ def warm() -> None:
     from sagwright.formats.sheet.load import load_sheet
 
     load_sheet(shipped_sheets()[0], files=False)
-    for template in TEMPLATES.glob("*.html"):
-        environment().get_template(template.name)
+    for template in environment().list_templates():
+        environment().get_template(template)
     gc.collect()
     gc.freeze()

@@ -54,7 +54,7 @@ class DisplayPage(Page):
         Where to go on afterwards.
     """
 
-    template: ClassVar[str] = "display.html"
+    template: ClassVar[str] = "settings/units.html"
 
     questions: tuple[Question, ...]
     back: str
@@ -108,7 +108,7 @@ class WhoPage(Page):
         Where to go on afterwards.
     """
 
-    template: ClassVar[str] = "who.html"
+    template: ClassVar[str] = "settings/name.html"
 
     name: Box
     back: str

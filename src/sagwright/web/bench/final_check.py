@@ -126,7 +126,7 @@ class ProvePage(Page):
     faults : tuple of str
     """
 
-    template: ClassVar[str] = "prove.html"
+    template: ClassVar[str] = "bench/final_check.html"
 
     way_back: bool
     rows: tuple[ProofRow, ...]

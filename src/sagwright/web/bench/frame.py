@@ -59,7 +59,7 @@ class HoldPage(Page):
         Who is there, the id of what is handed in, how many entries the job has, and where to ask for that.
     """
 
-    template: ClassVar[str] = "bench_hold.html"
+    template: ClassVar[str] = "bench/hold.html"
 
     hold: Hold
     by: str

@@ -111,7 +111,7 @@ class WrongPage(Page):
     by, submission, other : str
     """
 
-    template: ClassVar[str] = "wrong.html"
+    template: ClassVar[str] = "bench/problem.html"
 
     at: str
     step: str

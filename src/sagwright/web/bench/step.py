@@ -79,7 +79,7 @@ class BenchPage(Page):
         What is wrong with what was sent, beside what stands at a field.
     """
 
-    template: ClassVar[str] = "bench.html"
+    template: ClassVar[str] = "bench/step.html"
 
     step: StepShown
     after: str
@@ -102,7 +102,7 @@ class EverythingPage(Page):
     by : str
     """
 
-    template: ClassVar[str] = "bench_all.html"
+    template: ClassVar[str] = "bench/all_steps.html"
 
     steps: tuple[StepShown, ...]
     progress: Progress

@@ -36,7 +36,7 @@ class TagPage(Page):
     bench : str
     """
 
-    template: ClassVar[str] = "tag.html"
+    template: ClassVar[str] = "bench/tag.html"
 
     word: str
     number: str

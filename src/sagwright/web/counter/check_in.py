@@ -63,7 +63,7 @@ class TakeInPage(Page):
         When what was typed was last kept; empty if it was not yet.
     """
 
-    template: ClassVar[str] = "take_in.html"
+    template: ClassVar[str] = "counter/check_in.html"
 
     submission: str
     units: str

@@ -57,7 +57,7 @@ class SettlePage(Page):
         Who typed what is put back here from a half-filled form; empty if nothing is.
     """
 
-    template: ClassVar[str] = "settle.html"
+    template: ClassVar[str] = "counter/settle.html"
 
     number: int
     submission: str

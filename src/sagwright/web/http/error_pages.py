@@ -49,7 +49,7 @@ class FaultPage(Page):
         Where to go on: to the job that it was about, as far as the address tells.
     """
 
-    template: ClassVar[str] = "fault.html"
+    template: ClassVar[str] = "http/error.html"
 
     status: int
     said: tuple[str, ...]

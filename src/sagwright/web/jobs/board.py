@@ -58,7 +58,7 @@ class BoardPage(Page):
         How many jobs there are, and what is the matter with them, in a sentence.
     """
 
-    template: ClassVar[str] = "board.html"
+    template: ClassVar[str] = "jobs/board.html"
 
     query: str
     shelves: tuple[Shelf, ...]

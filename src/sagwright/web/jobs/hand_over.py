@@ -110,7 +110,7 @@ class HandOverPage(Page):
         Whether it can be handed over now.
     """
 
-    template: ClassVar[str] = "hand_over.html"
+    template: ClassVar[str] = "jobs/hand_over.html"
 
     owner: str
     unit: str

@@ -92,7 +92,7 @@ class JobPage(Page):
     faults : tuple of Fault
     """
 
-    template: ClassVar[str] = "job.html"
+    template: ClassVar[str] = "jobs/job.html"
 
     number: int
     heading: str

@@ -35,7 +35,7 @@ class EntriesPage(Page):
         Where each is, before its number.
     """
 
-    template: ClassVar[str] = "entries.html"
+    template: ClassVar[str] = "jobs/log.html"
 
     lines: tuple[Written, ...]
     base: str
@@ -62,7 +62,7 @@ class EntryPage(Page):
         Who is there, and the ids that a correction and a withdrawal would have.
     """
 
-    template: ClassVar[str] = "entry.html"
+    template: ClassVar[str] = "jobs/entry.html"
 
     line: Written
     boxes: tuple[Box, ...]

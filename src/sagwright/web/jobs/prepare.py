@@ -82,7 +82,7 @@ class PreparePage(Page):
         What the owner answered last; empty for nothing.
     """
 
-    template: ClassVar[str] = "prepare.html"
+    template: ClassVar[str] = "jobs/prepare.html"
 
     number: int
     submission: str

@@ -63,7 +63,7 @@ class UnitPage(Page):
         The end of the scale of the drawing, in kPa.
     """
 
-    template: ClassVar[str] = "unit.html"
+    template: ClassVar[str] = "jobs/unit.html"
 
     unit: str
     visits: tuple[Visit, ...]

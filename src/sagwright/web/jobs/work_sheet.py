@@ -45,7 +45,7 @@ class JobSheetPage(Page):
         How many there are.
     """
 
-    template: ClassVar[str] = "job_sheet.html"
+    template: ClassVar[str] = "jobs/work_sheet.html"
 
     number: int
     unit: str

@@ -44,7 +44,7 @@ class ChoosePage(Page):
     act : Act
     """
 
-    template: ClassVar[str] = "choose.html"
+    template: ClassVar[str] = "plan/page.html"
 
     wrong: tuple[str, ...]
     controls: Controls
@@ -71,7 +71,7 @@ class UnreadyPage(Page):
     faults : tuple of Fault
     """
 
-    template: ClassVar[str] = "unready.html"
+    template: ClassVar[str] = "plan/unready.html"
 
     faults: tuple[Fault, ...]
 
@@ -90,7 +90,7 @@ class TasksPage(Page):
     act : Act
     """
 
-    template: ClassVar[str] = "tasks.html"
+    template: ClassVar[str] = "plan/tasks.html"
 
     tasks: tuple[str, ...]
     facts: tuple[Said, ...]

@@ -41,7 +41,7 @@ class SheetsPage(Page):
     kept, shipped : tuple of Row
     """
 
-    template: ClassVar[str] = "sheets.html"
+    template: ClassVar[str] = "sheets/catalogue.html"
 
     kept: tuple[Row, ...]
     shipped: tuple[Row, ...]
@@ -103,7 +103,7 @@ class ChangesPage(Page):
     differences : tuple of Difference
     """
 
-    template: ClassVar[str] = "sheet_changes.html"
+    template: ClassVar[str] = "sheets/changes.html"
 
     before: str
     after: str

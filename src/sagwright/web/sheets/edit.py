@@ -61,7 +61,7 @@ class EditPage(Page):
     submission, by : str
     """
 
-    template: ClassVar[str] = "sheet_edit.html"
+    template: ClassVar[str] = "sheets/edit.html"
 
     key: str
     text: str

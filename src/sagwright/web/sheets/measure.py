@@ -76,7 +76,7 @@ class MeasurePage(Page):
         What is wrong with who measured it; empty if nothing is.
     """
 
-    template: ClassVar[str] = "measure.html"
+    template: ClassVar[str] = "sheets/measure.html"
 
     kinds: tuple[Kind, ...]
     architecture: str

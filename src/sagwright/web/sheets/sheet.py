@@ -74,7 +74,7 @@ class SheetPage(Page):
     edit_at : str
     """
 
-    template: ClassVar[str] = "sheet.html"
+    template: ClassVar[str] = "sheets/sheet.html"
 
     facts: tuple[Said, ...]
     picture: Markup
