@@ -20,7 +20,7 @@ from sagwright.planning.bike.geometry import stand_of
 from sagwright.planning.bike.stance import stance_of
 from sagwright.planning.spring.cutaway import leg_inside
 from sagwright.units import Choice, choose
-from tests.planning.test_checks import as_found
+from tests.planning.checks.test_intake import as_found
 from tests.planning.units import stack_sheet, trail_bike
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -12,7 +12,7 @@ from sagwright.phrases.findings import sentence
 from sagwright.planning.checks.findings import FINDING_CODES
 from sagwright.planning.plan import make_plan
 from sagwright.units import Choice
-from tests.planning.test_checks import CASES, found
+from tests.planning.checks.test_intake import CASES, found
 
 
 def test_there_is_a_sentence_for_every_code_and_no_other() -> None:

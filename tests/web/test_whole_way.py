@@ -30,9 +30,9 @@ from sagwright.store.documents import document_of
 from sagwright.units import Choice
 from tests.web import walk
 from tests.web.conftest import DESKTOP, PATIENCE_MS, PHONE, TABLET
+from tests.web.plan.test_page import rows
 from tests.web.program import Program
 from tests.web.shop import OWN_KEY, OWN_SHEET, decide_as_it_is
-from tests.web.test_choose import rows
 from tests.web.walk import Tablet, Unit
 from tests.workshops import Person
 

@@ -19,7 +19,7 @@ from sagwright.formats.sheet.catalogue import shipped_architectures, shipped_she
 from sagwright.formats.sheet.load import load_sheet
 from tests.formats.test_bad_input import THIN
 
-DATA = pathlib.Path(__file__).parents[2] / "src" / "sagwright" / "formats" / "data"
+DATA = pathlib.Path(__file__).parents[3] / "src" / "sagwright" / "formats" / "data"
 
 
 def written(tmp_path: pathlib.Path, text: str, name: str = "one.yaml") -> pathlib.Path:

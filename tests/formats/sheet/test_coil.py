@@ -16,7 +16,7 @@ from sagwright.formats.intake.build import read_build
 from sagwright.formats.intake.load import load_intake, load_intake_text
 from sagwright.formats.sheet.load import load_sheet
 
-EXAMPLE = pathlib.Path(__file__).parents[2] / "examples" / "shorten-c38.yaml"
+EXAMPLE = pathlib.Path(__file__).parents[3] / "examples" / "shorten-c38.yaml"
 GOOD = EXAMPLE.read_text("utf-8")
 BASE = "shape: sheet/1\nextends: specimen/c38\n"
 SHAFTS = "mechanism: {shafts: [{travel: 130 mm, most_volume_spacers: 2}, {travel: 140 mm}]}"

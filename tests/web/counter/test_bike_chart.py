@@ -12,9 +12,9 @@ from sagwright.formats.bike.chart import CHARTS, chart_faults, chart_of, chart_t
 from sagwright.formats.bike.load import load_bike_text
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.records import Workshop
+from tests.web.counter.test_check_in import TYPED, taken
 from tests.web.front import JOB, hidden_of
 from tests.web.shop import EXAMPLES
-from tests.web.test_counter import TYPED, taken
 
 TRAIL = (EXAMPLES / "bikes" / "trail.yaml").read_text("utf-8")
 CHART = {

@@ -13,7 +13,7 @@ from sagwright.domain.task import Progress, Task, TaskKind
 from sagwright.domain.value import Unknown
 from sagwright.judge import examine
 from sagwright.service.plan import go_on, plan
-from tests.planning.test_gone_on import SAID_ONE, accepted, up_to
+from tests.planning.progress.test_resume_plan import SAID_ONE, accepted, up_to
 from tests.planning.units import PSI
 
 AS_IT_RODE = plan(replace(SAID_ONE.intake, wish=replace(SAID_ONE.intake.wish, aim=Aim(AimKind.AS_IT_RODE))))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from sagwright.domain.build import StackSetting
 from sagwright.service.plan import plan
-from tests.planning.test_checks import as_found, found, wished
+from tests.planning.checks.test_intake import as_found, found, wished
 from tests.planning.units import PSI, value
 
 

@@ -26,7 +26,7 @@ from sagwright.planning.bike.stance import sag_of, stance_of
 from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.cutaway import leg_inside
 from sagwright.planning.spring.model import fit_of, model_of
-from tests.planning.test_checks import answered, as_found, on_a_bike, plan_of
+from tests.planning.checks.test_intake import answered, as_found, on_a_bike, plan_of
 from tests.planning.units import charge, intakes, stack_sheet, trail_bike, value
 
 LAW = 1e-9

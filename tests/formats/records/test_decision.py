@@ -16,7 +16,7 @@ from sagwright.formats.records.decision import read_work
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.service.plan import plan, sequence
 
-EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
+EXAMPLES = sorted((Path(__file__).parents[3] / "examples").glob("*.yaml"))
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)

@@ -13,7 +13,7 @@ from sagwright.formats.intake.load import load_intake
 from sagwright.service.jobs.options import offers
 from sagwright.service.plan import plan
 
-EXAMPLES = Path(__file__).parents[2] / "examples"
+EXAMPLES = Path(__file__).parents[3] / "examples"
 NAMES = ("shorten-t35", "shorten-t35-bike", "lengthen-p34", "unknown-until-open-t35")
 
 

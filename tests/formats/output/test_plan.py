@@ -13,7 +13,7 @@ from sagwright.errors import InputErrors, OutOfRange, UnknownKey
 from sagwright.formats.json_text import dumped, errors_to_json
 from sagwright.formats.output.plan import plan_to_json
 from sagwright.planning.plan import make_plan
-from tests.planning.test_checks import CASES
+from tests.planning.checks.test_intake import CASES
 from tests.planning.units import intakes
 
 KEYS = {

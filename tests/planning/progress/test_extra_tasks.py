@@ -13,7 +13,7 @@ from sagwright.errors import InputError
 from sagwright.judge import examine
 from sagwright.planning.work.tasks import sequence_of
 from sagwright.service.plan import go_on, replan
-from tests.planning.test_gone_on import SAID_ONE, SHAFT
+from tests.planning.progress.test_resume_plan import SAID_ONE, SHAFT
 from tests.planning.units import PSI, stack_sheet
 
 DAMPER, WIPERS = Task(TaskKind.DAMPER), Task(TaskKind.WIPERS)

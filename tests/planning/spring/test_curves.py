@@ -15,7 +15,7 @@ from sagwright.domain.value import Unknown
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.plan import make_plan
 from sagwright.planning.spring.curves import compare, ideal_error
-from tests.planning.test_checks import CASES
+from tests.planning.checks.test_intake import CASES
 from tests.planning.units import PSI, stack_sheet, value
 
 BUILD = Build("mid", StackSetting(1, 1), 2, Charge(value(85 * PSI, 1.5 * PSI)))

@@ -13,7 +13,7 @@ from sagwright.formats.bike.fields import read_tyre
 from sagwright.formats.bike.load import load_bike, load_bike_text
 from sagwright.formats.intake.load import load_intake
 
-TRAIL = pathlib.Path(__file__).parents[2] / "examples" / "bikes" / "trail.yaml"
+TRAIL = pathlib.Path(__file__).parents[3] / "examples" / "bikes" / "trail.yaml"
 GOOD = TRAIL.read_text("utf-8")
 
 

@@ -7,8 +7,8 @@ from starlette.testclient import TestClient
 from sagwright.domain.records.stages import Stage
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.records import Workshop, list_drafts
+from tests.web.counter.test_check_in import TYPED, form_of, taken
 from tests.web.front import JOB, hidden_of
-from tests.web.test_counter import TYPED, form_of, taken
 
 
 def test_what_nobody_read_keeps_the_job_at_take_in_until_it_is_settled(tablet: TestClient, records: Workshop) -> None:
