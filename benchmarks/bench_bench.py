@@ -9,9 +9,9 @@ from benchmarks.timing import Timed, benchmark
 from benchmarks.workshop import with_every_face
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
-from sagwright.service.looking import open_job
-from sagwright.service.stand import at_the_stand
-from sagwright.service.workshop import Workshop, open_workshop
+from sagwright.service.bench.state import at_the_stand
+from sagwright.service.jobs.queries import open_job
+from sagwright.service.workshop.records import Workshop, open_workshop
 from tests.support.web.example_workshop import NOW, arrival_of, at_the_stand_from
 from tests.support.workshops import Person, as_it_should
 

@@ -13,15 +13,17 @@ from sagwright.domain.behaviour import Noticeable
 from sagwright.domain.build import Build, Charge, StackSetting
 from sagwright.domain.intake import Aim, AimKind, Surroundings
 from sagwright.domain.value import Value
-from sagwright.formats.intake import load_intake
-from sagwright.formats.plan_json import plan_to_json
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.intake.load import load_intake
+from sagwright.formats.output.plan import plan_to_json
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.physics.gas import AMBIENT_ABS
-from sagwright.planning.behave import STROKE, Five, Readings, behaviour_of, differences, five_of, scales
-from sagwright.planning.builds import reachable
-from sagwright.planning.match import Candidates, candidates_of, matched
-from sagwright.planning.model import fit_of, model_of, state_of
-from sagwright.planning.sequence import least_work_again
+from sagwright.planning.matching.affine import Candidates, candidates_of
+from sagwright.planning.matching.solver import matched
+from sagwright.planning.spring.air import state_of
+from sagwright.planning.spring.behaviour import STROKE, Five, Readings, behaviour_of, differences, five_of, scales
+from sagwright.planning.spring.builds import reachable
+from sagwright.planning.spring.model import fit_of, model_of
+from sagwright.planning.work.sequence import least_work_again
 from sagwright.service.plan import plan
 
 EXAMPLE = Path(__file__).parents[1] / "examples" / "shorten-t35.yaml"

@@ -16,12 +16,12 @@ from benchmarks.workshop import BEGINS, FIRST, JOBS, OPEN, as_read, large
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobCard
 from sagwright.domain.records.payloads import Noted
-from sagwright.domain.records.wording import folded
-from sagwright.formats.entry_json import payload_to_text
-from sagwright.service.backing_up import back_up
-from sagwright.service.jobs import record
-from sagwright.service.looking import board, open_job_numbered, search
-from sagwright.service.workshop import open_workshop
+from sagwright.domain.records.text import folded
+from sagwright.formats.records.entries import payload_to_text
+from sagwright.service.jobs.actions import record
+from sagwright.service.jobs.queries import board, open_job_numbered, search
+from sagwright.service.workshop.maintenance import back_up
+from sagwright.service.workshop.records import open_workshop
 
 OPENED: Final = FIRST + JOBS - OPEN // 2
 WORDS: Final = "brenn trail"
@@ -133,10 +133,10 @@ def back_up_everything() -> Timed[int]:
 MEMORY: Final = """
 import re, resource, sys
 from datetime import UTC, datetime
-from sagwright.service.backing_up import back_up
-from sagwright.service.exchanging import exported
-from sagwright.service.looking import board, open_job_numbered, search
-from sagwright.service.workshop import open_workshop
+from sagwright.service.workshop.maintenance import back_up
+from sagwright.service.workshop.maintenance import exported
+from sagwright.service.jobs.queries import board, open_job_numbered, search
+from sagwright.service.workshop.records import open_workshop
 with open_workshop(sys.argv[1]) as store:
     board(store), search(store, "brenn"), open_job_numbered(store, 2002)
     back_up(store, sys.argv[1] + ".memory", now=datetime(2026, 1, 1, tzinfo=UTC))

@@ -11,16 +11,18 @@ from benchmarks.timing import Timed, benchmark
 from sagwright.domain.build import Build, Charge, StackSetting
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.value import Value
-from sagwright.formats.intake import load_intake
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.intake.load import load_intake
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.physics import thermal
+from sagwright.physics.bumper import Stop
 from sagwright.physics.gas import R_AIR
 from sagwright.physics.sampled import Sampled
 from sagwright.physics.spring import Spring, State, Stroke
-from sagwright.physics.stops import Stop
-from sagwright.planning.doubts import behaviour_doubts
-from sagwright.planning.model import Model, fit_of, model_of, state_of
 from sagwright.planning.plan import make_plan
+from sagwright.planning.spring.air import state_of
+from sagwright.planning.spring.model import fit_of, model_of
+from sagwright.planning.spring.parts import Model
+from sagwright.planning.spring.uncertainty import behaviour_doubts
 
 Array = NDArray[np.float64]
 

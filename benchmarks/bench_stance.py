@@ -11,19 +11,19 @@ from numpy.typing import NDArray
 from benchmarks.timing import Timed, benchmark
 from sagwright.domain.build import Build
 from sagwright.domain.intake import Intake
-from sagwright.drawing.cutaway import cutaway
-from sagwright.drawing.leg_paper import ShownLeg
-from sagwright.drawing.look import Meaning
+from sagwright.drawing.cutaway.cutaway import cutaway
+from sagwright.drawing.cutaway.layout import ShownLeg
 from sagwright.drawing.side_view import Shown, side_view
-from sagwright.formats.bike import load_bike
-from sagwright.formats.intake import load_intake
+from sagwright.drawing.svg import Meaning
+from sagwright.formats.bike.load import load_bike
+from sagwright.formats.intake.load import load_intake
 from sagwright.physics.frame import Angles, Fork, Frame, Rear, Wheels, frame_from_reach
 from sagwright.physics.stance import Sag, Stance, stance
-from sagwright.planning.bike import stand_of
-from sagwright.planning.carry import Carried
-from sagwright.planning.inside import leg_inside
-from sagwright.planning.stand import stance_of
-from sagwright.planning.standing import agreed_load
+from sagwright.planning.bike.fork_load import Carried
+from sagwright.planning.bike.geometry import stand_of
+from sagwright.planning.bike.report import agreed_load
+from sagwright.planning.bike.stance import stance_of
+from sagwright.planning.spring.cutaway import leg_inside
 from sagwright.units import Choice
 from tests.reference.contact import Bike as Reference
 from tests.reference.contact import stand

@@ -15,11 +15,10 @@ from starlette.testclient import TestClient
 
 from benchmarks.timing import Timed, benchmark, seconds_of
 from benchmarks.workshop import with_every_face
-from sagwright.planning.sequence import least_work_again
-from sagwright.service.workshop import open_workshop
-from sagwright.web.app import create_app
-from sagwright.web.shop import Shop
-from sagwright.web.warming import warm
+from sagwright.planning.work.sequence import least_work_again
+from sagwright.service.workshop.records import open_workshop
+from sagwright.web.app import create_app, warm
+from sagwright.web.http.request import Shop
 from tests.support.web.addresses import looked_at
 from tests.support.web.example_workshop import NOW, WITH_BIKE
 

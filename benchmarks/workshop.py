@@ -30,12 +30,12 @@ from sagwright.domain.records.payloads import (
     TakenIn,
     TurnedAway,
 )
-from sagwright.domain.records.wording import folded
+from sagwright.domain.records.text import folded
 from sagwright.domain.value import Quantity
-from sagwright.formats.entry_json import payload_to_text
-from sagwright.service.choosing import propose
-from sagwright.service.jobs import decide, record, take_in
-from sagwright.service.workshop import Workshop, open_workshop
+from sagwright.formats.records.entries import payload_to_text
+from sagwright.service.jobs.actions import decide, record, take_in
+from sagwright.service.jobs.decision import propose
+from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.store.jobs import projection
 from tests.support.web.example_workshop import fill
 from tests.support.workshops import ARRIVAL, FACTS, Person

@@ -12,8 +12,8 @@ from pathlib import Path
 import pytest
 from hypothesis import settings
 
-from sagwright.service.workshop import open_workshop
-from sagwright.store.store import Store
+from sagwright.service.workshop.records import open_workshop
+from sagwright.store.workshop import Store
 from tests.support.postgresql import Server, a_server
 from tests.support.workshops import Person
 

@@ -7,6 +7,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
+from graphlib import TopologicalSorter
 from itertools import pairwise
 from pathlib import Path
 
@@ -168,11 +169,11 @@ def test_every_import_is_in_the_table() -> None:
 ONLY = {
     "sagwright.store.jobs.add_entry": words("service.recording"),
     "sagwright.store.jobs.add_job": words("service.recording"),
-    "sagwright.service.recording.added": words("service.jobs"),
-    "sagwright.service.recording.begun": words("service.taking_in"),
-    "sagwright.service.taking_in.take_in_unit": words("service.jobs"),
-    "sagwright.service.choosing.decided_payload": words("service.jobs"),
-    "sagwright.service.stepping.replanned": words("service.jobs"),
+    "sagwright.service.jobs.log.added": words("service.jobs"),
+    "sagwright.service.jobs.log.begun": words("service.taking_in"),
+    "sagwright.service.jobs.intake.take_in_unit": words("service.jobs"),
+    "sagwright.service.jobs.decision.decided_payload": words("service.jobs"),
+    "sagwright.service.bench.steps.replanned": words("service.jobs"),
 }
 
 
@@ -252,15 +253,15 @@ def test_a_start_loads_nothing_heavy(module: str, third_party: set[str]) -> None
 
 # The checker itself must be able to refuse.
 
-EXIST = frozenset({"sagwright", "sagwright.physics", "sagwright.physics.gas", "sagwright.planning.change"})
+EXIST = frozenset({"sagwright", "sagwright.physics", "sagwright.physics.gas", "sagwright.planning.spring.changes"})
 REFUSED = [
     ("physics.gas", "import os", "physics may not import os"),
     ("physics.gas", "def f():\n    import time", "physics may not import time"),
     ("domain.build", "import numpy", "domain may not import numpy"),
     (
         "judge.rules",
-        "from sagwright.planning.change import x",
-        "judge may not import sagwright.planning.change",
+        "from sagwright.planning.spring.changes import x",
+        "judge may not import sagwright.planning.spring.changes",
     ),
     ("physics.gas", "import scipy.optimize", "only inside the function"),
     ("physics.gas", "from . import chambers", "relative import"),
@@ -285,7 +286,7 @@ ACCEPTED = [
     ("physics.gas", "import math\nimport numpy as np\nfrom sagwright.errors import OutOfRange"),
     ("physics.gas", "def f():\n    from scipy.optimize import brentq"),
     ("physics.gas", "if TYPE_CHECKING:\n    import scipy"),
-    ("planning.kit", "from sagwright.physics import gas\nfrom sagwright.planning.change import x"),
+    ("planning.kit", "from sagwright.physics import gas\nfrom sagwright.planning.spring.changes import x"),
     ("cli.main", "def f():\n    from sagwright.service.plan import plan"),
     ("formats.sheet", "import yaml\nfrom importlib import resources"),
     ("service.plan", "from datetime import date\nthe_day = date(2020, 2, 29)"),
@@ -317,3 +318,155 @@ def test_a_ring_is_found() -> None:
     assert all(after in graph[before] for before, after in pairwise(ring))
     assert first_cycle({"a": frozenset("a")}) == ("a", "a")
     assert not first_cycle({"a": frozenset("b"), "b": frozenset()})
+
+
+# Inside a layer the folders have an order too: a folder may import what stands before it, never what stands after. A
+# module that stands in the layer's own folder counts like a folder; `*` is all of those without a place of their own.
+
+FOLDERS = {
+    "domain": "* records",
+    "planning": "spring gauge_reading diagnosis checks bike matching search work plan progress",
+    "formats": "json_text source fields faults sheet bike intake output records schema demo",
+    "drawing": "svg bike_lines force_plot curve_chart cutaway side_view precedence",
+    "store": "* migrations",
+    "service": "plan calculators sheets jobs bench workshop demo",
+    "web": "http files job_frame drawings counter plan bench jobs sheets settings routes app",
+    "cli": "terminal views commands failures main",
+}
+MOST_MODULES = 25
+"""In one folder."""
+MOST_LEVELS = 8
+"""Of modules of one folder that import each other in a row."""
+
+
+def place_of(module: str) -> int | None:
+    """Place of a module's folder in the row of its layer; None where it has none."""
+    parts = module.split(".")
+    row = FOLDERS[parts[1]].split()
+    if len(parts) > 2 and parts[2] in row:
+        return row.index(parts[2])
+    return row.index("*") if "*" in row else None
+
+
+def folder_breaches(module: str, source: str, modules: frozenset[str]) -> Iterator[tuple[int, str]]:
+    """Line and sentence of every import against the order of the folders of a layer."""
+    layer = layer_of(module)
+    if layer not in FOLDERS or module == f"sagwright.{layer}":
+        return
+    own = place_of(module)
+    if own is None:
+        yield 1, f"{module} is in no folder of {layer}; the table in tests/test_layers.py has: {FOLDERS[layer]}"
+        return
+    for found in imports_in(source, modules=modules):
+        if found.root == "sagwright" and layer_of(found.target) == layer and found.target != f"sagwright.{layer}":
+            other = place_of(found.target)
+            if other is not None and other > own:
+                yield found.line, f"{module} may not import {found.target}; the order in {layer}: {FOLDERS[layer]}"
+
+
+def folders_of(modules: frozenset[str], packages: frozenset[str]) -> dict[str, frozenset[str]]:
+    """The modules that stand directly in each package."""
+    return {
+        package: frozenset(each for each in modules - packages if each.rpartition(".")[0] == package)
+        for package in packages
+    }
+
+
+def levels(graph: dict[str, frozenset[str]], modules: frozenset[str]) -> int:
+    """How many of these modules import each other in a row, at most; the graph has no ring."""
+    known: dict[str, int] = {}
+    for module in TopologicalSorter({each: graph[each] & modules for each in modules}).static_order():
+        known[module] = 1 + max((known[each] for each in graph[module] & modules), default=0)
+    return max(known.values(), default=0)
+
+
+def read_folders() -> dict[str, frozenset[str]]:
+    files = modules_under(SOURCE, package="sagwright")
+    packages = frozenset(name for name, path in files.items() if path.name == "__init__.py")
+    return folders_of(frozenset(files), packages)
+
+
+def test_every_import_follows_the_order_of_the_folders() -> None:
+    files = modules_under(SOURCE, package="sagwright")
+    sources = read_package()
+    faults = [
+        f"{files[module].relative_to(ROOT)}:{line}: {fault}"
+        for module, source in sources.items()
+        for line, fault in folder_breaches(module, source, frozenset(sources))
+    ]
+    assert not faults, "\n" + "\n".join(faults)
+
+
+def test_the_order_of_folders_names_what_is_there() -> None:
+    modules = frozenset(read_package())
+    divided = {package.split(".")[1] for package in read_folders() if package.count(".") > 1}
+    assert divided == FOLDERS.keys()
+    for layer, row in FOLDERS.items():
+        assert layer in LAYERS
+        assert all(name == "*" or f"sagwright.{layer}.{name}" in modules for name in row.split()), row
+
+
+def test_no_folder_holds_too_many_modules() -> None:
+    crowded = {package: len(modules) for package, modules in read_folders().items() if len(modules) > MOST_MODULES}
+    assert not crowded
+
+
+def test_no_folder_has_too_many_levels() -> None:
+    sources = read_package()
+    names = frozenset(sources)
+    graph = {
+        module: (frozenset(found.target for found in imports_in(source, modules=names)) & names) - {module}
+        for module, source in sources.items()
+    }
+    deep = {package: levels(graph, modules) for package, modules in read_folders().items()}
+    assert not {package: depth for package, depth in deep.items() if depth > MOST_LEVELS}
+
+
+FOLDER_CASES = frozenset(
+    f"sagwright.{name}"
+    for name in words("""
+        planning planning.plan planning.spring planning.spring.air planning.work planning.work.steps
+        domain.value domain.records domain.records.fold
+    """)
+)
+FOLDERS_REFUSED = [
+    ("planning.spring.air", "from sagwright.planning.work.steps import x", "import sagwright.planning.work.steps"),
+    ("planning.spring.air", "from sagwright.planning.work import steps", "import sagwright.planning.work.steps"),
+    ("planning.work.steps", "def f():\n    from sagwright.planning.plan import x", "may not import"),
+    ("planning.work.steps", "if TYPE_CHECKING:\n    from sagwright.planning.plan import x", "may not import"),
+    ("domain.value", "from sagwright.domain.records.fold import x", "may not import sagwright.domain.records.fold"),
+    ("planning.helpers", "", "is in no folder of planning"),
+    ("planning.helpers.more", "", "is in no folder of planning"),
+]
+FOLDERS_ACCEPTED = [
+    ("planning.work.steps", "from sagwright.planning.spring.air import x"),
+    ("planning.work.steps", "from sagwright.planning.work import tasks"),
+    ("planning.plan", "from sagwright.planning.work import steps\nfrom sagwright.domain.value import x"),
+    ("domain.records.fold", "from sagwright.domain.value import x"),
+    ("domain.value", "from sagwright.domain.sheet import x"),
+    ("physics.gas", "from sagwright.physics.spring import x"),
+]
+
+
+@pytest.mark.parametrize(("module", "source", "sentence"), FOLDERS_REFUSED)
+def test_the_order_refuses(module: str, source: str, sentence: str) -> None:
+    faults = [fault for _, fault in folder_breaches(f"sagwright.{module}", source, FOLDER_CASES)]
+    assert len(faults) == 1
+    assert sentence in faults[0]
+
+
+@pytest.mark.parametrize(("module", "source"), FOLDERS_ACCEPTED)
+def test_the_order_accepts(module: str, source: str) -> None:
+    assert not list(folder_breaches(f"sagwright.{module}", source, FOLDER_CASES))
+
+
+def test_levels_are_counted() -> None:
+    graph = {"a": frozenset("bc"), "b": frozenset("c"), "c": frozenset("d"), "d": frozenset[str]()}
+    assert levels(graph, frozenset("abcd")) == 4
+    assert levels(graph, frozenset("abd")) == 2
+    assert levels(graph, frozenset()) == 0
+
+
+def test_a_folder_holds_its_own_modules_alone() -> None:
+    found = folders_of(frozenset({"a", "a.b", "a.c", "a.c.d"}), frozenset({"a", "a.c"}))
+    assert found == {"a": frozenset({"a.b"}), "a.c": frozenset({"a.c.d"})}

@@ -23,10 +23,10 @@ from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from starlette.testclient import TestClient
 
+from sagwright.cli.commands.record_options import now
 from sagwright.cli.main import run
-from sagwright.cli.workshop import now
+from sagwright.domain.diagnosis import BACK, NEEDED
 from sagwright.domain.evidence import BAD
-from sagwright.domain.proof import BACK, NEEDED
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.payloads import (
     HandedOver,
@@ -44,14 +44,14 @@ from sagwright.domain.records.stages import WaitFor
 from sagwright.domain.step import Step
 from sagwright.errors import InputError, InputErrors, RecordError
 from sagwright.formats.demo import demo_bike
-from sagwright.formats.readings import readings_of
-from sagwright.service import jobs
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.stand import at_the_stand
-from sagwright.service.taking_in import NewBicycle
-from sagwright.service.workshop import Workshop, open_workshop
+from sagwright.formats.records.readings import readings_of
+from sagwright.service.bench.state import at_the_stand
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.intake import NewBicycle
+from sagwright.service.jobs.queries import open_job_numbered
+from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
-from sagwright.web.shop import Shop
+from sagwright.web.http.request import Shop
 from tests.support.workshops import (
     ARRIVAL,
     MORNING,
@@ -103,10 +103,10 @@ def _workshop(stage: str, done: int) -> tuple[bytes, datetime]:
 def _bring_to(store: Workshop, kim: Person, stage: str, done: int) -> None:
     arrival = replace(ARRIVAL, bicycle=NewBicycle("Trail bike", demo_bike()))
     if stage == "choose":
-        jobs.take_in(store, arrival, kim())
+        actions.take_in(store, arrival, kim())
         return
     if stage == "prepare":
-        job = jobs.take_in(store, arrival, kim()).card.id
+        job = actions.take_in(store, arrival, kim()).card.id
         decided(store, job, kim)
         prepared(store, job, kim)
         return
@@ -117,7 +117,7 @@ def _bring_to(store: Workshop, kim: Person, stage: str, done: int) -> None:
     if stage in ("to hand over", "closed"):
         proven(store, view.card.id, kim)
     if stage == "closed":
-        jobs.record(store, view.card.id, kim(), what=HandedOver(accepted=True, how="the owner, in person"))
+        actions.record(store, view.card.id, kim(), what=HandedOver(accepted=True, how="the owner, in person"))
 
 
 @contextmanager
@@ -131,7 +131,7 @@ def _at(history: History, folder: Path) -> Iterator[tuple[Path, datetime]]:
         with open_workshop(path) as store:
             job = open_job_numbered(store, NUMBER).view.card.id
             said = Submission("waits", "Kim", last)
-            jobs.record(store, job, said, what=Waits(WaitFor.OWNER, "new bushings"))
+            actions.record(store, job, said, what=Waits(WaitFor.OWNER, "new bushings"))
     yield path, moment
 
 
@@ -146,7 +146,7 @@ def _refused_by_the_call(path: Path, at: datetime, attempt: Attempt) -> str:
     with open_workshop(path) as store:
         job = open_job_numbered(store, NUMBER).view.card.id
         try:
-            jobs.record(store, job, Submission("attempt", "Kim", at), what=attempt.payload)
+            actions.record(store, job, Submission("attempt", "Kim", at), what=attempt.payload)
         except (InputError, InputErrors, RecordError) as error:
             return _sentence(error)
     return ""
@@ -321,7 +321,7 @@ def test_an_inspection_that_fails_is_a_finding_at_the_command_line_too() -> None
             kim.name = "Kim"
             for step in steps[:number]:
                 said = kim(f"on-the-way-{step.key}")
-                jobs.record(store, job, said, what=done_well(step))
+                actions.record(store, job, said, what=done_well(step))
         step = steps[number]
         read = {one.key: one.said for one in done_well(step).readings} | {step.inspect[0].key: BAD}
         words = tuple(word for key, text in read.items() for word in ("--reading", f"{key}={text}"))

@@ -23,7 +23,7 @@ from sphinx.util.docutils import SphinxDirective
 if TYPE_CHECKING:
     from playwright.sync_api import Browser
 
-    from sagwright.service.workshop import Workshop
+    from sagwright.service.workshop.records import Workshop
 
 LOG = logging.getLogger(__name__)
 FOLDER: Final = "generated/pictures"
@@ -83,9 +83,9 @@ def take(folder: Path, shots: dict[str, Shot]) -> None:
     """
     from playwright.sync_api import sync_playwright
 
-    from sagwright.phrases.proof import final_check_words
-    from sagwright.service.demo.filling import fill
-    from sagwright.service.workshop import open_workshop
+    from sagwright.phrases.diagnosis import final_check_words
+    from sagwright.service.demo.fill import fill
+    from sagwright.service.workshop.records import open_workshop
 
     folder.mkdir(parents=True, exist_ok=True)
     with tempfile.TemporaryDirectory() as place, open_workshop(Path(place) / "demo.sqlite") as records:
@@ -100,7 +100,7 @@ def take(folder: Path, shots: dict[str, Shot]) -> None:
 def _path(records: Workshop, shot: Shot) -> str:
     """The address of a page: a stage's is the link in the row of stages of a job that stands there."""
     from sagwright.domain.records.stages import OPEN
-    from sagwright.service.looking import board
+    from sagwright.service.jobs.queries import board
     from sagwright.web.job_frame import PAGES, job_address
 
     if not shot.stage:
@@ -126,10 +126,10 @@ def _served(records: Workshop) -> Iterator[str]:
     """The pages over a workshop, its clock a little after the last entry."""
     import uvicorn
 
-    from sagwright.cli.server import socket_on
-    from sagwright.service.looking import board
+    from sagwright.cli.commands.serve import socket_on
+    from sagwright.service.jobs.queries import board
     from sagwright.web.app import create_app
-    from sagwright.web.shop import Shop
+    from sagwright.web.http.request import Shop
 
     now = max(one.updated for one in board(records)) + AFTER_LAST_ENTRY
     listening = socket_on("127.0.0.1", 0)

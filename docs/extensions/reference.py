@@ -18,11 +18,11 @@ from docs.extensions.shapes import fields_table, markdown_of
 from docs.extensions.workplace import Command, Workplace
 from sagwright import errors, physics
 from sagwright.cli.main import cli
-from sagwright.formats.bike_shape import BikeShape
-from sagwright.formats.build_text import BuildShape
-from sagwright.formats.coil_text import CoilShape
-from sagwright.formats.intake_shape import IntakeShape
-from sagwright.formats.sheet_shape import SheetShape
+from sagwright.formats.bike.shape import BikeShape
+from sagwright.formats.intake.build import BuildShape
+from sagwright.formats.intake.shape import IntakeShape
+from sagwright.formats.sheet.coil import CoilShape
+from sagwright.formats.sheet.shape import SheetShape
 
 FOLDER: Final = "generated"
 

@@ -13,7 +13,19 @@ from pydantic import BaseModel
 from pydantic.fields import FieldInfo
 
 from sagwright.domain.value import Quantity, Value
-from sagwright.formats.fields import Count, Day, Field, Name, OrUnknown, Phrase, Range, Word, Words, Written, YesNo
+from sagwright.formats.fields.kinds import (
+    Count,
+    Day,
+    Field,
+    Name,
+    OrUnknown,
+    Phrase,
+    Range,
+    Word,
+    Words,
+    Written,
+    YesNo,
+)
 from sagwright.units import Choice, show_in
 
 Models = dict[type[BaseModel], str]

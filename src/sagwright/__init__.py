@@ -18,14 +18,13 @@ from typing import TYPE_CHECKING
 from sagwright.version import __version__
 
 if TYPE_CHECKING:
-    from sagwright.formats.bike import load_bike
-    from sagwright.formats.intake import load_intake
-    from sagwright.formats.plan_json import plan_to_json as to_json
-    from sagwright.formats.sheet import load_sheet
-    from sagwright.formats.tasks import read_task
-    from sagwright.service.plan import go_on, plan
-    from sagwright.service.sequence import replan, sequence
-    from sagwright.service.stance import stance
+    from sagwright.formats.bike.load import load_bike
+    from sagwright.formats.fields.tasks import read_task
+    from sagwright.formats.intake.load import load_intake
+    from sagwright.formats.output.plan import plan_to_json as to_json
+    from sagwright.formats.sheet.load import load_sheet
+    from sagwright.service.calculators import stance
+    from sagwright.service.plan import go_on, plan, replan, sequence
 
 __all__ = [
     "__version__",
@@ -43,17 +42,17 @@ __all__ = [
 ]
 
 _HOMES = {
-    "curve": ("sagwright.service.curve", "curve"),
+    "curve": ("sagwright.service.calculators", "curve"),
     "go_on": ("sagwright.service.plan", "go_on"),
-    "load_bike": ("sagwright.formats.bike", "load_bike"),
-    "load_intake": ("sagwright.formats.intake", "load_intake"),
-    "load_sheet": ("sagwright.formats.sheet", "load_sheet"),
+    "load_bike": ("sagwright.formats.bike.load", "load_bike"),
+    "load_intake": ("sagwright.formats.intake.load", "load_intake"),
+    "load_sheet": ("sagwright.formats.sheet.load", "load_sheet"),
     "plan": ("sagwright.service.plan", "plan"),
-    "read_task": ("sagwright.formats.tasks", "read_task"),
-    "replan": ("sagwright.service.sequence", "replan"),
-    "sequence": ("sagwright.service.sequence", "sequence"),
-    "stance": ("sagwright.service.stance", "stance"),
-    "to_json": ("sagwright.formats.plan_json", "plan_to_json"),
+    "read_task": ("sagwright.formats.fields.tasks", "read_task"),
+    "replan": ("sagwright.service.plan", "replan"),
+    "sequence": ("sagwright.service.plan", "sequence"),
+    "stance": ("sagwright.service.calculators", "stance"),
+    "to_json": ("sagwright.formats.output.plan", "plan_to_json"),
 }
 
 

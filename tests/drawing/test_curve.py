@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from sagwright.domain.curve import BuildCurve, Comparison, Loop, Question
 from sagwright.drawing import svg
-from sagwright.drawing.curve import BEFORE, COLUMNS, FRAME, MOST_BUILDS, PENS, curve_svg
+from sagwright.drawing.curve_chart import BEFORE, COLUMNS, FRAME, MOST_BUILDS, PENS, curve_svg
 from sagwright.units import Choice
 from tests.support.finding_cases import as_found
 from tests.support.intakes import stack_sheet

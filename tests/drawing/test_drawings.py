@@ -11,14 +11,14 @@ import pytest
 from sagwright.domain.bike import Contact
 from sagwright.domain.build import StackSetting
 from sagwright.domain.stance import Stance
-from sagwright.drawing.cutaway import cutaway
-from sagwright.drawing.leg_paper import ShownLeg
-from sagwright.drawing.look import IN_TURN, Meaning
+from sagwright.drawing.cutaway.cutaway import cutaway
+from sagwright.drawing.cutaway.layout import ShownLeg
 from sagwright.drawing.side_view import Shown, of_lengths, side_view
+from sagwright.drawing.svg import IN_TURN, Meaning
 from sagwright.errors import OutOfRange
-from sagwright.planning.bike import stand_of
-from sagwright.planning.inside import leg_inside
-from sagwright.planning.stand import stance_of
+from sagwright.planning.bike.geometry import stand_of
+from sagwright.planning.bike.stance import stance_of
+from sagwright.planning.spring.cutaway import leg_inside
 from sagwright.units import Choice, choose
 from tests.support.finding_cases import as_found
 from tests.support.intakes import stack_sheet, trail_bike

@@ -14,7 +14,7 @@ from fontTools.ttLib import TTFont
 
 from sagwright.drawing import svg
 from sagwright.drawing.font import FACES, path_of, png, standalone
-from sagwright.drawing.look import FAMILY
+from sagwright.drawing.svg import FAMILY
 
 NEEDED = "±−×·³µ²°–…“”→▲✓≤≥″"
 DIGITS = "0123456789"

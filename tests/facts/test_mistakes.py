@@ -14,11 +14,11 @@ from functools import cache
 import pytest
 
 from sagwright.domain.build import Build, Charge
+from sagwright.domain.diagnosis import Mistake, MistakeKind, Signs
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.mistake import Mistake, MistakeKind, Signs
 from sagwright.errors import OutOfRange
 from sagwright.physics.atmosphere import ambient_abs
-from sagwright.planning.mistakes import Standing, signs_of
+from sagwright.planning.diagnosis.mistakes import Standing, signs_of
 from tests.support.intakes import PSI, value
 from tests.support.known_fork import LOAD, RIGHT, fork
 

@@ -15,11 +15,12 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
 from sagwright.domain.value import Value
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.physics.spring import Stroke
-from sagwright.planning.behave import SLOW
-from sagwright.planning.builds import setting_for
-from sagwright.planning.model import fit_of, model_of, state_of
+from sagwright.planning.spring.air import state_of
+from sagwright.planning.spring.behaviour import SLOW
+from sagwright.planning.spring.builds import setting_for
+from sagwright.planning.spring.model import fit_of, model_of
 from sagwright.service.plan import plan
 from tests.support.intakes import PSI, charge, intake_of
 

@@ -6,8 +6,8 @@ import pytest
 
 from sagwright.domain.item import Act, ChargeStage, Item, Role, ThreadState, Verdict
 from sagwright.domain.sheet import Sheet
-from sagwright.formats.lookup import shipped_sheets
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.catalogue import shipped_sheets
+from sagwright.formats.sheet.load import load_sheet
 
 SHEETS = {name: load_sheet(name) for name in shipped_sheets()}
 AIR = {name: sheet for name, sheet in SHEETS.items() if sheet.having(Role.AIR_CHARGE)}

@@ -9,10 +9,10 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sagwright.errors import InputError, InputErrors, MissingValue, OutOfRange, UnknownKey, UnreadableFile, WrongUnit
-from sagwright.formats.intake import load_intake
-from sagwright.formats.nodes import Source
-from sagwright.formats.reader import MOST_DEPTH, read_text
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.intake.load import load_intake
+from sagwright.formats.sheet.load import load_sheet
+from sagwright.formats.source.reader import MOST_DEPTH, read_text
+from sagwright.formats.source.tree import Source
 from tests.support.written import EXAMPLES, GOOD, THIN, tree_or_fault
 
 

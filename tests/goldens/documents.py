@@ -9,15 +9,15 @@ from functools import cache
 from pathlib import Path
 from typing import Any, Final
 
-from sagwright.formats.intake import load_intake
-from sagwright.formats.intake_shape import IntakeShape
-from sagwright.formats.lookup import shipped_sheets
+from sagwright.formats.intake.load import load_intake
+from sagwright.formats.intake.shape import IntakeShape
 from sagwright.formats.schema import bike_schema, sheet_schema
-from sagwright.formats.sheet import load_sheet
-from sagwright.phrases.proof import final_check_words
-from sagwright.service.demo.filling import fill
-from sagwright.service.exchanging import exported
-from sagwright.service.workshop import open_workshop
+from sagwright.formats.sheet.catalogue import shipped_sheets
+from sagwright.formats.sheet.load import load_sheet
+from sagwright.phrases.diagnosis import final_check_words
+from sagwright.service.demo.fill import fill
+from sagwright.service.workshop.maintenance import exported
+from sagwright.service.workshop.records import open_workshop
 from tests.goldens.fixed import fixed_folder, shortened
 from tests.goldens.values import as_json, as_lines, digest
 

@@ -18,7 +18,7 @@ from pathlib import Path
 from typing import Any, Final
 from unittest.mock import patch
 
-from sagwright.cli.workshop import now
+from sagwright.cli.commands.record_options import now
 
 ROOT: Final = Path(__file__).parents[2]
 START: Final = datetime(2026, 3, 9, 8, 0, tzinfo=UTC)

@@ -17,12 +17,11 @@ from unittest.mock import patch
 from httpx2 import Response
 from starlette.testclient import TestClient
 
-from sagwright.service.workshop import open_workshop
+from sagwright.service.workshop.records import open_workshop
 from sagwright.web.app import create_app
-from sagwright.web.frame import Page
-from sagwright.web.render import html
+from sagwright.web.http.page import Page, html
+from sagwright.web.http.request import Shop
 from sagwright.web.routes import ALL
-from sagwright.web.shop import Shop
 from tests.goldens.documents import tables
 from tests.goldens.fixed import START, fixed_folder, numbered_ids
 from tests.goldens.values import as_json, as_lines, digest

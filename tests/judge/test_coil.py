@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from sagwright.domain.build import Change
 from sagwright.domain.item import Act, ChargeStage
 from sagwright.judge import RULES, Refusal
-from sagwright.planning.again import break_step, proofs_again
+from sagwright.planning.progress.recheck import break_step, proofs_again
 from tests.support.coil_forks import COIL, PRELOAD_ONLY, CoilBench, coil_bench, coiled, forgetful_coil
 from tests.support.forks import work
 from tests.support.sequences import after, before, in_order, keys, ordered_pairs, plain, twice, without

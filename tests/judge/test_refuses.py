@@ -26,7 +26,7 @@ from sagwright.domain.item import (
 from sagwright.domain.step import Stop
 from sagwright.domain.value import Value
 from sagwright.judge import RULES
-from sagwright.planning.again import break_step, proofs_again, verdict_step
+from sagwright.planning.progress.recheck import break_step, proofs_again, verdict_step
 from tests.support.coil_forks import COIL, CoilBench, coil_bench, forgetful_coil
 from tests.support.forks import careless, off_and_on, work
 from tests.support.sequences import (

@@ -5,7 +5,7 @@ from __future__ import annotations
 from sagwright.domain.records.payloads import FoundWrong, Proved, Reading, Recorded
 from sagwright.domain.value import Quantity
 from sagwright.phrases.entries import Telling, entry_sentence, entry_text
-from sagwright.phrases.facts import group, label
+from sagwright.phrases.intake_labels import group, label
 from sagwright.units import Choice
 
 READ = Reading(

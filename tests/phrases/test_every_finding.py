@@ -9,7 +9,7 @@ import pytest
 from sagwright.domain.value import Unknown
 from sagwright.phrases.finding_templates import TEMPLATES
 from sagwright.phrases.findings import sentence
-from sagwright.planning.checks import FINDING_CODES
+from sagwright.planning.checks.findings import FINDING_CODES
 from sagwright.planning.plan import make_plan
 from sagwright.units import Choice
 from tests.support.finding_cases import CASES, found

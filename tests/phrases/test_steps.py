@@ -7,8 +7,7 @@ import pytest
 from sagwright.domain.item import Act, Hand, Item, Record, Role, ThreadState, Torque
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity, Value
-from sagwright.phrases.steps import record_text, step_text, torque_text, total_time, waiting_time
-from sagwright.phrases.titles import title
+from sagwright.phrases.steps import record_text, step_text, title, torque_text, total_time, waiting_time
 from sagwright.units import Choice, choose
 from tests.support.handmade_plan import PSI, SHEET, STEPS, measured
 

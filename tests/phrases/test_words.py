@@ -9,15 +9,15 @@ import pytest
 from sagwright.domain.behaviour import Behaviour
 from sagwright.domain.build import Change, Charge, LegState, ShaftSetting
 from sagwright.domain.intake import Aim, AimKind
-from sagwright.domain.load import Load, LoadHow
+from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.step import KitKind, KitLine
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.errors import Defect, OutOfRange
 from sagwright.phrases import spring
-from sagwright.phrases.behaviours import TERMS
 from sagwright.phrases.changes import change_text
 from sagwright.phrases.errors import sentence
-from sagwright.phrases.kit import KINDS, kit_text
+from sagwright.phrases.spring_terms import TERMS
+from sagwright.phrases.tools_and_parts import KINDS, kit_text
 from sagwright.units import Choice, choose
 from tests.support.handmade_plan import (
     CANDIDATES,

@@ -9,13 +9,13 @@ from sagwright.errors import OutOfRange
 from sagwright.physics.clearance import (
     Gap,
     before_the_end,
+    estimated_radius,
     gap_to_arch,
     gap_to_crown,
     gap_to_tube,
     with_other_chassis,
     with_other_tyre,
 )
-from sagwright.physics.tyre import estimated_radius
 from tests.support.published import as_printed
 
 

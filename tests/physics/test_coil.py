@@ -8,16 +8,16 @@ import numpy as np
 import pytest
 
 from sagwright.errors import NoSolution, OutOfRange
-from sagwright.physics import coil, wire
+from sagwright.physics import coil, coil_wire
 from sagwright.physics.coil import Coil, Ends, Seating
-from sagwright.physics.wire import Wire
+from sagwright.physics.coil_wire import Wire
 
 INCH, LBF, PSI = 0.0254, 4.4482216152605, 6894.757293168
 
 
 def shigley_10_1() -> Coil:
     """Music wire no. 16, ends squared and not ground."""
-    moduli = wire.moduli(Wire.MUSIC, 0.037 * INCH)
+    moduli = coil_wire.moduli(Wire.MUSIC, 0.037 * INCH)
     return Coil(
         wire=0.037 * INCH,
         diameter=0.400 * INCH,
@@ -51,7 +51,7 @@ def test_example_10_1_of_shigley_buckling() -> None:
 
 def test_yield_of_music_wire_in_example_10_1_of_shigley() -> None:
     # 0.45 Sut = 146 kpsi in the same example.
-    assert wire.yield_shear(Wire.MUSIC, 0.037 * INCH) == pytest.approx(146e3 * PSI, rel=5e-3)
+    assert coil_wire.yield_shear(Wire.MUSIC, 0.037 * INCH) == pytest.approx(146e3 * PSI, rel=5e-3)
 
 
 def test_procedure_of_the_spring_design_handbook() -> None:
@@ -149,20 +149,20 @@ def test_both_buckling_formulas_agree_at_the_limit() -> None:
     ],
 )
 def test_moduli_of_the_handbook(material: Wire, inches: float, shear_mpsi: float, elastic_mpsi: float) -> None:
-    found = wire.moduli(material, inches * INCH)
+    found = coil_wire.moduli(material, inches * INCH)
     assert found.shear == pytest.approx(shear_mpsi * 1e6 * PSI, rel=1e-9)
     assert found.elastic == pytest.approx(elastic_mpsi * 1e6 * PSI, rel=1e-9)
 
 
 def test_moduli_of_en_13906_1() -> None:
     # EN 13906-1:2013: 81.5 GPa seen in an open formula page, 79.5 GPa from memory; E 206 GPa.
-    assert wire.moduli(Wire.EN_10270_1, 5e-3).shear == 81.5e9
-    assert wire.moduli(Wire.EN_10270_2, 5e-3).shear == 79.5e9
+    assert coil_wire.moduli(Wire.EN_10270_1, 5e-3).shear == 81.5e9
+    assert coil_wire.moduli(Wire.EN_10270_2, 5e-3).shear == 79.5e9
 
 
 def test_titanium_is_about_half_as_stiff_as_steel() -> None:
     # Grade 5 has 41 to 42 GPa by a table of moduli; 41/79.3 = 0.517 of the rate in the same geometry.
-    titanium = wire.moduli(Wire.TITANIUM, 5e-3)
+    titanium = coil_wire.moduli(Wire.TITANIUM, 5e-3)
     assert titanium.shear == pytest.approx(42e9, rel=2e-3)
     assert titanium.shear / 79.3e9 == pytest.approx(0.517, rel=0.03)
 
@@ -227,11 +227,11 @@ def test_springs_that_cannot_be_are_refused(change: dict[str, float], named: str
 
 def test_wire_outside_its_table_is_refused() -> None:
     with pytest.raises(OutOfRange, match=r"6\.35 mm"):
-        wire.moduli(Wire.MUSIC, 8e-3)
+        coil_wire.moduli(Wire.MUSIC, 8e-3)
     with pytest.raises(OutOfRange):
-        wire.yield_shear(Wire.TITANIUM, 4e-3)
+        coil_wire.yield_shear(Wire.TITANIUM, 4e-3)
     with pytest.raises(OutOfRange):
-        wire.yield_shear(Wire.MUSIC, 20e-3)
+        coil_wire.yield_shear(Wire.MUSIC, 20e-3)
 
 
 def test_an_empty_shelf_or_a_preload_upside_down_is_refused() -> None:

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from sagwright.errors import NoSolution, OutOfRange
+from sagwright.physics.bumper import Stop
 from sagwright.physics.gas import R_AIR
-from sagwright.physics.solving import increasing_root
+from sagwright.physics.numeric import increasing_root
 from sagwright.physics.spring import Chamber, Port, Spring, State, Stroke, check
-from sagwright.physics.stops import Stop
 from tests.support.published import as_printed
 from tests.support.springs import TEMPERATURE, charged_springs, cycled
 

@@ -9,9 +9,9 @@ from scipy.integrate import solve_ivp
 
 from sagwright.errors import OutOfRange
 from sagwright.physics import thermal
+from sagwright.physics.bumper import Stop
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
 from sagwright.physics.spring import Chamber, Port, Spring, State, Stroke
-from sagwright.physics.stops import Stop
 from tests.reference import cooling_gas
 
 Array = NDArray[np.float64]

@@ -11,10 +11,10 @@ from numpy.typing import NDArray
 
 from sagwright.errors import OutOfRange
 from sagwright.physics import thermal, thermal_piston
+from sagwright.physics.floating_piston import let_go
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
 from sagwright.physics.spring import Chamber, Port, Spring, State, Stroke
 from sagwright.physics.thermal_piston import Charged, Piston
-from sagwright.physics.two_stage import let_go
 from tests.reference import floating_piston
 
 Array = NDArray[np.float64]

@@ -10,27 +10,27 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from sagwright.domain.build import Build, CoilFitting, TopOutSetting
-from sagwright.domain.coil import CoilQuestion
+from sagwright.domain.coil_spring import CoilQuestion
 from sagwright.domain.curve import Question
 from sagwright.domain.intake import Aim, AimKind, Intake, Surroundings
-from sagwright.domain.load import Load, LoadHow
 from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Sheet, Stop
+from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.physics import coil
 from sagwright.physics.spring import Stroke
 from sagwright.physics.uncertainty import simulate
-from sagwright.planning.behave import STROKE
-from sagwright.planning.builds import possible, reachable
-from sagwright.planning.coil_model import coil_of, pressed, spring_of, stiffness_of
-from sagwright.planning.coils import coils_for, wound_coil
-from sagwright.planning.curves import compare
-from sagwright.planning.doubts import behaviours_for, inputs_of, propagated
-from sagwright.planning.inside import inside_of
-from sagwright.planning.model import fit_of, sprung, stroke_of
+from sagwright.planning.matching.coil_shelf import coils_for
 from sagwright.planning.plan import make_plan
+from sagwright.planning.spring.behaviour import STROKE
+from sagwright.planning.spring.builds import possible, reachable
+from sagwright.planning.spring.coil import coil_of, pressed, spring_of, stiffness_of, wound_coil
+from sagwright.planning.spring.curves import compare
+from sagwright.planning.spring.cutaway import inside_of
+from sagwright.planning.spring.model import fit_of, sprung, stroke_of
+from sagwright.planning.spring.uncertainty import behaviours_for, inputs_of, propagated
 from tests.support.coil_intakes import COIL_CASES, DEFAULT, built, coil_intake, coil_intakes, coil_sheet, fitted, pinned
 from tests.support.intakes import value
 

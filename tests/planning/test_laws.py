@@ -17,11 +17,11 @@ from sagwright.domain.step import KitKind, Need, Step
 from sagwright.domain.value import Unknown
 from sagwright.judge import examine
 from sagwright.physics.gas import AMBIENT_ABS
-from sagwright.planning.builds import possible
-from sagwright.planning.change import applied, changes_between
-from sagwright.planning.model import fit_of, model_of
 from sagwright.planning.plan import make_plan
-from sagwright.planning.timing import timed
+from sagwright.planning.spring.builds import possible
+from sagwright.planning.spring.changes import applied, changes_between
+from sagwright.planning.spring.model import fit_of, model_of
+from sagwright.planning.work.sequence import timed
 from tests.support.coil_intakes import any_intakes
 from tests.support.intakes import intakes
 

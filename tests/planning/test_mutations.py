@@ -15,9 +15,9 @@ from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
 from sagwright.domain.task import Progress, Sequenced, Task, TaskKind
 from sagwright.domain.value import Value
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.sheet.load import load_sheet
 from sagwright.judge import examine
-from sagwright.service.sequence import replan, sequence
+from sagwright.service.plan import replan, sequence
 
 SHEETS = ("specimen/t35", "specimen/p34", "specimen/b38", "specimen/a55")
 TASKS = (Task(TaskKind.AIR_SPRING), Task(TaskKind.LOWER_LEGS), Task(TaskKind.MEASURE), Task(TaskKind.WIPERS))

@@ -20,16 +20,16 @@ from sagwright.domain.records.payloads import (
 )
 from sagwright.domain.records.stages import Stage, WaitFor
 from sagwright.errors import Conflict, NotNow, NotThere
-from sagwright.formats.intake import load_intake
-from sagwright.formats.plan_json import plan_to_json
-from sagwright.service import jobs
-from sagwright.service.choosing import decision_of, propose
-from sagwright.service.jobs import come_back, take_in
-from sagwright.service.looking import board, history, open_job, open_job_numbered, search
+from sagwright.formats.intake.load import load_intake
+from sagwright.formats.output.plan import plan_to_json
+from sagwright.service.bench.state import at_the_stand
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.actions import come_back, take_in
+from sagwright.service.jobs.decision import decision_of, propose
+from sagwright.service.jobs.intake import Arrival, NewBicycle, NewOwner
+from sagwright.service.jobs.queries import board, history, open_job, open_job_numbered, search
 from sagwright.service.plan import plan
-from sagwright.service.stand import at_the_stand
-from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 from tests.support.command_line import SHORTEN
 from tests.support.workshops import (
     ARRIVAL,
@@ -49,13 +49,13 @@ def test_from_take_in_to_hand_over(store: Store, kim: Person) -> None:
     assert (view.card.id, view.card.number, view.card.stage) == ("first", 1001, Stage.CHOOSE)
     assert decided(store, "first", kim).state.stage is Stage.PREPARE
     assert prepared(store, "first", kim).state.ready
-    view = jobs.record(store, "first", kim(), what=Started())
+    view = actions.record(store, "first", kim(), what=Started())
     assert (view.card.stage, view.card.holder) == (Stage.BENCH, "Kim")
     view = worked_through(store, view, kim)
     assert view.card.stage is Stage.PROVE
     view = proven(store, "first", kim)
     assert view.card.stage is Stage.HAND_OVER
-    view = jobs.record(store, "first", kim(), what=HandedOver(accepted=True, how="in person"))
+    view = actions.record(store, "first", kim(), what=HandedOver(accepted=True, how="in person"))
     assert (view.card.stage, view.card.holder, board(store)) == (Stage.HANDED_OVER, "", ())
     assert [entry.ordinal for entry in view.entries] == list(range(1, len(view.entries) + 1))
     assert open_job(store, "first").view == view
@@ -91,7 +91,7 @@ def test_what_was_decided_reads_back_unchanged(store: Store, kim: Person) -> Non
 def test_tasks_alone_are_put_in_order(store: Store, kim: Person) -> None:
     service = replace(ARRIVAL, facts=FACTS[:2], tasks=("set-pressure=80psi", "lower-legs"))
     take_in(store, service, kim("first"))
-    view = jobs.decide(store, propose(store, "first"), kim())
+    view = actions.decide(store, propose(store, "first"), kim())
     assert view.state.decision is not None
     assert view.state.decision.work_shape == "steps/1"
     assert "off:lowers" in view.state.left
@@ -117,13 +117,13 @@ def test_a_wish_for_travel_and_tasks_are_one_work_that_its_kept_intake_says(stor
 def test_a_task_that_contradicts_the_wish_cannot_be_decided(store: Store, kim: Person) -> None:
     take_in(store, replace(ARRIVAL, tasks=("change-travel=130mm",)), kim("first"))
     with pytest.raises(NotNow, match=r"task\.contradicts"):
-        jobs.decide(store, propose(store, "first"), kim())
+        actions.decide(store, propose(store, "first"), kim())
 
 
 def test_a_refused_wish_cannot_be_decided(store: Store, kim: Person) -> None:
     take_in(store, ARRIVAL, kim("first"))
     with pytest.raises(NotNow, match=r"travel\.not-permitted"):
-        jobs.decide(store, propose(store, "first", (("wish.travel", "200 mm"),)), kim())
+        actions.decide(store, propose(store, "first", (("wish.travel", "200 mm"),)), kim())
     assert open_job(store, "first").view.card.entries == 1
 
 
@@ -133,18 +133,18 @@ def test_what_asks_must_be_answered_first(store: Store, kim: Person) -> None:
     asked = [one.code for one in getattr(propose(store, "first").work, "findings", ()) if one.severity == "ask"]
     assert asked
     with pytest.raises(NotNow, match=asked[0]):
-        jobs.decide(store, propose(store, "first"), kim())
+        actions.decide(store, propose(store, "first"), kim())
     for code in asked:
-        jobs.record(store, "first", kim(), what=Answered(code, "Jo", "2026-03-02", "yes"))
-    assert jobs.decide(store, propose(store, "first"), kim()).card.stage is Stage.PREPARE
+        actions.record(store, "first", kim(), what=Answered(code, "Jo", "2026-03-02", "yes"))
+    assert actions.decide(store, propose(store, "first"), kim()).card.stage is Stage.PREPARE
 
 
 def test_an_unknown_is_settled_and_the_plan_follows(store: Store, kim: Person) -> None:
     unknown = tuple((path, "unknown until open" if "spacers" in path else text) for path, text in FACTS)
     take_in(store, replace(ARRIVAL, facts=unknown), kim("first"))
     before = propose(store, "first").work
-    jobs.settle(store, "first", kim(), what=Settled((("as_found.travel_spacers", "0"),)))
-    jobs.settle(store, "first", kim(), what=Settled((("as_found.volume_spacers", "1"),)))
+    actions.settle(store, "first", kim(), what=Settled((("as_found.travel_spacers", "0"),)))
+    actions.settle(store, "first", kim(), what=Settled((("as_found.volume_spacers", "1"),)))
     after = propose(store, "first").work
     assert len(getattr(before, "spring").as_found) > 1  # noqa: B009  # either kind of work; here it is a plan
     assert len(getattr(after, "spring").as_found) == 1  # noqa: B009
@@ -153,34 +153,34 @@ def test_an_unknown_is_settled_and_the_plan_follows(store: Store, kim: Person) -
 def test_a_half_read_unit_stays_at_take_in(store: Store, kim: Person) -> None:
     take_in(store, replace(ARRIVAL, complete=False), kim("first"))
     with pytest.raises(NotNow, match="take in"):
-        jobs.record(store, "first", kim(), what=Started())
-    view = jobs.settle(store, "first", kim(), what=Settled())
+        actions.record(store, "first", kim(), what=Started())
+    view = actions.settle(store, "first", kim(), what=Settled())
     assert view.card.stage is Stage.CHOOSE
 
 
 def test_waiting_holds_the_work(store: Store, kim: Person) -> None:
     view = on_the_bench(store, kim)
     job = view.card.id
-    view = jobs.record(store, job, kim(), what=Waits(WaitFor.OWNER, "scratched stanchion", "120"))
+    view = actions.record(store, job, kim(), what=Waits(WaitFor.OWNER, "scratched stanchion", "120"))
     assert (view.card.waiting, view.card.waiting_what) == ("owner", "scratched stanchion")
     first = done_well(at_the_stand(store, job).steps[0])
     with pytest.raises(NotNow, match="scratched stanchion"):
-        jobs.record(store, job, kim(), what=first)
-    view = jobs.record(store, job, kim(), what=Resumed("do it", "Jo", "2026-03-03", yes=True))
+        actions.record(store, job, kim(), what=first)
+    view = actions.record(store, job, kim(), what=Resumed("do it", "Jo", "2026-03-03", yes=True))
     assert view.card.waiting == ""
     with pytest.raises(NotNow, match="waits for nothing"):
-        jobs.record(store, job, kim(), what=Resumed())
-    assert jobs.record(store, job, kim(), what=first).card.stage is Stage.BENCH
+        actions.record(store, job, kim(), what=Resumed())
+    assert actions.record(store, job, kim(), what=first).card.stage is Stage.BENCH
 
 
 def test_refused_and_scrapped(store: Store, kim: Person) -> None:
     for scrapped, stage in ((False, Stage.REFUSED), (True, Stage.SCRAPPED)):
         job = take_in(store, ARRIVAL, kim()).card.id
-        view = jobs.record(store, job, kim(), what=TurnedAway("cracked crown", scrapped=scrapped))
+        view = actions.record(store, job, kim(), what=TurnedAway("cracked crown", scrapped=scrapped))
         assert view.card.stage is stage
         with pytest.raises(NotNow):
-            jobs.decide(store, propose(store, job), kim())
-        assert jobs.record(store, job, kim(), what=Noted("picked up")).state.closed
+            actions.decide(store, propose(store, job), kim())
+        assert actions.record(store, job, kim(), what=Noted("picked up")).state.closed
 
 
 def test_a_comeback_is_a_new_job_linked_to_the_old_one(store: Store, kim: Person) -> None:
@@ -188,7 +188,7 @@ def test_a_comeback_is_a_new_job_linked_to_the_old_one(store: Store, kim: Person
     again = Arrival(owner="", sheet="", facts=(("wish.travel", "150 mm"),), symptoms="knocks")
     with pytest.raises(NotNow, match="still open"):
         come_back(store, "old", again, kim())
-    jobs.record(store, "old", kim(), what=TurnedAway("not today"))
+    actions.record(store, "old", kim(), what=TurnedAway("not today"))
     view = come_back(store, "old", again, kim("new"))
     assert (view.card.comeback_of, view.card.unit, view.card.owner) == ("old", old.card.unit, old.card.owner)
     assert view.state.fact("unit.serial") == "0417"
@@ -221,8 +221,8 @@ def test_a_visit_is_one_owners(store: Store, kim: Person) -> None:
 def test_found_inside_is_not_what_the_sticker_says(store: Store, kim: Person) -> None:
     view = on_the_bench(store, kim)
     job = view.card.id
-    jobs.record(store, job, kim(), what=FoundWrong("two spacers, none expected", found=(("travel_spacers", 2.0),)))
-    view = jobs.settle(store, job, kim(), what=Settled((("unit.chassis", "long"), ("unit.serial", "0418"))))
+    actions.record(store, job, kim(), what=FoundWrong("two spacers, none expected", found=(("travel_spacers", 2.0),)))
+    view = actions.settle(store, job, kim(), what=Settled((("unit.chassis", "long"), ("unit.serial", "0418"))))
     assert (view.card.serial, view.card.chassis) == ("0418", "long")
     assert history(store, "0417") == ()
     assert [card.id for card in search(store, "0418")] == [job]
@@ -232,7 +232,7 @@ def test_what_is_not_there_is_said(store: Store, kim: Person) -> None:
     for call in (
         lambda: open_job(store, "none"),
         lambda: open_job_numbered(store, 7),
-        lambda: jobs.record(store, "none", kim(), what=Started()),
+        lambda: actions.record(store, "none", kim(), what=Started()),
         lambda: take_in(store, replace(ARRIVAL, owner="nobody"), kim()),
         lambda: take_in(store, replace(ARRIVAL, unit="none"), kim()),
         lambda: take_in(store, replace(ARRIVAL, visit="none"), kim()),
@@ -252,5 +252,5 @@ def test_decided_on_what_was_seen(store: Store, kim: Person, lou: Person) -> Non
     seen = propose(store, "first", (("wish.travel", "130 mm"),))
     decided(store, "first", lou)
     with pytest.raises(Conflict, match="Lou: decided"):
-        jobs.decide(store, seen, kim())
+        actions.decide(store, seen, kim())
     assert open_job(store, "first").view.state.fact("wish.travel") == "140 mm"

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from sagwright.domain.records.kept import SheetDifference
+from sagwright.domain.records.entities import SheetDifference
 from sagwright.errors import InputError, InputErrors, NotThere, OutOfRange
-from sagwright.formats.lookup import shipped_text
+from sagwright.formats.sheet.catalogue import shipped_text
 from sagwright.service import sheets
-from sagwright.service.choosing import propose
-from sagwright.service.jobs import take_in
-from sagwright.store.store import Store
+from sagwright.service.jobs.actions import take_in
+from sagwright.service.jobs.decision import propose
+from sagwright.store.workshop import Store
 from tests.support.workshops import ARRIVAL, Person
 
 TEXT = shipped_text("specimen/t35") or ""

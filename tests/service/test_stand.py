@@ -5,9 +5,9 @@ from __future__ import annotations
 from concurrent.futures import ThreadPoolExecutor
 
 from sagwright.domain.records.payloads import Noted
-from sagwright.service import jobs
-from sagwright.service.stand import Remembered, at_the_stand
-from sagwright.store.store import Store
+from sagwright.service.bench.state import Remembered, at_the_stand
+from sagwright.service.jobs import actions
+from sagwright.store.workshop import Store
 from tests.support.workshops import Person, done_well, on_the_bench
 
 
@@ -15,9 +15,9 @@ def test_another_entry_under_the_same_id_is_another_state(store: Store, kim: Per
     view = on_the_bench(store, kim)
     before = at_the_stand(store, view.card.id)
     step = before.steps[0]
-    jobs.record(store, view.card.id, kim(), what=Noted("it creaks"))
+    actions.record(store, view.card.id, kim(), what=Noted("it creaks"))
     assert at_the_stand(store, view.card.id).work is not None
-    jobs.record(store, view.card.id, kim(), what=done_well(step))
+    actions.record(store, view.card.id, kim(), what=done_well(step))
     assert at_the_stand(store, view.card.id).steps == before.steps[1:]
 
 

@@ -12,10 +12,10 @@ from alembic.migration import MigrationContext
 from sqlalchemy import text
 
 from sagwright.errors import StoreFailed
-from sagwright.service.workshop import open_workshop
-from sagwright.store.migrate import KNOWN, NEWEST, schema_of
-from sagwright.store.store import Store
+from sagwright.service.workshop.records import open_workshop
+from sagwright.store.schema import KNOWN, NEWEST, schema_of
 from sagwright.store.tables import METADATA
+from sagwright.store.workshop import Store
 from tests.support.postgresql import Server
 
 

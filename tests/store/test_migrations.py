@@ -9,12 +9,11 @@ from alembic import command
 from alembic.config import Config
 from sqlalchemy import inspect
 
-from sagwright.service.jobs import take_in
-from sagwright.service.keeping import list_drafts, list_instruments, read_photo
-from sagwright.service.looking import board, open_job_numbered, search
-from sagwright.service.workshop import open_workshop
+from sagwright.service.jobs.actions import take_in
+from sagwright.service.jobs.queries import board, open_job_numbered, search
+from sagwright.service.workshop.records import list_drafts, list_instruments, open_workshop, read_photo
 from sagwright.store.engine import engine_for, writing
-from sagwright.store.migrate import _SCRIPTS, KNOWN, NEWEST, schema_of
+from sagwright.store.schema import _SCRIPTS, KNOWN, NEWEST, schema_of
 from tests.support.postgresql import Server
 from tests.support.stored_rows import frozen, put_rows, rows_of
 from tests.support.workshops import ARRIVAL, Person

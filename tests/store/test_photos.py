@@ -8,9 +8,9 @@ import pytest
 from PIL import Image
 
 from sagwright.errors import Conflict, NotThere, OutOfRange
-from sagwright.service.keeping import keep_photo, read_photo
+from sagwright.service.workshop.records import keep_photo, read_photo
 from sagwright.store.photos import CHUNK, LONGEST_SIDE, MOST_BYTES
-from sagwright.store.store import Store
+from sagwright.store.workshop import Store
 from tests.support.workshops import Person
 
 ORIENTATION, MAKER = 0x0112, 0x010F

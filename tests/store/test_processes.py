@@ -13,10 +13,10 @@ import pytest
 
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.payloads import Noted
-from sagwright.service.jobs import take_in
-from sagwright.service.looking import board, open_job
-from sagwright.service.workshop import open_workshop
-from sagwright.store.store import Store
+from sagwright.service.jobs.actions import take_in
+from sagwright.service.jobs.queries import board, open_job
+from sagwright.service.workshop.records import open_workshop
+from sagwright.store.workshop import Store
 from tests.support.postgresql import Server
 from tests.support.workshops import ARRIVAL, Person
 

@@ -8,11 +8,9 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from sagwright.domain.build import Build, Change, CoilFitting, TopOutSetting, coil_build
-from sagwright.domain.coil import Shelved
-from sagwright.domain.coil_spring import CoilSpring, PreloadStack
+from sagwright.domain.coil_spring import CoilSpring, PreloadStack, Shelved
 from sagwright.domain.item import Act, Item, Record, Role, Tool
-from sagwright.domain.mechanism import TopOutSpacers
-from sagwright.domain.sheet import Charging, Sheet
+from sagwright.domain.sheet import Charging, Sheet, TopOutSpacers
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
 from tests.support.forks import (

@@ -7,11 +7,9 @@ from dataclasses import replace
 from hypothesis import strategies as st
 
 from sagwright.domain.build import Build, CoilFitting, TopOutSetting, coil_build
-from sagwright.domain.coil import Shelved, Wound
-from sagwright.domain.coil_spring import CoilSpring, PreloadStack
+from sagwright.domain.coil_spring import CoilSpring, PreloadStack, Shelved, Wound
 from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Unit, Wish
-from sagwright.domain.mechanism import TopOutSpacers
-from sagwright.domain.sheet import Chassis, Sheet
+from sagwright.domain.sheet import Chassis, Sheet, TopOutSpacers
 from sagwright.domain.value import Unknown
 from tests.support.intakes import intakes, shipped, value
 

@@ -8,9 +8,8 @@ from sagwright.domain.bike import FrameLimits, Limit, MakerAnswer, MeasuredGap, 
 from sagwright.domain.build import ShaftSetting, StackSetting
 from sagwright.domain.intake import Aim, AimKind, Intake, Posture, Rider
 from sagwright.domain.item import Act, ThreadState, Torque
-from sagwright.domain.mechanism import SpacerStack
 from sagwright.domain.plan import Plan
-from sagwright.domain.sheet import Bushings
+from sagwright.domain.sheet import Bushings, SpacerStack
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Unknown, Value
 from sagwright.planning.plan import make_plan

@@ -25,8 +25,19 @@ from sagwright.domain.item import (
     Verdict,
     Work,
 )
-from sagwright.domain.mechanism import Mechanism, Shaft, ShaftPerTravel, SpacerStack
-from sagwright.domain.sheet import Charging, Chassis, Damper, Friction, Leg, Sheet, Stop
+from sagwright.domain.sheet import (
+    Charging,
+    Chassis,
+    Damper,
+    Friction,
+    Leg,
+    Mechanism,
+    Shaft,
+    ShaftPerTravel,
+    Sheet,
+    SpacerStack,
+    Stop,
+)
 from sagwright.domain.value import Quantity, Span, Value
 
 HOLDING_GAUGE = 240e3

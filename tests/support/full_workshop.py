@@ -8,14 +8,14 @@ from typing import Final
 
 from PIL import Image
 
-from sagwright.domain.records.kept import Instrument
+from sagwright.domain.records.entities import Instrument
 from sagwright.domain.records.payloads import Noted, TurnedAway
-from sagwright.service import jobs
-from sagwright.service.jobs import take_in
-from sagwright.service.keeping import keep_draft, keep_instrument, keep_photo
-from sagwright.service.owners import erase
-from sagwright.service.taking_in import NewBicycle, NewOwner
-from sagwright.store.store import Store
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.actions import take_in
+from sagwright.service.jobs.intake import NewBicycle, NewOwner
+from sagwright.service.workshop.owners import erase
+from sagwright.service.workshop.records import keep_draft, keep_instrument, keep_photo
+from sagwright.store.workshop import Store
 from tests.support.workshops import ARRIVAL, MORNING, Person, on_the_bench, worked_through
 
 NASTY: Final = (
@@ -52,11 +52,11 @@ def fill(store: Store) -> None:
     keep_instrument(store, Instrument("pump", "shock pump", "Number 1", "1.6 %", "2026-01-10"))
     first = on_the_bench(store, kim, replace(ARRIVAL, bicycle=NewBicycle("Trail bike")))
     worked_through(store, first, kim)
-    view = jobs.record(store, first.card.id, kim(), what=Noted("crown", ("../photo",)))
+    view = actions.record(store, first.card.id, kim(), what=Noted("crown", ("../photo",)))
     said = view.entries[-1].id
-    jobs.record(store, first.card.id, kim(note="lowers"), corrects=said, what=Noted("lowers", ("../photo",)))
+    actions.record(store, first.card.id, kim(note="lowers"), corrects=said, what=Noted("lowers", ("../photo",)))
     for text in NASTY:
         view = take_in(store, replace(ARRIVAL, owner=NewOwner(text, text), symptoms=text), kim(f"id {text}"))
         keep_draft(store, "bench", {"note": text}, kim(f"draft {text}"), job=view.card.id)
-    jobs.record(store, view.card.id, kim(), what=TurnedAway(NASTY[0]))
+    actions.record(store, view.card.id, kim(), what=TurnedAway(NASTY[0]))
     erase(store, view.state.owner, at=MORNING, by="Kim")

@@ -26,10 +26,9 @@ from sagwright.domain.item import (
     Torque,
     Verdict,
 )
-from sagwright.domain.load import Load, LoadHow
-from sagwright.domain.mechanism import SpacerStack
 from sagwright.domain.plan import Plan
-from sagwright.domain.sheet import Charging, Chassis, Damper, Friction, Leg, Sheet, Stop
+from sagwright.domain.sheet import Charging, Chassis, Damper, Friction, Leg, Sheet, SpacerStack, Stop
+from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.step import KitKind, KitLine, Step
 from sagwright.domain.value import Figure, Origin, Quantity, Span, Unknown, Value
 

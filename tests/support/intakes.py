@@ -13,11 +13,10 @@ from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting
 from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Unit, Wish
 from sagwright.domain.item import ChargeStage
-from sagwright.domain.mechanism import Shaft, ShaftPerTravel, SpacerStack
-from sagwright.domain.sheet import Charging, Chassis, Sheet
+from sagwright.domain.sheet import Charging, Chassis, Shaft, ShaftPerTravel, Sheet, SpacerStack
 from sagwright.domain.value import Unknown, Value
-from sagwright.formats.bike import load_bike
-from sagwright.formats.sheet import load_sheet
+from sagwright.formats.bike.load import load_bike
+from sagwright.formats.sheet.load import load_sheet
 
 PSI = 6894.757293168
 

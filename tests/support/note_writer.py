@@ -16,8 +16,8 @@ from typing import Final
 
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.payloads import Noted
-from sagwright.service.jobs import record
-from sagwright.service.workshop import open_workshop
+from sagwright.service.jobs.actions import record
+from sagwright.service.workshop.records import open_workshop
 
 PAUSE: Final = 0.002  # s
 

@@ -15,7 +15,7 @@ from typing import TypeVar
 import psutil
 import pytest
 
-from sagwright.service.workshop import open_workshop
+from sagwright.service.workshop.records import open_workshop
 from tests.support.machine import one_at_a_time, system_path
 
 T = TypeVar("T")

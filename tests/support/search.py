@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from sagwright.planning.search.actions import Action, Found, Limit, Prices
 from sagwright.planning.search.least_work import NO_LIMIT, least_work
+from sagwright.planning.search.problem import Action, Found, Limit, Prices
 from tests.reference.units import Work
 
 

@@ -15,8 +15,8 @@ from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity, Unknown
 from sagwright.judge import Refusal, examine
-from sagwright.judge.examination import END_RULES, STEP_RULES, first_refusal
 from sagwright.judge.rule import Case
+from sagwright.judge.run import END_RULES, STEP_RULES, first_refusal
 from tests.support.forks import (
     HOLDING_GAUGE,
     RIDING_GAUGE,

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
+from sagwright.physics.bumper import Stop
 from sagwright.physics.gas import R_AIR
 from sagwright.physics.spring import Chamber, Port, Spring, State
-from sagwright.physics.stops import Stop
 
 TEMPERATURE = 293.15
 

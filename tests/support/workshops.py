@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 
+from sagwright.domain.diagnosis import BACK
 from sagwright.domain.evidence import GOOD, YES, planned_value, reading_of
 from sagwright.domain.item import Record
-from sagwright.domain.proof import BACK
 from sagwright.domain.records.entry import Entry, Submission
 from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import (
@@ -26,14 +26,14 @@ from sagwright.domain.records.rules import require_correction, require_open_step
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
 from sagwright.errors import NotNow
-from sagwright.phrases.proof import final_check_words
-from sagwright.service import jobs
-from sagwright.service.choosing import kit_keys, propose
-from sagwright.service.proving import Typed, final_readings, to_prove, to_read
-from sagwright.service.recording import added
-from sagwright.service.stand import AtTheStand, at_the_stand
-from sagwright.service.taking_in import Arrival, NewOwner
-from sagwright.store.store import Store
+from sagwright.phrases.diagnosis import final_check_words
+from sagwright.service.bench.final_check import Typed, final_readings, to_prove, to_read
+from sagwright.service.bench.state import AtTheStand, at_the_stand
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.decision import kit_keys, propose
+from sagwright.service.jobs.intake import Arrival, NewOwner
+from sagwright.service.jobs.log import added
+from sagwright.store.workshop import Store
 
 MORNING = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
 
@@ -77,27 +77,27 @@ def decided(store: Store, job: str, says: Person, facts: Facts = ()) -> JobView:
     for finding in getattr(proposal.work, "findings", ()):
         if finding.severity == "ask":
             said = Answered(finding.code, "Jo", "2026-03-02", "as it is")
-            jobs.record(store, job, says(), what=said)
-    return jobs.decide(store, propose(store, job, facts), says())
+            actions.record(store, job, says(), what=said)
+    return actions.decide(store, propose(store, job, facts), says())
 
 
 def on_the_bench(store: Store, says: Person, arrival: Arrival = ARRIVAL) -> JobView:
     """A job that was taken in, decided, prepared and started."""
-    job = jobs.take_in(store, arrival, says()).card.id
+    job = actions.take_in(store, arrival, says()).card.id
     decided(store, job, says)
     prepared(store, job, says)
-    return jobs.record(store, job, says(), what=Started())
+    return actions.record(store, job, says(), what=Started())
 
 
 def prepared(store: Store, job: str, says: Person) -> JobView:
     """The job with everything of its kit ticked."""
-    return jobs.record(store, job, says(), what=Prepared(kit_keys(store, job), ready=True))
+    return actions.record(store, job, says(), what=Prepared(kit_keys(store, job), ready=True))
 
 
 def worked_through(store: Store, view: JobView, says: Person, *, steps: int | None = None) -> JobView:
     """The job with all its steps done as planned, or with some of them."""
     for step in at_the_stand(store, view.card.id).steps[:steps]:
-        view = jobs.record(store, view.card.id, says(), what=done_well(step))
+        view = actions.record(store, view.card.id, says(), what=done_well(step))
     return view
 
 
@@ -146,7 +146,7 @@ def checked(work: AtTheStand) -> tuple[Reading, ...]:
 def proven(store: Store, job: str, says: Person) -> JobView:
     """The job with its final check recorded, and proven by it."""
     readings = checked(at_the_stand(store, job))
-    return jobs.record(store, job, says(), what=Proved(readings, proven=True))
+    return actions.record(store, job, says(), what=Proved(readings, proven=True))
 
 
 def by_the_log(store: Store, job: str, payload: Payload, said: Submission, *, corrects: str | None = None) -> JobView:
@@ -160,7 +160,7 @@ def _by_the_log(view: JobView, entry: Entry) -> None:
     if entry.corrects is not None:
         require_correction(view.state, entry.payload, entry.corrects)
         return
-    jobs.require_permitted(view.state, type(entry.payload))
+    actions.require_permitted(view.state, type(entry.payload))
     if isinstance(entry.payload, Recorded):
         require_open_step(view.state, entry.payload)
     if isinstance(entry.payload, Resumed) and view.state.waiting is None:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pathlib
 
 from sagwright.errors import InputError
-from sagwright.formats.nodes import Source, Table
-from sagwright.formats.reader import read_text
+from sagwright.formats.source.reader import read_text
+from sagwright.formats.source.tree import Source, Table
 
 EXAMPLES = pathlib.Path(__file__).parents[2] / "examples"
 

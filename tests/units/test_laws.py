@@ -11,17 +11,7 @@ from hypothesis import strategies as st
 
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError
-from sagwright.units import (
-    Choice,
-    amount_in,
-    choose,
-    parse,
-    parse_difference,
-    show,
-    show_difference,
-    split,
-    units_of,
-)
+from sagwright.units import Choice, amount_in, choose, parse, parse_difference, show, show_difference, split, units_of
 from sagwright.units.table import UNITS, Unit
 
 pytestmark = pytest.mark.law

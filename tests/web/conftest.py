@@ -10,10 +10,10 @@ import pytest
 from playwright.sync_api import Browser, BrowserContext, Page, Route
 from starlette.testclient import TestClient
 
-from sagwright.service.workshop import Workshop, open_workshop
+from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
-from sagwright.web.guard import Guard
-from sagwright.web.shop import Shop
+from sagwright.web.http.guard import Guard
+from sagwright.web.http.request import Shop
 from tests.support.web.bench import NUMBER, Bench, bench_on
 from tests.support.web.browser import PATIENCE_MS, TABLET, Opener, launched
 from tests.support.web.example_workshop import NOW, arrival_of, at_the_stand_from, example_site

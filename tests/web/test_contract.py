@@ -11,13 +11,29 @@ import pytest
 from jinja2 import nodes
 from jinja2.meta import find_referenced_templates, find_undeclared_variables
 
-from sagwright.web import bench_frame, candidates, controls, deciding, faults, frame, outcome, pages, typed
-from sagwright.web.frame import Page
-from sagwright.web.render import TEMPLATES, environment
-from tests.support.web.modules import modules_in
+from sagwright import web
+from sagwright.web.http import number_field, page
+from sagwright.web.http.page import TEMPLATES, Page, environment
+from sagwright.web.plan import controls, decide, options, outcome
+from tests.support.web.modules import modules_below
 
-MODULES = (*modules_in(pages), bench_frame, faults)
-PARTS = (frame, candidates, controls, deciding, outcome, typed)
+
+def modules_with_pages() -> tuple[ModuleType, ...]:
+    """Every module in which a page is defined."""
+    return tuple(
+        module
+        for module in modules_below(web)
+        if any(issubclass(found, Page) and found is not Page for found in classes_of(module))
+    )
+
+
+def classes_of(module: ModuleType) -> list[type]:
+    classes = [found for _, found in inspect.getmembers(module, inspect.isclass)]
+    return [found for found in classes if found.__module__ == module.__name__]
+
+
+MODULES = modules_with_pages()
+PARTS = (page, options, controls, decide, outcome, number_field)
 
 
 def pages_of(modules: tuple[ModuleType, ...]) -> dict[str, type[Page]]:
@@ -88,7 +104,7 @@ NOT_SHOWN = {"Frame": {"choice", "section"}, "Set": {"facts", "typed"}, "Typed":
 
 def test_every_template_belongs_to_a_page() -> None:
     of_pages = {name for page in PAGES.values() for name in names(page.template)}
-    assert {path.name for path in TEMPLATES.glob("*.html")} == of_pages
+    assert {path.relative_to(TEMPLATES).as_posix() for path in TEMPLATES.rglob("*.html")} == of_pages
 
 
 def names(template: str) -> set[str]:

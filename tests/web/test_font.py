@@ -11,8 +11,8 @@ from starlette.testclient import TestClient
 
 from sagwright.drawing import svg
 from sagwright.drawing.font import PUBLIC_NAME, standalone
-from sagwright.drawing.look import FAMILY
-from sagwright.web.render import ASSETS, assets_address
+from sagwright.drawing.svg import FAMILY
+from sagwright.web.http.page import ASSETS, assets_address
 from tests.support.web.addresses import one_of_each
 from tests.support.web.browser import Opener
 

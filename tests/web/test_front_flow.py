@@ -9,10 +9,10 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import Browser, Page, expect
 
-from sagwright.service.looking import board, open_job_numbered
-from sagwright.service.workshop import open_workshop
+from sagwright.service.jobs.queries import board, open_job_numbered
+from sagwright.service.workshop.records import open_workshop
 from sagwright.web.app import create_app
-from sagwright.web.shop import Shop
+from sagwright.web.http.request import Shop
 from tests.support.web.browser import DESKTOP, PATIENCE_MS, PHONE, TABLET
 from tests.support.web.one_job import JOB, front
 from tests.support.web.program import Program

@@ -21,10 +21,10 @@ from sagwright.domain.records.payloads import (
     TakenIn,
 )
 from sagwright.domain.records.stages import Stage
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.workshop import Workshop, open_workshop
+from sagwright.service.jobs.queries import open_job_numbered
+from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
-from sagwright.web.shop import Shop
+from sagwright.web.http.request import Shop
 from tests.support.web import walk
 from tests.support.web.bench import Clock
 from tests.support.web.browser import DESKTOP, PATIENCE_MS, PHONE, TABLET

@@ -12,8 +12,8 @@ from threading import Thread
 import pytest
 from starlette.testclient import TestClient
 
-from sagwright.service.workshop import open_workshop
-from sagwright.web.later import Later
+from sagwright.service.workshop.records import open_workshop
+from sagwright.web.app import Later
 from sagwright.web.routes import PAGES
 from tests.support.web.addresses import looked_at
 from tests.support.web.example_workshop import WITH_BIKE, fill

@@ -18,13 +18,13 @@ from sagwright.cli.main import run
 from sagwright.domain.records.payloads import Decided, HandedOver, Recorded, Started, TakenIn
 from sagwright.domain.records.stages import Stage
 from sagwright.errors import SagwrightError
-from sagwright.phrases import figures
-from sagwright.phrases.behaviours import TERMS
-from sagwright.service.jobs import take_in
-from sagwright.service.stand import at_the_stand
-from sagwright.service.taking_in import Arrival, NewOwner
-from sagwright.service.workshop import open_workshop
-from sagwright.store.things import document_of
+from sagwright.phrases import quantities
+from sagwright.phrases.spring_terms import TERMS
+from sagwright.service.bench.state import at_the_stand
+from sagwright.service.jobs.actions import take_in
+from sagwright.service.jobs.intake import Arrival, NewOwner
+from sagwright.service.workshop.records import open_workshop
+from sagwright.store.documents import document_of
 from sagwright.units import Choice
 from tests.support.web import walk
 from tests.support.web.browser import DESKTOP, PHONE, TABLET
@@ -126,7 +126,7 @@ def assert_numbers_of_plan_json(program: Program, number: int, shown: str, prepa
     plan = plan_json(program, number)
     for term, row in zip(TERMS, rows(shown, "behaviour")[1:], strict=True):
         value = plan["target"]["behaviour"][term.field]["value"]
-        assert row[3] == figures.in_column(value, term.quantity, Choice())
+        assert row[3] == quantities.in_column(value, term.quantity, Choice())
     assert f"<dt>steps</dt><dd>{len(plan['steps'])}</dd>" in prepared
 
 

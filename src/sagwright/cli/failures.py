@@ -43,13 +43,13 @@ def _tell(error: SagwrightError, *, as_json: bool) -> int:
 
 
 def _json(error: SagwrightError) -> str:
-    from sagwright.formats.errors_json import errors_to_json
+    from sagwright.formats.json_text import errors_to_json
 
     return errors_to_json(error).rstrip("\n")
 
 
 def _words(error: SagwrightError) -> str:
-    from sagwright.cli.document import visible
+    from sagwright.cli.terminal.document import visible
     from sagwright.phrases.errors import sentence
 
     return visible(sentence(error))

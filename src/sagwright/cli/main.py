@@ -9,25 +9,14 @@ from typing import NoReturn
 
 import click
 
-from sagwright.cli.backup import backup, restore
-from sagwright.cli.bike import bike
-from sagwright.cli.coil import coil
-from sagwright.cli.curve import curve
-from sagwright.cli.demo import demo
-from sagwright.cli.doctor import doctor
-from sagwright.cli.exchange import export, import_
+from sagwright.cli.commands.calculators import coil, curve, mistakes, pressure, stance
+from sagwright.cli.commands.job import job
+from sagwright.cli.commands.maintenance import backup, demo, doctor, export, import_, restore
+from sagwright.cli.commands.people import instrument, owner, unit
+from sagwright.cli.commands.plan import plan, steps
+from sagwright.cli.commands.serve import serve
+from sagwright.cli.commands.sheets import bike, sheet
 from sagwright.cli.failures import answer
-from sagwright.cli.instrument import instrument
-from sagwright.cli.job import job
-from sagwright.cli.mistakes import mistakes
-from sagwright.cli.owner import owner
-from sagwright.cli.plan import plan
-from sagwright.cli.pressure import pressure
-from sagwright.cli.serve import serve
-from sagwright.cli.sheet import sheet
-from sagwright.cli.stance import stance
-from sagwright.cli.steps import steps
-from sagwright.cli.unit import unit
 from sagwright.version import __version__
 
 

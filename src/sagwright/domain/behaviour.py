@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from sagwright.domain.build import Build
 from sagwright.domain.intake import Aim
-from sagwright.domain.load import Load
+from sagwright.domain.stance import Load
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,11 +1,128 @@
-"""A coil spring in a fork: the coils it may take, the room between its seats, and what preloads it."""
+"""A coil spring in a fork: its coils, seats and preload; and how each coil on a shelf would do for a load."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sagwright.domain.coil import Shelved
 from sagwright.domain.value import Value
+
+
+@dataclass(frozen=True, slots=True)
+class Wound:
+    """How a coil is made: wire and mean diameter [m], all its turns, free length [m], material, ends ground or not."""
+
+    wire: Value
+    diameter: Value
+    turns: Value
+    free_length: Value
+    material: str
+    ground: bool = True
+
+    @property
+    def solid(self) -> float:
+        """Length with all turns touching [m]: Nt·d with ground ends, one wire more without."""
+        return (self.turns.si + (0.0 if self.ground else 1.0)) * self.wire.si
+
+
+@dataclass(frozen=True, slots=True)
+class Shelved:
+    """One coil on the shelf: its rate [N/m] as printed on it, or how it is made, or both.
+
+    `length` is its free length where only the rate is printed [m].
+    """
+
+    name: str
+    rate: Value | None = None
+    wound: Wound | None = None
+    length: Value | None = None
+
+    @property
+    def free_length(self) -> Value | None:
+        """With nothing on it [m]; None while nobody measured it."""
+        return self.length if self.wound is None else self.wound.free_length
+
+
+@dataclass(frozen=True, slots=True)
+class CoilQuestion:
+    """What a coil is wanted for.
+
+    Attributes
+    ----------
+    load : float
+        Force along the unit at rest [N].
+    sag : float
+        Wanted [m].
+    travel : float
+        [m].
+    preload : (float, float)
+        Least and most the unit takes [m].
+    shorten : float
+        How much shorter the travel is to be made by spacers under the top-out [m].
+    """
+
+    load: float
+    sag: float
+    travel: float
+    preload: tuple[float, float]
+    shorten: float = 0.0
+
+
+@dataclass(frozen=True, slots=True)
+class CoilChoice:
+    """How one coil would do, at the preload that brings it nearest to the sag.
+
+    Attributes
+    ----------
+    coil : Shelved
+    rate : float
+        [N/m].
+    rate_u : float or None
+        Its standard uncertainty; None while unknown.
+    preload : float
+        To turn in, or to put into the stack [m].
+    sag, sag_u : float, float or None
+        What that gives [m].
+    topped_out, full : float
+        Force at full extension and at full travel [N].
+    left : float or None
+        Before the coil is solid at full travel [m]; below 0 it is coil-bound. None where nobody says how it is made.
+    gaps : float or None
+        Sum of the gaps that should be left between its turns [m].
+    stress : float or None
+        Largest shear in the wire at full travel [Pa].
+    of_yield : float or None
+        The same over where the wire takes a set; None without figures for the material.
+    bows_at : float or None
+        Compression from its free length at which it bows out if nothing guides it [m]; infinite where it never does.
+    """
+
+    coil: Shelved
+    rate: float
+    rate_u: float | None
+    preload: float
+    sag: float
+    sag_u: float | None
+    topped_out: float
+    full: float
+    left: float | None = None
+    gaps: float | None = None
+    stress: float | None = None
+    of_yield: float | None = None
+    bows_at: float | None = None
+
+    @property
+    def bound(self) -> bool:
+        """Whether it goes solid before full travel."""
+        return self.left is not None and self.left < 0
+
+
+@dataclass(frozen=True, slots=True)
+class CoilAnswer:
+    """Every coil, nearest to the sag first, those that go solid last; and the travel there is [m]."""
+
+    question: CoilQuestion
+    travel: float
+    choices: tuple[CoilChoice, ...]
 
 
 @dataclass(frozen=True, slots=True)

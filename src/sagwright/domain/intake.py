@@ -8,7 +8,7 @@ from enum import StrEnum
 from sagwright.domain.bike import Bike, MakerAnswer, Outline
 from sagwright.domain.build import Build
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.task_kind import Task
+from sagwright.domain.task import Task
 from sagwright.domain.value import Unknown, Value
 
 

@@ -13,7 +13,7 @@ from sagwright.domain.item import (
 )
 from sagwright.domain.stance import StanceView
 from sagwright.domain.step import KitLine, Sequence, Step, Stop
-from sagwright.domain.task_kind import Task
+from sagwright.domain.task import Task
 
 
 @dataclass(frozen=True, slots=True)

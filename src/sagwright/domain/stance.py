@@ -1,4 +1,4 @@
-"""How a bike stands, what its fork carries, and how much room its tyre has."""
+"""How a bike stands, what its fork carries and which way that was got, and how much room its tyre has."""
 
 from __future__ import annotations
 
@@ -7,9 +7,27 @@ from enum import StrEnum
 from typing import TypeAlias
 
 from sagwright.domain.bike import Place
-from sagwright.domain.load import LoadHow
 
 Point: TypeAlias = tuple[float, float]
+
+
+class LoadHow(StrEnum):
+    """Which way a load was got."""
+
+    GIVEN = "given"
+    SHARE = "mass times a stated front share"
+    SCALE = "a scale under the front wheel"
+    POSTURE = "masses, posture and how the bike stands at sag"
+    ASSUMED = "assumed: what as found carries at 20 % of its travel"
+
+
+@dataclass(frozen=True, slots=True)
+class Load:
+    """Force along the fork at rest [N], and which way it was got."""
+
+    force: float
+    u: float | None
+    how: LoadHow
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from typing import Final
 
 from font_source_sans_pro import font_directory
 
-from sagwright.drawing.look import FAMILY
+from sagwright.drawing.svg import FAMILY
 
 PACKAGE: Final = ("font_source_sans_pro", "files")
 """The package that has the files, and their folder in it."""

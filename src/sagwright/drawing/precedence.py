@@ -14,8 +14,8 @@ from typing import Final
 
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
-from sagwright.drawing.look import FONT, INK, PAPER, SOFT
-from sagwright.phrases.titles import title
+from sagwright.drawing.svg import FONT, INK, PAPER, SOFT
+from sagwright.phrases.steps import title
 
 BOX_WIDTH: Final = 170
 BOX_HEIGHT: Final = 46

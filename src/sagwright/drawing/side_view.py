@@ -9,11 +9,10 @@ from dataclasses import dataclass
 from sagwright.domain.stance import Stance
 from sagwright.domain.value import Quantity
 from sagwright.drawing import svg
-from sagwright.drawing.look import IN_TURN, INK, SOFT, Meaning, Pen
-from sagwright.drawing.outline import along, axes, head_top, moved, tubes, up_the_seat
-from sagwright.drawing.svg import Point
+from sagwright.drawing.bike_lines import along, axes, head_top, moved, tubes, up_the_seat
+from sagwright.drawing.svg import IN_TURN, INK, SOFT, Meaning, Pen, Point
 from sagwright.errors import OutOfRange
-from sagwright.phrases.stances import TERMS, number, sags, value_of
+from sagwright.phrases.stance import TERMS, number, sags, value_of
 from sagwright.units import Choice
 
 SMALLEST = 280.0  # px

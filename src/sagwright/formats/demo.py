@@ -6,11 +6,11 @@ import hashlib
 from importlib import resources
 from typing import Final
 
+from sagwright.domain.diagnosis import Prediction
 from sagwright.domain.item import Record
-from sagwright.domain.proof import Prediction
 from sagwright.domain.value import Quantity
-from sagwright.formats.lookup import shipped_sheets
-from sagwright.formats.readings import Asked
+from sagwright.formats.records.readings import Asked
+from sagwright.formats.sheet.catalogue import shipped_sheets
 from sagwright.units import show
 
 UNITS: Final = {

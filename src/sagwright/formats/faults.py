@@ -11,8 +11,8 @@ from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
 from sagwright.errors import InputError, InputErrors, MissingValue, OutOfRange, UnknownKey, WrongUnit
-from sagwright.formats.fields import FAULT
-from sagwright.formats.nodes import Path, Table, located
+from sagwright.formats.fields.kinds import FAULT
+from sagwright.formats.source.tree import Path, Table, located
 from sagwright.units import nearest
 
 ShapeT = TypeVar("ShapeT", bound=BaseModel)

@@ -1,11 +1,15 @@
-"""Plain values as JSON text."""
+"""Plain values as JSON text, in lines or compact; errors as JSON, shape "errors/1", for programs that call this one."""
 
 from __future__ import annotations
 
 import json
-from typing import Any, TypeAlias
+from typing import Any, Final, TypeAlias
+
+from sagwright.errors import Defect, InputError, InputErrors, SagwrightError
 
 Json: TypeAlias = dict[str, Any] | list[Any] | str | float | int | bool | None
+
+SHAPE: Final = "errors/1"
 
 
 def dumped(shape: Json) -> str:
@@ -19,3 +23,32 @@ def _tidy(shape: Json) -> Json:
     if isinstance(shape, list):
         return [_tidy(value) for value in shape]
     return shape + 0.0 if isinstance(shape, float) else shape
+
+
+def errors_to_json(error: SagwrightError) -> str:
+    """An error, or all the faults it collects, as JSON text with a newline at its end."""
+    faults = error.errors if isinstance(error, InputErrors) else (error,)
+    return dumped({"shape": SHAPE, "errors": [_fault(fault) for fault in faults]})
+
+
+def _fault(error: SagwrightError) -> Json:
+    if isinstance(error, Defect):
+        place = {"rule": error.rule, "step": error.step, "reason": error.reason}
+        return {"kind": type(error).__name__, "message": str(error), **place}
+    if not isinstance(error, InputError):
+        return {"kind": type(error).__name__, "message": str(error)}
+    return {
+        "kind": type(error).__name__,
+        "message": str(error),
+        "file": error.file,
+        "line": error.line,
+        "field": error.field,
+        "rule": error.rule,
+        "value": error.value,
+        "remedy": error.remedy,
+    }
+
+
+def compact(value: Json) -> str:
+    """JSON on one line, keys in their order, no escapes."""
+    return json.dumps(value, ensure_ascii=False, allow_nan=False, separators=(",", ":"))

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from sagwright.formats.bike_shape import BikeShape
+from sagwright.formats.bike.shape import BikeShape
 from sagwright.formats.json_text import dumped
-from sagwright.formats.merge import LEFT_OUT
-from sagwright.formats.sheet_shape import SheetShape
+from sagwright.formats.sheet.catalogue import LEFT_OUT
+from sagwright.formats.sheet.shape import SheetShape
 
 DIALECT: Final = "https://json-schema.org/draft/2020-12/schema"
 

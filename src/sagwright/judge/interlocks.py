@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sagwright.domain.item import Act, ChargeStage, Item, Role
-from sagwright.judge.ends import as_it_came
+from sagwright.judge.end_rules import as_it_came
 from sagwright.judge.rule import Moment, StepRule, naming
 from sagwright.judge.state import ADJUSTER, CHARGES, OWN, same
 

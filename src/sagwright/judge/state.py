@@ -11,7 +11,7 @@ from sagwright.domain.build import Build, LegState, Setpoint, StackSetting, TopO
 from sagwright.domain.item import Act, ChargeStage, Item, Role
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
-from sagwright.judge.past import NOTHING, Past, lived
+from sagwright.judge.history import NOTHING, Past, lived
 
 Setting = str | Setpoint
 

@@ -6,11 +6,10 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.build import Change, Charge, LegState, Setpoint
-from sagwright.domain.mechanism import SpacerStack, TopOutSpacers
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Unknown, Value
-from sagwright.phrases.coils import coil_name, turns_text
-from sagwright.phrases.figures import UNKNOWN, number
+from sagwright.phrases.coil import coil_name, turns_text
+from sagwright.phrases.quantities import UNKNOWN, number
 from sagwright.phrases.spring import own_texts
 from sagwright.units import Choice
 

@@ -29,8 +29,8 @@ from sagwright.domain.records.payloads import (
     Withdrawn,
 )
 from sagwright.domain.records.stages import WaitFor
-from sagwright.phrases import figures
-from sagwright.phrases.facts import label, place
+from sagwright.phrases import quantities
+from sagwright.phrases.intake_labels import label, place
 from sagwright.units import Choice
 
 WAITS_FOR: Final = {
@@ -93,10 +93,10 @@ def reading_text(reading: Reading, choice: Choice) -> str:
     """A reading in the units asked for, beside its prediction where it has one."""
     if reading.value is None or reading.quantity is None:
         return _as_typed(reading)
-    shown = f"{reading.what.removesuffix('.')}: {figures.number(reading.value, reading.quantity, choice)}"
+    shown = f"{reading.what.removesuffix('.')}: {quantities.number(reading.value, reading.quantity, choice)}"
     if reading.predicted is None:
         return f"{shown}{_VERDICTS[reading.passes]}"
-    predicted = figures.number(reading.predicted, reading.quantity, choice)
+    predicted = quantities.number(reading.predicted, reading.quantity, choice)
     return f"{shown}, predicted {predicted}: {'as planned' if reading.passes else 'outside'}"
 
 

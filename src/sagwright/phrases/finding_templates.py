@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Final
 
-from sagwright.phrases.bike_templates import BIKE_TEMPLATES
+from sagwright.phrases.bike_finding_templates import BIKE_TEMPLATES
 
 _WISH: Final = {
     "travel.not-permitted": (

@@ -16,7 +16,7 @@ from typing import Final
 from sagwright.domain.finding import Finding
 from sagwright.domain.value import Figure
 from sagwright.errors import Defect
-from sagwright.phrases import figures
+from sagwright.phrases import quantities
 from sagwright.phrases.finding_templates import TEMPLATES, WORDS
 from sagwright.units import Choice
 
@@ -69,7 +69,7 @@ def _filled(part: Part, given: Given, choice: Choice) -> str:
     filling = given[part.name]
     if isinstance(filling, str):
         return _in_words(filling) if part.is_key else filling
-    return figures.count(filling.value, part.noun) if part.noun else figures.figure(filling, choice)
+    return quantities.count(filling.value, part.noun) if part.noun else quantities.figure(filling, choice)
 
 
 def _in_words(keys: str) -> str:

@@ -11,12 +11,12 @@ from sagwright.domain.behaviour import Behaviour, Candidate, FrictionView, Notic
 from sagwright.domain.build import Build, Charge, CoilFitting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.intake import Aim, AimKind, Wish
-from sagwright.domain.load import Load, LoadHow
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
-from sagwright.phrases import figures
-from sagwright.phrases.behaviours import TERMS
-from sagwright.phrases.coils import coil_name, turns_text
+from sagwright.phrases import quantities
+from sagwright.phrases.coil import coil_name, turns_text
+from sagwright.phrases.spring_terms import TERMS
 from sagwright.units import Choice
 
 COLUMNS_DOUBTED: Final = ("sag", "breakaway", "mid_support", "end_rise", "capacity")
@@ -37,7 +37,7 @@ def load_text(load: Load | None, choice: Choice) -> str:
     """A load and which way it was got."""
     if load is None:
         return "unknown, so nothing can be said that depends on it"
-    shown = figures.figure(Figure(load.force, Quantity.FORCE, load.u), choice)
+    shown = quantities.figure(Figure(load.force, Quantity.FORCE, load.u), choice)
     spread = " (standard uncertainty)" if load.u else ""
     return f"{shown}{spread}, {HOW[load.how]}"
 
@@ -50,34 +50,34 @@ def aim_text(aim: Aim | None, choice: Choice) -> str:
         case AimKind.AS_IT_RODE:
             return "as it rode"
         case AimKind.CAPACITY:
-            return f"a capacity of {figures.number(aim.capacity or 0.0, Quantity.ENERGY, choice)}"
+            return f"a capacity of {quantities.number(aim.capacity or 0.0, Quantity.ENERGY, choice)}"
         case AimKind.SAG:
             return f"a sag of {_sag(aim, choice)}"
 
 
 def _sag(aim: Aim, choice: Choice) -> str:
     if aim.sag_fraction is not None:
-        return f"{figures.number(aim.sag_fraction, Quantity.FRACTION, choice)} of travel"
-    return figures.number(aim.sag or 0.0, Quantity.LENGTH, choice)
+        return f"{quantities.number(aim.sag_fraction, Quantity.FRACTION, choice)} of travel"
+    return quantities.number(aim.sag or 0.0, Quantity.LENGTH, choice)
 
 
 def wish_text(wish: Wish, choice: Choice) -> str:
     """A wish, and what of it is pinned."""
     pinned = [
-        figures.count(wish.travel_spacers, "travel spacer") if wish.travel_spacers is not None else "",
-        figures.count(wish.volume_spacers, "volume spacer") if wish.volume_spacers is not None else "",
+        quantities.count(wish.travel_spacers, "travel spacer") if wish.travel_spacers is not None else "",
+        quantities.count(wish.volume_spacers, "volume spacer") if wish.volume_spacers is not None else "",
         *(
-            f"{name} {figures.number(gauge.si, Quantity.PRESSURE, choice)}".strip()
+            f"{name} {quantities.number(gauge.si, Quantity.PRESSURE, choice)}".strip()
             for name, gauge in (("", wish.pressure_gauge), (SECOND_VALVE, wish.second_gauge))
             if gauge
         ),
-        f"{NEGATIVE_VALVE} {figures.number(wish.negative_gauge.si, Quantity.PRESSURE, choice)}"
+        f"{NEGATIVE_VALVE} {quantities.number(wish.negative_gauge.si, Quantity.PRESSURE, choice)}"
         if wish.negative_gauge
         else "",
         f"coil {coil_name(wish.coil)}" if wish.coil is not None else "",
-        figures.count(wish.preload_spacers, "preload spacer") if wish.preload_spacers is not None else "",
+        quantities.count(wish.preload_spacers, "preload spacer") if wish.preload_spacers is not None else "",
     ]
-    travel = f"{figures.number(wish.travel.si, Quantity.LENGTH, choice)} of travel"
+    travel = f"{quantities.number(wish.travel.si, Quantity.LENGTH, choice)} of travel"
     return "; ".join([travel, aim_text(wish.aim, choice), *filter(None, pinned)])
 
 
@@ -100,7 +100,7 @@ def _of_coil_fork(build: Build, choice: Choice) -> str:
     """What sets the travel of a coil fork."""
     setting = build.setting
     if isinstance(setting, ShaftSetting) and not isinstance(setting.shaft_travel, Unknown):
-        return f"fixed at {figures.number(setting.shaft_travel, Quantity.LENGTH, choice)}"
+        return f"fixed at {quantities.number(setting.shaft_travel, Quantity.LENGTH, choice)}"
     return _setting_text(build, choice)
 
 
@@ -112,24 +112,24 @@ def _setting_text(build: Build, choice: Choice) -> str:
     if isinstance(setting, TopOutSetting):
         return _counted(setting.top_out_spacers, "top-out spacer")
     if isinstance(setting.shaft_travel, Unknown):
-        return f"air shaft {figures.UNKNOWN[setting.shaft_travel]}"
-    return f"air shaft for {figures.number(setting.shaft_travel, Quantity.LENGTH, choice)}"
+        return f"air shaft {quantities.UNKNOWN[setting.shaft_travel]}"
+    return f"air shaft for {quantities.number(setting.shaft_travel, Quantity.LENGTH, choice)}"
 
 
 def _counted(many: int | Unknown, noun: str) -> str:
-    return f"{noun}s {_known(many)}" if isinstance(many, Unknown) else figures.count(many, noun)
+    return f"{noun}s {_known(many)}" if isinstance(many, Unknown) else quantities.count(many, noun)
 
 
 def _known(number: int | Unknown) -> str:
-    return figures.UNKNOWN[number] if isinstance(number, Unknown) else str(number)
+    return quantities.UNKNOWN[number] if isinstance(number, Unknown) else str(number)
 
 
 def pressure_text(build: Build, choice: Choice) -> str:
     """The pressure of a build's charge."""
     if isinstance(build.charge, Unknown):
-        return f"pressure {figures.UNKNOWN[build.charge]}"
+        return f"pressure {quantities.UNKNOWN[build.charge]}"
     uncycled = "" if build.charge.cycled else ", not cycled"
-    main = figures.number(build.charge.pressure_gauge.si, Quantity.PRESSURE, choice) + uncycled
+    main = quantities.number(build.charge.pressure_gauge.si, Quantity.PRESSURE, choice) + uncycled
     return "; ".join([main, *own_texts(build.charge, choice)])
 
 
@@ -137,7 +137,7 @@ def own_texts(charge: Charge, choice: Choice) -> Iterator[str]:
     """The pressures that are said of chambers with a valve of their own."""
     for name, gauge in ((SECOND_VALVE, charge.second_gauge), (NEGATIVE_VALVE, charge.negative_gauge)):
         if gauge is not None:
-            yield f"{name} {figures.number(gauge.si, Quantity.PRESSURE, choice)}"
+            yield f"{name} {quantities.number(gauge.si, Quantity.PRESSURE, choice)}"
 
 
 def valves_of(sheet: Sheet) -> tuple[str, ...]:
@@ -192,7 +192,7 @@ def _own_cells(build: Build, sheet: Sheet, choice: Choice) -> Iterator[str]:
 
 
 def _cell(number: float | None, quantity: Quantity, choice: Choice) -> str:
-    return "?" if number is None else figures.in_column(number, quantity, choice)
+    return "?" if number is None else quantities.in_column(number, quantity, choice)
 
 
 def _turns(fitting: CoilFitting, coil: CoilSpring, choice: Choice) -> str:
@@ -208,7 +208,7 @@ def _count_cell(many: int | Unknown) -> str:
 
 def behaviour_cells(behaviour: Behaviour, choice: Choice) -> tuple[str, ...]:
     """Every behaviour's number, decimals kept."""
-    return tuple(figures.in_column(term.of(behaviour), term.quantity, choice) for term in TERMS)
+    return tuple(quantities.in_column(term.of(behaviour), term.quantity, choice) for term in TERMS)
 
 
 def distance_text(candidate: Candidate, choice: Choice) -> str:
@@ -236,10 +236,10 @@ def ideal_text(error: float, choice: Choice) -> str:
 def friction_text(view: FrictionView, choice: Choice) -> str:
     """Sag from both sides, and what starts the fork with and without its wheel."""
     lifted, pressed = (
-        figures.in_column(sag, Quantity.LENGTH, choice) for sag in (view.sag.after_lifting, view.sag.after_pressing)
+        quantities.in_column(sag, Quantity.LENGTH, choice) for sag in (view.sag.after_lifting, view.sag.after_pressing)
     )
     length, force = choice.unit(Quantity.LENGTH), Quantity.FORCE
-    alone, clamped = (figures.number(one, force, choice) for one in (view.breakaway, view.breakaway_with_wheel))
+    alone, clamped = (quantities.number(one, force, choice) for one in (view.breakaway, view.breakaway_with_wheel))
     return (
         f"sags {lifted} {length} after lifting, {pressed} {length} after pressing; starts at {alone} alone, about"
         f" {clamped} with the wheel in"
@@ -254,7 +254,7 @@ def doubts_meaning(sag_tells: float | None, choice: Choice, *, reading: str = "t
     )
     if sag_tells is None:
         return meaning
-    told = figures.bare_difference(sag_tells, Quantity.PRESSURE, choice)
+    told = quantities.bare_difference(sag_tells, Quantity.PRESSURE, choice)
     unit = choice.unit(Quantity.PRESSURE)
     return f"{meaning} A sag read with a rider can be off by 4 to 5 mm, so it proves a pressure to {told} {unit} only."
 
@@ -274,15 +274,15 @@ def _told(
 ) -> Iterator[str]:
     known = [one for one in doubts if one is not None]
     if known:
-        shown = figures.doubt_in_column(median(known), quantity, choice)
+        shown = quantities.doubt_in_column(median(known), quantity, choice)
         yield f"{name} ± {shown} {choice.unit(quantity)}".rstrip()
 
 
 def distance_meaning(noticeable: Noticeable, choice: Choice) -> str:
     """What a distance is counted in."""
-    sag = figures.number(noticeable.sag, Quantity.FRACTION, choice)
-    breakaway = figures.number(noticeable.breakaway, Quantity.FORCE, choice)
-    relative = figures.number(noticeable.relative, Quantity.FRACTION, choice)
+    sag = quantities.number(noticeable.sag, Quantity.FRACTION, choice)
+    breakaway = quantities.number(noticeable.breakaway, Quantity.FORCE, choice)
+    relative = quantities.number(noticeable.relative, Quantity.FRACTION, choice)
     return (
         "Off by: distance from the aim, in differences a rider just notices, which are assumed: "
         f"sag {sag} of travel, breakaway {breakaway}, the others {relative}."

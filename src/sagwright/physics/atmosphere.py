@@ -8,9 +8,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from sagwright.physics.checking import within
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
-from sagwright.physics.types import Real
+from sagwright.physics.numeric import Real, within
 
 SEA_LEVEL_TEMPERATURE: Final = 288.15  # K
 LAPSE: Final = 0.0065  # K per geopotential metre

@@ -16,8 +16,7 @@ from enum import StrEnum
 import numpy as np
 
 from sagwright.errors import NoSolution, OutOfRange
-from sagwright.physics.checking import positive, within
-from sagwright.physics.types import Real
+from sagwright.physics.numeric import Real, positive, within
 
 
 class Ends(StrEnum):
@@ -58,7 +57,7 @@ class Coil:
     free_length : float or array
         [m].
     shear_modulus, elastic_modulus : float or array
-        G and E of the wire [Pa]; see `sagwright.physics.wire`.
+        G and E of the wire [Pa]; see `sagwright.physics.coil_wire`.
     """
 
     wire: Real

@@ -12,7 +12,7 @@ from typing import NamedTuple
 import numpy as np
 
 from sagwright.errors import NoSolution, OutOfRange
-from sagwright.physics.types import Real
+from sagwright.physics.numeric import Real
 
 
 class Wheels(NamedTuple):

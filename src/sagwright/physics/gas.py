@@ -6,8 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from sagwright.physics.checking import positive, within
-from sagwright.physics.types import Real
+from sagwright.physics.numeric import Real, positive, within
 
 R_AIR: Final = 287.05287
 """Specific gas constant of dry air [J/(kg·K)], exact in [iso-2533]."""

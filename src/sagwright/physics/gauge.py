@@ -13,9 +13,8 @@ from dataclasses import dataclass
 import numpy as np
 
 from sagwright.errors import OutOfRange
-from sagwright.physics.checking import positive
 from sagwright.physics.gas import AMBIENT_ABS
-from sagwright.physics.types import Real
+from sagwright.physics.numeric import Real, positive
 
 
 @dataclass(frozen=True, slots=True)

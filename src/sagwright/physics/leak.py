@@ -17,10 +17,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sagwright.errors import OutOfRange
-from sagwright.physics.checking import positive
 from sagwright.physics.gas import R_AIR
+from sagwright.physics.numeric import Real, positive
 from sagwright.physics.spring import Port, Spring, State, Stroke
-from sagwright.physics.types import Real
 
 Array = NDArray[np.float64]
 

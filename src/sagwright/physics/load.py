@@ -13,8 +13,7 @@ from typing import Final, NamedTuple
 import numpy as np
 
 from sagwright.errors import NoSolution, OutOfRange
-from sagwright.physics.checking import finite, positive, within
-from sagwright.physics.types import Real
+from sagwright.physics.numeric import Real, finite, positive, within
 
 GRAVITY: Final = 9.80665
 """Standard gravity [m/s²], exact by the 3rd CGPM (1901)."""

@@ -18,9 +18,7 @@ from typing import Final
 
 import numpy as np
 
-from sagwright.physics.checking import positive, within
-from sagwright.physics.solving import increasing_root
-from sagwright.physics.types import Real
+from sagwright.physics.numeric import Real, increasing_root, positive, within
 
 R: Final = 287.047491  # J/(kg·K), of the fitted air
 SECOND: Final = (0.1219116, -0.0797804, -0.0846157, 0.0165669)

@@ -12,8 +12,7 @@ from typing import Final, NamedTuple, TypeAlias
 import numpy as np
 
 from sagwright.errors import NoSolution
-from sagwright.physics.checking import finite, within
-from sagwright.physics.types import Real
+from sagwright.physics.numeric import Real, finite, within
 
 Point: TypeAlias = tuple[Real, Real]
 

@@ -15,11 +15,9 @@ from itertools import pairwise
 import numpy as np
 
 from sagwright.errors import OutOfRange
-from sagwright.physics.checking import within
+from sagwright.physics.bumper import AnyStop
 from sagwright.physics.gas import EXPONENTS, R_AIR, mean_power
-from sagwright.physics.solving import increasing_root
-from sagwright.physics.stops import AnyStop
-from sagwright.physics.types import Mask, Real
+from sagwright.physics.numeric import Mask, Real, increasing_root, within
 
 ROOT_TOLERANCE = 1e-9
 """Compression to which equilibria are solved [m]."""

@@ -16,9 +16,8 @@ from typing import NamedTuple
 import numpy as np
 
 from sagwright.errors import NoSolution, OutOfRange
-from sagwright.physics.checking import finite, positive
 from sagwright.physics.frame import Fork, Frame, Wheels
-from sagwright.physics.types import Real
+from sagwright.physics.numeric import Real, finite, positive
 
 
 class Sag(NamedTuple):

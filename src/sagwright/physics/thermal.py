@@ -17,10 +17,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sagwright.errors import OutOfRange
-from sagwright.physics.checking import finite, positive, within
 from sagwright.physics.gas import R_AIR
+from sagwright.physics.numeric import Mask, Real, finite, positive, within
 from sagwright.physics.spring import Spring, State, check
-from sagwright.physics.types import Mask, Real
 
 Array = NDArray[np.float64]
 

@@ -14,7 +14,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sagwright.errors import NoSolution, OutOfRange
-from sagwright.physics.checking import finite
+from sagwright.physics.numeric import finite
 
 Array = NDArray[np.float64]
 Inputs = Mapping[str, Array]

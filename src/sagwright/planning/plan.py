@@ -18,29 +18,29 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.stance import StanceView
 from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
-from sagwright.physics.types import Real
-from sagwright.planning.behave import SLOW
-from sagwright.planning.beside import contradictions, needed_by, with_tasks, within, work_in
-from sagwright.planning.builds import charge_of, found_travel, same
-from sagwright.planning.cautions import ALWAYS
-from sagwright.planning.change import changes_between
-from sagwright.planning.checks import about_torques, checked, finding, length
-from sagwright.planning.choose import Choice, Settings, charged_as_found, chosen
-from sagwright.planning.coil_checks import about_chosen, about_coil
-from sagwright.planning.curves import ideal_error
-from sagwright.planning.doubts import curve_doubts, curve_lines, pressure_from_sag
-from sagwright.planning.kit import kit_of
-from sagwright.planning.limits import answered
-from sagwright.planning.model import fit_of, model_of, sprung, state_of, stroke_of
-from sagwright.planning.order import Wanted, preload_change, steps_of
-from sagwright.planning.room import about_test
-from sagwright.planning.rubbing import friction_view
-from sagwright.planning.sequence import sequenced
-from sagwright.planning.served import opens, served_keys
-from sagwright.planning.standing import about_bike, standing_view
-from sagwright.planning.valves import SAME as SAME_PRESSURE
-from sagwright.planning.valves import gauges_of, kept
-from sagwright.planning.wrong import about_equaliser
+from sagwright.physics.numeric import Real
+from sagwright.planning.bike.clearance import about_test
+from sagwright.planning.bike.frame_limits import answered
+from sagwright.planning.bike.report import about_bike, standing_view
+from sagwright.planning.checks.coil import about_chosen, about_coil
+from sagwright.planning.checks.findings import ALWAYS, finding, length
+from sagwright.planning.checks.intake import about_equaliser, about_torques, checked
+from sagwright.planning.matching.aim import Settings, charged_as_found
+from sagwright.planning.matching.target import Choice, chosen
+from sagwright.planning.spring.air import state_of
+from sagwright.planning.spring.behaviour import SLOW, friction_view
+from sagwright.planning.spring.builds import charge_of, found_travel, same
+from sagwright.planning.spring.changes import changes_between
+from sagwright.planning.spring.curves import ideal_error
+from sagwright.planning.spring.model import fit_of, model_of, sprung, stroke_of
+from sagwright.planning.spring.uncertainty import curve_doubts, curve_lines, pressure_from_sag
+from sagwright.planning.spring.valves import SAME as SAME_PRESSURE
+from sagwright.planning.spring.valves import gauges_of, kept
+from sagwright.planning.work.scope import Wanted, opens, preload_change, served_keys
+from sagwright.planning.work.sequence import sequenced
+from sagwright.planning.work.steps import steps_of
+from sagwright.planning.work.tools_and_parts import kit_of
+from sagwright.planning.work.wish_tasks import contradictions, needed_by, with_tasks, within, work_in
 
 CURVE_POINTS: Final = 51
 """Points of a plan's curves, both ends included."""

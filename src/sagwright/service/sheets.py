@@ -1,17 +1,41 @@
-"""Sheets a workshop keeps: their revisions, and what one changes of the other."""
+"""Spec sheets of a workshop: which there are, what changed between revisions, and drafts, checked before storing."""
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+from functools import lru_cache
+
+from sagwright.domain.build import (
+    Build,
+    Charge,
+    CoilFitting,
+    Setting,
+    ShaftSetting,
+    StackSetting,
+    TopOutSetting,
+    coil_build,
+)
+from sagwright.domain.cutaway import Inside
+from sagwright.domain.records.entities import SheetDifference, SheetRevision
 from sagwright.domain.records.entry import Submission
-from sagwright.domain.records.kept import SheetDifference, SheetRevision
-from sagwright.domain.records.wording import require_words
-from sagwright.domain.sheet import Sheet
-from sagwright.errors import OutOfRange
-from sagwright.formats.lookup import shipped_sheets, shipped_text
-from sagwright.formats.sheet_text import differences, digest_of, extended, read_sheet, require_stated_revision, sheet_of
+from sagwright.domain.records.text import require_words
+from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
+from sagwright.domain.value import Origin, Value
+from sagwright.errors import InputError, InputErrors, OutOfRange
+from sagwright.formats.sheet.catalogue import shipped_sheets, shipped_text
+from sagwright.formats.sheet.load import (
+    differences,
+    digest_of,
+    extended,
+    load_sheet,
+    read_sheet,
+    require_stated_revision,
+    sheet_of,
+)
+from sagwright.planning.spring.cutaway import inside_of
+from sagwright.store.documents import add_revision, newest_revisions, revision_by_id, revisions_of
 from sagwright.store.engine import Transaction
-from sagwright.store.store import Store
-from sagwright.store.things import add_revision, newest_revisions, revision_by_id, revisions_of
+from sagwright.store.workshop import Store
 
 
 def add_sheet(store: Store, key: str, text: str, said: Submission) -> SheetRevision:
@@ -103,3 +127,71 @@ def difference(
     with store.reading() as transaction:
         old, new = revision_by_id(transaction, before), revision_by_id(transaction, after)
     return old, new, differences(old, new)
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """A text read as a sheet: the sheet, or everything that is wrong with it, by line."""
+
+    sheet: Sheet | None
+    faults: tuple[InputError, ...]
+
+
+def check_sheet(store: Store, key: str, text: str) -> Checked:
+    """A text read as the sheet of that key, with what it extends of this workshop and of the program."""
+    with store.reading() as transaction:
+        known = {one.key: one.text for one in newest_revisions(transaction)}
+    try:
+        require_stated_revision(text, key)
+        return Checked(read_sheet(key, text, extended(key, text, known)), ())
+    except InputErrors as error:
+        return Checked(None, error.errors)
+    except InputError as error:
+        return Checked(None, (error,))
+
+
+def picture_of(sheet: Sheet) -> Inside | None:
+    """The spring leg of a sheet's first chassis at its longest travel, topped out; None where it has no legs."""
+    if not sheet.legs:
+        return None
+    chassis, setting = sheet.chassis[0], _longest(sheet)
+    if sheet.coil is not None:
+        return inside_of(sheet, coil_build(chassis.name, setting, CoilFitting(sheet.coil.coils[0].name, 0)))
+    return inside_of(sheet, Build(chassis.name, setting, 1, _charge(sheet)))
+
+
+def _longest(sheet: Sheet) -> Setting:
+    match sheet.mechanism:
+        case SpacerStack():
+            return StackSetting(0, 0)
+        case TopOutSpacers():
+            return TopOutSetting(0)
+        case ShaftPerTravel():
+            return ShaftSetting(max(shaft.travel.si for shaft in sheet.mechanism.shafts))
+
+
+def _charge(sheet: Sheet) -> Charge:
+    span = sheet.air.pressure_gauge
+    return Charge(Value(0.5 * (span.low + span.high), None, Origin.COMPUTED))
+
+
+def sheets_by_key(store: Store) -> dict[str, Sheet]:
+    """Every sheet by its key, in its newest revision."""
+    kept = {revision.key: sheet_of(revision) for revision in list_sheets(store)}
+    return {**{name: _shipped(name) for name in shipped_sheets()}, **kept}
+
+
+@lru_cache(maxsize=200)
+def revision_named(store: Store, revision: str) -> tuple[SheetRevision, Sheet]:
+    """A revision by its id, and the sheet it says; neither ever changes.
+
+    Raises
+    ------
+    NotThere
+    """
+    return read_revision(store, revision)
+
+
+@lru_cache
+def _shipped(name: str) -> Sheet:
+    return load_sheet(name, files=False)

@@ -17,11 +17,11 @@ from sqlalchemy import Engine, text
 
 from sagwright.errors import StoreFailed, UnreadableFile
 from sagwright.formats.json_text import dumped
+from sagwright.store.atomic_files import appearing, told
 from sagwright.store.engine import reading
-from sagwright.store.exchange import Told, counts_of
-from sagwright.store.files import appearing, told
-from sagwright.store.migrate import KNOWN, schema_of
-from sagwright.store.whole import json_lines
+from sagwright.store.export import json_lines
+from sagwright.store.rows import Told, counts_of
+from sagwright.store.schema import KNOWN, schema_of
 
 SHAPE: Final = "backup/1"
 MANIFEST: Final = "manifest.json"

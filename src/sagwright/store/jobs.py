@@ -10,9 +10,9 @@ from sqlalchemy import ColumnElement, Row, Select, bindparam, case, func, insert
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.job import JobCard, JobState
 from sagwright.domain.records.stages import OPEN, Stage
-from sagwright.domain.records.wording import folded
+from sagwright.domain.records.text import folded
 from sagwright.errors import NotThere
-from sagwright.formats.entry_json import payload_from_text, payload_to_text
+from sagwright.formats.records.entries import payload_from_text, payload_to_text
 from sagwright.store.engine import Transaction
 from sagwright.store.tables import bicycles, entries, jobs, owners, sheets, units, visits
 

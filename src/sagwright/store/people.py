@@ -8,8 +8,8 @@ from typing import Any, Final
 
 from sqlalchemy import Row, delete, insert, or_, select, update
 
-from sagwright.domain.records.kept import Bicycle, KnownUnit, Owner, Visit
-from sagwright.domain.records.wording import folded
+from sagwright.domain.records.entities import Bicycle, KnownUnit, Owner, Visit
+from sagwright.domain.records.text import folded
 from sagwright.errors import NotThere
 from sagwright.store.engine import Transaction
 from sagwright.store.tables import bicycles, drafts, jobs, owners, units, visits

@@ -1,4 +1,4 @@
-"""Pictures: made small and plain before they are kept, given back in pieces."""
+"""Photos: made small and plain before they are stored, given back in pieces; and a drawn one for the demo workshop."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from sqlalchemy import Engine, Row, insert, select
 
-from sagwright.domain.records.kept import Photo
+from sagwright.domain.records.entities import Photo
 from sagwright.errors import Conflict, NotThere, OutOfRange
 from sagwright.store.engine import Transaction, reading
 from sagwright.store.tables import photo_chunks, photos
@@ -134,3 +134,18 @@ def _piece(engine: Engine, photo: str, ordinal: int) -> bytes:
 
 def _photo(row: Row[Any]) -> Photo:
     return Photo(row.id, row.width, row.height, row.size, row.at, row.by)
+
+
+def sketched_crack() -> bytes:
+    """A stanchion under a crown with a crack through the crown, as PNG."""
+    from PIL import Image, ImageDraw
+
+    image = Image.new("RGB", (320, 240), "#d8d5cd")
+    draw = ImageDraw.Draw(image)
+    draw.rounded_rectangle((40, 40, 280, 100), 18, fill="#3a3f45")
+    draw.rectangle((120, 100, 170, 240), fill="#7d6a48")
+    draw.line((150, 42, 158, 60, 151, 74, 163, 99), fill="#f2efe8", width=3)
+    draw.text((10, 220), "demo, drawn", fill="#3a3f45")
+    file = io.BytesIO()
+    image.save(file, "PNG")
+    return file.getvalue()

@@ -12,12 +12,12 @@ from markupsafe import Markup
 from sagwright.domain.behaviour import Behaviour
 from sagwright.domain.plan import Plan
 from sagwright.domain.stance import Side
-from sagwright.drawing.cutaway import cutaway
-from sagwright.drawing.force import Force, Line, force_svg
-from sagwright.drawing.leg_paper import ShownLeg
-from sagwright.drawing.look import Meaning
+from sagwright.drawing.cutaway.cutaway import cutaway
+from sagwright.drawing.cutaway.layout import ShownLeg
+from sagwright.drawing.force_plot import Force, Line, force_svg
 from sagwright.drawing.side_view import Shown, side_view
-from sagwright.service.inside import insides
+from sagwright.drawing.svg import Meaning
+from sagwright.service.calculators import insides
 from sagwright.units import Choice
 
 MEANINGS: Final = {Side.AS_FOUND: Meaning.AS_FOUND, Side.TARGET: Meaning.TARGET}

@@ -8,10 +8,10 @@ from sagwright.domain.records.job import JobCard, JobState
 from sagwright.domain.records.stages import OPEN, Stage, WaitFor
 from sagwright.errors import NotThere
 from sagwright.phrases.entries import WAITS_FOR
-from sagwright.service.looking import OpenedJob, board, open_job_numbered
-from sagwright.web.asked import Asked
-from sagwright.web.frame import Cell, Frame, Tab
-from sagwright.web.frame import Stage as Mark
+from sagwright.service.jobs.queries import OpenedJob, board, open_job_numbered
+from sagwright.web.http.page import Cell, Frame, Tab
+from sagwright.web.http.page import Stage as Mark
+from sagwright.web.http.request import Asked
 
 PAGES: Final[dict[Stage, str]] = {
     Stage.TAKE_IN: "take-in",

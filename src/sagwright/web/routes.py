@@ -6,62 +6,41 @@ from typing import Final
 
 from starlette.routing import Route
 
-from sagwright.web.pages import (
-    bench,
-    board,
-    choose,
-    decide,
-    display,
-    entries,
-    hand_over,
-    job,
-    job_sheet,
-    measure,
-    photos,
-    prepare,
-    prove,
-    settle,
-    sheet,
-    sheet_changes,
-    sheet_edit,
-    sheets,
-    tag,
-    take_in,
-    unit,
-    who,
-    worker,
-    wrong,
-)
+from sagwright.web import files, settings
+from sagwright.web.bench import final_check, problem, step, tag
+from sagwright.web.counter import check_in, settle
+from sagwright.web.jobs import board, hand_over, job, log, prepare, unit, work_sheet
+from sagwright.web.plan import decide, page
+from sagwright.web.sheets import catalogue, edit, measure, sheet
 
 PAGES: Final[tuple[Route, ...]] = (
     *board.ROUTES,
     *job.ROUTES,
-    *take_in.ROUTES,
+    *check_in.ROUTES,
     *settle.ROUTES,
-    *choose.ROUTES,
+    *page.ROUTES,
     *decide.ROUTES,
     *prepare.ROUTES,
-    *job_sheet.ROUTES,
-    *sheets.ROUTES,
+    *work_sheet.ROUTES,
+    *catalogue.ROUTES,
     *measure.ROUTES,
     *sheet.ROUTES,
-    *sheet_changes.ROUTES,
-    *sheet_edit.ROUTES,
-    *bench.ROUTES,
-    *wrong.ROUTES,
+    *catalogue.CHANGES_ROUTES,
+    *edit.ROUTES,
+    *step.ROUTES,
+    *problem.ROUTES,
     *tag.ROUTES,
-    *entries.ROUTES,
-    *prove.ROUTES,
+    *log.ROUTES,
+    *final_check.ROUTES,
     *hand_over.ROUTES,
     *unit.ROUTES,
-    *display.ROUTES,
-    *who.ROUTES,
+    *settings.ROUTES,
 )
 """Every page and every form, in the order in which addresses are tried."""
 
-DATA: Final[tuple[Route, ...]] = bench.DATA
+DATA: Final[tuple[Route, ...]] = step.DATA
 """What scripts ask for; no page."""
-FILES: Final[tuple[Route, ...]] = (*photos.ROUTES, *worker.ROUTES)
+FILES: Final[tuple[Route, ...]] = files.ROUTES
 """What is no page: pictures, and the script that a browser asks for by itself."""
 
 ALL: Final[tuple[Route, ...]] = (*PAGES, *DATA, *FILES)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from sagwright.errors import NoSolution
-from sagwright.planning.search.actions import Action, Held, Limit, Prices
 from sagwright.planning.search.least_work import least_work
+from sagwright.planning.search.problem import Action, Held, Limit, Prices
 from tests.reference.brute_force import cost, idle
 from tests.reference.units import chains, mirrored
 from tests.support.search import searched

@@ -12,10 +12,10 @@ from pathlib import Path
 from starlette.testclient import TestClient
 
 from sagwright.domain.records.stages import Stage
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.workshop import Workshop, open_workshop
+from sagwright.service.jobs.queries import open_job_numbered
+from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
-from sagwright.web.shop import Shop
+from sagwright.web.http.request import Shop
 from tests.support.web.example_workshop import NOW, work_until
 from tests.support.workshops import Person
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from starlette.testclient import TestClient
 
-from sagwright.service.looking import OpenedJob, open_job_numbered
-from sagwright.service.workshop import Workshop
+from sagwright.service.jobs.queries import OpenedJob, open_job_numbered
+from sagwright.service.workshop.records import Workshop
 from tests.support.web.one_job import hidden_of
 
 TYPED = {

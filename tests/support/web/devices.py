@@ -8,8 +8,8 @@ from contextlib import contextmanager
 from playwright.sync_api import Browser
 
 from sagwright.domain.records.job import JobView
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.workshop import open_workshop
+from sagwright.service.jobs.queries import open_job_numbered
+from sagwright.service.workshop.records import open_workshop
 from tests.support.web.browser import PATIENCE_MS, TABLET
 from tests.support.web.program import Program
 from tests.support.web.walk import Tablet

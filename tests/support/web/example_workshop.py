@@ -24,21 +24,19 @@ from sagwright.domain.records.payloads import (
     Waits,
 )
 from sagwright.domain.records.stages import WaitFor
-from sagwright.formats.sheet_text import digest_of, extended
-from sagwright.service import jobs
-from sagwright.service.choosing import propose
-from sagwright.service.jobs import take_in
-from sagwright.service.keeping import keep_draft
-from sagwright.service.looking import open_job_numbered
-from sagwright.service.recording import added, view_of
+from sagwright.formats.sheet.load import digest_of, extended
+from sagwright.service.bench.state import at_the_stand, standing
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.actions import take_in
+from sagwright.service.jobs.decision import propose
+from sagwright.service.jobs.intake import Arrival, NewBicycle, NewOwner
+from sagwright.service.jobs.log import added, view_of
+from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.sheets import add_sheet
-from sagwright.service.stand import at_the_stand, standing
-from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner
-from sagwright.service.workshop import Workshop, open_workshop
-from sagwright.web.app import create_app
-from sagwright.web.guard import Guard
-from sagwright.web.shop import Shop
-from sagwright.web.warming import warm
+from sagwright.service.workshop.records import Workshop, keep_draft, open_workshop
+from sagwright.web.app import create_app, warm
+from sagwright.web.http.guard import Guard
+from sagwright.web.http.request import Shop
 from tests.support.workshops import Person, decided, done_well, prepared, proven
 
 EXAMPLES: Final = Path(__file__).parents[3] / "examples"
@@ -154,7 +152,7 @@ def at_the_stand_from(store: Workshop, kim: Person, arrival: Arrival, *, started
     decide_as_it_is(store, job, kim)
     prepared(store, job, kim)
     if started:
-        jobs.record(store, job, kim(), what=Started())
+        actions.record(store, job, kim(), what=Started())
     return job
 
 
@@ -163,8 +161,8 @@ def decide_as_it_is(store: Workshop, job: str, kim: Person) -> None:
     proposal = propose(store, job)
     asks = [one.code for one in getattr(proposal.work, "findings", ()) if one.severity == "ask"]
     for code in asks:
-        jobs.record(store, job, kim(), what=Answered(code, "Jo", "2026-03-02", "as it is"))
-    jobs.decide(store, propose(store, job) if asks else proposal, kim())
+        actions.record(store, job, kim(), what=Answered(code, "Jo", "2026-03-02", "as it is"))
+    actions.decide(store, propose(store, job) if asks else proposal, kim())
 
 
 def work_until(store: Workshop, job: str, kim: Person, until: str) -> None:
@@ -180,11 +178,11 @@ def finish(store: Workshop, kim: Person) -> None:
     """The jobs that are past the bench."""
     for number in (TO_HAND_OVER, CLOSED):
         proven(store, card(store, number), kim)
-    jobs.record(store, card(store, CLOSED), kim(), what=HandedOver(accepted=True, how="the owner, in person"))
+    actions.record(store, card(store, CLOSED), kim(), what=HandedOver(accepted=True, how="the owner, in person"))
     waits = Waits(WaitFor.OWNER, "new bushings", "120")
-    jobs.record(store, card(store, WAITING), kim(), what=waits)
+    actions.record(store, card(store, WAITING), kim(), what=waits)
     cracked = FoundWrong("crack at the arch", "inspect:lowers", ("castings",))
-    jobs.record(store, card(store, ENDED), kim(), what=cracked)
+    actions.record(store, card(store, ENDED), kim(), what=cracked)
 
 
 def card(store: Workshop, number: int) -> str:
@@ -197,16 +195,16 @@ def fill_further(store: Workshop) -> None:
     kim = Person(start=NOW - timedelta(days=2))
     to_prepare, bench, away = (take_in(store, arrival_of(NAMES[1], f"Owner {n}"), kim()).card.id for n in (8, 9, 10))
     decided(store, to_prepare, kim)
-    jobs.record(store, to_prepare, kim(), what=Promised("2026-03-03"))
+    actions.record(store, to_prepare, kim(), what=Promised("2026-03-03"))
     decided(store, bench, kim)
     prepared(store, bench, kim)
-    jobs.record(store, bench, kim(), what=Started())
+    actions.record(store, bench, kim(), what=Started())
     first = at_the_stand(store, bench).steps[0]
-    jobs.record(store, bench, kim("first-step"), what=done_well(first))
-    jobs.record(store, bench, kim(), corrects="first-step", what=done_well(first, 90.0))
-    jobs.record(store, bench, kim(), what=Waits(WaitFor.PARTS, "wipers 35 mm", "18 euro"))
-    jobs.record(store, away, kim(), what=Noted("<b>crown</b> creaks"))
-    jobs.record(store, away, kim(), what=TurnedAway("The crown creaks."))
+    actions.record(store, bench, kim("first-step"), what=done_well(first))
+    actions.record(store, bench, kim(), corrects="first-step", what=done_well(first, 90.0))
+    actions.record(store, bench, kim(), what=Waits(WaitFor.PARTS, "wipers 35 mm", "18 euro"))
+    actions.record(store, away, kim(), what=Noted("<b>crown</b> creaks"))
+    actions.record(store, away, kim(), what=TurnedAway("The crown creaks."))
 
 
 def _said(name: str) -> Submission:

@@ -1,4 +1,4 @@
-"""The modules of a package."""
+"""The modules of a package and of the packages in it."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from importlib import import_module
 from types import ModuleType
 
 
-def modules_in(package: ModuleType) -> tuple[ModuleType, ...]:
-    """Every module directly in a package, imported."""
-    return tuple(import_module(f"{package.__name__}.{found.name}") for found in pkgutil.iter_modules(package.__path__))
+def modules_below(package: ModuleType) -> tuple[ModuleType, ...]:
+    """Every module of a package and of the packages in it, imported."""
+    found = pkgutil.walk_packages(package.__path__, f"{package.__name__}.")
+    return tuple(import_module(each.name) for each in found if not each.ispkg)

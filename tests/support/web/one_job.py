@@ -11,8 +11,8 @@ from pathlib import Path
 from typing import Final
 
 from sagwright.domain.records.entry import Submission
-from sagwright.service.jobs import take_in
-from sagwright.service.workshop import Workshop, open_workshop
+from sagwright.service.jobs.actions import take_in
+from sagwright.service.workshop.records import Workshop, open_workshop
 from tests.support.workshops import ARRIVAL
 
 NOW: Final = datetime(2026, 3, 4, 9, 30, tzinfo=UTC)

@@ -9,8 +9,8 @@ from threading import Thread
 import uvicorn
 from starlette.testclient import TestClient
 
-from sagwright.cli.server import socket_on
-from sagwright.web.guard import Guard
+from sagwright.cli.commands.serve import socket_on
+from sagwright.web.http.guard import Guard
 
 
 def asking(site: Guard) -> TestClient:

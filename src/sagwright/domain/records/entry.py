@@ -1,11 +1,11 @@
-"""One line of a job's record."""
+"""One line of a job's log, and what it points at."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from datetime import datetime
 
-from sagwright.domain.records.payloads import Payload
+from sagwright.domain.records.payloads import Condition, Payload, Reading
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,3 +63,15 @@ class Entry:
         """Whether it is the same submission handed in again, whenever that was."""
         mine = (self.id, self.job, self.by, self.payload, self.note, self.corrects)
         return mine == (other.id, other.job, other.by, other.payload, other.note, other.corrects)
+
+
+def photos_in(payload: Payload) -> tuple[str, ...]:
+    """Ids of all photos that an entry names, each once."""
+    conditions: tuple[Condition, ...] = getattr(payload, "condition", ())
+    readings: tuple[Reading, ...] = getattr(payload, "readings", ())
+    named = [
+        *getattr(payload, "photos", ()),
+        *(photo for one in conditions for photo in one.photos),
+        *(one.photo for one in readings if one.photo is not None),
+    ]
+    return tuple(dict.fromkeys(named))

@@ -1,4 +1,4 @@
-"""Rules of a log that follow from its entries alone, asked before something new is added. The fold reads everything."""
+"""What may be recorded when. The fold reads everything; these are asked before something new is added."""
 
 from __future__ import annotations
 
@@ -6,7 +6,13 @@ from typing import Final
 
 from sagwright.domain.records.entry import Entry, Submission
 from sagwright.domain.records.job import JobState
-from sagwright.domain.records.payloads import Decided, Payload, Recorded, TakenIn, Withdrawn
+from sagwright.domain.records.payloads import (
+    Decided,
+    Payload,
+    Recorded,
+    TakenIn,
+    Withdrawn,
+)
 from sagwright.errors import Conflict, NotNow, NotThere
 
 _NO_WORK: Final = Decided(work="", work_shape="", program="", sheet="")

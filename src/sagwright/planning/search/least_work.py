@@ -19,11 +19,21 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from sagwright.planning.search.actions import Action, Found, Held, Limit, Prices
-from sagwright.planning.search.changes import Changes, Path, State
-from sagwright.planning.search.effort import Effort, SpentError
-from sagwright.planning.search.idle import Idle, Moment
-from sagwright.planning.search.network import NONE, TICKS, Network, bits
+from sagwright.planning.search.changeovers import Changes, Path, State
+from sagwright.planning.search.problem import (
+    NONE,
+    TICKS,
+    Action,
+    Effort,
+    Found,
+    Held,
+    Limit,
+    Network,
+    Prices,
+    SpentError,
+    bits,
+)
+from sagwright.planning.search.waiting import Idle, Moment
 
 SET_OUT = Held()
 NO_LIMIT = Limit()

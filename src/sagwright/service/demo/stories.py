@@ -16,10 +16,10 @@ from sagwright.domain.records.payloads import (
 )
 from sagwright.domain.records.stages import WaitFor
 from sagwright.formats.demo import demo_bike
-from sagwright.service import jobs
-from sagwright.service.demo.telling import Teller
-from sagwright.service.taking_in import Arrival, NewBicycle, NewOwner
-from sagwright.store.sketch import sketched_crack
+from sagwright.service.demo.narrator import Teller
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.intake import Arrival, NewBicycle, NewOwner
+from sagwright.store.photos import sketched_crack
 
 T35: Final = "specimen/t35"
 P34: Final = "specimen/p34"
@@ -135,7 +135,7 @@ def posted(tell: Teller) -> None:
     tell.take_in(Arrival(owner("Tamsel Ouwe"), T35, facts, symptoms="posted in a box, no letter in it"))
     tell.decide()
     what = Waits(WaitFor.PARTS, "wipers and foam rings", "34.00")
-    jobs.record(tell.store, tell.key, tell.says(), what=what)
+    actions.record(tell.store, tell.key, tell.says(), what=what)
 
 
 def contradicted(tell: Teller) -> None:
@@ -151,7 +151,7 @@ def contradicted(tell: Teller) -> None:
         "chassis has one hole for each spacer.",
         found=(("travel_spacers", 2.0), ("equaliser_hole", 0.0)),
     )
-    jobs.record(tell.store, tell.key, tell.says(), what=found)
+    actions.record(tell.store, tell.key, tell.says(), what=found)
     tell.work(0.3)
 
 
@@ -172,7 +172,7 @@ def shock(tell: Teller) -> None:
     tell.prepare_and_start()
     tell.work()
     tell.prove()
-    jobs.record(tell.store, tell.key, tell.says(), what=Noted("Told by telephone that it is ready."))
+    actions.record(tell.store, tell.key, tell.says(), what=Noted("Told by telephone that it is ready."))
 
 
 def cracked(tell: Teller) -> None:
@@ -182,7 +182,7 @@ def cracked(tell: Teller) -> None:
     facts = plain("T35-0555", "short")
     tell.take_in(Arrival(owner("Lune Aberthal"), T35, facts, condition=(seen,), photos=(photo,)))
     reason = "The crown is cracked. It must not be ridden, and no work here makes it sound."
-    jobs.record(tell.store, tell.key, tell.says(), what=TurnedAway(reason, photos=(photo,)))
+    actions.record(tell.store, tell.key, tell.says(), what=TurnedAway(reason, photos=(photo,)))
 
 
 def bent(tell: Teller) -> None:
@@ -192,7 +192,7 @@ def bent(tell: Teller) -> None:
     tell.prepare_and_start()
     tell.work(0.3)
     reason = "The shaft is bent and scored through its coating; the owner leaves it here to be scrapped."
-    jobs.record(tell.store, tell.key, tell.says(), what=TurnedAway(reason, scrapped=True))
+    actions.record(tell.store, tell.key, tell.says(), what=TurnedAway(reason, scrapped=True))
 
 
 def asked(tell: Teller) -> None:
@@ -202,7 +202,7 @@ def asked(tell: Teller) -> None:
     tell.prepare_and_start()
     tell.work(0.3)
     what = Waits(WaitFor.OWNER, "bushings knock: 0.3 mm of play; send the lowers out?", "140.00")
-    jobs.record(tell.store, tell.key, tell.says(), what=what)
+    actions.record(tell.store, tell.key, tell.says(), what=what)
 
 
 def held_up(tell: Teller) -> None:
@@ -210,7 +210,7 @@ def held_up(tell: Teller) -> None:
     facts = stack("T35-1188", "long", "160", "86", "150 mm")
     tell.take_in(Arrival(owner("Corin Vastergaard"), T35, facts, bicycle=NewBicycle("Enduro bike")))
     what = Waits(WaitFor.OTHER, "the wheel is at the wheel builder's; axle to crown is measured with it")
-    jobs.record(tell.store, tell.key, tell.says(), what=what)
+    actions.record(tell.store, tell.key, tell.says(), what=what)
 
 
 def half_read(tell: Teller) -> None:

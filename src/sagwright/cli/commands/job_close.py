@@ -1,0 +1,252 @@
+"""`sagwright job wait`, `resume`, `prove`, `hand-over`, `refuse`, `promise`, `note` and `correct`."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from sagwright.cli.commands.options import as_day, named
+from sagwright.cli.commands.record_options import opened, said_by, submission_to_job
+from sagwright.errors import NotThere, OutOfRange, RecordError
+
+if TYPE_CHECKING:
+    from sagwright.domain.records.entry import Entry
+    from sagwright.domain.records.payloads import Payload
+    from sagwright.service.workshop.records import Workshop
+from typing import TYPE_CHECKING
+
+PHOTO = click.option("--photo", "photos", multiple=True, metavar="FILE", help="A photo of it.")
+
+
+@click.command()
+@click.argument("job")
+@click.argument("reason", type=click.Choice(["owner", "parts", "other"]))
+@click.argument("what")
+@click.option("--amount", default="", metavar="TEXT", help="What it would cost.")
+@click.option("--task", "tasks", multiple=True, metavar="TASK", help="An extra that a yes adds to the work: damper.")
+@submission_to_job
+def wait(job: str, reason: str, what: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Let a JOB wait for the owner, for parts or for something other; WHAT in words."""
+    from sagwright.cli.commands.job_options import job_id, tell_job
+    from sagwright.domain.records.payloads import Waits
+    from sagwright.domain.records.stages import WaitFor
+    from sagwright.service.jobs import actions
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        waits = Waits(WaitFor(reason), what, options["amount"], options["tasks"])
+        view = actions.record(store, job_id(store, job), said, what=waits)
+    tell_job(view, as_json=as_json)
+
+
+@click.command()
+@click.argument("job")
+@click.option("--answer", default="", metavar="TEXT", help="What was answered.")
+@click.option("--who", default="", metavar="NAME", help="Who answered.")
+@click.option("--when", default="", callback=as_day, metavar="DATE", help="Year-month-day.")
+@click.option("--yes/--no", "yes", default=None, help="Where it was a question.")
+@submission_to_job
+def resume(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Go on with a JOB: what it waited for is here."""
+    from sagwright.cli.commands.job_options import job_id, tell_job
+    from sagwright.domain.records.payloads import Resumed
+    from sagwright.service.jobs import actions
+
+    said = said_by(options)
+    what = Resumed(options["answer"], options["who"], options["when"], options["yes"])
+    with opened(workshop) as store:
+        view = actions.record(store, job_id(store, job), said, what=what)
+    tell_job(view, as_json=as_json)
+
+
+@click.command()
+@click.argument("job")
+@click.option(
+    "--reading",
+    "readings",
+    multiple=True,
+    metavar="KEY=TEXT",
+    help="As read or looked at: pressure_after='88 psi', back_wheel=yes, accepted='Kim: the rider asked for it'.",
+)
+@click.option("--with", "instrument", metavar="ID", help="What the readings were taken with.")
+@click.option("--proven/--not-proven", required=True, help="Whether they prove what was planned.")
+@submission_to_job
+def prove(job: str, *, proven: bool, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Record the readings of a JOB as left, and whether they prove the plan."""
+    from sagwright.cli.commands.job_options import job_id, tell_job
+    from sagwright.domain.records.payloads import Proved
+    from sagwright.phrases.diagnosis import final_check_words
+    from sagwright.service.jobs import actions
+    from sagwright.service.jobs.readings import read_final_check
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        key = job_id(store, job)
+        actions.require_now(store, key, Proved)
+        with named("--reading"):
+            typed, instrument = options["readings"], options["instrument"]
+            readings = read_final_check(store, key, typed, final_check_words, instrument=instrument)
+        view = actions.record(store, key, said, what=Proved(readings, proven))
+    tell_job(view, as_json=as_json)
+
+
+@click.command("hand-over")
+@click.argument("job")
+@click.option("--accepted/--not-accepted", required=True, help="Whether the owner accepted it.")
+@click.option("--how", default="", metavar="TEXT", help="Who accepted, and how: in person, by telephone.")
+@click.option("--checks", default="", metavar="TEXT", help="What was checked on the bike.")
+@click.option("--come-back", callback=as_day, metavar="DATE", help="For the first check, year-month-day.")
+@submission_to_job
+def hand_over(job: str, *, accepted: bool, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Give the unit of a JOB back to its owner."""
+    from sagwright.cli.commands.job_options import job_id, tell_job
+    from sagwright.domain.records.payloads import HandedOver
+    from sagwright.service.jobs import actions
+
+    said = said_by(options)
+    what = HandedOver(accepted, options["how"], options["checks"], options["come_back"])
+    with opened(workshop) as store:
+        view = actions.record(store, job_id(store, job), said, what=what)
+    tell_job(view, as_json=as_json)
+
+
+@click.command()
+@click.argument("job")
+@click.argument("reason")
+@click.option("--scrap", "scrapped", is_flag=True, help="It is not fit to be used again.")
+@PHOTO
+@submission_to_job
+def refuse(job: str, reason: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Refuse a JOB, or scrap the unit, with the REASON."""
+    from sagwright.cli.commands.job_options import job_id, kept_photos, tell_job
+    from sagwright.domain.records.payloads import TurnedAway
+    from sagwright.service.jobs import actions
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        what = TurnedAway(reason, options["scrapped"], kept_photos(store, options["photos"], said))
+        view = actions.record(store, job_id(store, job), said, what=what)
+    tell_job(view, as_json=as_json)
+
+
+@click.command()
+@click.argument("job")
+@click.argument("date", callback=as_day, required=False)
+@submission_to_job
+def promise(job: str, date: str | None, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Promise a JOB for a DATE, year-month-day; left out, the promise is taken back."""
+    from sagwright.cli.commands.job_options import job_id, tell_job
+    from sagwright.domain.records.payloads import Promised
+    from sagwright.service.jobs import actions
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        view = actions.record(store, job_id(store, job), said, what=Promised(date or None))
+    tell_job(view, as_json=as_json)
+
+
+@click.command()
+@click.argument("job")
+@click.argument("text", default="")
+@PHOTO
+@submission_to_job
+def note(job: str, text: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Add words or photos to a JOB that change nothing."""
+    from sagwright.cli.commands.job_options import job_id, kept_photos, tell_job
+    from sagwright.domain.records.payloads import Noted
+    from sagwright.service.jobs import actions
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        what = Noted(text, kept_photos(store, options["photos"], said))
+        view = actions.record(store, job_id(store, job), said, what=what)
+    tell_job(view, as_json=as_json)
+
+
+@click.command()
+@click.argument("job")
+@click.argument("entry")
+@click.option("--reading", "readings", multiple=True, metavar="KEY=TEXT", help="What was really read.")
+@click.option("--set", "fields", multiple=True, metavar="FIELD=TEXT", help="Another field as `job show --json` has it.")
+@click.option("--withdraw", metavar="REASON", help="It was a mistake altogether.")
+@submission_to_job
+def correct(job: str, entry: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Correct an ENTRY of a JOB, by its number or id: what it says from now on, beside what it said.
+
+    Give the readings or fields that are wrong; all else stays as the entry has it.
+    """
+    from sagwright.cli.commands.job_options import job_id, tell_job
+    from sagwright.domain.records.payloads import Withdrawn
+    from sagwright.service.jobs import actions
+    from sagwright.service.jobs.queries import open_job
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        key = job_id(store, job)
+        wrong = _entry(open_job(store, key).view.entries, entry)
+        what = Withdrawn(options["withdraw"]) if options["withdraw"] else _corrected(store, wrong, options)
+        view = actions.record(store, key, said, what=what, corrects=wrong.id)
+    tell_job(view, as_json=as_json)
+
+
+def _entry(entries: tuple[Entry, ...], said: str) -> Entry:
+    for one in entries:
+        if said in {one.id, str(one.ordinal)}:
+            return one
+    raise NotThere(f"The job has no entry {said}.", remedy="`sagwright job show JOB` numbers them.")
+
+
+def _corrected(store: Workshop, wrong: Entry, options: dict[str, Any]) -> Payload:
+    from sagwright.cli.commands.job_options import pairs
+
+    if not options["readings"] and not options["fields"]:
+        remedy = "Give --reading, --set or --withdraw."
+        raise OutOfRange("must say what is right", field="ENTRY", remedy=remedy)
+    payload = _with_readings(store, wrong, options["readings"])
+    return _with_fields(payload, dict(pairs("--set", options["fields"])))
+
+
+def _with_readings(store: Workshop, wrong: Entry, typed: tuple[str, ...]) -> Payload:
+    from sagwright.domain.records.payloads import Proved, Recorded
+    from sagwright.phrases.diagnosis import final_check_words
+    from sagwright.service.jobs.readings import read_final_check, read_typed
+
+    payload = wrong.payload
+    if not typed:
+        return payload
+    if not isinstance(payload, Recorded | Proved):
+        raise OutOfRange("must be of an entry with readings", value=payload.kind, field="--reading")
+    with named("--reading"):
+        if isinstance(payload, Recorded):
+            read = read_typed(store, wrong.job, typed, step=payload.step)
+        else:
+            read = read_final_check(store, wrong.job, typed, final_check_words)
+    new = {one.key: one for one in read}
+    kept = tuple(new.pop(one.key, one) for one in payload.readings)
+    return replace(payload, readings=(*kept, *new.values()))
+
+
+def _with_fields(payload: Payload, fields: dict[str, str]) -> Payload:
+    """The payload with some fields otherwise: JSON where it is, else text."""
+    from sagwright.formats.records.entries import payload_from_text, payload_to_text
+
+    says = json.loads(payload_to_text(payload))
+    for name, text in fields.items():
+        if name not in says or name in {"shape", "kind"}:
+            known = ", ".join(key for key in says if key not in {"shape", "kind"})
+            raise OutOfRange("must be a field of the entry", value=name, field="--set", remedy=f"It has: {known}.")
+        says[name] = text if isinstance(says[name], str) else _json_or_text(text)
+    try:
+        return payload_from_text(json.dumps(says))
+    except RecordError as error:
+        raise OutOfRange("must fit the entry", value=", ".join(fields), field="--set", remedy=str(error)) from error
+
+
+def _json_or_text(text: str) -> object:
+    try:
+        return json.loads(text, parse_int=float)  # no field of an entry is a whole number
+    except ValueError:
+        return text

@@ -1,0 +1,266 @@
+"""`sagwright job choose`, `settle`, `answer`, `prepare`, `start`, `pass-on`, `record` and `find`."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+import click
+
+from sagwright.cli.commands.options import as_day, named, unit_choice
+from sagwright.cli.commands.record_options import opened, said_by, submission_to_job
+from sagwright.errors import OutOfRange
+
+if TYPE_CHECKING:
+    from sagwright.domain.plan import Plan
+    from sagwright.domain.task import Sequenced
+    from sagwright.service.workshop.records import Workshop
+    from sagwright.units import Choice
+from typing import TYPE_CHECKING
+
+FACT = click.option(
+    "--fact", "facts", multiple=True, metavar="PATH=TEXT", help="As in an intake: wish.travel='140 mm'."
+)
+
+PHOTO = click.option("--photo", "photos", multiple=True, metavar="FILE", help="A photo of it.")
+
+
+@click.command()
+@click.argument("job")
+@FACT
+@click.option("--decide", is_flag=True, help="Record it as decided: plan, intake, sheet and bike are kept as they are.")
+@click.option("--units", default="", metavar="LIST", help="Units to show, like bar,in,lbf-in,lb.")
+@click.option("--comma", is_flag=True, help="Write decimals with a comma.")
+@submission_to_job
+def choose(job: str, *, decide: bool, workshop: str | None, as_json: bool, **options: Any) -> int:  # noqa: ANN401
+    """Plan a JOB from what is known of it, with other facts tried over it; --decide records it.
+
+    Answers 1 if what was wished is refused.
+    """
+    from sagwright.cli.commands.job_options import job_id, pairs, tell_job
+    from sagwright.service.jobs import actions, decision
+
+    said, choice = said_by(options), unit_choice(options["units"], comma=options["comma"])
+    with opened(workshop) as store:
+        proposal = decision.propose(store, job_id(store, job), pairs("--fact", options["facts"]))
+        view = actions.decide(store, proposal, said) if decide else None
+    if view is not None:
+        tell_job(view, as_json=as_json)
+        return 0
+    return _tell(proposal.work, choice, as_json=as_json)
+
+
+def _tell(work: Plan | Sequenced, choice: Choice, *, as_json: bool) -> int:
+    from sagwright.cli.terminal.output import write, write_json
+    from sagwright.cli.views.plan import plan_document
+    from sagwright.cli.views.steps import steps_document
+    from sagwright.domain.plan import Plan
+    from sagwright.formats.output.plan import plan_to_json
+    from sagwright.formats.output.work import steps_to_json
+
+    if isinstance(work, Plan):
+        write_json(plan_to_json(work)) if as_json else write(plan_document(work, choice))
+        return 1 if work.refused else 0
+    write_json(steps_to_json(work)) if as_json else write(steps_document(work, choice))
+    return 0
+
+
+@click.command()
+@click.argument("job")
+@FACT
+@click.option("--task", "tasks", multiple=True, metavar="TASK", help="What is asked by now, in the place of before.")
+@click.option("--symptoms", metavar="TEXT", help="What the owner says by now.")
+@click.option("--photo", "photos", multiple=True, metavar="FILE", help="A photo of it.")
+@click.option("--incomplete", is_flag=True, help="Still more has to be read first.")
+@submission_to_job
+def settle(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Say what became known of a JOB, or is wished otherwise."""
+    from sagwright.cli.commands.job_options import job_id, kept_photos, pairs, tell_job
+    from sagwright.domain.records.payloads import Settled
+    from sagwright.service.jobs import actions
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        what = Settled(
+            pairs("--fact", options["facts"]),
+            tasks=options["tasks"] or None,
+            symptoms=options["symptoms"],
+            photos=kept_photos(store, options["photos"], said),
+            complete=not options["incomplete"],
+        )
+        view = actions.record(store, job_id(store, job), said, what=what)
+    tell_job(view, as_json=as_json)
+
+
+@click.command()
+@click.argument("job")
+@click.argument("finding")
+@click.option("--who", required=True, metavar="NAME", help="Who answered.")
+@click.option("--when", required=True, callback=as_day, metavar="DATE", help="Year-month-day.")
+@click.option("--answer", "text", required=True, metavar="TEXT", help="What they said.")
+@submission_to_job
+def answer(job: str, finding: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Record what someone answered to a FINDING that asks, by its code, like friction.high."""
+    from sagwright.cli.commands.job_options import job_id, tell_job
+    from sagwright.domain.records.payloads import Answered
+    from sagwright.service.jobs import actions
+
+    said = said_by(options)
+    what = Answered(finding, options["who"], options["when"], options["text"])
+    with opened(workshop) as store:
+        view = actions.record(store, job_id(store, job), said, what=what)
+    tell_job(view, as_json=as_json)
+
+
+@click.command()
+@click.argument("job")
+@click.option("--have", "ticked", multiple=True, metavar="NAME", help="A line of the kit that lies ready.")
+@click.option("--ready", is_flag=True, help="All of it lies ready: every line is ticked.")
+@submission_to_job
+def prepare(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Say what of the kit lies ready for a JOB."""
+    from sagwright.cli.commands.job_options import job_id, tell_job
+    from sagwright.domain.records.payloads import Prepared
+    from sagwright.service.jobs import actions
+    from sagwright.service.jobs.decision import kit_keys
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        key = job_id(store, job)
+        ticked = kit_keys(store, key) if options["ready"] else options["ticked"]
+        view = actions.record(store, key, said, what=Prepared(ticked, ready=options["ready"]))
+    tell_job(view, as_json=as_json)
+
+
+@click.command()
+@click.argument("job")
+@submission_to_job
+def start(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Begin work on a JOB at the stand, or go on with it; whoever says so has it."""
+    from sagwright.cli.commands.job_options import job_id, tell_job
+    from sagwright.domain.records.payloads import Started
+    from sagwright.service.jobs import actions
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        view = actions.record(store, job_id(store, job), said, what=Started())
+    tell_job(view, as_json=as_json)
+
+
+@click.command("pass-on")
+@click.argument("job")
+@click.argument("to", default="")
+@submission_to_job
+def pass_on(job: str, to: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Pass a JOB on to somebody else; to nobody if TO is left out."""
+    from sagwright.cli.commands.job_options import job_id, tell_job
+    from sagwright.domain.records.payloads import PassedOn
+    from sagwright.service.jobs import actions
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        view = actions.record(store, job_id(store, job), said, what=PassedOn(to))
+    tell_job(view, as_json=as_json)
+
+
+@click.command("go-on")
+@click.argument("job")
+@click.option("--tagged", is_flag=True, required=True, help='The tag "not rideable" hangs on the unit.')
+@submission_to_job
+def go_on(job: str, *, tagged: bool, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Go on with a JOB after it rested, or from other hands; what is charged and tight is proven first."""
+    from sagwright.cli.commands.job_options import job_id, tell_job
+    from sagwright.service.jobs.actions import go_on_after_rest
+
+    said = said_by(options)
+    with opened(workshop) as store:
+        view = go_on_after_rest(store, job_id(store, job), said)
+    tell_job(view, as_json=as_json)
+
+
+@click.command()
+@click.argument("job")
+@click.argument("step")
+@click.option(
+    "--reading", "readings", multiple=True, metavar="KEY=TEXT", help="As typed: pressure_left='88 psi', scored=good."
+)
+@click.option("--with", "instrument", metavar="ID", help="What the readings were taken with.")
+@click.option("--took", metavar="TIME", help="How long it took, like '4 min'.")
+@PHOTO
+@submission_to_job
+def record(job: str, step: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Record a STEP of a JOB as done, by its key or its number in what was decided; `next` for the first one left."""
+    from sagwright.cli.commands.job_options import job_id, kept_photos, tell_job
+    from sagwright.domain.evidence import failure_of
+    from sagwright.domain.records.payloads import Recorded
+    from sagwright.service.jobs import actions
+    from sagwright.service.jobs.readings import read_typed, step_of
+
+    said, seconds = said_by(options), _seconds(options["took"])
+    with opened(workshop) as store:
+        key = job_id(store, job)
+        actions.require_now(store, key, Recorded)
+        step = _step(store, key, step)
+        with named("--reading"):
+            readings = read_typed(store, key, options["readings"], step=step, instrument=options["instrument"])
+        photos = kept_photos(store, options["photos"], said)
+        wrong = failure_of(step_of(store, key, step), readings, photos) if readings else None
+        view = actions.inspect(store, key, said, step=Recorded(step, readings, seconds, photos), wrong=wrong)
+    tell_job(view, as_json=as_json)
+
+
+def _step(store: Workshop, job: str, said: str) -> str:
+    """The key of a step.
+
+    Raises
+    ------
+    NotThere, OutOfRange
+    """
+    from sagwright.service.jobs.decision import decision_of
+    from sagwright.service.jobs.queries import open_job
+
+    decided = decision_of(store, job).decided.steps
+    left = open_job(store, job).view.state.left
+    if said == "next" and left:
+        return left[0]
+    if said.isascii() and said.isdigit() and 0 < int(said) <= len(decided):
+        return decided[int(said) - 1]
+    if said in decided:
+        return said
+    remedy = f"Left are: {', '.join(left[:5]) or 'none'}; `sagwright job show JOB --plan` has all."
+    raise OutOfRange("must be a step of what was decided", value=said, field="STEP", remedy=remedy)
+
+
+def _seconds(took: str | None) -> float | None:
+    from sagwright.units import parse
+
+    if took is None:
+        return None
+    with named("--took"):
+        seconds = parse(took, "time")
+        if not 0.0 <= seconds <= 86_400.0:
+            raise OutOfRange("must be from 0 min to 24 h", value=took)
+        return seconds
+
+
+@click.command()
+@click.argument("job")
+@click.argument("what")
+@click.option("--step", metavar="KEY", help="Where it showed.")
+@click.option("--failed", multiple=True, metavar="KEY", help="A criterion or a record that was not met.")
+@click.option("--found", multiple=True, metavar="FIELD=VALUE", help="What was really inside, like travel_spacers=2.")
+@PHOTO
+@submission_to_job
+def find(job: str, what: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Record that something about a JOB is not as planned, WHAT in words; then settle and choose again."""
+    from sagwright.cli.commands.job_options import job_id, kept_photos, tell_job
+    from sagwright.domain.records.payloads import FoundWrong
+    from sagwright.formats.fields.tasks import read_found
+    from sagwright.service.jobs import actions
+
+    said = said_by(options)
+    found = tuple(read_found(text) for text in options["found"])
+    with opened(workshop) as store:
+        photos = kept_photos(store, options["photos"], said)
+        wrong = FoundWrong(what, options["step"], options["failed"], found, photos)
+        view = actions.record(store, job_id(store, job), said, what=wrong)
+    tell_job(view, as_json=as_json)

@@ -1,0 +1,129 @@
+"""A sequence for several tasks as a document: in full, on one page, or one step's reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from sagwright.cli.terminal.document import Banner, Block, Document, Heading, Paragraph, Row, Rows, Tone
+from sagwright.cli.views.work import (
+    STEP_INDENT,
+    STEP_LEADS,
+    caution_rows,
+    kit_section,
+    order_paragraphs,
+    progress_blocks,
+    steps_section,
+)
+from sagwright.domain.step import Step
+from sagwright.domain.task import Sequenced
+from sagwright.errors import OutOfRange
+from sagwright.phrases.steps import step_text, title
+from sagwright.phrases.tools_and_parts import task_text
+from sagwright.service.plan import CAUTIONS, REASONS
+from sagwright.units import Choice
+
+ESSENTIAL: Final = frozenset({"set", "pressure", "new", "torque", "fluid", "record", "wait", "first"})
+"""Lines that experienced hands still need."""
+
+
+def steps_document(work: Sequenced, choice: Choice) -> Document:
+    """Everything: kit, steps, cautions."""
+    return (
+        *_title(work, choice),
+        *progress_blocks(work),
+        *kit_section(work, choice),
+        *steps_section(work, choice),
+        *_cautions(work),
+    )
+
+
+def one_page(work: Sequenced, choice: Choice) -> Document:
+    """Only steps with a torque, a fill, a setting, a new part or a gate, and only those lines of them."""
+    return (
+        *_title(work, choice),
+        *progress_blocks(work),
+        Heading("Steps"),
+        *order_paragraphs(work, choice),
+        *_essentials(work, choice),
+        *_cautions(work),
+    )
+
+
+def _essentials(work: Sequenced, choice: Choice) -> Iterator[Block]:
+    for number, step in enumerate(work.steps, start=1):
+        text = step_text(step, work.sheet, choice)
+        lines = tuple(Row(line.label, line.text) for line in text.lines if line.label in ESSENTIAL)
+        if lines or text.gate:
+            yield Banner(f"{number:>2}", text.title, "gate" if text.gate else "", "")
+            yield Rows(lines, indent=STEP_INDENT, lead_width=STEP_LEADS)
+
+
+def why_document(work: Sequenced, asked: str, choice: Choice) -> Document:
+    """Which tasks need a step, what it waits for by which rule, and what waits for it.
+
+    Raises
+    ------
+    OutOfRange
+        If there is no such step.
+    """
+    step = _asked(work, asked)
+    tasks = ", ".join(task_text(task, choice) for task in dict(work.needed_by)[step.key])
+    return (
+        Paragraph(f"{step.key}: {title(step, work.sheet)}", Tone.STRONG),
+        Paragraph(f"Needed by: {tasks}." if tasks else "Needed only by the tasks together."),
+        Heading("Waits for"),
+        *_needs(work, step),
+        Heading("What waits for it"),
+        *_followers(work, step),
+    )
+
+
+def _needs(work: Sequenced, step: Step) -> Iterator[Block]:
+    if not step.needs:
+        yield Paragraph("Nothing.")
+    for rule in dict.fromkeys(need.rule for need in step.needs):
+        yield Rows(tuple(Row(rule, _named(work, need.step)) for need in step.needs if need.rule == rule), lead_width=21)
+        yield Paragraph(REASONS[rule], Tone.SOFT)
+
+
+def _followers(work: Sequenced, step: Step) -> Iterator[Block]:
+    rows = tuple(
+        Row(need.rule, _named(work, later.key)) for later in work.steps for need in later.needs if need.step == step.key
+    )
+    yield Rows(rows, lead_width=21) if rows else Paragraph("Nothing.")
+
+
+def _named(work: Sequenced, key: str) -> str:
+    done = next((step for step in work.done if step.key == key), None)
+    if done is not None:
+        return f"done: {key}: {title(done, work.sheet)}"
+    number, step = next((n, s) for n, s in enumerate(work.steps, start=1) if s.key == key)
+    return f"step {number}, {key}: {title(step, work.sheet)}"
+
+
+def _asked(work: Sequenced, asked: str) -> Step:
+    by_name = {step.key: step for step in work.steps}
+    by_name |= {str(number): step for number, step in enumerate(work.steps, start=1)}
+    if asked not in by_name:
+        remedy = f"Give a number from 1 to {len(work.steps)}, or a key like {work.steps[0].key}."
+        raise OutOfRange("must be a step of the sequence", value=asked, field="--why", remedy=remedy)
+    return by_name[asked]
+
+
+def _title(work: Sequenced, choice: Choice) -> Iterator[Block]:
+    sheet = work.sheet
+    chassis = f"chassis {work.chassis}" if work.chassis else "any chassis"
+    yield Rows(
+        (
+            Row("sequence", f"by {work.program}"),
+            Row("unit", f"{sheet.maker} {sheet.model}, {chassis}", Tone.STRONG),
+            Row("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.architecture}"),
+            Row("tasks", ", ".join(task_text(task, choice) for task in work.tasks), Tone.TARGET),
+        )
+    )
+
+
+def _cautions(work: Sequenced) -> Iterator[Block]:
+    yield Heading("Before you rely on this")
+    yield Rows(tuple(caution_rows((*CAUTIONS, *work.sheet.notices))), lead_width=STEP_LEADS)

@@ -1,0 +1,164 @@
+"""Work as blocks of a document: what changes inside, tools and parts, steps, cautions, and how far it has come."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from typing import Final
+
+from sagwright.cli.terminal.document import Banner, Block, Column, Heading, Line, Paragraph, Row, Rows, Table, Tone
+from sagwright.domain.item import Act, Caution, Signal
+from sagwright.domain.plan import Plan
+from sagwright.domain.step import KitLine, Step
+from sagwright.domain.task import Sequenced
+from sagwright.phrases.changes import change_text
+from sagwright.phrases.quantities import count
+from sagwright.phrases.steps import VERDICTS, StepText, step_text, total_time, waiting_time
+from sagwright.phrases.tools_and_parts import KINDS, kit_text, order_text, task_text
+from sagwright.service.plan import REASONS
+from sagwright.units import Choice
+
+SIGNALS = {
+    Signal.DANGER: Tone.DANGER,
+    Signal.WARNING: Tone.WARNING,
+    Signal.CAUTION: Tone.CAUTION,
+    Signal.NOTICE: Tone.NOTICE,
+}
+PLAIN = frozenset({"absent", "covered", "uncovered", "extra-order"})
+"""Rules that only say how the parts lie over each other."""
+
+STEP_INDENT = 4
+STEP_LEADS = len("pressure")
+
+GATE_SHUT: Final = "the gate does not pass; open nothing more, least of all what holds gas in, and send it out"
+TAGGED: Final = 'Until that is decided it carries the tag "not rideable".'
+RESTED: Final = 'The work rested: charge and torques are proven again first. The unit carries the tag "not rideable".'
+
+
+def changes_section(plan: Plan, choice: Choice) -> Iterator[Block]:
+    """What changes inside, before and after."""
+    if not plan.changes:
+        return
+    texts = [change_text(change, plan.intake.sheet, choice) for change in plan.changes]
+    columns = (
+        Column("", right=False),
+        Column("as found"),
+        Column(""),
+        Column("target"),
+        Column("", right=False),
+    )
+    lines = tuple(Line((text.what, text.before, "→", text.after, text.note)) for text in texts)
+    yield Heading("What changes inside")
+    yield Table(columns, lines)
+
+
+def kit_section(work: Plan | Sequenced, choice: Choice) -> Iterator[Block]:
+    """Everything to have at hand, by kind, with the steps that use it."""
+    if not work.kit:
+        return
+    numbers = {step.key: number for number, step in enumerate(work.steps, start=1)}
+    yield Heading("Kit")
+    yield Rows(tuple(row for kind in KINDS for row in _kit_rows(work.kit, kind, numbers, choice)))
+
+
+def _kit_rows(kit: tuple[KitLine, ...], kind: str, numbers: dict[str, int], choice: Choice) -> Iterator[Row]:
+    lines = [line for line in kit if line.kind == kind]
+    for position, line in enumerate(lines):
+        lead = KINDS[line.kind] if position == 0 else ""
+        yield Row(lead, kit_text(line, choice) + _used_in(line, numbers))
+
+
+def _used_in(line: KitLine, numbers: dict[str, int]) -> str:
+    used = [str(numbers[key]) for key in line.steps]
+    if not used:
+        return ""
+    return f" – step{'s' if len(used) > 1 else ''} {', '.join(used)}"
+
+
+def steps_section(work: Plan | Sequenced, choice: Choice) -> Iterator[Block]:
+    """The steps in order; a change of position stands before the first step that needs it."""
+    if not work.steps:
+        return
+    yield Heading("Steps")
+    yield from order_paragraphs(work, choice)
+    yield Paragraph("A gate is a step that does not pass until everything it records is written.", Tone.SOFT)
+    sheet = work.intake.sheet if isinstance(work, Plan) else work.sheet
+    numbers = {step.key: number for number, step in enumerate(work.steps, start=1)}
+    position = ""
+    for number, step in enumerate(work.steps, start=1):
+        if step.position != position:
+            position = step.position
+            yield Paragraph("")
+            yield Paragraph(f"Position: {position}", Tone.STRONG)
+        held = (*_for(work, step, choice), *_held_by(step, numbers))
+        yield from _step_blocks(number, step_text(step, sheet, choice), held)
+    yield from _rules_section(work.steps)
+
+
+def _for(work: Plan | Sequenced, step: Step, choice: Choice) -> Iterator[Row]:
+    """The tasks beside the wish that alone need a step."""
+    if isinstance(work, Plan) and work.intake.tasks:
+        tasks = dict(work.needed_by).get(step.key, ())
+        if tasks and all(task in work.intake.tasks for task in tasks):
+            yield Row("for", ", ".join(task_text(task, choice) for task in tasks))
+
+
+def _held_by(step: Step, numbers: dict[str, int]) -> tuple[Row, ...]:
+    """The interlocks that hold a step, each with the steps it waits for."""
+    waits: dict[str, list[str]] = {}
+    for need in step.needs:
+        if need.rule not in PLAIN:
+            waits.setdefault(need.rule, []).append(str(numbers.get(need.step, "done")))
+    text = "; ".join(f"{', '.join(dict.fromkeys(steps))} ({rule})" for rule, steps in waits.items())
+    keeps = (Row("keeps", ", ".join(step.rules)),) if step.rules else ()
+    return (*((Row("after", text),) if text else ()), *keeps)
+
+
+def _rules_section(steps: tuple[Step, ...]) -> Iterator[Block]:
+    """What the interlocks named in the steps are for."""
+    named = {rule for step in steps for rule in (*step.rules, *(need.rule for need in step.needs))}
+    used = [rule for rule in REASONS if rule in named]
+    rows = tuple(Row(rule, REASONS[rule]) for rule in used if rule not in PLAIN)
+    if rows:
+        yield Heading("Why this order")
+        yield Rows(rows)
+
+
+def order_paragraphs(work: Plan | Sequenced, choice: Choice) -> Iterator[Block]:
+    """How long the steps take, and how good their order is."""
+    waiting = waiting_time(work.steps, choice)
+    wait = f", and {waiting} of waiting" if waiting else ""
+    yield Paragraph(f"{count(len(work.steps), 'step')}, {total_time(work.steps, choice)}{wait}.")
+    if work.sequence is not None:
+        yield Paragraph(order_text(work.sequence, choice))
+
+
+def _step_blocks(number: int, text: StepText, held_by: tuple[Row, ...]) -> Iterator[Block]:
+    mark = "gate" if text.gate else ""
+    yield Banner(f"{number:>2}", text.title, mark, f"{text.minutes:>7}")
+    lines = (Row(line.label, line.text) for line in text.lines)
+    yield Rows((*caution_rows(text.cautions), *held_by, *lines), indent=STEP_INDENT, lead_width=STEP_LEADS)
+
+
+def caution_rows(cautions: tuple[Caution, ...]) -> Iterator[Row]:
+    return (Row(caution.signal, caution.text, SIGNALS[caution.signal]) for caution in cautions)
+
+
+def cautions_section(plan: Plan) -> Iterator[Block]:
+    """What holds for the whole work."""
+    yield Heading("Before you rely on this")
+    yield Rows(tuple(caution_rows(plan.cautions)), lead_width=STEP_LEADS)
+
+
+def progress_blocks(work: Plan | Sequenced) -> Iterator[Block]:
+    """What was done, what must still have waited, and what ends the work."""
+    if work.done:
+        yield Paragraph(f"Done: {', '.join(step.key for step in work.done)}.", Tone.SOFT)
+    if any(step.act is Act.BREAK for step in work.done) and not work.stops:
+        yield Paragraph(RESTED, Tone.STRONG)
+    for step in work.done:
+        held = [later.key for later in work.steps if step.key in {need.step for need in later.needs}]
+        if step.waiting and held:
+            yield Paragraph(f"The waiting after {step.key} must be over before {', '.join(held)}.", Tone.STRONG)
+    for stop in work.stops:
+        verdict = VERDICTS[stop.verdict] if stop.verdict else GATE_SHUT
+        yield Paragraph(f"Stop. Not as it must be: {stop.what} What follows: {verdict}. {TAGGED}", Tone.STRONG)

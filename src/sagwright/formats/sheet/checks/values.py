@@ -1,0 +1,265 @@
+"""What must hold between the values of a sheet, beyond what each may be: checked on the merged sheet, all at once.
+
+Each check is a function from a sheet to faults with the path they stand at; `CHECKS` is the list that runs.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterator
+from typing import Final
+
+from sagwright.domain.item import ChargeStage, Role
+from sagwright.domain.sheet import Chassis, DiscStack, ShaftPerTravel, Sheet, SpacerStack, Stop, TopOutSpacers
+from sagwright.domain.value import Quantity, Value
+from sagwright.errors import MissingValue, OutOfRange
+from sagwright.formats.faults import Faults, Found
+from sagwright.formats.sheet.checks.coil import coil_parts, foreign_roles
+from sagwright.formats.sheet.checks.roles import legs, roles
+from sagwright.formats.source.tree import Path
+from sagwright.units import Choice, show_in
+
+STIFF: Final = math.sqrt(2.0)
+"""Cone over thickness up to which a disc's force never falls before it is flat; standard, from memory."""
+
+EXACT: Final = 1e-6
+"""Lengths closer than this are the same [m]."""
+
+
+def disc_stops(sheet: Sheet) -> Found:
+    """Disc springs are discs, stay stiff all the way, and are not flat before the travel ends."""
+    for end, stop in (("top_out", sheet.top_out), ("bottom_out", sheet.bottom_out)):
+        if stop.discs is not None:
+            yield from _stack(("stops", end), stop, stop.discs)
+
+
+def _stack(path: Path, stop: Stop, discs: DiscStack) -> Found:
+    stroke = discs.series * discs.cone.si
+    if discs.inside.si >= discs.outside.si:
+        yield (
+            (*path, "discs", "inside"),
+            _disc_size("must be less than the outside", discs.inside, "Check both diameters."),
+        )
+    if discs.cone.si > STIFF * discs.thickness.si:
+        rule = "must be at most 1.41 times the thickness: beyond it the force falls before the disc is flat"
+        yield (
+            (*path, "discs", "cone"),
+            _disc_size(rule, discs.cone, "Measure one disc's free height less its thickness."),
+        )
+    if stroke < stop.length.si - 1e-6:
+        rule = f"must be at most the {show_in(Choice(), stroke, Quantity.LENGTH)} in which the discs are flat"
+        remedy = "They would be flat before the travel ends: check their number in series and their cone."
+        yield (*path, "length"), _disc_size(rule, stop.length, remedy)
+
+
+def _disc_size(rule: str, value: Value, remedy: str) -> OutOfRange:
+    return OutOfRange(rule, value=value.as_written, remedy=remedy)
+
+
+def check_sheet(sheet: Sheet, faults: Faults) -> None:
+    """Add everything that does not hold."""
+    for check in CHECKS:
+        for path, fault in check(sheet):
+            faults.add(path, fault)
+
+
+def diameters(sheet: Sheet) -> Found:
+    """The shaft goes through the bore, the bore is inside the stanchion, and both ends of a shaft are one shaft."""
+    spring, at = sheet.spring, "spring" if sheet.coil is None else "coil_spring"
+    if spring.shaft.si >= spring.bore.si:
+        yield (at, "shaft"), _size("must be less than the bore", spring.shaft)
+    for leg in sheet.legs:
+        if leg.rod.si >= leg.stanchion.si:
+            yield ("legs", leg.name, "rod"), _size("must be less than the stanchion it is in", leg.rod)
+    role = Role.AIR_SHAFT if sheet.coil is None else Role.SPRING_SHAFT
+    air = next((leg for leg in sheet.legs if leg.name == _leg_of(sheet, role)), None)
+    if air is not None and spring.bore.si >= air.stanchion.si:
+        yield (at, "bore"), _size("must be less than the stanchion around it", spring.bore)
+    if air is not None and abs(air.rod.si - spring.shaft.si) > EXACT:
+        yield ("legs", air.name, "rod"), _size(f"must be the {role}'s {_length(spring.shaft.si)}", air.rod)
+
+
+def travels(sheet: Sheet) -> Found:
+    """Permitted travels rise, end at the longest or below, and something reaches each of them."""
+    for chassis in sheet.chassis:
+        path: Path = ("chassis", chassis.name, "travels")
+        rising = all(a < b for a, b in zip(chassis.travels, chassis.travels[1:], strict=False))
+        if not rising:
+            yield path, OutOfRange("must rise from the shortest to the longest", remedy="Write them in order.")
+        elif chassis.travels[-1] > chassis.longest.si + EXACT:
+            longest = _length(chassis.longest.si)
+            yield (
+                path,
+                OutOfRange(
+                    f"must not exceed the longest travel, {longest}",
+                    value=_length(chassis.travels[-1]),
+                    remedy="Correct the range, or `longest`.",
+                ),
+            )
+        else:
+            yield from _reached(sheet, chassis, path)
+
+
+def _reached(sheet: Sheet, chassis: Chassis, path: Path) -> Found:
+    mechanism = sheet.mechanism
+    for travel in chassis.travels:
+        if isinstance(mechanism, SpacerStack | TopOutSpacers):
+            spacers = (chassis.longest.si - travel) / mechanism.height.si
+            if abs(spacers - round(spacers)) * mechanism.height.si > EXACT or round(spacers) > mechanism.most:
+                yield (
+                    path,
+                    OutOfRange(
+                        f"must be the longest less 0 to {mechanism.most} spacers of {_length(mechanism.height.si)}",
+                        value=_length(travel),
+                        remedy="Correct the travels, the longest travel, or the spacers.",
+                    ),
+                )
+        elif not any(abs(shaft.travel.si - travel) <= EXACT for shaft in mechanism.shafts):
+            given = ", ".join(_length(shaft.travel.si) for shaft in mechanism.shafts)
+            yield (
+                path,
+                OutOfRange(
+                    "must each have a shaft", value=_length(travel), remedy=f"There are shafts for {given}; add one."
+                ),
+            )
+
+
+def damper_stroke(sheet: Sheet) -> Found:
+    """The damper's rod goes in as far as every permitted travel."""
+    stroke = sheet.damper.stroke
+    longest = max((chassis.travels[-1] for chassis in sheet.chassis if chassis.travels), default=0.0)
+    if stroke is not None and stroke.si < longest - EXACT:
+        yield ("damper", "stroke"), _size(f"must be at least the longest permitted travel, {_length(longest)}", stroke)
+
+
+def overlap(sheet: Sheet) -> Found:
+    """The bushings overlap as far as they must at the longest travel."""
+    bushings = sheet.bushings
+    if bushings is None or bushings.overlap is None or bushings.least_overlap is None:
+        return
+    if bushings.overlap.si < bushings.least_overlap.si:
+        least = _length(bushings.least_overlap.si)
+        yield ("bushings", "overlap"), _size(f"must be at least the least overlap, {least}", bushings.overlap)
+
+
+def equaliser(sheet: Sheet) -> Found:
+    """A movable equaliser has a hole for every count of spacers, and it opens inside the shortest travel."""
+    if sheet.coil is not None:
+        return
+    mechanism, port = sheet.mechanism, sheet.air.equaliser
+    if sheet.air.negative_gauge is not None:
+        return
+    if isinstance(mechanism, SpacerStack) and port.holes not in (1, mechanism.most + 1):
+        yield (
+            ("equaliser", "holes"),
+            OutOfRange(
+                f"must be 1 where it cannot be moved, or {mechanism.most + 1}: one for each count of travel spacers",
+                value=str(port.holes),
+                remedy="Count the holes, the one for no spacers included.",
+            ),
+        )
+    shortest = min((chassis.travels[0] for chassis in sheet.chassis if chassis.travels), default=math.inf)
+    if port.opens_at.si + port.band.si >= shortest:
+        yield (
+            ("equaliser", "opens_at"),
+            _size(f"must open within the shortest travel, {_length(shortest)}", port.opens_at),
+        )
+
+
+def volumes(sheet: Sheet) -> Found:
+    """Every chamber keeps a volume, bottomed out with the most volume spacers in, topped out with oil in."""
+    if sheet.coil is None:
+        yield from _air_volumes(sheet)
+    for leg in sheet.legs:
+        if leg.air_bottomed.si <= leg.bath_oil.si:
+            yield (
+                ("legs", leg.name, "air_bottomed"),
+                OutOfRange(
+                    "must be more than the bath oil",
+                    value=leg.air_bottomed.as_written,
+                    remedy="Measure it without oil.",
+                ),
+            )
+
+
+def _air_volumes(sheet: Sheet) -> Found:
+    spring = sheet.air
+    bore, ring = _disc(spring.bore), _disc(spring.bore) - _disc(spring.shaft)
+    for length, most in _bottomed(sheet):
+        left = bore * length - most * spring.volume_spacer.si - spring.positive_oil.si
+        if left <= 0:
+            yield (
+                ("spring", "positive"),
+                OutOfRange(
+                    "must keep a volume bottomed out with the most volume spacers",
+                    value=f"{left * 1e6:.1f} ml",
+                    remedy="Check its length, the volume spacer, and how many are permitted.",
+                ),
+            )
+            break
+    if ring * spring.negative_length.si <= spring.negative_oil.si:
+        yield ("spring", "negative"), _size("must be longer than its oil fills", spring.negative_length)
+
+
+def _bottomed(sheet: Sheet) -> Iterator[tuple[float, int]]:
+    """Length of the positive chamber bottomed out, with the most volume spacers it may hold then."""
+    spring = sheet.air
+    if not isinstance(sheet.mechanism, ShaftPerTravel):
+        yield spring.positive_length.si, spring.most_volume_spacers
+        return
+    for shaft in sheet.mechanism.shafts:
+        most = min(shaft.most_volume_spacers, spring.most_volume_spacers)
+        yield spring.positive_length.si - shaft.travel.si, most
+
+
+def charging(sheet: Sheet) -> Found:
+    """A holding charge has a pressure, below the riding range."""
+    rule = sheet.charging
+    if sheet.coil is not None:
+        return
+    if rule.before_lowers is ChargeStage.HOLDING and rule.holding_gauge is None:
+        yield (
+            ("charging", "holding"),
+            MissingValue(
+                "must be there where a holding charge goes in before the lowers",
+                remedy="Write it, like holding: 30 psi.",
+            ),
+        )
+    if rule.holding_gauge is not None and rule.holding_gauge.si > sheet.air.pressure_gauge.high:
+        yield (
+            ("charging", "holding"),
+            OutOfRange("must not exceed the permitted pressure", value=rule.holding_gauge.as_written),
+        )
+
+
+def _leg_of(sheet: Sheet, role: Role) -> str:
+    return next((item.leg for item in sheet.having(role)), "")
+
+
+def _size(rule: str, value: Value) -> OutOfRange:
+    return OutOfRange(rule, value=value.as_written, remedy="Measure it again.")
+
+
+def _length(si: float) -> str:
+    return show_in(Choice(), si, Quantity.LENGTH)
+
+
+def _disc(diameter: Value) -> float:
+    return math.pi / 4 * diameter.si**2
+
+
+CHECKS: Final[tuple[Callable[[Sheet], Found], ...]] = (
+    diameters,
+    travels,
+    damper_stroke,
+    overlap,
+    equaliser,
+    disc_stops,
+    volumes,
+    charging,
+    roles,
+    legs,
+    coil_parts,
+    foreign_roles,
+)
+"""Every check of a sheet, in the order it is told."""

@@ -1,0 +1,126 @@
+"""Which usual mistakes would explain what was read, and what to read next.
+
+Every mistake is simulated in a few amounts and compared with the readings. How well bench readings are known is common
+practice, no source.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import Final
+
+import numpy as np
+
+from sagwright.domain.build import Build
+from sagwright.domain.diagnosis import Diagnosis, Explanation, Mistake, MistakeKind, Reading, ReadingKind, Signs
+from sagwright.domain.sheet import Sheet
+from sagwright.errors import OutOfRange
+from sagwright.planning.diagnosis.mistakes import Standing, signs_of
+
+LIMIT: Final = 2.0
+"""Standard uncertainties within which a reading is explained."""
+
+PSI: Final = 6894.757293168
+
+GOOD_TO: Final = {
+    ReadingKind.TRAVEL: 0.0015,
+    ReadingKind.EXPOSED: 0.0015,
+    ReadingKind.GAUGE_FALL: 1.5 * PSI,
+    ReadingKind.BREAKAWAY: 10.0,
+    ReadingKind.SAG: 0.0045,
+    ReadingKind.DEEP_GAUGE: 2.0 * PSI,
+}
+"""Standard uncertainty of each reading where nobody says better: common practice, no source."""
+
+USUAL: Final = (
+    *(Mistake(kind) for kind in (MistakeKind.NOT_CYCLED, MistakeKind.EQUALISER_BLOCKED)),
+    *(Mistake(kind, n) for kind in (MistakeKind.EQUALISER_BEHIND, MistakeKind.EQUALISER_AHEAD) for n in (1.0, 2.0)),
+    *(Mistake(kind, n) for kind in (MistakeKind.TRAVEL_SPACERS, MistakeKind.VOLUME_SPACERS) for n in (-1.0, 1.0)),
+    Mistake(MistakeKind.CLOSED_IN, 0.030),
+    Mistake(MistakeKind.CLOSED_COLD, 20.0),
+    Mistake(MistakeKind.CLOSED_LOW, 2.0e4),
+    Mistake(MistakeKind.BATH_OIL, 20e-6),
+    Mistake(MistakeKind.CHAMBER_OIL, 8e-6),
+    Mistake(MistakeKind.PISTON_SEAL, 1e-9),
+    Mistake(MistakeKind.SEAL_HEAD_SEAL, 1e-9),
+    Mistake(MistakeKind.VALVE, 1e-9),
+)
+"""The mistakes that are looked at, in the amounts that are usual."""
+
+
+def shown_by_all(
+    sheet: Sheet, build: Build, standing: Standing, mistakes: Sequence[Mistake] = USUAL
+) -> Iterator[tuple[Mistake | None, Signs]]:
+    """A build as it should be, and with each mistake that can be made on it; what cannot is left out."""
+    yield None, signs_of(sheet, build, None, standing=standing)
+    for mistake in mistakes:
+        try:
+            yield mistake, signs_of(sheet, build, mistake, standing=standing)
+        except OutOfRange:
+            continue
+
+
+def read_of(sheet: Sheet, signs: Signs) -> dict[ReadingKind, float]:
+    """What each reading would be."""
+    return {
+        ReadingKind.TRAVEL: signs.travel,
+        ReadingKind.EXPOSED: signs.exposed,
+        ReadingKind.GAUGE_FALL: signs.valve_gauge - signs.cycled_gauge,
+        ReadingKind.BREAKAWAY: max(0.0, signs.off_top) + sheet.friction.breakaway.si,
+        ReadingKind.SAG: signs.sag,
+        ReadingKind.DEEP_GAUGE: signs.valve_deep,
+    }
+
+
+def diagnosed(
+    sheet: Sheet,
+    build: Build,
+    readings: Sequence[Reading],
+    *,
+    standing: Standing,
+    mistakes: Sequence[Mistake] = USUAL,
+) -> Diagnosis:
+    """Rank the mistakes by how well they explain readings, and name the reading that best parts those that do.
+
+    Parameters
+    ----------
+    sheet, build : Sheet, Build
+        The build as it should be, fully known and charged.
+    readings : sequence of Reading
+        With uncertainties above 0.
+    standing : Standing
+    mistakes : sequence of Mistake
+
+    Raises
+    ------
+    OutOfRange
+        If a reading's uncertainty is not above 0, or the right build cannot exist.
+    """
+    if any(not reading.u > 0 for reading in readings):
+        raise OutOfRange("must be greater than 0", field="u", remedy="Say how well it was read.")
+    compared = [
+        _explanation(sheet, mistake, signs, readings)
+        for mistake, signs in shown_by_all(sheet, build, standing, mistakes)
+    ]
+    ranked = tuple(sorted(compared, key=lambda one: (not one.explains, round(one.off, 9))))
+    return Diagnosis(ranked, _next(sheet, ranked, {reading.kind for reading in readings}))
+
+
+def _explanation(sheet: Sheet, mistake: Mistake | None, signs: Signs, readings: Sequence[Reading]) -> Explanation:
+    predicted = read_of(sheet, signs)
+    off = np.array([(reading.value - predicted[reading.kind]) / reading.u for reading in readings])
+    root = float(np.sqrt(np.mean(off**2))) if len(off) else 0.0
+    return Explanation(mistake, signs, root, bool(np.all(np.abs(off) <= LIMIT)))
+
+
+def _next(sheet: Sheet, ranked: Sequence[Explanation], taken: set[ReadingKind]) -> ReadingKind | None:
+    """The reading that parts most pairs of what is left; of equally good ones the cheapest, by the order of kinds."""
+    left = [read_of(sheet, one.signs) for one in ranked if one.explains]
+    parted = {kind: _pairs_apart(kind, left) for kind in ReadingKind if kind not in taken}
+    best = max(parted.values(), default=0)
+    return next((kind for kind, pairs in parted.items() if pairs == best), None) if best else None
+
+
+def _pairs_apart(kind: ReadingKind, left: Sequence[dict[ReadingKind, float]]) -> int:
+    values = np.array([each[kind] for each in left])
+    return int(np.sum(np.abs(values[:, None] - values) > LIMIT * GOOD_TO[kind])) // 2

@@ -1,0 +1,225 @@
+"""What the readings after the work would be if everything is as planned, in the order in which they are worth taking.
+
+The order, and how good each reading is, are common practice without a source. A reading is held against its
+prediction with both uncertainties: further off than twice their root sum of squares, something is to be explained.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from sagwright.domain.air_spring import AirSpring
+from sagwright.domain.build import Charge
+from sagwright.domain.diagnosis import Diagnosis, Prediction, Reading, ReadingKind, Signs, Verdict
+from sagwright.domain.plan import Plan
+from sagwright.domain.stance import Side
+from sagwright.domain.value import Quantity
+from sagwright.errors import OutOfRange
+from sagwright.planning.diagnosis.explanations import diagnosed
+from sagwright.planning.diagnosis.mistakes import Standing, signs_of
+from sagwright.planning.spring.builds import found_travel
+
+PUMP_REPEATS: Final = 6_894.76 / math.sqrt(3.0)
+"""The same digital pump read twice, ±1 psi [Pa]."""
+
+RULE_U: Final = 0.001 / math.sqrt(3.0)
+"""A rule, ±1 mm [m]."""
+
+RING_U: Final = 0.003 / math.sqrt(3.0)
+"""A sag ring with a rider on, ±3 mm [m]."""
+
+SCALE_U: Final = 3.0 / math.sqrt(3.0)
+"""A luggage scale, ±3 N [N]."""
+
+FRICTION_U: Final = 0.25
+"""Share of a breakaway that friction leaves open from one unit to the next: assumed."""
+
+NOT_CYCLED: Final = (0.18, 0.30)
+"""How much a charge that was never cycled falls at the port."""
+
+
+def predictions(plan: Plan) -> tuple[Prediction, ...]:
+    """What to read of a plan's target, in order; a reading that nothing can be said about is left out.
+
+    Raises
+    ------
+    OutOfRange
+        If the plan has no target.
+    """
+    if plan.target is None:
+        raise OutOfRange("must have a target to be proven", field="plan", value=plan.intake.name)
+    return tuple(_all(plan))
+
+
+def _all(plan: Plan) -> Iterator[Prediction]:
+    yield from _exposed(plan)
+    yield from _pressures(plan)
+    yield from _breakaway(plan)
+    yield from _sags(plan)
+
+
+def _exposed(plan: Plan) -> Iterator[Prediction]:
+    target, found = plan.target, found_travel(plan.intake)
+    if target is None:
+        return
+    if found is not None:
+        change = target.travel - found
+        yield Prediction("exposed_change", Quantity.LENGTH, change, RULE_U, math.sqrt(2.0) * RULE_U)
+
+
+def _pressures(plan: Plan) -> Iterator[Prediction]:
+    target = plan.target
+    if target is None or not isinstance(target.build.charge, Charge) or not plan.intake.sheet.legs:
+        return
+    set_to = target.build.charge.pressure_gauge.si
+    load = 0.0 if plan.spring.load is None else plan.spring.load.force
+    signs = signs_of(plan.intake.sheet, target.build, None, standing=Standing(load=load, workshop=plan.intake.workshop))
+    yield Prediction("pressure_before", Quantity.PRESSURE, set_to, 0.0, PUMP_REPEATS)
+    ratio = signs.cycled_gauge / signs.valve_gauge if signs.valve_gauge > 0.0 else 1.0
+    yield Prediction("pressure_after", Quantity.PRESSURE, set_to * ratio, 0.0, PUMP_REPEATS)
+
+
+def _breakaway(plan: Plan) -> Iterator[Prediction]:
+    view, target = plan.spring.target_friction, plan.target
+    if view is None or target is None:
+        return
+    doubt = target.behaviour_u.breakaway if target.behaviour_u is not None else None
+    u = math.hypot(doubt or 0.0, FRICTION_U * view.breakaway)
+    yield Prediction("breakaway", Quantity.FORCE, view.breakaway, u, SCALE_U)
+
+
+def _sags(plan: Plan) -> Iterator[Prediction]:
+    """Sag after pressing and after lifting, under the rider or else the technician as a known mass."""
+    sat = {one.who: one for one in (plan.stance.sat if plan.stance else ()) if one.side is Side.TARGET}
+    for who in ("rider", "technician"):
+        if who in sat:
+            u = math.hypot(sat[who].sag_u or 0.0, 0.5 * (sat[who].pressed - sat[who].lifted) / math.sqrt(3.0))
+            yield Prediction(f"sag_pressed_{who}", Quantity.LENGTH, sat[who].pressed, u, RING_U)
+            yield Prediction(f"sag_lifted_{who}", Quantity.LENGTH, sat[who].lifted, u, RING_U)
+    view, target = plan.spring.target_friction, plan.target
+    if not sat and view is not None and target is not None and plan.intake.rider is not None:
+        doubt = target.behaviour_u.sag if target.behaviour_u is not None else None
+        yield Prediction("sag_pressed_rider", Quantity.LENGTH, view.sag.after_pressing, doubt or 0.0, RING_U)
+        yield Prediction("sag_lifted_rider", Quantity.LENGTH, view.sag.after_lifting, doubt or 0.0, RING_U)
+
+
+def verdict_of(prediction: Prediction, value: float) -> Verdict:
+    """A reading held against its prediction, with both uncertainties."""
+    return Verdict(prediction, value, abs(value - prediction.value) <= prediction.tolerance)
+
+
+@dataclass(frozen=True, slots=True)
+class LeakTest:
+    """A pressure read, left alone, and read again: gauge [Pa], ambient [Pa], temperatures [K]."""
+
+    start_gauge: float
+    end_gauge: float
+    ambient_abs: float
+    start_temperature: float
+    end_temperature: float
+
+
+def leak_prediction(test: LeakTest) -> Prediction:
+    """What the pressure would be at the end if nothing leaked: absolute pressure goes with temperature.
+
+    Raises
+    ------
+    OutOfRange
+        If a temperature or an absolute pressure is not positive.
+    """
+    start_abs = test.start_gauge + test.ambient_abs
+    if not (start_abs > 0.0 and test.start_temperature > 0.0 and test.end_temperature > 0.0):
+        raise OutOfRange("must be a pressure and temperatures of a gas", field="leak")
+    kept = start_abs * test.end_temperature / test.start_temperature - test.ambient_abs
+    per_kelvin = start_abs / test.start_temperature
+    thermometer = math.sqrt(2.0) * per_kelvin * 1.0 / math.sqrt(3.0)  # ±1 °C each, common practice
+    return Prediction("leak", Quantity.PRESSURE, kept, thermometer, math.sqrt(2.0) * PUMP_REPEATS)
+
+
+def explained(verdict: Verdict) -> tuple[str, ...]:
+    """Codes of what would explain a reading outside its band, the usual first; none where it is inside."""
+    if verdict.inside:
+        return ()
+    low = verdict.value < verdict.prediction.value
+    key = verdict.prediction.key
+    if key == "pressure_after" and verdict.prediction.value > 0.0:
+        fall = 1.0 - verdict.value / verdict.prediction.value
+        return ("not_cycled",) if NOT_CYCLED[0] - 0.05 <= fall <= NOT_CYCLED[1] + 0.05 else ("leak", "gauge")
+    plain = key.removesuffix("_rider").removesuffix("_technician")
+    return (_LOW if low else _HIGH).get(plain, ())
+
+
+_LOW: Final = {
+    "exposed_change": ("spacer_too_many", "port_behind_lengthening", "drawn_in"),
+    "pressure_before": ("leak", "gauge"),
+    "breakaway": ("port_behind_lengthening", "pressure_low"),
+    "sag_pressed": ("pressure_high", "port_behind_shortening"),
+    "sag_lifted": ("sticky", "pressure_high"),
+    "leak": ("leak", "reconnected"),
+}
+_HIGH: Final = {
+    "exposed_change": ("spacer_too_few", "clip_out"),
+    "pressure_before": ("gauge", "pressure_high"),
+    "breakaway": ("port_behind_shortening", "not_cycled", "sticky"),
+    "sag_pressed": ("sticky", "pressure_low"),
+    "sag_lifted": ("pressure_low", "legs_closed_in"),
+    "leak": ("gauge",),
+}
+"""What usually makes a reading low or high: common practice, no source."""
+
+READ_NEXT: Final = {
+    "not_cycled": "pressure_after",
+    "leak": "leak",
+    "gauge": "pressure_before",
+    "spacer_too_many": "exposed_change",
+    "spacer_too_few": "exposed_change",
+    "port_behind_shortening": "pressure_after",
+    "port_behind_lengthening": "exposed_change",
+    "drawn_in": "exposed_change",
+    "clip_out": "exposed_change",
+    "sticky": "breakaway",
+    "pressure_low": "pressure_before",
+    "pressure_high": "pressure_before",
+    "legs_closed_in": "breakaway",
+    "reconnected": "leak",
+}
+"""The reading that tells each one apart from the others."""
+
+
+def diagnosis_of(plan: Plan, read: Mapping[str, float]) -> Diagnosis | None:
+    """Which simulated mistakes would explain readings by their keys; None where the plan or the readings say nothing.
+
+    Raises
+    ------
+    OutOfRange, NoSolution
+        If the target cannot exist; a plan's can.
+    """
+    target, sheet = plan.target, plan.intake.sheet
+    if target is None or not isinstance(target.build.charge, Charge) or not isinstance(sheet.spring, AirSpring):
+        return None
+    standing = Standing(load=plan.spring.load.force if plan.spring.load else 0.0, workshop=plan.intake.workshop)
+    right = signs_of(sheet, target.build, None, standing=standing)
+    told = {one.key: one for one in predictions(plan)}
+    readings = tuple(_compared(told, read, right))
+    return diagnosed(sheet, target.build, readings, standing=standing) if readings and sheet.legs else None
+
+
+def _compared(told: Mapping[str, Prediction], read: Mapping[str, float], right: Signs) -> Iterator[Reading]:
+    """Readings as the simulated mistakes are compared with."""
+    if "exposed_change" in told and "exposed_change" in read:
+        one = told["exposed_change"]
+        off = read["exposed_change"] - one.value
+        yield Reading(ReadingKind.EXPOSED, right.exposed + off, math.hypot(one.u, one.reading_u))
+    if {"pressure_before", "pressure_after"} <= set(read):
+        fall = read["pressure_before"] - read["pressure_after"]
+        yield Reading(ReadingKind.GAUGE_FALL, fall, math.sqrt(2.0) * PUMP_REPEATS)
+    if "breakaway" in told and "breakaway" in read:
+        u = math.hypot(told["breakaway"].u, told["breakaway"].reading_u)
+        yield Reading(ReadingKind.BREAKAWAY, read["breakaway"], u)
+    pressed, lifted = (told.get(f"sag_{way}_rider") for way in ("pressed", "lifted"))
+    if pressed is not None and lifted is not None and {pressed.key, lifted.key} <= set(read):
+        middle = 0.5 * (read[pressed.key] + read[lifted.key])
+        yield Reading(ReadingKind.SAG, middle, math.hypot(pressed.u, pressed.reading_u))

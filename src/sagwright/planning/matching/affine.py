@@ -1,0 +1,214 @@
+"""Cycled springs side by side whose force is affine in the absolute charge pressure, at a fixed exponent.
+
+So each setup is a handful of coefficients, the pressure for a sag or a capacity is closed form, and only the sag needs
+a root. A coil's force is affine in its preload: for a coil fork a pressure [Pa] is a preload [m] everywhere here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+from sagwright.domain.build import Build, Charge
+from sagwright.domain.intake import Surroundings
+from sagwright.domain.sheet import Sheet
+from sagwright.domain.value import Value
+from sagwright.errors import NoSolution
+from sagwright.physics.gas import R_AIR
+from sagwright.physics.numeric import Real, increasing_root
+from sagwright.physics.spring import ROOT_TOLERANCE, Spring, State, Stroke
+from sagwright.planning.spring.air import per_pressure
+from sagwright.planning.spring.behaviour import END, SLOW, Five, Readings, five_from
+from sagwright.planning.spring.model import model_of, side_by_side
+from sagwright.planning.spring.parts import Model, other_masses
+from sagwright.planning.spring.valves import own_valves
+
+Affine = tuple[Real, Real]
+
+
+@dataclass(frozen=True, slots=True)
+class Constant:
+    """What a metre of preload adds to the force of a coil [N/m]: the same all over the travel, as an affine part."""
+
+    rate: Real
+
+    def force(self, x: Real) -> Real:
+        """[N/m]"""
+        return self.rate + 0.0 * x
+
+    def stiffness(self, x: Real) -> Real:
+        """None [N/m²]."""
+        return 0.0 * (self.rate + x)
+
+    def force_and_stiffness(self, x: Real) -> tuple[Real, Real]:
+        """Both at once."""
+        return self.force(x), self.stiffness(x)
+
+    def energy(self, x: Real) -> Real:
+        """[J/m]"""
+        return self.rate * x
+
+
+@dataclass(frozen=True, slots=True)
+class Response:
+    """Force of cycled builds as an affine function of the charge: F = pressure_abs · per_pascal + rest.
+
+    A coil answers to its preload [m] as a gas does to its pressure [Pa]; here it stands in the pressure's place.
+
+    Attributes
+    ----------
+    per_pascal : Stroke or Constant
+        Positive and negative chamber with 1 Pa at the valve topped out, in a vacuum; or a coil pressed by a metre.
+    rest : Stroke
+        Everything else, and the ambient on the air spring left to `offset`.
+    offset : float
+        Force of the ambient on the air spring [N].
+    """
+
+    per_pascal: Stroke | Constant
+    rest: Stroke
+    offset: float
+
+    def force(self, x: Real) -> tuple[Real, Real]:
+        """Per pascal [N/Pa], and the rest [N]."""
+        return self.per_pascal.force(x), self.rest.force(x) + self.offset
+
+    def stiffness(self, x: Real) -> tuple[Real, Real]:
+        """The same for dF/dx [N/m/Pa, N/m]."""
+        return self.per_pascal.stiffness(x), self.rest.stiffness(x)
+
+    def energy(self, x: Real) -> tuple[Real, Real]:
+        """The same for the work put in [J/Pa, J]."""
+        return self.per_pascal.energy(x), self.rest.energy(x) + self.offset * x
+
+
+def response_of(model: Model, *, n: float) -> Response:
+    """How cycled builds answer to a charge at a fixed exponent; where the equaliser is never passed see `state_of`.
+
+    Raises
+    ------
+    NoSolution
+        If the spring is not affine in one charge, because it has a second valve; see `two_valve`.
+    """
+    if model.fit.coil is not None:
+        return _coil_response(model, n)
+    if own_valves(model.sheet):
+        raise NoSolution("a fork with a second valve does not answer to one charge alone")
+    spring = model.spring
+    gas = R_AIR * model.workshop.temperature
+    unit = tuple(volume / gas for volume in per_pressure(model, Charge(Value(0.0))))
+    air = Spring(spring.chambers[:2], spring.ports, (), spring.travel, 0.0)
+    others = Spring(spring.chambers[2:], (), spring.stops, spring.travel, spring.ambient_abs)
+    return Response(
+        per_pascal=Stroke(air, State(unit, model.workshop.temperature), n=n),
+        rest=Stroke(others, State(other_masses(model), model.workshop.temperature), n=n),
+        offset=float(spring.ambient_abs * sum(float(np.max(c.slope)) for c in spring.chambers[:2])),
+    )
+
+
+def _coil_response(model: Model, n: float) -> Response:
+    """Built of a model whose coils touch their seats and are not pressed topped out."""
+    rest = Stroke(model.spring, State(other_masses(model), model.workshop.temperature), n=n)
+    return Response(Constant(0.0 if model.fit.coil is None else model.fit.coil.rate), rest, 0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Candidates:
+    """Cycled builds of one chassis under one load, ready to be asked at any pressure.
+
+    Attributes
+    ----------
+    model : Model
+    load : float
+        [N]
+    slow : Response
+    off_top, middle, end, capacity : (float or array, float or array)
+        Each reading per pascal of charge, and the rest of it.
+    """
+
+    model: Model
+    load: float
+    slow: Response
+    off_top: Affine
+    middle: Affine
+    end: Affine
+    capacity: Affine
+
+    def readings(self, pressure_abs: Real, *, start: Real | None = None, tolerance: float = ROOT_TOLERANCE) -> Readings:
+        """Readings at a charge; the sag from a first guess, to a tolerance [m]."""
+        off_top, middle, end, capacity = (
+            pressure_abs * per_pascal + rest
+            for per_pascal, rest in (self.off_top, self.middle, self.end, self.capacity)
+        )
+        return Readings(self._sag(pressure_abs, start, tolerance), off_top, middle, end, capacity)
+
+    def five(self, pressure_abs: Real, readings: Readings) -> Five:
+        """Behaviours from readings; slopes with `slopes`."""
+        return five_from(self.model.sheet, readings, travel=self.model.spring.travel, load=self.load)
+
+    def slopes(self, pressure_abs: Real, readings: Readings) -> tuple[Real, ...]:
+        """Derivative of each behaviour by the charge, in the order of the five [1/Pa, N/Pa, 1/Pa, 1/Pa, J/Pa]."""
+        travel = self.model.spring.travel
+        per_pascal, rest = self.slow.stiffness(readings.sag)
+        moving = (readings.sag > 0) & (readings.sag < travel)
+        sag = np.where(moving, -self.slow.per_pascal.force(readings.sag) / (pressure_abs * per_pascal + rest), 0.0)
+        end_rise = (self.end[0] - readings.end / readings.middle * self.middle[0]) / readings.middle
+        breakaway = np.where(readings.off_top > 0, self.off_top[0], 0.0)
+        return sag / travel, breakaway, self.middle[0] / self.load, end_rise, self.capacity[0]
+
+    def pressure_for_sag(self, sag: Real, limits_abs: tuple[Real, Real]) -> Real:
+        """In closed form [Pa]; the limits are not needed.
+
+        Near full extension more charge can pull a spring in; a sag there has no pressure, and the answer is infinite.
+        """
+        del limits_abs
+        per_pascal, rest = self.slow.force(sag)
+        with np.errstate(divide="ignore"):
+            return np.where(per_pascal > 0, (self.load - rest) / np.maximum(per_pascal, 0.0), np.inf)
+
+    def pressure_for_capacity(self, capacity: float, limits_abs: tuple[Real, Real]) -> Real:
+        """In closed form [Pa]; the limits are not needed."""
+        del limits_abs
+        per_pascal, rest = self.capacity
+        return np.asarray((capacity - rest) / per_pascal)
+
+    def _sag(self, pressure_abs: Real, start: Real | None, tolerance: float) -> Real:
+        """Compression under the load; the equaliser of a cycled spring makes no jump, so one bracket serves."""
+        travel = self.model.spring.travel
+
+        def residual(x: Real) -> tuple[Real, Real]:
+            per_pascal, stiffness = self.slow.per_pascal.force_and_stiffness(x)
+            rest, rest_stiffness = self.slow.rest.force_and_stiffness(x)
+            force = pressure_abs * per_pascal + rest + self.slow.offset
+            return force - self.load, pressure_abs * stiffness + rest_stiffness
+
+        shape = np.broadcast_shapes(np.shape(pressure_abs), np.shape(travel))
+        high = np.broadcast_to(travel, shape)
+        guess = 0.2 * high if start is None else start
+        return increasing_root(residual, np.zeros(shape), high, start=guess, tolerance=tolerance)
+
+
+def candidates_of(
+    sheet: Sheet, builds: Sequence[Build], load: float, *, workshop: Surroundings, exponent: float
+) -> Candidates:
+    """Builds of one chassis as one array; their own charges are not looked at.
+
+    Raises
+    ------
+    OutOfRange
+        If a build cannot exist.
+    """
+    model = model_of(sheet, side_by_side(sheet, builds), workshop)
+    slow, stroke = response_of(model, n=SLOW), response_of(model, n=exponent)
+    travel = model.spring.travel
+    return Candidates(
+        model=model,
+        load=load,
+        slow=slow,
+        off_top=slow.force(sheet.top_out.length.si),
+        middle=stroke.force(0.5 * travel),
+        end=stroke.force(END * travel),
+        capacity=stroke.energy(travel),
+    )

@@ -1,0 +1,47 @@
+"""What the choice of a target starts from: what may be set, how as found rode, and whether that can be the aim."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Final
+
+import numpy as np
+
+from sagwright.domain.behaviour import Noticeable
+from sagwright.domain.build import Build
+from sagwright.domain.intake import Intake
+from sagwright.planning.checks.intake import equaliser_off
+from sagwright.planning.spring.behaviour import STROKE, Five
+from sagwright.planning.spring.builds import charge_of, possible, set_up
+
+UNSEEN: Final = Five(np.nan, np.nan, np.nan, np.nan, np.nan)
+"""How a unit rode when nobody can say."""
+
+
+@dataclass(frozen=True, slots=True)
+class Settings:
+    """What may be set: exponent of a stroke, and what a rider just notices."""
+
+    exponent: float = STROKE
+    noticeable: Noticeable = field(default_factory=Noticeable)
+
+
+def no_as_it_rode(intake: Intake) -> str:
+    """Why how it rode cannot be the aim, or nothing if it can."""
+    charge = charge_of(intake.as_found.build)
+    if intake.sheet.coil is not None:
+        return "" if set_up(intake.as_found.build) and possible(intake) else "preload-unknown"
+    if charge is None:
+        return "pressure-unknown"
+    if intake.as_found.leaked:
+        return "leaked"
+    if not charge.cycled:
+        return "not-cycled"
+    if any(equaliser_off(intake, build) for build in possible(intake)):
+        return "equaliser-wrong"
+    return ""
+
+
+def charged_as_found(intake: Intake) -> tuple[Build, ...]:
+    """What as found may turn out to be, with its charge or preload; none if nobody knows that."""
+    return possible(intake) if set_up(intake.as_found.build) else ()

@@ -1,0 +1,107 @@
+"""Choosing the target: load, aim, options, and the one that is nearest."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+
+from sagwright.domain.behaviour import Behaviour, BehaviourU, Candidate
+from sagwright.domain.build import Build
+from sagwright.domain.finding import Finding
+from sagwright.domain.intake import Aim, AimKind, Intake
+from sagwright.domain.stance import Load
+from sagwright.domain.value import Value
+from sagwright.planning.checks.findings import finding, pressure
+from sagwright.planning.matching.aim import UNSEEN, Settings, charged_as_found, no_as_it_rode
+from sagwright.planning.matching.air import candidates_for
+from sagwright.planning.matching.coil import about_coils
+from sagwright.planning.matching.design_load import USUAL_SAG, about_load, load_of, sprung_or_missing
+from sagwright.planning.spring.behaviour import behaviour_of, five_of
+from sagwright.planning.spring.builds import charge_of
+from sagwright.planning.spring.uncertainty import behaviour_doubts, gauge_u
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Candidates ranked, how as found behaves, the aim used, and the load."""
+
+    load: Load
+    aim: Aim
+    as_found: tuple[Behaviour, ...]
+    candidates: tuple[Candidate, ...]
+    findings: tuple[Finding, ...]
+    as_found_u: tuple[BehaviourU, ...] = ()
+
+    @property
+    def target(self) -> Candidate | None:
+        """The nearest candidate that may be chosen; the same pressure again only shows what it would do."""
+        return _nearest(self.candidates)
+
+
+def chosen(intake: Intake, settings: Settings) -> Choice:
+    """Every reachable build at its best pressure, nearest first.
+
+    Raises
+    ------
+    MissingValue
+        If nothing says what the fork carries: no load, no rider, and no pressure as found.
+    """
+    found = charged_as_found(intake)
+    load = load_of(intake, found)
+    behaviours = tuple(_behaviour(intake, build, load.force, settings) for build in found)
+    why_not = no_as_it_rode(intake)
+    aim = intake.wish.aim or (Aim(AimKind.SAG, sag_fraction=USUAL_SAG) if why_not else Aim(AimKind.AS_IT_RODE))
+    references = [UNSEEN] if why_not else [five_of(behaviour) for behaviour in behaviours]
+    candidates = candidates_for(intake, aim, references, load, settings)
+    findings = (
+        *_about_aim(intake, aim, why_not),
+        *about_load(intake, load),
+        *_about_candidates(intake, aim, candidates),
+    )
+    found_u = behaviour_doubts(intake, found, load, exponent=settings.exponent, reading="found")
+    return Choice(load, aim, behaviours, _doubted(intake, candidates, load, settings), findings, found_u)
+
+
+def _doubted(
+    intake: Intake, candidates: tuple[Candidate, ...], load: Load, settings: Settings
+) -> tuple[Candidate, ...]:
+    """The candidates with the uncertainty of all they predict."""
+    builds = [candidate.build for candidate in candidates]
+    known = behaviour_doubts(intake, builds, load, exponent=settings.exponent, reading="left")
+    return tuple(
+        replace(candidate, behaviour_u=u, pressure_u=_pressure_u(candidate))
+        for candidate, u in zip(candidates, known, strict=True)
+    )
+
+
+def _pressure_u(candidate: Candidate) -> float | None:
+    gauge = candidate.pressure_gauge
+    return None if gauge is None else gauge_u(Value(gauge))
+
+
+def _behaviour(intake: Intake, build: Build, load: float, settings: Settings) -> Behaviour:
+    return behaviour_of(*sprung_or_missing(intake, build), load, exponent=settings.exponent)
+
+
+def _about_aim(intake: Intake, aim: Aim, why_not: str) -> Iterator[Finding]:
+    if why_not and aim.kind is AimKind.AS_IT_RODE:
+        yield finding("aim.as-it-rode-refused", "wish.aim", (("why", why_not),))
+    elif why_not:
+        yield finding("aim.as-it-rode-not-offered", "wish.aim", (("why", why_not),))
+    unset = charge_of(intake.as_found.build) is None or intake.as_found.leaked
+    if unset and intake.sheet.coil is None:
+        yield finding("same-pressure.none", "as_found.charge", (("why", why_not),))
+
+
+def _about_candidates(intake: Intake, aim: Aim, candidates: Sequence[Candidate]) -> Iterator[Finding]:
+    """An aim of a sag or a capacity that the pressure range does not reach at the nearest candidate."""
+    best = _nearest(candidates)
+    if aim.kind is AimKind.AS_IT_RODE:
+        return
+    yield from about_coils(intake, best)
+    if best is not None and best.at_limit and best.pressure_gauge is not None:
+        yield finding("aim.out-of-reach", "wish.aim", limit=pressure(best.pressure_gauge))
+
+
+def _nearest(candidates: Sequence[Candidate]) -> Candidate | None:
+    return next((one for one in candidates if one.permitted and not one.same_pressure), None)

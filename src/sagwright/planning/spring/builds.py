@@ -1,0 +1,150 @@
+"""Which builds a unit can have: what as found may turn out to be, and what a travel can be reached with."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting, TopOutSetting
+from sagwright.domain.intake import AsFound, Intake
+from sagwright.domain.sheet import Chassis, ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
+from sagwright.domain.value import Unknown
+from sagwright.planning.spring.coil import coils_reaching, possible_coils
+from sagwright.planning.spring.parts import travel_of
+
+SAME_TRAVEL = 1e-6
+"""Travels closer than this are the same [m]."""
+
+
+def same(a: float, b: float) -> bool:
+    """Whether two travels are the same."""
+    return abs(a - b) <= SAME_TRAVEL
+
+
+def permitted(chassis: Chassis, travel: float) -> bool:
+    """Whether a travel is one the chassis is made for."""
+    return any(same(travel, one) for one in chassis.travels)
+
+
+def setting_for(sheet: Sheet, chassis: Chassis, travel: float) -> Setting | None:
+    """What sets a travel: spacers with the equaliser beside them, or a shaft; None if nothing reaches it."""
+    mechanism = sheet.mechanism
+    if isinstance(mechanism, SpacerStack | TopOutSpacers):
+        exact = (chassis.longest.si - travel) / mechanism.height.si
+        count = round(exact)
+        if not 0 <= count <= mechanism.most or not same(exact * mechanism.height.si, count * mechanism.height.si):
+            return None
+        if isinstance(mechanism, TopOutSpacers):
+            return TopOutSetting(count)
+        return StackSetting(count, count if sheet.air.equaliser.holes > 1 else 0)
+    shafts = (shaft.travel.si for shaft in mechanism.shafts if same(shaft.travel.si, travel))
+    return next((ShaftSetting(shaft) for shaft in shafts), None)
+
+
+def most_volume_spacers(sheet: Sheet, setting: Setting) -> int:
+    """The most volume spacers that may stand over a setting; none in a coil fork."""
+    if sheet.coil is not None:
+        return 0
+    if isinstance(setting, ShaftSetting) and isinstance(sheet.mechanism, ShaftPerTravel):
+        for shaft in sheet.mechanism.shafts:
+            if not isinstance(setting.shaft_travel, Unknown) and same(shaft.travel.si, setting.shaft_travel):
+                return min(shaft.most_volume_spacers, sheet.air.most_volume_spacers)
+    return sheet.air.most_volume_spacers
+
+
+def reachable(sheet: Sheet, chassis: Chassis, travel: float) -> tuple[Build, ...]:
+    """Every build that gives a travel: one for each permitted number of volume spacers, not yet charged, or for each
+    coil and number of preload spacers, not yet turned in."""
+    setting = setting_for(sheet, chassis, travel)
+    if setting is None:
+        return ()
+    if sheet.coil is not None:
+        return coils_reaching(sheet, chassis, setting, travel)
+    counts = range(most_volume_spacers(sheet, setting) + 1)
+    return tuple(Build(chassis.name, setting, count, Unknown.NOT_MEASURED) for count in counts)
+
+
+def possible(intake: Intake) -> tuple[Build, ...]:
+    """Every build that as found may turn out to be, by what is known shut.
+
+    Travel spacers nobody has seen are those that give the travel as found, or any if that is unknown too; an equaliser
+    nobody has seen is taken to stand beside its spacers, as far as there are holes; volume spacers
+    nobody has seen may be any number. Coils and preload spacers nobody has seen are those that fit.
+    """
+    build = intake.as_found.build
+    if intake.sheet.coil is not None:
+        return tuple(_possible_coils(intake))
+    counts = _open(build.volume_spacers, range(intake.sheet.air.most_volume_spacers + 1))
+    return tuple(
+        replace(build, setting=setting, volume_spacers=count)
+        for setting in _possible_settings(intake)
+        for count in counts
+        if isinstance(build.volume_spacers, int) or count <= most_volume_spacers(intake.sheet, setting)
+    )
+
+
+def _possible_coils(intake: Intake) -> Iterator[Build]:
+    build = intake.as_found.build
+    chassis = intake.sheet.chassis_named(build.chassis)
+    for setting in _possible_settings(intake):
+        travel = travel_of(intake.sheet, chassis, setting)
+        if not isinstance(travel, Unknown):
+            yield from possible_coils(intake.sheet, replace(build, setting=setting), travel)
+
+
+def _possible_settings(intake: Intake) -> Iterator[Setting]:
+    sheet, build = intake.sheet, intake.as_found.build
+    chassis = sheet.chassis_named(build.chassis)
+    setting = build.setting
+    if not isinstance(setting, StackSetting):
+        seen_as = setting.shaft_travel if isinstance(setting, ShaftSetting) else setting.top_out_spacers
+        if not isinstance(seen_as, Unknown):
+            yield setting
+            return
+    elif not isinstance(setting.travel_spacers, Unknown):
+        beside = min(setting.travel_spacers, sheet.air.equaliser.holes - 1)
+        unseen = isinstance(setting.equaliser_hole, Unknown)
+        yield replace(setting, equaliser_hole=beside) if unseen else setting
+        return
+    for travel in _possible_travels(intake.as_found, chassis):
+        found = setting_for(sheet, chassis, travel)
+        if isinstance(found, StackSetting) and isinstance(setting, StackSetting):
+            seen = setting.equaliser_hole
+            yield found if isinstance(seen, Unknown) else replace(found, equaliser_hole=seen)
+        elif found is not None:
+            yield found
+
+
+def _possible_travels(as_found: AsFound, chassis: Chassis) -> tuple[float, ...]:
+    """The permitted travel nearest to the one measured, or all of them."""
+    if isinstance(as_found.travel, Unknown):
+        return chassis.travels
+    measured = as_found.travel.si
+    return (min(chassis.travels, key=lambda travel: abs(travel - measured)),)
+
+
+def _open(count: int | Unknown, counts: range) -> range:
+    return counts if isinstance(count, Unknown) else range(count, count + 1)
+
+
+def found_travel(intake: Intake) -> float | None:
+    """Travel as found [m]: by what sets it, or as measured; None if neither is known."""
+    by_setting = travel_of(
+        intake.sheet, intake.sheet.chassis_named(intake.as_found.build.chassis), intake.as_found.build.setting
+    )
+    if not isinstance(by_setting, Unknown):
+        return by_setting
+    measured = intake.as_found.travel
+    return None if isinstance(measured, Unknown) else measured.si
+
+
+def set_up(build: Build) -> bool:
+    """Whether anybody knows how the spring is set from outside: its charge, or its preload adjuster."""
+    if build.fitting is not None:
+        return not isinstance(build.fitting.adjuster, Unknown)
+    return not isinstance(build.charge, Unknown)
+
+
+def charge_of(build: Build) -> Charge | None:
+    """The charge of a build, or None if nobody knows it."""
+    return None if isinstance(build.charge, Unknown) else build.charge

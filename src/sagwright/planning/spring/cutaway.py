@@ -1,0 +1,131 @@
+"""The inside of a spring leg, for the cutaway: the same chambers that the spring is computed with."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from sagwright.domain.build import Build
+from sagwright.domain.coil_spring import Shelved
+from sagwright.domain.cutaway import CoilInside, Inside, LegInside
+from sagwright.domain.intake import Surroundings
+from sagwright.domain.item import Role
+from sagwright.domain.sheet import Leg, Sheet, SpacerStack, TopOutSpacers
+from sagwright.domain.value import Unknown
+from sagwright.errors import OutOfRange
+from sagwright.planning.spring.coil import coil_of, named, spring_of
+from sagwright.planning.spring.model import fit_of, model_of
+from sagwright.planning.spring.parts import Fit
+
+
+def inside_of(sheet: Sheet, build: Build, *, compression: float = 0.0) -> Inside:
+    """The spring leg of one fully known build; arguments and errors as `leg_inside`."""
+    return (leg_inside if sheet.coil is None else coil_inside)(sheet, build, compression=compression)
+
+
+def coil_inside(sheet: Sheet, build: Build, *, compression: float = 0.0) -> CoilInside:
+    """The same for a coil fork."""
+    fit, spring, fitting = fit_of(sheet, build), spring_of(sheet), coil_of(build)
+    name, spacers, adjuster = fitting.coil, fitting.preload_spacers, fitting.adjuster
+    if fit.coil is None or isinstance(name, Unknown) or isinstance(spacers, Unknown) or isinstance(adjuster, Unknown):
+        raise OutOfRange("must be known to draw it", field="as_found.coil")
+    place, leg = _spring_leg(sheet)
+    shelved, travel = named(spring, name), float(fit.travel)
+    stacked = spacers * spring.stack.height.si + adjuster
+    inside = CoilInside(
+        bore=spring.bore.si,
+        shaft=spring.shaft.si,
+        stanchion=leg.stanchion.si,
+        travel=travel,
+        compression=compression,
+        between=spring.seats.si + travel - compression - stacked,
+        coil=name,
+        rate=float(fit.coil.rate),
+        free_length=float(fit.coil.preload) + spring.seats.si + travel - stacked,
+        preload=float(fit.coil.preload),
+        left=float(fit.coil.room) - travel,
+        preload_spacers=spacers,
+        preload_height=spring.stack.height.si,
+        adjuster=adjuster,
+        bath_oil=fit.bath_oil[place],
+    )
+    return _with_wire(_with_top_out(inside, sheet, fit), shelved)
+
+
+def _with_top_out(inside: CoilInside, sheet: Sheet, fit: Fit) -> CoilInside:
+    if not isinstance(sheet.mechanism, TopOutSpacers):
+        return inside
+    return replace(inside, top_out_spacers=int(fit.stack), top_out_height=sheet.mechanism.height.si)
+
+
+def _with_wire(inside: CoilInside, shelved: Shelved) -> CoilInside:
+    wound = shelved.wound
+    if wound is None:
+        return inside
+    return replace(inside, wire=wound.wire.si, diameter=wound.diameter.si, turns=wound.turns.si)
+
+
+def leg_inside(sheet: Sheet, build: Build, *, compression: float = 0.0) -> LegInside:
+    """The spring leg of one fully known build of an air fork.
+
+    Parameters
+    ----------
+    sheet, build : Sheet, Build
+    compression : float
+        0 to the travel [m].
+
+    Raises
+    ------
+    OutOfRange
+        If the build leaves something unknown.
+    """
+    fit = fit_of(sheet, build)
+    model = model_of(sheet, fit, Surroundings())
+    positive, negative = model.spring.chambers[:2]
+    place, leg = _spring_leg(sheet)
+    spring = sheet.air
+    lengths = _lengths(sheet, fit)
+    inside = LegInside(
+        bore=spring.bore.si,
+        shaft=spring.shaft.si,
+        stanchion=leg.stanchion.si,
+        travel=float(fit.travel),
+        compression=compression,
+        positive_length=lengths[0] - compression,
+        negative_length=lengths[1] + compression,
+        positive_volume=float(positive.at(compression)),
+        negative_volume=float(negative.at(compression)),
+        volume_spacers=int(fit.volume_spacers),
+        volume_spacer=spring.volume_spacer.si,
+        equaliser_opens=float(model.spring.ports[0].opens),
+        positive_oil=spring.positive_oil.si,
+        bath_oil=fit.bath_oil[place],
+    )
+    return _with_stack(inside, sheet, fit)
+
+
+def _spring_leg(sheet: Sheet) -> tuple[int, Leg]:
+    """The leg that the spring's shaft belongs to, and its place; the first where no item says so."""
+    role = Role.AIR_SHAFT if sheet.coil is None else Role.SPRING_SHAFT
+    said = [item.leg for item in sheet.having(role) if item.leg]
+    found = [place for place, leg in enumerate(sheet.legs) if leg.name in said]
+    place = found[0] if found else 0
+    return place, sheet.legs[place]
+
+
+def _lengths(sheet: Sheet, fit: Fit) -> tuple[float, float]:
+    """Cap to piston, and piston to seal head, topped out."""
+    spring, mechanism = sheet.air, sheet.mechanism
+    if isinstance(mechanism, SpacerStack):
+        positive = spring.positive_length.si + float(fit.travel)
+        return positive, spring.negative_length.si + float(fit.stack) * mechanism.height.si
+    return spring.positive_length.si, spring.negative_length.si
+
+
+def _with_stack(inside: LegInside, sheet: Sheet, fit: Fit) -> LegInside:
+    """With its travel spacers and the hole of the equaliser, where it has them."""
+    mechanism, holes = sheet.mechanism, sheet.air.equaliser.holes
+    if not isinstance(mechanism, SpacerStack):
+        return inside
+    height, outside = mechanism.height.si, mechanism.outside.si
+    stacked = replace(inside, travel_spacers=int(fit.stack), spacer_height=height, spacer_outside=outside)
+    return replace(stacked, equaliser_hole=int(fit.hole), holes=holes) if holes > 1 else stacked

@@ -1,0 +1,70 @@
+"""The pressures that tasks ask for, held against what sheet and chassis permit."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import Final
+
+import numpy as np
+
+from sagwright.domain.build import Charge
+from sagwright.domain.sheet import Sheet
+from sagwright.domain.task import TaskKind
+from sagwright.domain.value import Unknown, Value
+from sagwright.errors import MissingValue, OutOfRange
+from sagwright.planning.spring.valves import NEGATIVE, SECOND, Own, own_valves, with_own
+
+PSI: Final = 6894.757293168
+"""Pascals in a psi, for remedies."""
+
+OWN_KINDS: Final = {SECOND: TaskKind.SECOND_PRESSURE, NEGATIVE: TaskKind.NEGATIVE_PRESSURE}
+PRESSURES: Final = (TaskKind.SET_PRESSURE, *OWN_KINDS.values())
+"""Tasks that say what the unit is charged to at the end."""
+
+
+def charge_asked(sheet: Sheet, asked: Mapping[TaskKind, float]) -> Charge | Unknown:
+    """The charges that are asked for; where none is, they stay as found, and are decided at the bench if they come
+    out."""
+    pressure_gauge = asked.get(TaskKind.SET_PRESSURE)
+    if pressure_gauge is None:
+        _require_main(asked)
+        return Unknown.NOT_MEASURED
+    span = sheet.air.pressure_gauge
+    if not span.low <= pressure_gauge <= span.high:
+        raise not_permitted(
+            TaskKind.SET_PRESSURE, f"{pressure_gauge / 1e5:.3g} bar", f"The sheet permits {span.as_written}."
+        )
+    owns = {own.field: own for own in own_valves(sheet)}
+    for field, kind in OWN_KINDS.items():
+        if kind in asked and field not in owns:
+            raise OutOfRange("must have something to do on this unit", field=str(kind), remedy="It has no such valve.")
+    held = {
+        field: Value(_own(own, asked.get(OWN_KINDS[field]), pressure_gauge))
+        for field, own in owns.items()
+        if OWN_KINDS[field] in asked or not own.valve.choices
+    }
+    return with_own(Charge(Value(pressure_gauge)), held)
+
+
+def _require_main(asked: Mapping[TaskKind, float]) -> None:
+    """A charge behind a valve of its own is planned beside the main one, never alone."""
+    for kind in OWN_KINDS.values():
+        if kind in asked:
+            remedy = f"Add it, like --task set-pressure=80psi, or drop {kind}: then both are decided at the bench."
+            raise MissingValue(
+                f"must be among the tasks beside {kind}", field=str(TaskKind.SET_PRESSURE), remedy=remedy
+            )
+
+
+def _own(own: Own, asked: float | None, pressure_gauge: float) -> float:
+    """The charge of one chamber with a valve of its own: as asked, or the only one the sheet allows."""
+    kind = OWN_KINDS[own.field]
+    gauge = float(np.asarray(own.beside(pressure_gauge))) if asked is None else asked
+    if not own.permits(gauge):
+        permitted = "" if own.span is None else f"{own.span.low / PSI:.0f}..{own.span.high / PSI:.0f} psi"
+        raise not_permitted(kind, f"{gauge / PSI:.1f} psi", f"The sheet permits {permitted}.")
+    return gauge
+
+
+def not_permitted(kind: TaskKind, value: str, remedy: str) -> OutOfRange:
+    return OutOfRange("must be what sheet and chassis permit", value=value, field=str(kind), remedy=remedy)

@@ -1,0 +1,145 @@
+"""What tasks make of a coil fork: its coil, its preload spacers, and where its adjuster is to stand."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from sagwright.domain.build import Build, CoilFitting
+from sagwright.domain.coil_spring import CoilSpring
+from sagwright.domain.sheet import Sheet
+from sagwright.domain.task import Task, TaskKind
+from sagwright.domain.value import Unknown
+from sagwright.errors import MissingValue, OutOfRange
+from sagwright.planning.spring.coil import spring_of, window
+
+ONLY_AIR = (
+    TaskKind.SET_PRESSURE,
+    TaskKind.SECOND_PRESSURE,
+    TaskKind.NEGATIVE_PRESSURE,
+    TaskKind.VOLUME_SPACERS,
+    TaskKind.AIR_SPRING,
+)
+ONLY_COIL = (TaskKind.CHANGE_COIL, TaskKind.PRELOAD_SPACERS, TaskKind.SET_PRELOAD, TaskKind.COIL_SPRING)
+"""Tasks that only a fork with that spring has."""
+
+UNSEEN = CoilFitting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
+"""What nobody has looked at."""
+
+
+def check_kinds(sheet: Sheet, tasks: tuple[Task, ...]) -> None:
+    """Refuse tasks that the unit's spring does not have.
+
+    Raises
+    ------
+    OutOfRange
+    """
+    foreign = ONLY_AIR if sheet.coil is not None else ONLY_COIL
+    for task in tasks:
+        if task.kind in foreign:
+            spring = "a coil" if sheet.coil is not None else "air"
+            rule = f"does not exist in this family, whose spring is {spring}"
+            raise OutOfRange(rule, field=str(task.kind), remedy="Drop it.")
+
+
+def with_coil(sheet: Sheet, target: Build, asked: Mapping[TaskKind, float], tasks: tuple[Task, ...]) -> Build:
+    """The target with what the tasks ask of its coil.
+
+    Raises
+    ------
+    MissingValue
+        If the travel is to change and nobody says how many preload spacers go with it.
+    OutOfRange
+        If there is no such coil, too many spacers, or the adjuster does not go so far.
+    """
+    spring, fitting = spring_of(sheet), target.fitting or UNSEEN
+    if TaskKind.CHANGE_TRAVEL in asked and TaskKind.PRELOAD_SPACERS not in asked and spring.stack.most:
+        raise MissingValue(
+            "must be among the tasks, because what the top-out spacers take leaves the preload stack",
+            field=str(TaskKind.PRELOAD_SPACERS),
+            remedy="Add how many there are to be, like --task preload-spacers=2; `sagwright plan` computes it.",
+        )
+    for name in coils_asked(sheet, tasks):
+        fitting = replace(fitting, coil=name)
+    if TaskKind.PRELOAD_SPACERS in asked:
+        fitting = replace(fitting, preload_spacers=known_spacers(spring, asked[TaskKind.PRELOAD_SPACERS]))
+    if TaskKind.SET_PRELOAD in asked:
+        fitting = replace(fitting, adjuster=turned_to(spring, asked[TaskKind.SET_PRELOAD]))
+    return replace(target, fitting=fitting)
+
+
+def coils_asked(sheet: Sheet, tasks: tuple[Task, ...]) -> tuple[str, ...]:
+    """The name of the coil that tasks ask for; none where they ask for none.
+
+    Raises
+    ------
+    OutOfRange
+        If they ask for several, or for one that the sheet does not have.
+    """
+    names = sorted({task.item for task in tasks if task.kind is TaskKind.CHANGE_COIL})
+    if len(names) > 1:
+        raise OutOfRange("must be asked for once", field=str(TaskKind.CHANGE_COIL), value=", ".join(names))
+    return tuple(_known(spring_of(sheet), name) for name in names)
+
+
+def check_fits(sheet: Sheet, target: Build, travel: float | None) -> None:
+    """Refuse a coil that is known to be loose or solid at a travel.
+
+    Raises
+    ------
+    OutOfRange
+    """
+    fitting = target.fitting
+    if fitting is None or travel is None:
+        return
+    name, spacers = fitting.coil, fitting.preload_spacers
+    if isinstance(name, Unknown) or isinstance(spacers, Unknown):
+        return
+    low, high = window(sheet, spring_of(sheet).named(name), spacers, travel)
+    if low > high:
+        raise OutOfRange(
+            f"must leave coil {name} neither loose nor solid at {travel * 1e3:g} mm of travel",
+            value=str(spacers),
+            field=str(TaskKind.PRELOAD_SPACERS),
+            remedy="Ask for more or fewer, or for another coil; `sagwright plan` shows what fits.",
+        )
+
+
+def _known(spring: CoilSpring, name: str) -> str:
+    names = [each.name for each in spring.coils]
+    if name not in names:
+        remedy = f"There are: {', '.join(names)}."
+        raise OutOfRange("must be a coil of the sheet", value=name, field=str(TaskKind.CHANGE_COIL), remedy=remedy)
+    return name
+
+
+def known_spacers(spring: CoilSpring, asked: float) -> int:
+    """A count of preload spacers that the sheet permits.
+
+    Raises
+    ------
+    OutOfRange
+    """
+    if not 0 <= asked <= spring.stack.most or asked != round(asked):
+        remedy = f"The sheet permits 0 to {spring.stack.most}."
+        rule = "must be what sheet and chassis permit"
+        raise OutOfRange(rule, value=f"{asked:g}", field=str(TaskKind.PRELOAD_SPACERS), remedy=remedy)
+    return round(asked)
+
+
+def turned_to(spring: CoilSpring, turns: float) -> float:
+    """How far so many turns of the adjuster press [m].
+
+    Raises
+    ------
+    OutOfRange
+    """
+    goes = spring.stack.range.si / spring.stack.per_turn.si
+    if not 0 <= turns <= goes + 1e-9:
+        raise OutOfRange(
+            "must be within what the adjuster turns",
+            value=f"{turns:g}",
+            field=str(TaskKind.SET_PRELOAD),
+            remedy=f"It goes from 0 to {goes:g} turns.",
+        )
+    return turns * spring.stack.per_turn.si

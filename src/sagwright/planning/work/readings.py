@@ -1,0 +1,104 @@
+"""Readings that the work adds to those of the sheet, each with its limits; how far a charged unit may be pressed in."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import replace
+from typing import Final
+
+from sagwright.domain.build import Change
+from sagwright.domain.item import ChargeStage, Press, Record
+from sagwright.domain.sheet import Sheet, SpacerStack
+from sagwright.domain.step import Step
+from sagwright.domain.value import Quantity, Unknown
+
+QUANTITY_OF: Final = {"shaft_travel": Quantity.LENGTH, "coil": None}
+"""What is counted, measured or, with None, named inside; a count where nothing is said."""
+
+PRESSURE_READS: Final = 10_000.0
+"""How far the last reading may lie from the plan [Pa]: a digital pump's 1 to 2 psi; common practice, no source."""
+
+EXPOSED_READS: Final = 0.002
+"""How far the change of exposed stanchion may lie from the plan [m]: two readings of 1 mm; common practice."""
+
+AT_THE_BENCH: Final = (
+    " The pressure is decided here: by what the rider asked for or the maker's table says, and where neither says "
+    "anything by what was read as found, as long as it lies within the limits. Write it down."
+)
+
+AMBIENT_ABS: Final = 101_325.0
+EXPONENT: Final = 1.2
+"""Between a slow and a quick press: common practice has it slow, and the peak is to lie on the safe side."""
+
+MOST_OF_GAUGE: Final = 0.8
+LEAST_SHARE: Final = 0.2
+STEP: Final = 0.05
+
+
+def found_inside(change: Change) -> Record:
+    """What was found inside; it must be what was expected, where anything was."""
+    quantity = QUANTITY_OF.get(change.field, Quantity.COUNT)
+    before = change.before
+    expected = None if isinstance(before, Unknown) or not isinstance(before, int | float) else before
+    what = f"{change.field.replace('top_out', 'top-out').replace('_', ' ')} found inside"
+    if isinstance(before, str):
+        what += f", by what came in: {before}"
+    return Record(f"found_{change.field}", what, quantity, expected, expected)
+
+
+def exposed(record: Record, travel_change: float | None) -> Record:
+    """A proof reading with the limits that a change of travel [m] gives it."""
+    if record.key != "exposed_change" or travel_change is None:
+        return record
+    return replace(record, low=travel_change - EXPOSED_READS, high=travel_change + EXPOSED_READS)
+
+
+def with_pressure(step: Step, sheet: Sheet) -> Step:
+    """A charging step with what it must write down: how the unit leaves, and what nobody has planned."""
+    pressure, span = step.pressure_gauge, sheet.air.pressure_gauge
+    final = step.stage is ChargeStage.FINAL
+    if pressure is None:
+        key = "pressure_left" if final else "pressure_set"
+        chosen = Record(key, "pressure at the valve, topped out", Quantity.PRESSURE, span.low, span.high)
+        return replace(step, do=step.do + AT_THE_BENCH, records=(*step.records, chosen), gate=True)
+    if not final:
+        return step
+    limits = pressure - PRESSURE_READS, pressure + PRESSURE_READS
+    left = Record("pressure_left", "pressure at the valve, topped out", Quantity.PRESSURE, *limits)
+    return replace(step, records=(*step.records, left), gate=True)
+
+
+def peak_gauge(sheet: Sheet, start_gauge: float, share: float) -> float:
+    """The highest pressure a press can raise [Pa, gauge].
+
+    Parameters
+    ----------
+    sheet : Sheet
+    start_gauge : float
+        Topped out [Pa].
+    share : float
+        Of the longest travel, 0 to 1.
+
+    Notes
+    -----
+    Valid for: one positive chamber, taken as small as the sheet permits it (the most volume spacers in), so that the
+    peak is never predicted too low; p·Vⁿ with n = 1.2.
+    """
+    spring, travel = sheet.air, max(chassis.longest.si for chassis in sheet.chassis)
+    area = math.pi / 4.0 * spring.bore.si**2
+    taken = spring.most_volume_spacers * spring.volume_spacer.si + spring.positive_oil.si
+    length = spring.positive_length.si + (travel if isinstance(sheet.mechanism, SpacerStack) else 0.0)
+    start = area * length - taken
+    left = start - area * travel * share
+    return math.inf if left <= 0.0 else (start_gauge + AMBIENT_ABS) * (start / left) ** EXPONENT - AMBIENT_ABS
+
+
+def within_gauge(sheet: Sheet, start_gauge: float, press: Press) -> tuple[Press, float] | None:
+    """A press as far as its gauge bears it, and its peak [Pa, gauge]; None where even a little is too much."""
+    share = press.share
+    while share >= LEAST_SHARE:
+        peak = peak_gauge(sheet, start_gauge, share)
+        if peak < MOST_OF_GAUGE * press.gauge_range.si:
+            return replace(press, share=share), peak
+        share = round(share - STEP, 6)
+    return None

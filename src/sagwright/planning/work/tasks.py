@@ -1,0 +1,225 @@
+"""Several tasks on one unit, merged into one sequence in which what they share is done once.
+
+Where nobody names the chassis, it is deduced from the travel that is asked for, and looked at once the unit is open.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from typing import Final
+
+from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting, TopOutSetting, coil_build
+from sagwright.domain.item import Act, Record, Role
+from sagwright.domain.sheet import Chassis, Mechanism, Sheet, SpacerStack, TopOutSpacers
+from sagwright.domain.step import Step
+from sagwright.domain.task import LEAST_WORK, Ordering, Sequenced, Task, TaskKind
+from sagwright.domain.value import Unknown
+from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.planning.spring.builds import most_volume_spacers, permitted, setting_for
+from sagwright.planning.spring.changes import changes_between
+from sagwright.planning.spring.valves import said_of
+from sagwright.planning.work.air_tasks import PRESSURES, charge_asked, not_permitted
+from sagwright.planning.work.coil_tasks import UNSEEN, check_fits, check_kinds, with_coil
+from sagwright.planning.work.scope import Wanted, preload_change, served_keys
+from sagwright.planning.work.sequence import sequenced
+from sagwright.planning.work.steps import steps_of
+from sagwright.planning.work.tools_and_parts import kit_of
+
+
+def chassis_of(sheet: Sheet, name: str, travel: float | None) -> Chassis:
+    """The chassis of that name; without one, the only one there is, or the only one that permits the travel.
+
+    Where no travel is asked for, any will do: no other task depends on it.
+
+    Raises
+    ------
+    MissingValue
+        If several permit the travel.
+    OutOfRange
+        If there is none of that name, or none permits the travel.
+    """
+    names = [chassis.name for chassis in sheet.chassis]
+    if name and name not in names:
+        remedy = f"Choose one of: {', '.join(names)}."
+        raise OutOfRange("must be a chassis of the sheet", value=name, field="chassis", remedy=remedy)
+    if name:
+        return sheet.chassis_named(name)
+    fitting = [one for one in sheet.chassis if travel is None or permitted(one, travel)]
+    if not fitting and len(names) > 1 and travel is not None:
+        remedy = " ".join(f"Chassis {one.name}: {_offered(one)}." for one in sheet.chassis)
+        shown = f"{travel * 1e3:g} mm"
+        raise OutOfRange("must be what a chassis permits", value=shown, field="change-travel", remedy=remedy)
+    if travel is not None and len(fitting) > 1:
+        remedy = f"Look at its marking, and add --chassis with one of: {', '.join(one.name for one in fitting)}."
+        raise MissingValue("must be given, because several permit this travel", field="chassis", remedy=remedy)
+    return fitting[0] if fitting else sheet.chassis[0]
+
+
+def _offered(chassis: Chassis) -> str:
+    return f"{', '.join(f'{each * 1e3:g}' for each in chassis.travels)} mm"
+
+
+SEEN: Final = "chassis_seen"
+
+
+def seen_as(sheet: Sheet, steps: Iterable[Step], chassis: Chassis) -> tuple[Step, ...]:
+    """The steps; the first readings also see that the unit is of the chassis that its travel points at."""
+    return _also(sheet, steps, Record(SEEN, f"Its marking says chassis {chassis.name}; with another one stop and ask."))
+
+
+def seen_as_before(sheet: Sheet, steps: Iterable[Step], before: Iterable[Step]) -> tuple[Step, ...]:
+    """The same, where it was asked for before."""
+    asked = next((record for step in before for record in step.records if record.key == SEEN), None)
+    return tuple(steps) if asked is None else _also(sheet, steps, asked)
+
+
+def _also(sheet: Sheet, steps: Iterable[Step], record: Record) -> tuple[Step, ...]:
+    first = {f"{Act.OFF}:{item.key}" for item in sheet.having(Role.READINGS)}
+    return tuple(replace(step, records=(*step.records, record)) if step.key in first else step for step in steps)
+
+
+def sequence_of(
+    sheet: Sheet,
+    tasks: Sequence[Task],
+    *,
+    program: str,
+    chassis: str = "",
+    ordering: Ordering = LEAST_WORK,
+) -> Sequenced:
+    """One sequence that serves all tasks.
+
+    Parameters
+    ----------
+    sheet : Sheet
+    tasks : sequence of Task
+    program : str
+        Name and version of what computes.
+    chassis : str
+        Which chassis the unit has; may be left empty where the tasks leave no doubt.
+    ordering : Ordering
+
+    Raises
+    ------
+    InputError
+        If tasks contradict each other, or ask for what sheet or chassis do not allow.
+    """
+    own = chassis_of(sheet, chassis, asked_of(tasks).get(TaskKind.CHANGE_TRAVEL))
+    check_kinds(sheet, tuple(tasks))
+    found = _unseen(sheet, own)
+    target = _target(sheet, own, found, tasks)
+    wanted = steps_for(sheet, found, target, tasks=tasks)
+    deduced = not chassis and len(sheet.chassis) > 1
+    asked = deduced and any(task.kind is TaskKind.CHANGE_TRAVEL for task in tasks)
+    steps, sequence = sequenced(seen_as(sheet, wanted, own) if asked else wanted, ordering)
+    return Sequenced(
+        program=program,
+        sheet=sheet,
+        chassis="" if deduced and not asked else own.name,
+        tasks=tuple(tasks),
+        as_found=found,
+        target=target,
+        changes=changes_between(found, target),
+        kit=kit_of(sheet, steps),
+        steps=steps,
+        needed_by=needed_by(sheet, own, tasks, steps),
+        sequence=sequence,
+    )
+
+
+def steps_for(
+    sheet: Sheet, found: Build, target: Build, *, tasks: Iterable[Task], opened: tuple[str, ...] = ()
+) -> tuple[Step, ...]:
+    """The steps that bring a unit from one build to another and serve the tasks, in no order yet.
+
+    `opened` are the keys of items that are off anyhow.
+    """
+    served = tuple(dict.fromkeys((*opened, *served_keys(sheet, tasks))))
+    pressure, before = (
+        build.charge.pressure_gauge.si if isinstance(build.charge, Charge) else None for build in (target, found)
+    )
+    preload = preload_change(found, target)
+    own = tuple(said_of(sheet, target.charge).items()) if sheet.coil is None else ()
+    return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served, before, own, preload))
+
+
+def target_of(sheet: Sheet, chassis: Chassis, tasks: Iterable[Task]) -> Build:
+    """What tasks make of a unit that nobody has opened or read.
+
+    Raises
+    ------
+    InputError
+        As `sequence_of`.
+    """
+    tasks = tuple(tasks)
+    check_kinds(sheet, tasks)
+    return _target(sheet, chassis, _unseen(sheet, chassis), tasks)
+
+
+def needed_by(
+    sheet: Sheet, chassis: Chassis, tasks: Sequence[Task], steps: tuple[Step, ...]
+) -> tuple[tuple[str, tuple[Task, ...]], ...]:
+    """Which tasks need each step: those whose own steps hold it, with the pressure of all of them."""
+    pressure = [task for task in tasks if task.kind in {*PRESSURES, TaskKind.PRELOAD_SPACERS}]
+    found = _unseen(sheet, chassis)
+    alone = {
+        task: {
+            step.key
+            for step in steps_for(sheet, found, _target(sheet, chassis, found, [*pressure, task]), tasks=[task])
+        }
+        for task in dict.fromkeys(tasks)
+    }
+    return tuple((step.key, tuple(task for task, keys in alone.items() if step.key in keys)) for step in steps)
+
+
+def _unseen(sheet: Sheet, chassis: Chassis) -> Build:
+    """A unit that nobody has opened or read."""
+    setting = _unseen_setting(sheet.mechanism)
+    if sheet.coil is not None:
+        return coil_build(chassis.name, setting, UNSEEN)
+    return Build(chassis.name, setting, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
+
+
+def _unseen_setting(mechanism: Mechanism) -> Setting:
+    """Spacers that nobody has seen, the only shaft there is, or one that nobody has seen."""
+    if isinstance(mechanism, SpacerStack):
+        return StackSetting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN)
+    if isinstance(mechanism, TopOutSpacers):
+        return TopOutSetting(Unknown.UNTIL_OPEN)
+    shafts = mechanism.shafts
+    return ShaftSetting(shafts[0].travel.si if len(shafts) == 1 else Unknown.UNTIL_OPEN)
+
+
+def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task]) -> Build:
+    """What the unit becomes; what no task asks for stays as it is."""
+    tasks = tuple(tasks)
+    asked = asked_of(tasks)
+    target = found if sheet.coil is not None else replace(found, charge=charge_asked(sheet, asked))
+    travel, spacers = asked.get(TaskKind.CHANGE_TRAVEL), asked.get(TaskKind.VOLUME_SPACERS)
+    if travel is not None:
+        setting = setting_for(sheet, chassis, travel)
+        if setting is None or not permitted(chassis, travel):
+            offered = ", ".join(f"{each * 1e3:g}" for each in chassis.travels)
+            raise not_permitted(
+                TaskKind.CHANGE_TRAVEL, f"{travel * 1e3:g} mm", f"Chassis {chassis.name}: {offered} mm."
+            )
+        target = replace(target, setting=setting)
+    if spacers is not None:
+        most = most_volume_spacers(sheet, target.setting)
+        if not 0 <= spacers <= most:
+            raise not_permitted(TaskKind.VOLUME_SPACERS, f"{spacers:g}", f"The sheet permits 0 to {most}.")
+        target = replace(target, volume_spacers=int(spacers))
+    if sheet.coil is not None:
+        target = with_coil(sheet, target, asked, tasks)
+        check_fits(sheet, target, travel)
+    return target
+
+
+def asked_of(tasks: Iterable[Task]) -> dict[TaskKind, float]:
+    """The value asked for by each kind of task that has one."""
+    asked: dict[TaskKind, float] = {}
+    for task in tasks:
+        if task.value is not None and asked.setdefault(task.kind, task.value) != task.value:
+            rule = "must be asked for with one value"
+            raise InputError(rule, field=str(task.kind), remedy="Two tasks ask for different ones; drop one.")
+    return asked

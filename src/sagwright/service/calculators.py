@@ -1,0 +1,199 @@
+"""Calculators, one function each: coil for a sag, curves, stances, signs of mistakes, a gauge reading, a cutaway."""
+
+from __future__ import annotations
+
+import pathlib
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from sagwright.domain.air_spring import AirSpring
+from sagwright.domain.bike import Bike
+from sagwright.domain.build import Build
+from sagwright.domain.coil_spring import CoilAnswer, CoilQuestion
+from sagwright.domain.curve import Comparison, Question
+from sagwright.domain.cutaway import Inside
+from sagwright.domain.diagnosis import Diagnosis, Reading
+from sagwright.domain.finding import Finding, Severity
+from sagwright.domain.gauge_reading import PressureAnswer, PressureQuestion
+from sagwright.domain.intake import Surroundings
+from sagwright.domain.plan import Plan
+from sagwright.domain.sheet import Sheet
+from sagwright.domain.stance import Side, Stance
+from sagwright.errors import OutOfRange
+from sagwright.formats.intake.build import read_build
+from sagwright.formats.sheet.coil import read_coil
+from sagwright.formats.sheet.load import load_sheet
+from sagwright.planning.bike.frame_limits import compared
+from sagwright.planning.diagnosis.explanations import diagnosed
+from sagwright.planning.diagnosis.mistakes import Standing
+from sagwright.planning.gauge_reading import answered, surroundings
+from sagwright.planning.matching.coil_shelf import coils_for
+from sagwright.planning.spring.builds import possible, set_up
+from sagwright.planning.spring.curves import compare
+from sagwright.planning.spring.cutaway import inside_of
+from sagwright.version import __version__
+
+__all__ = [
+    "HOURS",
+    "PROGRAM",
+    "Stances",
+    "coil",
+    "curve",
+    "explained",
+    "insides",
+    "mistakes",
+    "pressure",
+    "stance",
+    "surroundings",
+]
+
+
+PROGRAM = f"sagwright {__version__}"
+
+HOURS = 12.0
+
+
+def coil(question: CoilQuestion, coils: Sequence[str]) -> CoilAnswer:
+    """Every coil at the preload that brings it nearest to a sag; errors as `read_coil` and `coils_for`."""
+    return coils_for(question, [read_coil(text, number=i) for i, text in enumerate(coils, 1)])
+
+
+def curve(
+    sheet: str | pathlib.Path,
+    builds: Sequence[str],
+    question: Question | None = None,
+    *,
+    workshop: Surroundings | None = None,
+) -> Comparison:
+    """What the springs of some builds do over their travel.
+
+    Parameters
+    ----------
+    sheet : str or Path
+        A shipped name, "specimen/t35", or a path.
+    builds : sequence of str
+        Each like "travel: 140 mm, volume_spacers: 1, pressure: 78 psi".
+    question : Question, optional
+    workshop : Surroundings, optional
+        20 °C at sea level if left out.
+
+    Raises
+    ------
+    InputError, InputErrors
+        If the sheet or a build cannot be used.
+    NoSolution
+        If an equilibrium did not converge.
+    """
+    around = workshop or Surroundings()
+    loaded = load_sheet(sheet)
+    named = [read_build(text, loaded, around=around, number=i) for i, text in enumerate(builds, 1)]
+    return compare(loaded, named, question or Question(), workshop=around, program=PROGRAM)
+
+
+def mistakes(sheet: str | pathlib.Path, build: str, *, load: float) -> tuple[Sheet, Diagnosis]:
+    """How a build shows itself as it should be, and with each usual mistake that can be made on it.
+
+    Parameters
+    ----------
+    sheet : str or Path
+        A shipped name, "specimen/t35", or a path; of an air fork.
+    build : str
+        As it should be, like "travel: 140 mm, volume_spacers: 1, pressure: 78 psi".
+    load : float
+        Force along the fork at rest [N].
+
+    Raises
+    ------
+    InputError, InputErrors
+        If the sheet or the build cannot be used.
+    NoSolution
+        If a resting place did not converge.
+    """
+    loaded = load_sheet(sheet)
+    _, right = read_build(build, loaded, around=Surroundings())
+    return loaded, explained(loaded, right, (), load=load)
+
+
+def explained(sheet: Sheet, build: Build, readings: Sequence[Reading], *, load: float) -> Diagnosis:
+    """Which usual mistakes would explain readings, and what to read next; without readings all of them.
+
+    Raises
+    ------
+    OutOfRange
+        If the sheet has no air spring with legs, or a reading has no uncertainty.
+    """
+    if not isinstance(sheet.spring, AirSpring) or not sheet.legs:
+        raise OutOfRange("must describe an air fork", field="SHEET", value=sheet.name)
+    times = (0.0, 3600.0, HOURS * 3600.0)
+    return diagnosed(sheet, build, readings, standing=Standing(load, times=times))
+
+
+def pressure(question: PressureQuestion) -> PressureAnswer:
+    """What a gauge's reading means; errors as `planning.pressures.answered`."""
+    return answered(question)
+
+
+@dataclass(frozen=True, slots=True)
+class Stances:
+    """Stances of one bike, in the order of the lengths asked for, and what is said of them."""
+
+    bike: Bike
+    stances: tuple[Stance, ...]
+    findings: tuple[Finding, ...]
+
+    @property
+    def refused(self) -> bool:
+        """Whether the frame's maker permits one of the forks not at all."""
+        return any(finding.severity is Severity.REFUSE for finding in self.findings)
+
+
+def stance(
+    bike: Bike, *, axle_to_crown: Sequence[float] = (), sag_front: float = 0.0, sag_rear: float = 0.0
+) -> Stances:
+    """How a bike stands on level ground with forks of several lengths.
+
+    Parameters
+    ----------
+    bike : Bike
+    axle_to_crown : sequence of float
+        Lengths of the forks, topped out, along the steerer [m]; none for the fork the bike was printed with.
+    sag_front : float
+        Share of each fork's own travel, 0 to 1: a longer fork is taken to have as much more travel.
+    sag_rear : float
+        Share of the rear travel, 0 to 1.
+
+    Returns
+    -------
+    Stances
+
+    Raises
+    ------
+    OutOfRange
+        If the bike's numbers cannot belong to one bike, a sag is no share, or a fork is shorter than it is bottomed.
+    NoSolution
+        If the wheels cannot both reach the ground.
+
+    Notes
+    -----
+    Valid for: rigid frame and wheels, a fork that slides along its steerer. Closed form.
+    """
+    lengths = tuple(axle_to_crown) or (bike.geometry.axle_to_crown.si,)
+    stances, findings = compared(bike, lengths, sag_front=sag_front, sag_rear=sag_rear)
+    return Stances(bike, stances, findings)
+
+
+def insides(plan: Plan) -> tuple[tuple[Side, Inside], ...]:
+    """As found, if nothing about it waits until it is open, and the target, if there is one; topped out.
+
+    Raises
+    ------
+    OutOfRange
+        If as found cannot exist.
+    """
+    sheet = plan.intake.sheet
+    found = possible(plan.intake)
+    seen = len(found) == 1 and (sheet.coil is None or set_up(found[0]))
+    legs = [(Side.AS_FOUND, inside_of(sheet, found[0]))] if seen else []
+    if plan.target is not None:
+        legs.append((Side.TARGET, inside_of(sheet, plan.target.build)))
+    return tuple(legs)

@@ -1,0 +1,189 @@
+"""From what is known of a job to a plan, and a plan decided on; readings as typed, held against the work."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from sagwright.domain.plan import Plan
+from sagwright.domain.records.entities import Document, SheetRevision
+from sagwright.domain.records.fold import with_facts
+from sagwright.domain.records.job import JobState, JobView
+from sagwright.domain.records.payloads import Decided, Facts
+from sagwright.domain.step import KitLine
+from sagwright.domain.task import Sequenced
+from sagwright.errors import NotNow, NotThere
+from sagwright.formats.fields.tasks import read_task
+from sagwright.formats.intake.assembly import intake_text, read_intake
+from sagwright.formats.output.plan import SHAPE as PLAN
+from sagwright.formats.output.plan import plan_to_json
+from sagwright.formats.output.work import SHAPE as STEPS
+from sagwright.formats.output.work import steps_to_json
+from sagwright.formats.records.decision import plan_outcome, read_work
+from sagwright.formats.sheet.load import sheet_of
+from sagwright.service.jobs.log import view_of
+from sagwright.service.plan import plan, sequence
+from sagwright.store.documents import document_of, keep_document, revision_by_id
+from sagwright.store.engine import Transaction
+from sagwright.store.people import bicycle_of
+from sagwright.store.workshop import Store
+
+BIKE: str = "bike/1"
+INTAKE: str = "intake/1"
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A job with everything its plan is computed from, as texts.
+
+    `facts` are those of the job with what is being tried over them; `intake` is the text they make.
+    """
+
+    job: JobView
+    facts: Facts
+    revision: SheetRevision = field(repr=False)
+    intake: str = field(repr=False)
+    bike: str = field(repr=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """What would be done; nothing of it is recorded yet."""
+
+    known: Known
+    tried: Facts
+    work: Plan | Sequenced
+
+
+def known_of(store: Store, job: str, facts: Facts = ()) -> Known:
+    """A job with what its plan is computed from; `facts` are tried over what is recorded.
+
+    Raises
+    ------
+    NotThere
+    """
+    with store.reading() as transaction:
+        view = view_of(transaction, job)
+        revision = revision_by_id(transaction, view.state.sheet)
+        bike = bicycle_of(transaction, view.state.bicycle).document if view.state.bicycle else ""
+    state = replace(view.state, facts=with_facts(view.state.facts, facts))
+    text = intake_text(state, number=view.card.number, sheet=revision.key, bike=bool(bike))
+    return Known(view, state.facts, revision, text, bike)
+
+
+def propose(store: Store, job: str, facts: Facts = ()) -> Proposal:
+    """What would be done with a job, with some facts tried: a plan of the wish for travel and the tasks,
+    or the tasks alone where no travel is wished.
+
+    Raises
+    ------
+    InputError, InputErrors
+        Everything that is missing or wrong, each with its path as `field`.
+    NotThere
+        If there is no such job.
+    """
+    known = known_of(store, job, facts)
+    return Proposal(known, facts, _work(known))
+
+
+def _work(known: Known) -> Plan | Sequenced:
+    state = known.job.state
+    if state.tasks and "wish.travel" not in dict(known.facts):
+        tasks = [read_task(text) for text in state.tasks]
+        return sequence(sheet_of(known.revision), tasks, chassis=state.fact("unit.chassis") or "")
+    return plan(read_intake(known.intake, known.revision, known.bike))
+
+
+def decided_payload(transaction: Transaction, proposal: Proposal) -> Decided:
+    """What an entry says of a proposal that is decided on; all it was computed from is kept as it was."""
+    known, work = proposal.known, proposal.work
+    shape, text = (PLAN, plan_to_json(work)) if isinstance(work, Plan) else (STEPS, steps_to_json(work))
+    return Decided(
+        work=keep_document(transaction, shape, text),
+        work_shape=shape,
+        program=work.program,
+        sheet=known.revision.id,
+        intake=keep_document(transaction, INTAKE, known.intake),
+        bike=keep_document(transaction, BIKE, known.bike) if known.bike else None,
+        steps=tuple(step.key for step in work.steps),
+        facts=proposal.tried,
+    )
+
+
+def require_decidable(transaction: Transaction, state: JobState, what: Decided) -> None:
+    """Nothing, if what a decision says may be decided on.
+
+    Raises
+    ------
+    NotNow
+        If what was wished is refused, or a finding still asks for an answer.
+    NotThere
+        If its work is not kept.
+    """
+    verdict = plan_outcome(document_of(transaction, what.work).text)
+    if verdict is None:
+        return
+    if not verdict.has_target:
+        codes = ", ".join(verdict.refused)
+        raise NotNow(f"What was wished is refused ({codes}).", remedy="Wish something else, or refuse the job.")
+    answered = {one.about for one in state.answers}
+    asked = [code for code in verdict.asked if code not in answered]
+    if asked:
+        raise NotNow(f"Findings ask for an answer first: {', '.join(asked)}.", remedy="Answer them, then decide.")
+
+
+def kit_of(transaction: Transaction, state: JobState) -> tuple[KitLine, ...]:
+    """The kit of what was decided last; empty where nothing was."""
+    if state.decision is None:
+        return ()
+    return read_work(document_of(transaction, state.decision.work).text).kit
+
+
+def kit_keys(store: Store, job: str) -> tuple[str, ...]:
+    """What the lines of a job's kit are called where they are ticked.
+
+    Raises
+    ------
+    NotThere
+    """
+    with store.reading() as transaction:
+        return tuple(line.key for line in kit_of(transaction, view_of(transaction, job).state))
+
+
+@dataclass(frozen=True, slots=True)
+class Decision:
+    """What was decided, word for word; the intake and bike are None where there were none."""
+
+    decided: Decided
+    work: Document = field(repr=False)
+    intake: Document | None = field(repr=False)
+    bike: Document | None = field(repr=False)
+
+
+def decision_of(store: Store, job: str) -> Decision:
+    """What was decided last on a job, as it was decided: nothing is computed again.
+
+    Raises
+    ------
+    NotThere
+        If nothing was.
+    """
+    with store.reading() as transaction:
+        view = view_of(transaction, job)
+        decided = view.state.decision
+        if decided is None:
+            raise NotThere(f"Nothing is decided yet on job {view.card.number}.", remedy="Choose first.")
+        return Decision(
+            decided,
+            document_of(transaction, decided.work),
+            document_of(transaction, decided.intake) if decided.intake else None,
+            document_of(transaction, decided.bike) if decided.bike else None,
+        )
+
+
+def decisions_of(store: Store, state: JobState) -> tuple[tuple[Decided, str], ...]:
+    """Everything that was decided on a job, oldest first, each with the text of its work."""
+    decided = [line.payload for line in state.lines if isinstance(line.payload, Decided)]
+    if not decided:
+        return ()
+    with store.reading() as transaction:
+        return tuple((one, document_of(transaction, one.work).text) for one in decided)

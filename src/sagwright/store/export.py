@@ -1,0 +1,111 @@
+"""A whole workshop to and from the format workshop/1."""
+
+from __future__ import annotations
+
+import pathlib
+from collections.abc import Callable, Iterable, Iterator
+
+from sagwright.errors import UnreadableFile
+from sagwright.formats.records.workshop import Head, Row, Rows, Tables, lines_of
+from sagwright.formats.records.workshop_csv import Folder, write_folder
+from sagwright.store.atomic_files import told
+from sagwright.store.engine import Transaction, one_at_a_time
+from sagwright.store.integrity import require_sound
+from sagwright.store.rows import KINDS, TABLES, Told, counts_of, put_rows, require_empty, rows_of
+from sagwright.store.schema import schema_of
+
+
+def head_of(transaction: Transaction, program: str) -> Head:
+    """What stands before the rows of an export."""
+    columns = tuple((name, tuple(kinds)) for name, kinds in KINDS.items())
+    return Head(schema_of(transaction) or "", program, columns, tuple(counts_of(transaction).items()))
+
+
+def tables_of(transaction: Transaction, head: Head, tell: Told) -> Tables:
+    """Every table with its rows; `tell` is called as they are read."""
+    every = sum(count for _, count in head.counts)
+    done = 0
+
+    def counted(rows: Iterable[Row]) -> Iterator[Row]:
+        nonlocal done
+        for row in rows:
+            yield row
+            done += 1
+            if done % 500 == 0 or done == every:
+                tell(done, every)
+
+    for one in TABLES:
+        yield one.name, counted(rows_of(transaction, one))
+
+
+def json_lines(transaction: Transaction, program: str, tell: Told) -> Iterator[str]:
+    """A workshop as the lines of one JSON document, each with its end of line."""
+    head = head_of(transaction, program)
+    return (line + "\n" for line in lines_of(head, tables_of(transaction, head, tell)))
+
+
+def csv_folder(transaction: Transaction, folder: pathlib.Path, program: str, tell: Told) -> None:
+    """A workshop as CSV files in a folder that is made for them."""
+    head = head_of(transaction, program)
+    folder.mkdir()
+    write_folder(folder, head, tables_of(transaction, head, tell))
+
+
+def take_over(transaction: Transaction, source: pathlib.Path, tell: Told) -> dict[str, int]:
+    """Put everything of an export, a JSON file or a folder of CSV, into an empty workshop; how many rows of each table.
+
+    Raises
+    ------
+    UnreadableFile, OutOfRange
+        If it is not a whole and unchanged export.
+    StoreFailed
+        If something is kept here already, or the rows contradict each other.
+    """
+    one_at_a_time(transaction)
+    require_empty(transaction)
+    if source.is_dir():
+        folder = Folder(source, KINDS)
+        done = _put(transaction, folder.tables(), folder.head.get("counts"), tell, str(source))
+    else:
+        with told(source), source.open(encoding="utf-8") as file:
+            rows = Rows(file, str(source))
+            done = _put(transaction, rows.tables(), rows.head.get("counts"), tell, str(source))
+    require_sound(transaction, tell)
+    return done
+
+
+def copied(source: Transaction, target: Transaction, tell: Told) -> dict[str, int]:
+    """Put everything of one workshop into another one, which must be empty.
+
+    Raises
+    ------
+    StoreFailed
+    """
+    one_at_a_time(target)
+    require_empty(target)
+    head = head_of(source, "")
+    return _put(target, tables_of(source, head, tell), {}, _unheard, "")
+
+
+def _unheard(_done: int, _all: int) -> None:
+    """Somebody else tells."""
+
+
+def _put(transaction: Transaction, tables: Tables, counts: object, tell: Told, name: str) -> dict[str, int]:
+    known = {one.name: one for one in TABLES}
+    every = sum(number for number in counts.values() if isinstance(number, int)) if isinstance(counts, dict) else 0
+    done: dict[str, int] = {}
+    for table, rows in tables:
+        if table not in known or table in done:
+            raise UnreadableFile(f"must have the tables {', '.join(known)}", value=table, file=name)
+        done[table] = put_rows(transaction, known[table], _telling(rows, sum(done.values()), every, tell))
+    if missing := [table for table in known if table not in done]:
+        raise UnreadableFile("must have every table", value=f"no {missing[0]}", file=name)
+    return done
+
+
+def _telling(rows: Iterable[Row], before: int, every: int, tell: Callable[[int, int], None]) -> Iterator[Row]:
+    for number, row in enumerate(rows, before + 1):
+        yield row
+        if number % 500 == 0:
+            tell(min(number, every), every)

@@ -1,0 +1,290 @@
+"""Readings as left against what the plan predicted, and the bike back together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar, Final
+
+from starlette.responses import Response
+
+from sagwright.domain.diagnosis import ACCEPTED, BACK, LEAK, RIDDEN, Prediction, Verdict
+from sagwright.domain.evidence import YES
+from sagwright.domain.plan import Plan
+from sagwright.domain.records.payloads import Proved, Reading
+from sagwright.domain.records.stages import Stage
+from sagwright.domain.value import Quantity
+from sagwright.errors import InputError, InputErrors
+from sagwright.phrases import quantities
+from sagwright.phrases.diagnosis import BACK_TOGETHER, EXPLAINED, final_check_words, mistake_text, reading_words
+from sagwright.service.bench.final_check import (
+    NEXT,
+    Typed,
+    diagnosis,
+    final_readings,
+    judged,
+    last_readings,
+    missing_keys,
+    to_prove,
+    to_read,
+)
+from sagwright.service.bench.state import AtTheStand, at_the_stand
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.queries import OpenedJob
+from sagwright.units import Choice
+from sagwright.web.bench.frame import Hold, address, frame_of, held
+from sagwright.web.bench.step_fields import faults_by_field, number_field, read_si
+from sagwright.web.http.form import Form
+from sagwright.web.http.number_field import NumberField
+from sagwright.web.http.page import Link, Page, respond
+from sagwright.web.http.request import Asked, get, post
+from sagwright.web.job_frame import job_of
+
+MOST_SIMULATED: Final = 5
+LEAK_LABELS: Final = {
+    "leak_start": "pressure at the start",
+    "leak_from": "temperature at the start",
+    "leak_end": "pressure at the end",
+    "leak_to": "temperature at the end",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ProofRow:
+    """One reading: how it is taken, what it should be, what was read, and what that says.
+
+    Attributes
+    ----------
+    key, name, how : str
+    predicted, band : str
+        The prediction, and between what a reading may lie.
+    field : NumberField
+    read : str
+        What was read last; empty for nothing.
+    verdict : str
+        "inside", "outside" or empty.
+    explained : tuple of str
+        What would explain it.
+    next : str
+        What to read next to tell.
+    """
+
+    key: str
+    name: str
+    how: str
+    predicted: str
+    band: str
+    field: NumberField
+    read: str
+    verdict: str
+    explained: tuple[str, ...]
+    next: str
+
+
+@dataclass(frozen=True, slots=True)
+class Tick:
+    """One thing to look at before anyone rides: its name, what, whether it was."""
+
+    name: str
+    text: str
+    done: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LeakShown:
+    """The leak test: how, its fields, and what it said."""
+
+    how: str
+    fields: tuple[NumberField, ...]
+    said: str
+    verdict: str
+    explained: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ProvePage(Page):
+    """The proof.
+
+    Attributes
+    ----------
+    way_back : bool
+        Whether the wish turned out impossible, and the unit was only closed again.
+    rows, ridden : tuple of ProofRow
+        In order; those for which somebody stands on the bike, which is back together by then.
+    leak : LeakShown
+    ticks : tuple of Tick
+        The bike back together, in its order.
+    with_bike : bool
+        Whether there is a bike; a posted fork goes back with the list.
+    missing : tuple of str
+        What is missing before it is proven.
+    outside : bool
+        Whether a reading is outside its band.
+    simulated : tuple of str
+        Simulated mistakes that would explain all readings together, nearest first.
+    then_read : str
+        The reading that best parts those.
+    action, hand_over, wrong : str
+    by, submission : str
+    faults : tuple of str
+    """
+
+    template: ClassVar[str] = "bench/final_check.html"
+
+    way_back: bool
+    rows: tuple[ProofRow, ...]
+    ridden: tuple[ProofRow, ...]
+    leak: LeakShown
+    ticks: tuple[Tick, ...]
+    with_bike: bool
+    missing: tuple[str, ...]
+    outside: bool
+    simulated: tuple[str, ...]
+    then_read: str
+    action: str
+    hand_over: str
+    wrong: str
+    by: str
+    submission: str
+    faults: tuple[str, ...]
+
+
+def look(asked: Asked) -> Response:
+    """The readings in order."""
+    job = job_of(asked)
+    if job.view.card.stage not in actions.stages_for(Proved) or job.view.card.waiting:
+        said = ("Nothing is to be proven yet.", "Every step at the bench comes first.")
+        return held(asked, job, "Prove", Hold(said, ways=(Link("Bench", address(job, "bench")),)), on=Stage.PROVE)
+    return respond(_page(asked, job, {}))
+
+
+def _page(asked: Asked, job: OpenedJob, wrong: dict[str, str]) -> ProvePage:
+    work = at_the_stand(asked.shop.records, job.view.card.id)
+    read = last_readings(job.view.state)
+    told = to_prove(work)
+    rows = tuple(_row(one, read.get(one.key), asked, wrong) for one in told)
+    asked_for = to_read(work)
+    outside = any(row.verdict == "outside" for row in rows)
+    simulated, then_read = _simulated(work, read, asked.choice) if outside else ((), "")
+    ticks = tuple(Tick(name, text, f"{BACK}{name}" in read) for name, text in BACK_TOGETHER.items())
+    return ProvePage(
+        frame=frame_of(asked, job, "Prove", Stage.PROVE),
+        way_back=isinstance(work.work, Plan) and work.work.way_back is not None,
+        rows=tuple(row for row in rows if not row.key.startswith(RIDDEN)),
+        ridden=tuple(row for row in rows if row.key.startswith(RIDDEN)),
+        leak=_leak(read.get("leak"), asked, wrong),
+        ticks=ticks,
+        with_bike=job.bicycle is not None,
+        missing=tuple(_named(key) for key in missing_keys(work, read)),
+        outside=outside,
+        simulated=simulated,
+        then_read=then_read,
+        action=address(job, "prove"),
+        hand_over=address(job, "hand-over"),
+        wrong=address(job, "bench/wrong"),
+        by=asked.by,
+        submission=asked.shop.new_id(),
+        faults=tuple(f"{_named(name)}: {text}" if name in asked_for else text for name, text in wrong.items()),
+    )
+
+
+def _simulated(work: AtTheStand, read: dict[str, Reading], choice: Choice) -> tuple[tuple[str, ...], str]:
+    """Mistakes that would explain everything that was read, and what to read next."""
+    found = diagnosis(work, {key: one.value for key, one in read.items() if one.value is not None})
+    if found is None:
+        return (), ""
+    fitting = tuple(mistake_text(one.mistake, choice) for one in found.explanations if one.explains and one.mistake)
+    return fitting[:MOST_SIMULATED], str(found.next_reading or "")
+
+
+def _row(told: Prediction, read: Reading | None, asked: Asked, wrong: dict[str, str]) -> ProofRow:
+    name, how = reading_words(told.key)
+    choice = asked.choice
+    verdict, why = (None, ()) if read is None or read.value is None else judged(told, read.value)
+    return ProofRow(
+        key=told.key,
+        name=name,
+        how=how,
+        predicted=quantities.number(told.value, told.quantity, choice),
+        band=quantities.span(told.value - told.tolerance, told.value + told.tolerance, told.quantity, choice),
+        field=number_field((told.key, name, told.quantity), choice, typed=asked.form, wrong=wrong.get(told.key, "")),
+        read=_read(read, choice),
+        verdict=_verdict(verdict),
+        explained=tuple(EXPLAINED[code] for code in why),
+        next=_next(why, told.key),
+    )
+
+
+def _next(why: tuple[str, ...], key: str) -> str:
+    following = next((NEXT[code] for code in why if NEXT[code] != key), "")
+    return reading_words(following)[0] if following else ""
+
+
+def _read(read: Reading | None, choice: Choice) -> str:
+    if read is None or read.value is None or read.quantity is None:
+        return ""
+    return quantities.number(read.value, read.quantity, choice)
+
+
+def _verdict(verdict: Verdict | None) -> str:
+    return "" if verdict is None else "inside" if verdict.inside else "outside"
+
+
+def _leak(read: Reading | None, asked: Asked, wrong: dict[str, str]) -> LeakShown:
+    fields = tuple(
+        number_field((name, LEAK_LABELS[name], quantity), asked.choice, typed=asked.form, wrong=wrong.get(name, ""))
+        for name, quantity in LEAK.items()
+    )
+    how = reading_words("leak")[1]
+    if read is None or read.value is None or read.predicted is None:
+        return LeakShown(how, fields, "", "", ())
+    told = Prediction("leak", Quantity.PRESSURE, read.predicted, read.predicted_u or 0.0, read.u or 0.0)
+    verdict, why = judged(told, read.value)
+    kept = quantities.number(read.predicted, Quantity.PRESSURE, asked.choice)
+    said = f"{_read(read, asked.choice)} at the end; {kept} if nothing leaked"
+    return LeakShown(how, fields, said, _verdict(verdict), tuple(EXPLAINED[code] for code in why))
+
+
+def record(asked: Asked) -> Response:
+    """What was read; proven where that was asked for and nothing is missing."""
+    job, store = job_of(asked), asked.shop.records
+    actions.require_permitted(job.view.state, Proved)
+    proven = asked.form.text("then") == "proven"
+    work = at_the_stand(store, job.view.card.id)
+    try:
+        readings = final_readings(work, _typed(asked.form, work, asked.choice), final_check_words)
+        actions.record(store, job.view.card.id, asked.submission(), what=Proved(readings, proven))
+    except (InputError, InputErrors) as error:
+        return respond(_page(asked, job, faults_by_field(error)), status=422)
+    return asked.done(address(job, "hand-over" if proven else "prove"))
+
+
+def _typed(form: Form, work: AtTheStand, choice: Choice) -> dict[str, Typed]:
+    """What was typed and ticked, by its key.
+
+    Raises
+    ------
+    OutOfRange
+        If something is no number.
+    """
+    typed = {}
+    for key, quantity in to_read(work).items():
+        if quantity is not None:
+            value, said = read_si(form, key, quantity, choice)
+            if value is not None:
+                typed[key] = Typed(said, value)
+        elif key.startswith(BACK) and form.text(key):
+            typed[key] = Typed(YES)
+    if who := form.text("accepted_by"):
+        typed[ACCEPTED] = Typed(f"{who}: {form.text('accepted')}")
+    return typed
+
+
+def _named(key: str) -> str:
+    """What is read or looked at, in words."""
+    if key in LEAK:
+        return f"{reading_words('leak')[0]}, {LEAK_LABELS[key]}"
+    name = f"{key.removeprefix(BACK)}: " if key.startswith(BACK) else ""
+    return name + final_check_words(key)
+
+
+ROUTES = (get("/jobs/{number}/prove", look), post("/jobs/{number}/prove", record))

@@ -1,0 +1,310 @@
+"""Something's wrong: what was found, and what follows: plan anew, ask the owner, refuse or scrap."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import ClassVar, Final
+
+from starlette.responses import Response
+
+from sagwright.domain.build import StackSetting
+from sagwright.domain.plan import Plan
+from sagwright.domain.records.entry import Submission
+from sagwright.domain.records.job import Line
+from sagwright.domain.records.payloads import FoundWrong, Resumed, TurnedAway, Waits, Withdrawn
+from sagwright.domain.records.stages import CLOSED, Stage, WaitFor
+from sagwright.domain.step import Step
+from sagwright.domain.value import Quantity
+from sagwright.errors import InputError, MissingValue, NotNow, NotThere
+from sagwright.formats.fields.tasks import read_task
+from sagwright.phrases.entries import WAITS_FOR
+from sagwright.phrases.steps import title
+from sagwright.phrases.tools_and_parts import task_text
+from sagwright.service.bench.state import AtTheStand, at_the_stand
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.actions import Part
+from sagwright.service.jobs.queries import OpenedJob
+from sagwright.web.bench.frame import address, frame_of
+from sagwright.web.bench.step_fields import read_si
+from sagwright.web.counter.questions import TASKS
+from sagwright.web.files import MOST_BYTES, kept_photos
+from sagwright.web.http.form import Form
+from sagwright.web.http.page import Page, respond
+from sagwright.web.http.request import Asked, get, post
+from sagwright.web.job_frame import job_of
+from sagwright.web.plan.tasks import offered_tasks
+
+COMMON: Final = {
+    "other-inside": "It does not match the sheet: another part or build inside.",
+    "drawn-in": "It is drawn in and won't extend. It holds pressure: stop, pull no clip and no seal head.",
+    "washer": "A washer or seal is missing, doubled or torn.",
+    "oil": "Oil where none should be, or none where it should.",
+    "thread": "A thread is damaged or turned on.",
+    "extra": "Something more is worth doing: a task for the owner to say yes to.",
+}
+PROVES_EMPTY: Final = "moves_and_stays"
+AFTER: Final = "-then"
+"""What the id of what follows a finding has behind that of the finding."""
+THEN: Final = (
+    ("replan", "write it down and plan the rest anew"),
+    ("wait", "wait for the owner"),
+    ("refuse", "refuse: no more work on it"),
+    ("scrap", "scrap: nobody may use it again"),
+)
+SETTINGS: Final = {
+    "travel_spacers": ("travel spacers found", Quantity.COUNT),
+    "equaliser_hole": ("equaliser hole found", Quantity.COUNT),
+    "volume_spacers": ("volume spacers found", Quantity.COUNT),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One thing to choose: what is sent, what it says, whether it is chosen."""
+
+    value: str
+    text: str
+    chosen: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Waiting:
+    """What the job waits for, and the form that ends it: empty where it waits for nothing.
+
+    `tasks` are those that a yes adds; `needed` is what was found not to pass, and does not pass by a no either;
+    `finding` is what a no may take back.
+    """
+
+    text: str = ""
+    amount: str = ""
+    today: str = ""
+    tasks: tuple[str, ...] = ()
+    needed: tuple[str, ...] = ()
+    finding: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class SettingAsked:
+    """A setting that may have been found otherwise: its field and what it is called."""
+
+    name: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WrongPage(Page):
+    """What can be found, and what follows.
+
+    Attributes
+    ----------
+    at : str
+        The step it showed at, in words; empty for none.
+    step : str
+        Its key.
+    options : tuple of Option
+    settings : tuple of SettingAsked
+    then : tuple of Option
+    extras : tuple of Option
+        Tasks that are not among the work yet, and that the owner could be asked for.
+    waiting : Waiting
+    ended : tuple of str
+        What ends the work already; then only a verdict is left.
+    action, resume_at, bench, tag : str
+    by, submission, other : str
+    """
+
+    template: ClassVar[str] = "bench/problem.html"
+
+    at: str
+    step: str
+    options: tuple[Option, ...]
+    settings: tuple[SettingAsked, ...]
+    then: tuple[Option, ...]
+    extras: tuple[Option, ...]
+    waiting: Waiting
+    ended: tuple[str, ...]
+    action: str
+    resume_at: str
+    bench: str
+    tag: str
+    by: str
+    submission: str
+    other: str
+
+
+def look(asked: Asked) -> Response:
+    """The short list for a step."""
+    job = job_of(asked)
+    if job.view.card.stage in CLOSED:
+        raise NotNow("The job is closed.", remedy="Take the unit in again as a comeback.")
+    work = _work(asked, job)
+    step = _step(work, asked.query.text("step"))
+    stops = tuple(stop.what for stop in work.stops) if work else ()
+    page = WrongPage(
+        frame=frame_of(asked, job, "Something's wrong", Stage.BENCH),
+        at=title(step, work.sheet) if work and step else "",
+        step=step.key if step else "",
+        options=tuple(_options(step)),
+        settings=tuple(_settings(work)),
+        then=tuple(Option(value, text, value == "replan") for value, text in THEN if not (stops and value == "replan")),
+        extras=tuple(_extras(job, work)),
+        waiting=_waiting(asked, job, work),
+        ended=stops,
+        action=address(job, "bench/wrong"),
+        resume_at=address(job, "bench/resume"),
+        bench=address(job, "bench"),
+        tag=address(job, "tag"),
+        by=asked.by,
+        submission=asked.shop.new_id(),
+        other=asked.shop.new_id(),
+    )
+    return respond(page)
+
+
+def _work(asked: Asked, job: OpenedJob) -> AtTheStand | None:
+    """The work, where there is any that fits what is recorded."""
+    try:
+        return at_the_stand(asked.shop.records, job.view.card.id)
+    except (InputError, NotThere):
+        return None
+
+
+def _step(work: AtTheStand | None, key: str) -> Step | None:
+    if work is None:
+        return None
+    return next((one for one in (*work.steps, *work.done) if one.key == key), None) if key else work.next
+
+
+def _options(step: Step | None) -> list[Option]:
+    own = (
+        []
+        if step is None
+        else [*((one.key, f"Not so: {one.what.removesuffix('.')}: {one.limit}") for one in step.inspect)]
+    )
+    if step is not None:
+        own += [(one.key, f"Not so: {one.what}") for one in step.records if one.quantity is None]
+    return [Option(value, text) for value, text in (*own, *COMMON.items())]
+
+
+def _settings(work: AtTheStand | None) -> list[SettingAsked]:
+    if work is None or not isinstance(work.work, Plan):
+        return []
+    stack = isinstance(work.work.intake.as_found.build.setting, StackSetting)
+    names = [name for name in SETTINGS if stack or name == "volume_spacers"]
+    return [SettingAsked(name, SETTINGS[name][0]) for name in names]
+
+
+def _waiting(asked: Asked, job: OpenedJob, work: AtTheStand | None) -> Waiting:
+    waits = job.view.state.waiting
+    if waits is None:
+        return Waiting()
+    tasks = tuple(task_text(read_task(one), asked.choice) for one in waits.tasks)
+    text = f"{WAITS_FOR[waits.reason]}: {waits.what}"
+    needed = () if work is None else tuple(_unmet(job, work))
+    return Waiting(text, waits.amount, asked.shop.now().date().isoformat(), tasks, needed, _said(job))
+
+
+def _said(job: OpenedJob) -> str:
+    finding = _finding(job)
+    return finding.payload.what if finding and isinstance(finding.payload, FoundWrong) else ""
+
+
+def _unmet(job: OpenedJob, work: AtTheStand) -> Iterator[str]:
+    """What that finding found not to pass."""
+    finding = _finding(job)
+    criteria = {one.key: one for item in work.sheet.items for one in item.inspect}
+    for key in finding.payload.failed if finding and isinstance(finding.payload, FoundWrong) else ():
+        if key in criteria:
+            yield f"{criteria[key].what.removesuffix('.')}: {criteria[key].limit}"
+
+
+def _finding(job: OpenedJob) -> Line | None:
+    """The finding that the job waits for an answer to; None where it waits for something else."""
+    lines = job.view.state.lines
+    asked = next((one.entry.id for one in reversed(lines) if isinstance(one.payload, Waits)), "")
+    found = (one for one in lines if isinstance(one.payload, FoundWrong))
+    return next((one for one in found if one.entry.id + AFTER == asked), None)
+
+
+def _extras(job: OpenedJob, work: AtTheStand | None) -> Iterator[Option]:
+    if work is None or not job.view.state.started:
+        return
+    there = job.view.state.tasks
+    yield from (Option(one, TASKS[one]) for one in offered_tasks(job.view.state, work.sheet) if one not in there)
+
+
+def record(asked: Asked) -> Response:
+    """What was found, and what follows."""
+    job, form = job_of(asked), asked.form
+    key, said, then = job.view.card.id, asked.submission(), form.text("then")
+    if then not in dict(THEN):
+        raise MissingValue("must be chosen", field="then", remedy="Choose what follows.")
+    wrong = _known(job, said) or _found(asked, job, said)
+    parts = (Part(wrong), *_follows(form, then, wrong))
+    actions.record_together(asked.shop.records, key, said, parts)
+    return asked.done(address(job, "tag" if then in ("refuse", "scrap") else "bench"))
+
+
+def _follows(form: Form, then: str, wrong: FoundWrong) -> Iterator[Part]:
+    """What is recorded with a finding, in the same act."""
+    if then == "wait":
+        extras = tuple(form.all("tasks"))
+        waits = Waits(WaitFor.OWNER, form.text("ask") or wrong.what, form.text("amount"), extras)
+        yield Part(waits, AFTER)
+    elif then in ("refuse", "scrap"):
+        yield Part(TurnedAway(wrong.what, then == "scrap", wrong.photos), AFTER)
+
+
+def _known(job: OpenedJob, said: Submission) -> FoundWrong | None:
+    """The finding as it was recorded, where it was and is sent once more: it may have changed the steps since."""
+    recorded = (one.entry.payload for one in job.view.state.lines if one.entry.id == said.id)
+    return next((one for one in recorded if isinstance(one, FoundWrong)), None)
+
+
+def _found(asked: Asked, job: OpenedJob, said: Submission) -> FoundWrong:
+    form = asked.form
+    step = _step(_work(asked, job), form.text("step"))
+    if step is None and form.text("step"):
+        raise NotNow("The step it showed at is not among the work any more.", remedy="Say it again at the bench.")
+    known = (
+        {}
+        if step is None
+        else {one.key: one.what for one in step.inspect} | {one.key: one.what for one in step.records}
+    )
+    chosen = form.all("what")
+    words = [*(known.get(one) or COMMON.get(one, "") for one in chosen), form.text("words")]
+    failed = [one for one in chosen if one in known]
+    if "drawn-in" in chosen and PROVES_EMPTY in known:
+        failed.append(PROVES_EMPTY)
+    found = []
+    for name in SETTINGS:
+        value, _ = read_si(form, name, SETTINGS[name][1], asked.choice)
+        if value is not None:
+            found.append((name, value))
+            words.append(f"{SETTINGS[name][0]}: {value:g}")
+    text = " ".join(word for word in words if word)
+    photos = kept_photos(asked.shop.records, form, "photo", said)
+    return FoundWrong(text, step.key if step else None, tuple(failed), tuple(found), photos)
+
+
+def resume(asked: Asked) -> Response:
+    """The answer that was waited for; a "no" takes back what it was asked for, and plans anew."""
+    job, form = job_of(asked), asked.form
+    key, said = job.view.card.id, asked.submission()
+    yes = {"yes": True, "no": False}.get(form.text("yes"))
+    what = Resumed(form.text("answer"), form.text("who"), form.text("when"), yes)
+    parts = [Part(what)]
+    finding = _finding(job)
+    if yes is False and finding is not None and form.text("drop"):
+        no = Withdrawn(f"no, said {what.who} on {what.when}")
+        parts.append(Part(no, "-no", corrects=finding.entry.id))
+    actions.record_together(asked.shop.records, key, said, tuple(parts))
+    return asked.done(address(job, "bench"))
+
+
+ROUTES = (
+    get("/jobs/{number}/bench/wrong", look),
+    post("/jobs/{number}/bench/wrong", record, most_bytes=MOST_BYTES),
+    post("/jobs/{number}/bench/resume", resume),
+)

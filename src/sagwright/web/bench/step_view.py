@@ -1,0 +1,131 @@
+"""A step at the stand in words, with its fields."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from sagwright.domain.item import Record
+from sagwright.domain.records.job import JobState
+from sagwright.domain.records.payloads import Recorded
+from sagwright.domain.step import Step
+from sagwright.domain.value import Quantity
+from sagwright.phrases.steps import StepText, step_text
+from sagwright.service.bench.state import AtTheStand
+from sagwright.service.plan import REASONS
+from sagwright.web.bench.step_fields import StepAsked, asked_of
+from sagwright.web.files import kept_of
+from sagwright.web.http.form import Form
+from sagwright.web.http.request import Asked
+
+PHOTO = "photo"  # the place of the photo of a step
+COUNTED, SET_BACK = "_found", "_left"  # how the readings of an adjuster end, counted and set back
+
+
+@dataclass(frozen=True, slots=True)
+class Fact:
+    """One fact of a step: "tool", "socket 26 mm"."""
+
+    label: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class CautionShown:
+    """A caution: its signal word and what it says."""
+
+    signal: str
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepShown:
+    """A step as it is shown.
+
+    Attributes
+    ----------
+    key, title, instruction, position : str
+    what_for : str
+        Which rule makes it come now, in words; empty where none does.
+    cautions : tuple of CautionShown
+    facts : tuple of Fact
+    minutes, seconds : str
+        Expected time, in words and as a number.
+    gate, asks : bool
+        Whether it wants evidence; whether it asks anything at all.
+    fields : StepAsked
+    photos : tuple of str
+        Ids of photos that came with it and are kept, though it was refused.
+    submission : str
+        The id that its entry would have.
+    """
+
+    key: str
+    title: str
+    instruction: str
+    position: str
+    what_for: str
+    cautions: tuple[CautionShown, ...]
+    facts: tuple[Fact, ...]
+    minutes: str
+    seconds: str
+    gate: bool
+    asks: bool
+    fields: StepAsked
+    photos: tuple[str, ...]
+    submission: str
+
+
+def as_was_found(step: Step, state: JobState) -> Step:
+    """The step that sets back what was counted, with what was counted as its limits: one click more or less."""
+    found = {
+        one.key: one.value
+        for line in state.lines
+        if isinstance(line.payload, Recorded)
+        for one in line.payload.readings
+        if one.key.endswith(COUNTED) and one.quantity is Quantity.COUNT and one.value is not None
+    }
+    return replace(step, records=tuple(_counted(one, found) for one in step.records))
+
+
+def _counted(record: Record, found: Mapping[str, float]) -> Record:
+    value = found.get(record.key.removesuffix(SET_BACK) + COUNTED) if record.key.endswith(SET_BACK) else None
+    if value is None or record.low is not None or record.high is not None:
+        return record
+    what = f"{record.what.removesuffix('.')} (found {value:g})"
+    return replace(record, what=what, low=max(value - 1.0, 0.0), high=value + 1.0)
+
+
+def shown_step(
+    asked: Asked, work: AtTheStand, step: Step, form: Form | None = None, wrong: dict[str, str] | None = None
+) -> StepShown:
+    """A step in words, with its fields."""
+    text = step_text(step, work.sheet, asked.choice)
+    return StepShown(
+        key=step.key,
+        title=text.title,
+        instruction=next((line.text for line in text.lines if line.label == "do"), ""),
+        position=step.position,
+        what_for=_reason(step),
+        cautions=tuple(CautionShown(one.signal.value, one.text) for one in text.cautions),
+        facts=tuple(_facts(text)),
+        minutes=text.minutes,
+        seconds=f"{step.minutes.si:.0f}",
+        gate=step.gate,
+        asks=step.gate or bool(step.inspect),
+        fields=asked_of(step, asked.choice, form, wrong),
+        photos=kept_of(form, PHOTO) if form else (),
+        submission=(form.text("submission") if form else "") or asked.shop.new_id(),
+    )
+
+
+def _reason(step: Step) -> str:
+    """Why it is done so, or why now: the first interlock that it keeps or waits for."""
+    rules = (*step.rules, *(need.rule for need in step.needs))
+    return next((REASONS[rule] for rule in rules if rule in REASONS), "")
+
+
+def _facts(text: StepText) -> list[Fact]:
+    """Numbers first: torque, fill, pressure; what is held in the hand after them."""
+    facts = [Fact(line.label, line.text) for line in text.lines if line.label not in ("do", "record", "look")]
+    return sorted(facts, key=lambda fact: fact.label in ("tool", "tools"))

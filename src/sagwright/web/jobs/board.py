@@ -1,0 +1,122 @@
+"""Every open job at a glance, and the search for any job."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import date
+from typing import ClassVar
+
+from starlette.responses import Response
+
+from sagwright.domain.records.job import JobCard
+from sagwright.domain.records.stages import OPEN
+from sagwright.service.jobs.queries import board, search
+from sagwright.web.http.dates import due
+from sagwright.web.http.page import Page, respond
+from sagwright.web.http.request import Asked, get
+from sagwright.web.job_frame import unit_text, waits_for
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One job: number, unit, bike and owner; what it waits for, who has it, what day it is promised for, its stage."""
+
+    number: int
+    unit: str
+    bicycle: str
+    owner: str
+    waits: str
+    holder: str
+    due: str
+    overdue: bool
+    stage: str
+
+
+@dataclass(frozen=True, slots=True)
+class Shelf:
+    """The jobs at one stage: its name, a key for the page, its rows."""
+
+    name: str
+    key: str
+    rows: tuple[Row, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoardPage(Page):
+    """Jobs by stage, or those that a search found.
+
+    Attributes
+    ----------
+    query : str
+        What is searched for; empty for the whole board.
+    shelves : tuple of Shelf
+        Of the board; empty while searching.
+    found : tuple of Row
+        What the search found, the newest first.
+    said : str
+        How many jobs there are, and what is the matter with them, in a sentence.
+    """
+
+    template: ClassVar[str] = "jobs/board.html"
+
+    query: str
+    shelves: tuple[Shelf, ...]
+    found: tuple[Row, ...]
+    said: str
+
+
+def look(asked: Asked) -> Response:
+    """The board, or what a search found."""
+    query = asked.query.text("q")
+    cards = search(asked.shop.records, query) if query else board(asked.shop.records)
+    today = asked.shop.now().astimezone().date()
+    page = BoardPage(
+        frame=asked.frame("Board", "Board"),
+        query=query,
+        shelves=() if query else _shelves(cards, today),
+        found=tuple(_row(card, today) for card in cards) if query else (),
+        said=_found(len(cards), query) if query else _standing(cards, today),
+    )
+    return respond(page)
+
+
+def _shelves(cards: tuple[JobCard, ...], today: date) -> tuple[Shelf, ...]:
+    rows = {stage: tuple(_row(card, today) for card in cards if card.stage is stage) for stage in OPEN}
+    return tuple(Shelf(stage.value, stage.value.replace(" ", "-"), some) for stage, some in rows.items())
+
+
+def _row(card: JobCard, today: date) -> Row:
+    promised = due(card.promised, today)
+    return Row(
+        number=card.number,
+        unit=unit_text(card),
+        bicycle=card.bicycle or "no bike",
+        owner=card.owner_name or "erased",
+        waits=waits_for(card.waiting, card.waiting_what),
+        holder=card.holder,
+        due=promised.text,
+        overdue=promised.overdue,
+        stage=card.stage.value,
+    )
+
+
+def _standing(cards: Iterable[JobCard], today: date) -> str:
+    """How things stand: "14 open jobs, 3 waiting, 2 overdue"."""
+    jobs = tuple(cards)
+    if not jobs:
+        return "No open jobs. Take one in."
+    counted = (
+        (len(jobs), "open job" if len(jobs) == 1 else "open jobs"),
+        (sum(bool(card.waiting) for card in jobs), "waiting"),
+        (sum(due(card.promised, today).overdue for card in jobs), "overdue"),
+    )
+    return ", ".join(f"{number} {what}" for number, what in counted if number)
+
+
+def _found(number: int, query: str) -> str:
+    jobs = "1 job" if number == 1 else f"{number} jobs"
+    return f'{jobs if number else "No job"} for "{query}", open or closed'
+
+
+ROUTES = (get("/", look),)

@@ -1,0 +1,283 @@
+"""What the owner and the technician get: asked, done, found and left, how it stands and rides, what to look at next."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import ClassVar, Final
+
+from markupsafe import Markup
+from starlette.responses import Response
+
+from sagwright.domain.plan import Plan
+from sagwright.domain.records.job import JobState
+from sagwright.domain.records.payloads import FoundWrong, HandedOver, Reading, Recorded, TurnedAway
+from sagwright.domain.records.stages import CLOSED, Stage
+from sagwright.domain.value import Quantity
+from sagwright.errors import MissingValue
+from sagwright.phrases import quantities
+from sagwright.phrases.entries import reading_text
+from sagwright.phrases.spring import build_text, friction_text, pressure_text
+from sagwright.phrases.steps import title
+from sagwright.service.bench.final_check import last_readings
+from sagwright.service.bench.state import AtTheStand, at_the_stand
+from sagwright.service.jobs import actions
+from sagwright.service.jobs.queries import OpenedJob
+from sagwright.service.plan import CAUTIONS
+from sagwright.units import Choice
+from sagwright.web.bench.frame import Hold, address, frame_of, held
+from sagwright.web.bench.step_view import CautionShown
+from sagwright.web.counter.questions import TASKS
+from sagwright.web.drawings import cutaway_drawing, legs_of
+from sagwright.web.http.page import Link, Page, respond
+from sagwright.web.http.request import Asked, get, post
+from sagwright.web.job_frame import job_of
+
+AFTER_RIDES: Final = (
+    (
+        "After the first ride, read the pressure topped out with the same pump. Taking a pump off and on costs 1 to "
+        "3 % by itself."
+    ),
+    (
+        "After two or three rides, look at both feet and the wipers for oil, and whether axle, pinch and caliper bolts "
+        "are tight."
+    ),
+    "Listen for a knock at top-out or under braking. If there is one, stop riding and bring it back.",
+)
+"""What the rider looks at after the first rides: common practice, no source."""
+
+COME_BACK: Final = (
+    "Lower legs after 30 to 50 hours of riding, the air spring after 50 to 100, the damper after 100 to 200 or yearly; "
+    "half of that in wet, park and motor use. The maker's intervals win."
+)
+"""Common practice, no source."""
+
+NOTHING: Final = frozenset({"", "yes", "no", "none", "nothing", "no.", "none.", "good", "not good", "photo", "-", "–"})
+"""Answers that say nothing was found, or that a page shows elsewhere."""
+INSIDE: Final = "found_"
+"""What the keys of readings begin with that say what was inside: a setting, not a finding."""
+RIDERS: Final = CAUTIONS[:2]
+"""What still holds for whoever rides a bike that is back together; the others are for whoever works on it."""
+WHO: Final = ("the owner, in person", "the owner, by telephone", "the owner, in writing")
+
+
+@dataclass(frozen=True, slots=True)
+class Setting:
+    """One setting as it is left: what it is, as found and as left."""
+
+    name: str
+    found: str
+    left: str
+
+
+@dataclass(frozen=True, slots=True)
+class Ended:
+    """How the job ended: in words, by whom and when; all empty while it is open. Whether the owner accepted it."""
+
+    text: str = ""
+    by: str = ""
+    at: str = ""
+    accepted: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HandOverPage(Page):
+    """The page that goes with the unit.
+
+    Attributes
+    ----------
+    owner, unit, number : str
+    asked : tuple of str
+        What was asked, and what the owner said of it.
+    done, found : tuple of str
+        What was done; what was found and left.
+    settings : tuple of Setting
+    rides : tuple of str
+        How it stands and rides, in plain words.
+    proofs : tuple of str
+        The readings as left.
+    drawing : Markup
+    after : tuple of str
+        What to look at after the first rides.
+    come_back : str
+    cautions : tuple of CautionShown
+    ended : Ended
+    ways : tuple of Link
+    whom : tuple of str
+        Who may accept.
+    action, by, submission : str
+    ready : bool
+        Whether it can be handed over now.
+    """
+
+    template: ClassVar[str] = "jobs/hand_over.html"
+
+    owner: str
+    unit: str
+    number: str
+    asked: tuple[str, ...]
+    done: tuple[str, ...]
+    found: tuple[str, ...]
+    settings: tuple[Setting, ...]
+    rides: tuple[str, ...]
+    proofs: tuple[str, ...]
+    drawing: Markup
+    after: tuple[str, ...]
+    come_back: str
+    cautions: tuple[CautionShown, ...]
+    ended: Ended
+    ways: tuple[Link, ...]
+    whom: tuple[str, ...]
+    action: str
+    by: str
+    submission: str
+    ready: bool
+
+
+def look(asked: Asked) -> Response:
+    """The page, before and after it is accepted."""
+    job = job_of(asked)
+    stage = job.view.card.stage
+    if (stage is not Stage.HAND_OVER and stage not in CLOSED) or job.view.state.decision is None:
+        said = ("Nothing is to be handed over yet.", "Work and proof come first.")
+        ways = (Link("Prove", address(job, "prove")), Link("Tag", address(job, "tag")))
+        return held(asked, job, "Hand over", Hold(said, ways=ways), on=Stage.HAND_OVER)
+    return respond(_page(asked, job, at_the_stand(asked.shop.records, job.view.card.id)))
+
+
+def _page(asked: Asked, job: OpenedJob, work: AtTheStand) -> HandOverPage:
+    state, choice = job.view.state, asked.choice
+    together = any(one.startswith("back_") for one in last_readings(state))
+    serial = f", no. {job.unit.serial}" if job.unit.serial else ""
+    return HandOverPage(
+        frame=frame_of(asked, job, "Hand over", Stage.HAND_OVER),
+        owner=job.owner.name or "erased",
+        unit=f"{work.sheet.maker} {work.sheet.model}, chassis {job.unit.chassis}{serial}",
+        number=str(job.view.card.number),
+        asked=_asked_for(state),
+        done=tuple(title(step, work.sheet) for step in work.done),
+        found=_found(state),
+        settings=_settings(state, work, choice),
+        rides=_rides(work, choice),
+        proofs=tuple(reading_text(one, choice) for one in last_readings(state).values()),
+        drawing=_drawing(work, choice),
+        after=AFTER_RIDES,
+        come_back=COME_BACK,
+        cautions=tuple(CautionShown(one.signal.value, one.text) for one in CAUTIONS if one in RIDERS or not together),
+        ended=_ended(job),
+        ways=(Link("History of this unit", f"/units/{job.unit.id}"), Link("Entries", address(job, "entries"))),
+        whom=WHO,
+        action=address(job, "hand-over"),
+        by=asked.by,
+        submission=asked.shop.new_id(),
+        ready=job.view.card.stage is Stage.HAND_OVER and not job.view.card.waiting,
+    )
+
+
+def _asked_for(state: JobState) -> tuple[str, ...]:
+    travel = state.fact("wish.travel")
+    wish = [f"{travel} of travel"] if travel else []
+    tasks = (TASKS.get(one, one) for one in state.tasks)
+    return tuple(filter(None, (*wish, *tasks, state.symptoms)))
+
+
+def _found(state: JobState) -> tuple[str, ...]:
+    held_back = [one.what for one in state.condition if one.within is False]
+    found = [line.payload.what for line in state.lines if isinstance(line.payload, FoundWrong)]
+    return (*held_back, *_in_words(state), *found)
+
+
+def _in_words(state: JobState) -> Iterator[str]:
+    """What was written of looks at the stand, but for what says that there is nothing."""
+    for line in state.lines:
+        for one in _readings(line.payload):
+            said = one.said.strip().removeprefix("yes:").strip()
+            if one.quantity is None and said.lower() not in NOTHING and not one.key.startswith(INSIDE):
+                yield f"{one.what.removesuffix('.')}: {said}"
+
+
+def _settings(state: JobState, work: AtTheStand, choice: Choice) -> tuple[Setting, ...]:
+    """As found and as left, from the plan and from what was read at the stand."""
+    rows = []
+    plan = work.work
+    if isinstance(plan, Plan) and plan.target is not None:
+        found, left = plan.intake.as_found.build, plan.target.build
+        rows.append(Setting("inside", build_text(found, choice), build_text(left, choice)))
+        rows.append(Setting("pressure, as planned", pressure_text(found, choice), pressure_text(left, choice)))
+    read = {one.key: one for line in state.lines for one in _readings(line.payload)}
+    for name, before, after in (
+        ("pressure, as read", "pressure_found", "pressure_left"),
+        ("rebound, clicks from closed", "rebound_found", "rebound_left"),
+        ("compression, clicks from closed", "compression_found", "compression_left"),
+    ):
+        if before in read or after in read:
+            rows.append(Setting(name, _shown(read.get(before), choice), _shown(read.get(after), choice)))
+    return tuple(rows)
+
+
+def _readings(payload: object) -> tuple[Reading, ...]:
+    return payload.readings if isinstance(payload, Recorded) else ()
+
+
+def _shown(reading: Reading | None, choice: Choice) -> str:
+    if reading is None:
+        return "not read"
+    if reading.value is None or reading.quantity is None:
+        return reading.said
+    return quantities.number(reading.value, reading.quantity, choice)
+
+
+def _rides(work: AtTheStand, choice: Choice) -> tuple[str, ...]:
+    plan = work.work
+    if isinstance(plan, Plan) and plan.way_back is not None:
+        return ("What was wished is not possible with what was found. It was only closed again.",)
+    if not isinstance(plan, Plan) or plan.target is None:
+        return ()
+    target, behaviour = plan.target, plan.target.behaviour
+    lines = [f"{quantities.number(target.travel, Quantity.LENGTH, choice)} of travel."]
+    if plan.intake.rider is not None:
+        sag = quantities.number(behaviour.sag, Quantity.LENGTH, choice)
+        lines.append(f"With the rider standing it sinks {sag}, {behaviour.sag_fraction:.0%} of its travel.")
+    if plan.spring.target_friction is not None:
+        lines.append(f"Friction: {friction_text(plan.spring.target_friction, choice)}.")
+    energy = quantities.number(behaviour.capacity, Quantity.ENERGY, choice)
+    lines.append(f"It takes up {energy} before it bottoms out.")
+    return tuple(lines)
+
+
+def _drawing(work: AtTheStand, choice: Choice) -> Markup:
+    plan = work.work
+    if not isinstance(plan, Plan) or plan.target is None or not (legs := legs_of(plan, "as left")):
+        return Markup("")
+    return cutaway_drawing(legs, choice, "left")
+
+
+def _ended(job: OpenedJob) -> Ended:
+    for line in reversed(job.view.state.lines):
+        at = line.entry.at.strftime("%Y-%m-%d %H:%M")
+        if isinstance(line.payload, HandedOver):
+            whom = line.payload.how
+            if whom in WHO:
+                whom = whom.replace("the owner", job.owner.name or "the owner")
+            how = f"{'Accepted' if line.payload.accepted else 'Taken back, not accepted'}: {whom}."
+            again = f" Come back by {line.payload.come_back}." if line.payload.come_back else ""
+            return Ended(how + again, line.entry.by, at, line.payload.accepted)
+        if isinstance(line.payload, TurnedAway):
+            word = "Scrapped" if line.payload.scrapped else "Refused"
+            return Ended(f"{word}: {line.payload.reason}", line.entry.by, at)
+    return Ended()
+
+
+def accept(asked: Asked) -> Response:
+    """The owner accepts, or takes it back without."""
+    job, form = job_of(asked), asked.form
+    how = form.text("how") or form.text("other")
+    accepted = form.text("accepted") == "yes"
+    if not accepted and form.text("accepted") != "no":
+        raise MissingValue("must be chosen", field="accepted", remedy="Did the owner accept?")
+    what = HandedOver(accepted, how, form.text("checks"), form.text("come_back") or None)
+    actions.record(asked.shop.records, job.view.card.id, asked.submission(), what=what)
+    return asked.done(address(job, "hand-over"))
+
+
+ROUTES = (get("/jobs/{number}/hand-over", look), post("/jobs/{number}/hand-over", accept))

@@ -1,0 +1,213 @@
+"""What was decided on a job, in words and in this browser's units: its kit, its steps, and how long they take."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Final
+
+from sagwright.domain.item import Caution, Record
+from sagwright.domain.records.job import JobState
+from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import KitKind, KitLine, Step
+from sagwright.domain.value import Quantity
+from sagwright.formats.records.decision import Work, read_work
+from sagwright.phrases import quantities
+from sagwright.phrases.changes import ChangeText, change_text
+from sagwright.phrases.entries import Telling
+from sagwright.phrases.steps import fluid_text, record_text, title, torque_text
+from sagwright.phrases.tools_and_parts import KINDS, kit_text, task_text, tool_text
+from sagwright.service.jobs.decision import decision_of, decisions_of
+from sagwright.service.sheets import revision_named
+from sagwright.service.workshop.records import Workshop
+from sagwright.units import Choice
+
+SPREAD: Final = 0.4
+"""Of all expected times together, from one technician to another: common practice, no source."""
+HOUR: Final = 3600.0
+
+
+@dataclass(frozen=True, slots=True)
+class Decided:
+    """The work, and the sheet it was decided on, with its revision in words."""
+
+    work: Work
+    sheet: Sheet
+    revision: str
+
+
+@dataclass(frozen=True, slots=True)
+class Times:
+    """How long the steps take, in words.
+
+    Attributes
+    ----------
+    expected : str
+    independent : str
+        The spread if every step varies by itself: the root of the summed squares.
+    low, high : str
+        The ends of the spread from one technician to another.
+    hours : str
+        The same in hours, for an estimate.
+    waiting : str
+        Time in which nobody works; empty for none.
+    """
+
+    expected: str
+    independent: str
+    low: str
+    high: str
+    hours: str
+    waiting: str
+
+
+@dataclass(frozen=True, slots=True)
+class KitItem:
+    """One line of the kit: its field, what it is, whether it may be lacking in a workshop, whether it lies ready."""
+
+    field: str
+    text: str
+    special: bool
+    ticked: bool
+
+
+@dataclass(frozen=True, slots=True)
+class KitShelf:
+    """Lines of one kind."""
+
+    name: str
+    items: tuple[KitItem, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StepRow:
+    """A step in a line: number, title, time, tools, torque, fluid; whether it is a gate; what must be written down; the
+    tasks it is for, where it is not for all of them."""
+
+    number: int
+    title: str
+    minutes: str
+    position: str
+    tools: str
+    torque: str
+    fluid: str
+    pressure: str
+    gate: bool
+    records: tuple[str, ...]
+    cautions: tuple[Caution, ...]
+    needed_by: tuple[str, ...]
+
+
+def decided_of(workshop: Workshop, job: str) -> Decided:
+    """What was decided last, word for word.
+
+    Raises
+    ------
+    NotThere
+        If nothing was.
+    """
+    decision = decision_of(workshop, job)
+    revision, sheet = revision_named(workshop, decision.decided.sheet)
+    words = f"{revision.key} revision {revision.revision}"
+    return Decided(read_work(decision.work.text), sheet, words)
+
+
+def telling_of(workshop: Workshop, state: JobState, choice: Choice) -> Telling:
+    """How a job's entries are told: its steps by the titles they had when they were decided."""
+    titles: dict[str, str] = {}
+    for decided, text in decisions_of(workshop, state):
+        sheet = revision_named(workshop, decided.sheet)[1]
+        titles |= {step.key: title(step, sheet) for step in _steps(text)}
+    return Telling(choice, titles)
+
+
+def records_of(workshop: Workshop, state: JobState, key: str) -> dict[str, Record]:
+    """What a step asks to write down, by the names of its records, as it was decided last."""
+    steps = (step for _, text in reversed(decisions_of(workshop, state)) for step in _steps(text))
+    return next(({one.key: one for one in step.records} for step in steps if step.key == key), {})
+
+
+@lru_cache(maxsize=100)
+def _steps(text: str) -> tuple[Step, ...]:
+    return read_work(text).steps
+
+
+def times_of(steps: tuple[Step, ...], choice: Choice) -> Times:
+    """How long the steps take together."""
+    total = sum(step.minutes.si for step in steps)
+    independent = math.hypot(*(step.minutes.u or 0.0 for step in steps))
+    waiting = sum(step.waiting.si for step in steps if step.waiting is not None)
+    low, high = (1.0 - SPREAD) * total, (1.0 + SPREAD) * total
+    return Times(
+        expected=_minutes(total, choice),
+        independent=_minutes(independent, choice),
+        low=_minutes(low, choice),
+        high=_minutes(high, choice),
+        hours=_hours(total, low, high, choice),
+        waiting=_minutes(waiting, choice) if waiting else "",
+    )
+
+
+def _minutes(seconds: float, choice: Choice) -> str:
+    return quantities.number(round(seconds / quantities.MINUTE) * quantities.MINUTE, Quantity.TIME, choice)
+
+
+def _hours(total: float, low: float, high: float, choice: Choice) -> str:
+    """An estimate to the quarter of an hour, its ends outwards."""
+    quarter = HOUR / 4
+    ends = (round(total / quarter), math.floor(low / quarter), math.ceil(high / quarter))
+    middle, lower, upper = (f"{end / 4:g}".replace(".", choice.decimal) for end in ends)
+    return f"{middle} h, between {lower} and {upper} h"
+
+
+def kit_of(work: Work, ticked: frozenset[str], choice: Choice) -> tuple[KitShelf, ...]:
+    """The kit by kind, what lies ready ticked."""
+    shelves = ((kind, [line for line in work.kit if line.kind is kind]) for kind in KitKind)
+    return tuple(
+        KitShelf(KINDS[kind], tuple(_item(line, ticked, choice) for line in lines)) for kind, lines in shelves if lines
+    )
+
+
+def _item(line: KitLine, ticked: frozenset[str], choice: Choice) -> KitItem:
+    return KitItem(f"kit.{line.key}", kit_text(line, choice), line.special, line.key in ticked)
+
+
+def special_tools(work: Work) -> tuple[str, ...]:
+    """Tools that an ordinary workshop may lack."""
+    return tuple(f"{line.name} {line.size}".strip() for line in work.kit if line.special)
+
+
+def rows_of(decided: Decided, choice: Choice) -> tuple[StepRow, ...]:
+    """Every step in a line."""
+    return tuple(_row(number, step, decided, choice) for number, step in enumerate(decided.work.steps, 1))
+
+
+def _needed_by(work: Work, key: str, choice: Choice) -> tuple[str, ...]:
+    """The tasks that need a step, where not every task of the work does."""
+    everything = {task for tasks in work.needed_by.values() for task in tasks}
+    tasks = work.needed_by.get(key, ())
+    return tuple(task_text(task, choice) for task in tasks) if set(tasks) < everything else ()
+
+
+def _row(number: int, step: Step, decided: Decided, choice: Choice) -> StepRow:
+    pressure = step.pressure_gauge
+    return StepRow(
+        number=number,
+        title=title(step, decided.sheet),
+        minutes=quantities.number(step.minutes.si, Quantity.TIME, choice),
+        position=step.position,
+        tools=", ".join(tool_text(tool) for tool in step.tools),
+        torque="" if step.torque is None else torque_text(step.torque, choice),
+        fluid="" if step.fluid is None else fluid_text(step.fluid, choice),
+        pressure="" if pressure is None else quantities.number(pressure, Quantity.PRESSURE, choice),
+        gate=step.gate,
+        records=tuple(record_text(record, choice) for record in step.records),
+        cautions=step.cautions,
+        needed_by=_needed_by(decided.work, step.key, choice),
+    )
+
+
+def changes_of(decided: Decided, choice: Choice) -> tuple[ChangeText, ...]:
+    """What is changed, the charge too."""
+    return tuple(change_text(change, decided.sheet, choice) for change in decided.work.changes)

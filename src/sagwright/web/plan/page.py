@@ -1,0 +1,191 @@
+"""Choose the target of a job: every change of a control shows what it would do, and one of them is decided."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import ClassVar, Final
+from urllib.parse import parse_qsl, urlencode
+
+from starlette.responses import Response
+
+from sagwright.domain.plan import Plan
+from sagwright.domain.records.stages import Stage
+from sagwright.domain.task import Sequenced
+from sagwright.errors import InputError, InputErrors
+from sagwright.phrases import quantities, tools_and_parts
+from sagwright.phrases.steps import title, total_time, waiting_time
+from sagwright.service.jobs.decision import Proposal, propose
+from sagwright.service.jobs.options import offers
+from sagwright.service.jobs.queries import OpenedJob
+from sagwright.web.http.page import Frame, Page, respond
+from sagwright.web.http.request import Asked, get, to
+from sagwright.web.job_frame import job_frame, job_of
+from sagwright.web.plan.controls import Controls, Facts, Set, controls_of, read_controls, with_faults
+from sagwright.web.plan.decide import Act, Ask, act_of, asks_of
+from sagwright.web.plan.outcome import Outcome, Said, outcome_of
+from sagwright.web.plan.tasks import SameOpening, same_opening
+
+MOST_TAKEN: Final = 6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChoosePage(Page):
+    """The controls of a wish and what they come to.
+
+    Attributes
+    ----------
+    wrong : tuple of str
+        What of the controls cannot be used, beside what stands at a field.
+    controls : Controls
+    outcome : Outcome
+    asks : tuple of Ask
+    same_opening : SameOpening
+        The other tasks of the job.
+    act : Act
+    """
+
+    template: ClassVar[str] = "plan/page.html"
+
+    wrong: tuple[str, ...]
+    controls: Controls
+    outcome: Outcome
+    asks: tuple[Ask, ...]
+    same_opening: SameOpening
+    act: Act
+
+
+@dataclass(frozen=True, slots=True)
+class Fault:
+    """Something that is missing or wrong in what was taken in: what it is about, and a sentence."""
+
+    field: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class UnreadyPage(Page):
+    """Why nothing can be chosen yet.
+
+    Attributes
+    ----------
+    faults : tuple of Fault
+    """
+
+    template: ClassVar[str] = "plan/unready.html"
+
+    faults: tuple[Fault, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TasksPage(Page):
+    """Work without a change of travel: there is nothing to choose, only to decide.
+
+    Attributes
+    ----------
+    tasks : tuple of str
+    facts : tuple of Said
+        Time, order, kit.
+    steps : tuple of str
+        The title of each.
+    act : Act
+    """
+
+    template: ClassVar[str] = "plan/tasks.html"
+
+    tasks: tuple[str, ...]
+    facts: tuple[Said, ...]
+    steps: tuple[str, ...]
+    act: Act
+
+
+def look(asked: Asked) -> Response:
+    """What the controls come to."""
+    if taken := asked.query.text("take"):
+        return to(_taking(asked, taken))
+    job = job_of(asked)
+    made = read_controls(asked.query, asked.choice)
+    try:
+        proposal, faults = _proposed(asked, job, made.facts)
+    except (InputError, InputErrors) as error:
+        return _unready(asked, job, error)
+    if isinstance(proposal.work, Sequenced):
+        return respond(_tasks_page(asked, job, proposal, proposal.work))
+    made, others = with_faults(made, faults, asked.query)
+    return respond(_choose_page(asked, job, proposal, proposal.work, (made, others)))
+
+
+def _taking(asked: Asked, taken: str) -> str:
+    """The address at which a candidate's row is what the controls are set to."""
+    pairs = parse_qsl(taken)[:MOST_TAKEN]
+    left_out = {"take", *(name for name, _ in pairs)}
+    kept = [(k, v) for k, v in asked.query.pairs if k not in left_out and not k.startswith("pressure")]
+    return f"{asked.here.partition('?')[0]}?{urlencode([*kept, *pairs])}"
+
+
+def _proposed(asked: Asked, job: OpenedJob, facts: Facts) -> tuple[Proposal, tuple[InputError, ...]]:
+    """What would be done; a fact of the controls that cannot be used is told and left out.
+
+    Raises
+    ------
+    InputError, InputErrors
+        If what was taken in is not enough.
+    """
+    store, key = asked.shop.records, job.view.card.id
+    try:
+        return propose(store, key, facts), ()
+    except (InputError, InputErrors) as error:
+        faults = _faults(error)
+        usable = tuple(fact for fact in facts if fact[0] not in {fault.field for fault in faults})
+        if len(usable) == len(facts):
+            raise
+        return propose(store, key, usable), faults
+
+
+def _faults(error: InputError | InputErrors) -> tuple[InputError, ...]:
+    return error.errors if isinstance(error, InputErrors) else (error,)
+
+
+def _unready(asked: Asked, job: OpenedJob, error: InputError | InputErrors) -> Response:
+    faults = tuple(
+        Fault(one.field or "", str(InputError(one.rule, value=one.value, remedy=one.remedy, field=one.field)))
+        for one in _faults(error)
+    )
+    return respond(UnreadyPage(frame=job_frame(asked, job, "Choose", Stage.CHOOSE), faults=faults))
+
+
+def _choose_page(
+    asked: Asked, job: OpenedJob, proposal: Proposal, plan: Plan, made: tuple[Set, tuple[str, ...]]
+) -> ChoosePage:
+    waiting = asks_of(asked, job, plan)
+    return ChoosePage(
+        frame=_frame(asked, job, proposal),
+        wrong=made[1],
+        controls=controls_of(plan, offers(plan.intake), made[0], asked.choice),
+        outcome=outcome_of(plan, asked.choice),
+        asks=waiting,
+        same_opening=same_opening(asked, job, plan),
+        act=act_of(asked, job, proposal, waiting, unread=made[0].unread or bool(made[1])),
+    )
+
+
+def _frame(asked: Asked, job: OpenedJob, proposal: Proposal) -> Frame:
+    revision = proposal.known.revision
+    return job_frame(asked, job, "Choose", Stage.CHOOSE, sheet=f"{revision.key}, revision {revision.revision}")
+
+
+def _tasks_page(asked: Asked, job: OpenedJob, proposal: Proposal, work: Sequenced) -> TasksPage:
+    choice, waits = asked.choice, waiting_time(work.steps, asked.choice)
+    facts = [Said("time", total_time(work.steps, choice) + (f", and {waits} of waiting" if waits else ""))]
+    if work.sequence is not None:
+        facts.append(Said("order", tools_and_parts.order_text(work.sequence, choice)))
+    facts.append(Said("kit", quantities.count(len(work.kit), "line")))
+    return TasksPage(
+        frame=_frame(asked, job, proposal),
+        tasks=tuple(tools_and_parts.task_text(task, choice) for task in work.tasks),
+        facts=tuple(facts),
+        steps=tuple(title(step, work.sheet) for step in work.steps),
+        act=act_of(asked, job, proposal),
+    )
+
+
+ROUTES = (get("/jobs/{number}/choose", look),)

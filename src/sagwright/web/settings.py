@@ -1,0 +1,141 @@
+"""Pages on which a browser is told its units and decimal mark, and who is at it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import ClassVar
+
+from starlette.responses import Response
+
+from sagwright.errors import OutOfRange
+from sagwright.units import Choice, choose
+from sagwright.web.http.form import Box
+from sagwright.web.http.page import Page, respond
+from sagwright.web.http.preferences import BY, COOKIE, MARKS, OFFERED, cookie_of, one_line
+from sagwright.web.http.request import Asked, get, post, remember, to
+
+NAMES = {
+    "pressure": "pressure",
+    "length": "lengths",
+    "torque": "torque",
+    "mass": "mass",
+    "force": "force",
+    "volume": "volume",
+    "temperature": "temperature",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One unit or mark that may be chosen: what is sent, what is shown, and whether it is chosen."""
+
+    value: str
+    text: str
+    chosen: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One thing to choose: the field's name, what it is called, its options."""
+
+    name: str
+    label: str
+    options: tuple[Option, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class DisplayPage(Page):
+    """Which units there are to choose from.
+
+    Attributes
+    ----------
+    questions : tuple of Question
+    back : str
+        Where to go on afterwards.
+    """
+
+    template: ClassVar[str] = "settings/units.html"
+
+    questions: tuple[Question, ...]
+    back: str
+
+
+def look_at_units(asked: Asked) -> Response:
+    """What is chosen now."""
+    units = tuple(_units_of(quantity, asked.choice) for quantity in OFFERED)
+    marks = tuple(Option(mark, f"1{mark}5", mark == asked.choice.decimal) for mark in MARKS)
+    page = DisplayPage(
+        frame=asked.frame("Units and numbers"),
+        questions=(*units, Question("mark", "decimals", marks)),
+        back=own_path(asked.query.text("back")),
+    )
+    return respond(page)
+
+
+def _units_of(quantity: str, choice: Choice) -> Question:
+    options = (Option(unit, unit, unit == choice.unit(quantity)) for unit in OFFERED[quantity])
+    return Question(quantity, NAMES[quantity], tuple(options))
+
+
+def choose_display(asked: Asked) -> Response:
+    """Keep a choice in this browser and go back to where it was made."""
+    wanted = [asked.form.text(quantity) for quantity in OFFERED]
+    if any(unit and unit not in OFFERED[quantity] for quantity, unit in zip(OFFERED, wanted, strict=True)):
+        raise OutOfRange("must be one of the units on the page", field="units", remedy="Choose again.")
+    mark = asked.form.text("mark") or asked.choice.decimal
+    if mark not in MARKS:
+        raise OutOfRange("must be a point or a comma", field="mark", value=mark)
+    chosen = replace(choose(",".join(filter(None, wanted)), base=asked.choice), decimal=mark)
+    response = to(own_path(asked.form.text("back")))
+    remember(response, COOKIE, cookie_of(chosen))
+    return response
+
+
+def own_path(address: str) -> str:
+    """An address of this server; its front door where it is none."""
+    inside = address.startswith("/") and not address.startswith(("//", "/\\")) and address.isprintable()
+    return address if inside else "/"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class WhoPage(Page):
+    """The name that is written beside every entry made here.
+
+    Attributes
+    ----------
+    name : Box
+    back : str
+        Where to go on afterwards.
+    """
+
+    template: ClassVar[str] = "settings/name.html"
+
+    name: Box
+    back: str
+
+
+def look_at_name(asked: Asked) -> Response:
+    """Who it is now."""
+    return _answered(asked, asked.query.text("back"), "")
+
+
+def say(asked: Asked) -> Response:
+    """The browser keeps the name, as that of any form, and goes back to where it was asked."""
+    back = asked.form.text("back")
+    if not one_line(asked.form.text(BY)):
+        return _answered(asked, back, "Must not be empty. Write the name that stands beside what you record.")
+    return to(own_path(back))
+
+
+def _answered(asked: Asked, back: str, wrong: str) -> Response:
+    name = Box(BY, "your name", value=asked.by, wrong=wrong, first=bool(wrong))
+    page = WhoPage(frame=asked.frame("Who is at this device"), name=name, back=own_path(back))
+    return respond(page, status=422 if wrong else 200)
+
+
+ROUTES = (
+    get("/display", look_at_units),
+    post("/display", choose_display),
+    get("/who", look_at_name),
+    post("/who", say),
+)

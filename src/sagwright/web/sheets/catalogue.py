@@ -1,0 +1,130 @@
+"""Pages of all spec sheets, and of what one revision of a sheet changed of another."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from typing import ClassVar
+
+from starlette.responses import Response
+
+from sagwright.domain.records.entities import SheetRevision
+from sagwright.domain.sheet import Sheet
+from sagwright.formats.sheet.catalogue import shipped_sheets
+from sagwright.formats.sheet.load import load_sheet, sheet_of
+from sagwright.phrases import sheets as words
+from sagwright.service.sheets import difference, list_sheets
+from sagwright.units import Choice
+from sagwright.web.http.page import Cell, Page, respond
+from sagwright.web.http.request import Asked, get
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One sheet: its address, name, what it describes, revision, its chassis and what sets its travel."""
+
+    href: str
+    name: str
+    describes: str
+    revision: str
+    chassis: tuple[str, ...]
+    mechanism: str
+    architecture: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class SheetsPage(Page):
+    """The sheets, those of the workshop before those that come with the program.
+
+    Attributes
+    ----------
+    kept, shipped : tuple of Row
+    """
+
+    template: ClassVar[str] = "sheets/catalogue.html"
+
+    kept: tuple[Row, ...]
+    shipped: tuple[Row, ...]
+
+
+def browse(asked: Asked) -> Response:
+    """All sheets."""
+    kept = tuple(_of_revision(one, asked.choice) for one in list_sheets(asked.shop.records))
+    own = {row.name for row in kept}
+    shipped = tuple(row for row in _shipped(asked.choice) if row.name not in own)
+    return respond(SheetsPage(frame=asked.frame("Sheets", "Sheets"), kept=kept, shipped=shipped))
+
+
+@lru_cache(maxsize=256)
+def _of_revision(revision: SheetRevision, choice: Choice) -> Row:
+    """A revision never changes, so that its row is made once."""
+    return _row(sheet_of(revision), choice)
+
+
+@cache
+def _shipped(choice: Choice) -> tuple[Row, ...]:
+    return tuple(_row(load_sheet(name, files=False), choice) for name in shipped_sheets())
+
+
+def _row(sheet: Sheet, choice: Choice) -> Row:
+    return Row(
+        href=f"/sheets/of/{sheet.name}",
+        name=sheet.name,
+        describes=f"{sheet.maker} {sheet.model}",
+        revision=str(sheet.revision),
+        chassis=tuple(words.chassis_text(chassis, choice) for chassis in sheet.chassis),
+        mechanism=words.mechanism_text(sheet, choice),
+        architecture=sheet.architecture,
+    )
+
+
+ROUTES = (get("/sheets", browse),)
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """One value: its path in words, as it was and as it is; empty where one of them does not write it."""
+
+    path: str
+    before: str
+    after: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class ChangesPage(Page):
+    """Two revisions beside each other.
+
+    Attributes
+    ----------
+    before, after : str
+        Which revisions.
+    back : str
+        Address of the newer one.
+    differences : tuple of Difference
+    """
+
+    template: ClassVar[str] = "sheets/changes.html"
+
+    before: str
+    after: str
+    back: str
+    differences: tuple[Difference, ...]
+
+
+def compare(asked: Asked) -> Response:
+    """Every value that two revisions write differently."""
+    old, new, written = difference(asked.shop.records, asked.path["before"], asked.path["after"])
+    rows = tuple(
+        Difference(one.path.replace(".", " › ").replace("_", " "), one.before or "", one.after or "") for one in written
+    )
+    page = ChangesPage(
+        frame=asked.frame("Differences", "Sheets", block=(Cell("sheet", new.key),)),
+        before=f"{old.key}, revision {old.revision}",
+        after=f"{new.key}, revision {new.revision}",
+        back=f"/sheets/revision/{new.id}",
+        differences=rows,
+    )
+    return respond(page)
+
+
+CHANGES_ROUTES = (get("/sheets/changes/{before}/{after}", compare),)

@@ -1,0 +1,73 @@
+"""How blocks become lines: wrapped words, whole numbers, nothing that steers a terminal."""
+
+from __future__ import annotations
+
+from sagwright.cli.terminal.document import Banner, Column, Heading, Line, Paragraph, Row, Rows, Table
+from sagwright.cli.terminal.output import plain_text
+
+
+def text(*blocks: Banner | Heading | Paragraph | Rows | Table, width: int = 40) -> list[str]:
+    return plain_text(blocks, width=width).splitlines()
+
+
+def test_a_heading_is_ruled_to_the_edge() -> None:
+    assert text(Heading("Kit")) == ["", "KIT " + "─" * 36]
+
+
+def test_text_wraps_beside_its_lead() -> None:
+    rows = Rows((Row("tool", "torque wrench with a very long name, and a socket"), Row("do", "turn")), lead_width=6)
+    assert text(rows) == ["tool    torque wrench with a very long", "        name, and a socket", "do      turn"]
+
+
+def test_rows_may_be_none() -> None:
+    assert text(Rows(())) == []
+
+
+def test_a_number_stays_with_its_unit_and_a_blank_too() -> None:
+    assert text(Paragraph("The fork stands at a pressure of 105 psi."), width=36) == [
+        "The fork stands at a pressure of",
+        "105 psi.",
+    ]
+    assert text(Paragraph("Exposed stanchion, measured: ______ mm"), width=36)[1] == "______ mm"
+
+
+def test_an_empty_paragraph_is_an_empty_line() -> None:
+    assert text(Paragraph(""), Paragraph("x")) == ["", "x"]
+
+
+def test_a_banner_has_its_asides_at_the_edge_whatever_its_length() -> None:
+    assert text(Banner(" 1", "Fit", "gate", "3 min")) == ["", f" 1  {'Fit':<25}gate  3 min"]
+    assert text(Banner(" 1", "Fit the lowers and seat both feet", "gate", "3 min")) == [
+        "",
+        f" 1  {'Fit the lowers and seat':<25}gate  3 min",
+        "    both feet",
+    ]
+
+
+TABLE = Table(
+    (Column("", right=False), Column("sag\nmm"), Column("", right=False)),
+    (Line(("as found", "30.3", "")), Line(("1", "8.0", "the same pressure again"))),
+)
+
+
+def test_numbers_stand_at_the_right_under_headings_of_several_lines() -> None:
+    assert text(TABLE, width=60) == [
+        "           sag",
+        "            mm",
+        "as found  30.3",
+        "1          8.0  the same pressure again",
+    ]
+
+
+def test_only_the_last_column_wraps_and_no_number_is_cut() -> None:
+    assert text(TABLE, width=27)[2:] == [
+        "as found  30.3",
+        "1          8.0  the same",
+        "                pressure",
+        "                again",
+    ]
+    assert "as found  30.3" in text(TABLE, width=5)
+
+
+def test_what_would_steer_a_terminal_is_replaced() -> None:
+    assert text(Paragraph("red \x1b[31m bell \x07")) == ["red �[31m bell �"]

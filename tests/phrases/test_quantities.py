@@ -1,0 +1,67 @@
+from __future__ import annotations
+
+import pytest
+
+from sagwright.domain.value import Figure, Origin, Quantity, Value
+from sagwright.phrases import quantities
+from sagwright.units import Choice, choose
+
+PLAIN = Choice()
+
+
+def test_a_figure_carries_its_unit_once_and_its_uncertainty() -> None:
+    assert quantities.figure(Figure(310.0, Quantity.FORCE, 25.0), PLAIN) == "310 N ± 25"
+    assert quantities.figure(Figure(310.0, Quantity.FORCE), PLAIN) == "310 N"
+
+
+def test_an_uncertain_temperature_is_not_shifted() -> None:
+    assert quantities.figure(Figure(293.15, Quantity.TEMPERATURE, 1.0), PLAIN) == "20 °C ± 1"
+
+
+@pytest.mark.parametrize(
+    ("seconds", "shown"),
+    [(90.0, "1.5 min"), (3600.0, "60 min"), (7200.0, "2 h"), (86400.0, "24 h"), (14 * 86400.0, "14 days")],
+)
+def test_a_time_is_said_in_the_unit_that_reads_best(seconds: float, shown: str) -> None:
+    assert quantities.number(seconds, Quantity.TIME, PLAIN) == shown
+
+
+def test_a_time_is_said_in_the_unit_asked_for() -> None:
+    assert quantities.number(7200.0, Quantity.TIME, choose("s")) == "7200 s"
+
+
+def test_numbers_of_a_column_keep_their_decimals() -> None:
+    assert quantities.in_column(0.030, Quantity.LENGTH, PLAIN) == "30.0"
+    assert quantities.in_column(2.5, Quantity.RATIO, PLAIN) == "2.50"
+    assert quantities.in_column(0.030, Quantity.LENGTH, choose("in", base=Choice(decimal=","))) == "1,18"
+
+
+def test_a_written_number_is_not_rounded_into_another() -> None:
+    assert quantities.exact(0.00025, Quantity.LENGTH, PLAIN) == "0.25 mm"
+    assert quantities.exact(0.0318, Quantity.LENGTH, PLAIN) == "31.8 mm"
+    assert quantities.exact(0.4, Quantity.TORQUE, choose("lbf·ft")) == "0.3 lbf·ft"
+    assert quantities.exact(0.0, Quantity.PRESSURE, PLAIN) == "0 psi"
+
+
+def test_a_typical_value_says_so() -> None:
+    assert quantities.value(Value(24.0, None, Origin.TYPICAL), Quantity.TORQUE, PLAIN) == "24 N·m, typical"
+    assert quantities.value(Value(24.0, None, Origin.MANUAL), Quantity.TORQUE, PLAIN) == "24 N·m"
+
+
+@pytest.mark.parametrize(
+    ("low", "high", "shown"),
+    [
+        (0.001, 0.003, "1 to 3 mm"),
+        (0.001, None, "at least 1 mm"),
+        (None, 0.003, "at most 3 mm"),
+        (0.003, 0.003, "3 mm"),
+        (None, None, ""),
+    ],
+)
+def test_a_range(low: float | None, high: float | None, shown: str) -> None:
+    assert quantities.span(low, high, Quantity.LENGTH, PLAIN) == shown
+
+
+def test_one_thing_is_no_plural() -> None:
+    assert quantities.count(1, "hole") == "1 hole"
+    assert quantities.count(0, "hole") == "0 holes"
