@@ -167,13 +167,13 @@ def test_every_import_is_in_the_table() -> None:
 
 # The one door: names through which entries come into the records, and the only modules that may import each.
 ONLY = {
-    "sagwright.store.jobs.add_entry": words("service.recording"),
-    "sagwright.store.jobs.add_job": words("service.recording"),
-    "sagwright.service.jobs.log.added": words("service.jobs"),
-    "sagwright.service.jobs.log.begun": words("service.taking_in"),
-    "sagwright.service.jobs.intake.take_in_unit": words("service.jobs"),
-    "sagwright.service.jobs.decision.decided_payload": words("service.jobs"),
-    "sagwright.service.bench.steps.replanned": words("service.jobs"),
+    "sagwright.store.jobs.add_entry": words("service.log"),
+    "sagwright.store.jobs.add_job": words("service.log"),
+    "sagwright.service.log.added": words("service.jobs.actions"),
+    "sagwright.service.log.begun": words("service.jobs.intake"),
+    "sagwright.service.jobs.intake.take_in_unit": words("service.jobs.actions"),
+    "sagwright.service.jobs.decision.decided_payload": words("service.jobs.actions"),
+    "sagwright.service.bench.steps.replanned": words("service.jobs.actions"),
 }
 
 
@@ -327,9 +327,9 @@ FOLDERS = {
     "domain": "* records",
     "planning": "spring gauge_reading diagnosis checks bike matching search work plan progress",
     "formats": "json_text source fields faults sheet bike intake output records schema demo",
-    "drawing": "svg bike_lines force_plot curve_chart cutaway side_view precedence",
+    "drawing": "svg font bike_lines force_plot curve_chart cutaway side_view precedence",
     "store": "* migrations",
-    "service": "plan calculators sheets jobs bench workshop demo",
+    "service": "plan calculators sheets log bench jobs workshop demo",
     "web": "http files job_frame drawings counter plan bench jobs sheets settings routes app",
     "cli": "terminal views commands failures main",
 }

@@ -26,8 +26,8 @@ from starlette.testclient import TestClient
 from sagwright.cli.commands.record_options import now
 from sagwright.cli.main import run
 from sagwright.domain.diagnosis import BACK, NEEDED
-from sagwright.domain.evidence import BAD
 from sagwright.domain.records.entry import Submission
+from sagwright.domain.records.evidence import BAD
 from sagwright.domain.records.payloads import (
     HandedOver,
     Noted,

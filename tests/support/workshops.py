@@ -7,9 +7,9 @@ from dataclasses import dataclass, field
 from datetime import UTC, datetime, timedelta
 
 from sagwright.domain.diagnosis import BACK
-from sagwright.domain.evidence import GOOD, YES, planned_value, reading_of
 from sagwright.domain.item import Record
 from sagwright.domain.records.entry import Entry, Submission
+from sagwright.domain.records.evidence import GOOD, YES, planned_value, reading_of
 from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import (
     Answered,
@@ -30,9 +30,10 @@ from sagwright.phrases.diagnosis import final_check_words
 from sagwright.service.bench.final_check import Typed, final_readings, to_prove, to_read
 from sagwright.service.bench.state import AtTheStand, at_the_stand
 from sagwright.service.jobs import actions
+from sagwright.service.jobs.action_rules import require_permitted
 from sagwright.service.jobs.decision import kit_keys, propose
 from sagwright.service.jobs.intake import Arrival, NewOwner
-from sagwright.service.jobs.log import added
+from sagwright.service.log import added
 from sagwright.store.workshop import Store
 
 MORNING = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
@@ -160,7 +161,7 @@ def _by_the_log(view: JobView, entry: Entry) -> None:
     if entry.corrects is not None:
         require_correction(view.state, entry.payload, entry.corrects)
         return
-    actions.require_permitted(view.state, type(entry.payload))
+    require_permitted(view.state, type(entry.payload))
     if isinstance(entry.payload, Recorded):
         require_open_step(view.state, entry.payload)
     if isinstance(entry.payload, Resumed) and view.state.waiting is None:

@@ -30,8 +30,8 @@ from sagwright.service.jobs import actions
 from sagwright.service.jobs.actions import take_in
 from sagwright.service.jobs.decision import propose
 from sagwright.service.jobs.intake import Arrival, NewBicycle, NewOwner
-from sagwright.service.jobs.log import added, view_of
 from sagwright.service.jobs.queries import open_job_numbered
+from sagwright.service.log import added, view_of
 from sagwright.service.sheets import add_sheet
 from sagwright.service.workshop.records import Workshop, keep_draft, open_workshop
 from sagwright.web.app import create_app, warm

@@ -221,6 +221,7 @@ def _add(commands: Iterable[click.Command]) -> None:
 
 _add((new, show, list_, search, photo))
 _add((job_work.choose, job_work.settle, job_work.answer))
-_add((job_work.prepare, job_work.start, job_work.pass_on, job_work.record, job_work.find, job_close.correct))
+_add((job_work.prepare, job_work.start, job_work.go_on, job_work.pass_on))
+_add((job_work.record, job_work.find, job_close.correct))
 _add((job_close.wait, job_close.resume, job_close.prove, job_close.hand_over, job_close.refuse, job_close.promise))
 _add((job_close.note,))

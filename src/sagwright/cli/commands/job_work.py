@@ -190,7 +190,7 @@ def go_on(job: str, *, tagged: bool, workshop: str | None, as_json: bool, **opti
 def record(job: str, step: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
     """Record a STEP of a JOB as done, by its key or its number in what was decided; `next` for the first one left."""
     from sagwright.cli.commands.job_options import job_id, kept_photos, tell_job
-    from sagwright.domain.evidence import failure_of
+    from sagwright.domain.records.evidence import failure_of
     from sagwright.domain.records.payloads import Recorded
     from sagwright.service.jobs import actions
     from sagwright.service.jobs.readings import read_typed, step_of

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 
-from sagwright.domain.evidence import inspected, reading_of
 from sagwright.domain.item import Record
+from sagwright.domain.records.evidence import inspected, reading_of
 from sagwright.domain.records.payloads import Reading
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity

@@ -17,8 +17,8 @@ from sagwright.domain.diagnosis import (
     Prediction,
     Verdict,
 )
-from sagwright.domain.evidence import YES
 from sagwright.domain.plan import Plan
+from sagwright.domain.records.evidence import YES
 from sagwright.domain.records.job import JobState
 from sagwright.domain.records.payloads import Proved, Reading
 from sagwright.domain.value import Quantity

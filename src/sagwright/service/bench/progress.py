@@ -6,9 +6,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from sagwright.domain.evidence import FOUND, NO, YES
 from sagwright.domain.item import Act
 from sagwright.domain.plan import Plan
+from sagwright.domain.records.evidence import FOUND, NO, YES
 from sagwright.domain.records.job import JobState
 from sagwright.domain.records.payloads import FoundWrong, Payload, Recorded, Resumed, Waits
 from sagwright.domain.task import Progress, Sequenced, Task

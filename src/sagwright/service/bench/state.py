@@ -25,7 +25,7 @@ from sagwright.formats.output.plan import SHAPE as PLAN
 from sagwright.formats.output.work import asked_in
 from sagwright.formats.sheet.load import sheet_of
 from sagwright.service.bench.progress import Decided, Told, extras_of, told_of
-from sagwright.service.jobs.log import view_of
+from sagwright.service.log import view_of
 from sagwright.service.plan import go_on, plan, replan, sequence
 from sagwright.store.documents import document_of, revision_by_id
 from sagwright.store.engine import Transaction

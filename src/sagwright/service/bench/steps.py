@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sagwright.domain.evidence import evidence_fault
 from sagwright.domain.plan import Plan
 from sagwright.domain.records.entry import Entry
+from sagwright.domain.records.evidence import evidence_fault
 from sagwright.domain.records.payloads import Decided, Recorded
 from sagwright.domain.step import Step
 from sagwright.errors import InputErrors, MissingValue, NotNow

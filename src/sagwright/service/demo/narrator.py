@@ -8,10 +8,10 @@ from datetime import datetime, timedelta
 from typing import Final
 
 from sagwright.domain.diagnosis import BACK
-from sagwright.domain.evidence import GOOD
 from sagwright.domain.finding import Severity
 from sagwright.domain.plan import Plan
 from sagwright.domain.records.entry import Submission
+from sagwright.domain.records.evidence import GOOD
 from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import Answered, Facts, HandedOver, Prepared, Proved, Reading, Recorded, Started
 from sagwright.domain.step import Step

@@ -1,255 +1,44 @@
-"""What happens to a job after it was taken in: one function a use case, each adding one entry.
+"""What is recorded about a job, and nothing is recorded past it: one function and one transaction an act.
 
-Every one takes the store, the job's id, what is said and its submission, and gives the job back as it is then; errors
-as `recording.submit`.
+Every one takes the store, the job's id and its submission, and gives the job as it is then. What may be recorded at
+which stage, and after which check, stands in `action_rules`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from functools import partial
-from typing import Any, Final
 
-from sagwright.domain.evidence import YES
 from sagwright.domain.records.entry import Entry, Submission
-from sagwright.domain.records.job import JobState, JobView
+from sagwright.domain.records.evidence import YES
+from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import (
     Answered,
-    Decided,
     FoundWrong,
-    HandedOver,
-    Noted,
-    PassedOn,
     Payload,
-    Prepared,
-    Promised,
-    Proved,
     Reading,
     Recorded,
-    Resumed,
     Settled,
     Started,
-    TurnedAway,
-    Waits,
-    Withdrawn,
-    kind_name,
 )
-from sagwright.domain.records.rules import require_correction, require_nothing_waits, require_open_step
-from sagwright.domain.records.stages import OPEN, Stage, WaitFor
-from sagwright.domain.records.text import require_day, require_words
-from sagwright.domain.step import Step
-from sagwright.errors import InputError, MissingValue, NotNow, OutOfRange
-from sagwright.formats.fields.tasks import read_task
-from sagwright.formats.intake.facts import read_fact
+from sagwright.errors import InputError, NotNow
 from sagwright.planning.progress.recheck import break_step
-from sagwright.service.bench.final_check import require_final_check
 from sagwright.service.bench.state import AtTheStand, breaks, rested, standing
-from sagwright.service.bench.steps import replanned, require_evidence, require_next
-from sagwright.service.jobs.decision import Proposal, decided_payload, kit_of, require_decidable
+from sagwright.service.bench.steps import replanned
+from sagwright.service.jobs.action_rules import ACTIONS, Case, check_correction, once_started, require_permitted
+from sagwright.service.jobs.decision import Proposal, decided_payload
 from sagwright.service.jobs.intake import Arrival, NewBicycle, came_back, new_bicycle, take_in_unit
-from sagwright.service.jobs.log import added, view_of
+from sagwright.service.log import added, view_of
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import entry_by_id, lock
 from sagwright.store.people import put_bicycle
 from sagwright.store.workshop import Store
 
 
-@dataclass(frozen=True, slots=True)
-class Case:
-    """An entry that somebody wants to add, and the job as it stands before it."""
-
-    transaction: Transaction
-    view: JobView
-    entry: Entry
-
-    @property
-    def state(self) -> JobState:
-        """Of the job."""
-        return self.view.state
-
-    @property
-    def work(self) -> AtTheStand:
-        """The job's work as it stands; raises NotThere where nothing is decided."""
-        return standing(self.transaction, self.view)
-
-
-@dataclass(frozen=True, slots=True)
-class Action:
-    """What adding one kind of entry asks for.
-
-    Attributes
-    ----------
-    stages : frozenset of Stage
-        Where it may be added.
-    check : callable
-        Raises an error if the entry may not be added to the job as it stands.
-    replans : callable
-        Whether the rest of the work is planned anew after it, by the state of the job before.
-    while_waiting : bool
-        Whether it may be added while the job waits for something.
-    """
-
-    stages: frozenset[Stage]
-    check: Callable[[Case, Any], None]
-    replans: Callable[[JobState], bool]
-    while_waiting: bool = True
-
-
-# What is checked, by kind of entry. Each raises if the entry may not be added.
-
-
-def _nothing(_: Case, __: object) -> None:
-    pass
-
-
-def _settled(_: Case, what: Settled) -> None:
-    for path, text in what.facts:
-        if text.strip():
-            read_fact(path, text)
-    for task in what.tasks or ():
-        read_task(task)
-
-
-def _answered(_: Case, what: Answered) -> None:
-    require_words(what.about, "about")
-    require_words(what.who, "who")
-    require_words(what.answer, "answer")
-    require_day(what.when, "when")
-
-
-def _decided(case: Case, what: Decided) -> None:
-    require_decidable(case.transaction, case.state, what)
-
-
-def _prepared(case: Case, what: Prepared) -> None:
-    kit = kit_of(case.transaction, case.state)
-    names = [line.key for line in kit]
-    for one in what.ticked:
-        if one not in names:
-            remedy = f"There are: {', '.join(names)}."
-            raise OutOfRange("must be a line of the kit", field="ticked", value=one, remedy=remedy)
-    missing = [name for name in names if name not in what.ticked]
-    if what.ready and missing:
-        remedy = "Tick what lies ready; get the rest first."
-        raise OutOfRange(f"not everything lies ready: {missing[0]}", field="ready", remedy=remedy)
-
-
-def _step_done(case: Case, what: Recorded) -> None:
-    require_open_step(case.state, what)
-    require_next(case.work, what, case.entry)
-
-
-def _found_wrong(case: Case, what: FoundWrong) -> None:
-    if not what.what.strip():
-        raise MissingValue("must be there", field="what", remedy="Choose from the list, or write what you see.")
-    if what.step is not None and case.state.decision is not None and _step_of(case, what.step) is None:
-        raise NotNow("The step it showed at is not among the work any more.", remedy="Say it again at the bench.")
-
-
-def _step_of(case: Case, key: str) -> Step | None:
-    """A step of the work, done or left; None too where what is recorded does not fit what was decided."""
-    try:
-        work = case.work
-    except InputError:
-        return None
-    return next((one for one in (*work.steps, *work.done) if one.key == key), None)
-
-
-def _waits(case: Case, what: Waits) -> None:
-    require_words(what.what, "what")
-    if what.tasks and standing(case.transaction, case.view, tried=what.tasks).impossible:
-        remedy = "See what the plan says, and ask for something else."
-        raise OutOfRange(
-            "cannot be done together with what was wished", field="tasks", value=", ".join(what.tasks), remedy=remedy
-        )
-
-
-def _resumed(case: Case, what: Resumed) -> None:
-    if case.state.waiting is None:
-        raise NotNow("The job waits for nothing.", remedy="Open it again and go on.")
-    require_day(what.when, "when", needed=False)
-    if case.state.waiting.reason is WaitFor.OWNER:
-        if not what.who.strip():
-            raise MissingValue("must be there", field="who", remedy="Write who said so.")
-        if what.yes is None:
-            raise MissingValue("must be chosen", field="yes", remedy="Was it a yes or a no?")
-
-
-def _proved(case: Case, what: Proved) -> None:
-    require_final_check(case.work, what)
-
-
-def _handed_over(_: Case, what: HandedOver) -> None:
-    if not what.how.strip():
-        raise MissingValue("must be there", field="how", remedy="Say who accepted, and how.")
-    require_day(what.come_back or "", "come_back", needed=False)
-
-
-def _turned_away(_: Case, what: TurnedAway) -> None:
-    require_words(what.reason, "reason")
-
-
-def _promised(_: Case, what: Promised) -> None:
-    require_day(what.promised or "", "promised", needed=False)
-
-
-def _noted(_: Case, what: Noted) -> None:
-    if not what.text.strip() and not what.photos:
-        raise InputError("must not be empty", field="text", remedy="Write it, or add a photo.")
-
-
-# When the rest of the work is planned anew
-
-
-def _never(_: JobState) -> bool:
-    return False
-
-
-def _once_decided(state: JobState) -> bool:
-    return state.decision is not None and not state.closed
-
-
-def _once_started(state: JobState) -> bool:
-    return state.started and _once_decided(state)
-
-
-ANY: Final = frozenset(Stage)
-WHILE_OPEN: Final = frozenset(OPEN)
-_AFTER_CHOICE: Final = WHILE_OPEN - {Stage.TAKE_IN}
-_AFTER_DECISION: Final = _AFTER_CHOICE - {Stage.CHOOSE}
-_AT_THE_BENCH: Final = _AFTER_DECISION - {Stage.PREPARE}
-_AFTER_THE_WORK: Final = _AT_THE_BENCH - {Stage.BENCH}
-
-ACTIONS: Final[dict[type, Action]] = {
-    Settled: Action(WHILE_OPEN, _settled, _never),
-    Answered: Action(WHILE_OPEN, _answered, _never),
-    Decided: Action(_AFTER_CHOICE, _decided, _never),
-    Prepared: Action(frozenset({Stage.PREPARE, Stage.BENCH}), _prepared, _never),
-    Started: Action(_AFTER_DECISION, _nothing, _never, while_waiting=False),
-    PassedOn: Action(WHILE_OPEN, _nothing, _never),
-    Recorded: Action(_AT_THE_BENCH, _step_done, _once_decided, while_waiting=False),
-    FoundWrong: Action(WHILE_OPEN, _found_wrong, _once_decided),
-    Waits: Action(WHILE_OPEN, _waits, _never),
-    Resumed: Action(WHILE_OPEN, _resumed, _once_started),
-    Proved: Action(_AFTER_THE_WORK, _proved, _never, while_waiting=False),
-    HandedOver: Action(frozenset({Stage.HAND_OVER}), _handed_over, _never, while_waiting=False),
-    TurnedAway: Action(WHILE_OPEN, _turned_away, _never),
-    Promised: Action(WHILE_OPEN, _promised, _never),
-    Noted: Action(ANY, _noted, _never),
-}
-"""What may be added to a job that is there; a job begins by `take_in`."""
-
-
 def require_now(store: Store, job: str, kind: type[Payload]) -> None:
     """The same of a job by its id; errors as `require_permitted`, and NotThere."""
     with store.reading() as transaction:
         require_permitted(view_of(transaction, job).state, kind)
-
-
-def stages_for(kind: type) -> frozenset[Stage]:
-    """Where one kind of entry may be added."""
-    return ACTIONS[kind].stages
 
 
 @dataclass(frozen=True, slots=True)
@@ -409,7 +198,7 @@ def _added(transaction: Transaction, job: str, part: Part, said: Submission) -> 
     repeated = entry_by_id(transaction, said.id) is not None
     check = partial(_check, transaction)
     view = added(transaction, job, part.what, said, check=check, corrects=part.corrects)
-    replans = _once_started if part.corrects is not None else ACTIONS[type(part.what)].replans
+    replans = once_started if part.corrects is not None else ACTIONS[type(part.what)].replans
     if repeated or not (replans(view.state) and replans(before.state)):
         return view
     return _replanned(transaction, before, view, said)
@@ -443,49 +232,7 @@ def _check(transaction: Transaction, view: JobView, entry: Entry) -> None:
         require_permitted(view.state, type(entry.payload))
         ACTIONS[type(entry.payload)].check(case, entry.payload)
     else:
-        _check_correction(case, entry.corrects)
-
-
-def require_permitted(state: JobState, kind: type[Payload]) -> None:
-    """Nothing, if the job's stage, and what it waits for, permit this kind of entry. A page asks this before it reads
-    a form that only makes sense then.
-
-    Raises
-    ------
-    NotNow
-    """
-    action = ACTIONS.get(kind)
-    if action is None or state.stage not in action.stages:
-        raise NotNow(
-            f'An entry "{kind_name(kind)}" cannot be added: the job stands at "{state.stage}".',
-            remedy="Open the job again and see where it stands.",
-        )
-    if not action.while_waiting:
-        require_nothing_waits(state)
-
-
-def _check_correction(case: Case, corrects: str) -> None:
-    what = case.entry.payload
-    require_correction(case.state, what, corrects)
-    if isinstance(what, Withdrawn):
-        require_words(what.reason, "reason")
-    elif isinstance(what, Recorded):
-        if case.state.decision is not None and (step := _step_of(case, what.step)) is not None:
-            require_evidence(step, what)
-    elif (check := CORRECTED.get(type(what))) is not None:
-        check(case, what)
-
-
-CORRECTED: Final[dict[type, Callable[[Case, Any], None]]] = {
-    Settled: _settled,
-    Answered: _answered,
-    FoundWrong: _found_wrong,
-    HandedOver: _handed_over,
-    TurnedAway: _turned_away,
-    Promised: _promised,
-    Noted: _noted,
-}
-"""What is checked of an entry that stands in for another one: what it says, not when it is said."""
+        check_correction(case, entry.corrects)
 
 
 def _after(said: Submission, what: str) -> Submission:

@@ -20,7 +20,7 @@ from sagwright.formats.output.work import SHAPE as STEPS
 from sagwright.formats.output.work import steps_to_json
 from sagwright.formats.records.decision import plan_outcome, read_work
 from sagwright.formats.sheet.load import sheet_of
-from sagwright.service.jobs.log import view_of
+from sagwright.service.log import view_of
 from sagwright.service.plan import plan, sequence
 from sagwright.store.documents import document_of, keep_document, revision_by_id
 from sagwright.store.engine import Transaction

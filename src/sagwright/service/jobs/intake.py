@@ -13,7 +13,7 @@ from sagwright.domain.records.text import require_words, require_writable
 from sagwright.errors import Conflict, MissingValue, NotNow, OutOfRange
 from sagwright.formats.bike.load import load_bike_text
 from sagwright.formats.sheet.load import sheet_of
-from sagwright.service.jobs.log import begun, repeated, require_photos, require_sayable, view_of
+from sagwright.service.log import begun, repeated, require_photos, require_sayable, view_of
 from sagwright.service.sheets import sheet_for
 from sagwright.store.documents import revision_by_id
 from sagwright.store.engine import Transaction, one_at_a_time

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from sagwright.domain.records.entities import Bicycle, KnownUnit, Owner, Visit
 from sagwright.domain.records.job import JobCard, JobView
 from sagwright.domain.records.text import require_writable
-from sagwright.service.jobs.log import view_of
+from sagwright.service.log import view_of
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import card_by_number, found_jobs, jobs_of_units, jobs_of_visit, open_jobs
 from sagwright.store.people import bicycle_of, owner_of, unit_of, units_with_serial, visit_of

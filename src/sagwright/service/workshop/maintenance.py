@@ -9,7 +9,7 @@ from datetime import UTC, datetime
 from enum import StrEnum
 
 from sagwright.errors import StoreFailed
-from sagwright.service.jobs.log import view_of
+from sagwright.service.log import view_of
 from sagwright.service.plan import PROGRAM
 from sagwright.store.atomic_files import appearing
 from sagwright.store.backup import Manifest, integrity_of, write_backup

@@ -10,7 +10,7 @@ from sagwright.domain.records.text import require_words, require_writable
 from sagwright.errors import NotNow
 from sagwright.formats.records.jobs import owner_to_json
 from sagwright.service.jobs.intake import NewBicycle, new_bicycle
-from sagwright.service.jobs.log import view_of
+from sagwright.service.log import view_of
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import jobs_of_owner, refresh_search
 from sagwright.store.people import (

@@ -8,8 +8,8 @@ from typing import ClassVar, Final
 from starlette.responses import Response
 
 from sagwright.domain.diagnosis import ACCEPTED, BACK, LEAK, RIDDEN, Prediction, Verdict
-from sagwright.domain.evidence import YES
 from sagwright.domain.plan import Plan
+from sagwright.domain.records.evidence import YES
 from sagwright.domain.records.payloads import Proved, Reading
 from sagwright.domain.records.stages import Stage
 from sagwright.domain.value import Quantity
@@ -29,6 +29,7 @@ from sagwright.service.bench.final_check import (
 )
 from sagwright.service.bench.state import AtTheStand, at_the_stand
 from sagwright.service.jobs import actions
+from sagwright.service.jobs.action_rules import require_permitted, stages_for
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.units import Choice
 from sagwright.web.bench.frame import Hold, address, frame_of, held
@@ -151,7 +152,7 @@ class ProvePage(Page):
 def look(asked: Asked) -> Response:
     """The readings in order."""
     job = job_of(asked)
-    if job.view.card.stage not in actions.stages_for(Proved) or job.view.card.waiting:
+    if job.view.card.stage not in stages_for(Proved) or job.view.card.waiting:
         said = ("Nothing is to be proven yet.", "Every step at the bench comes first.")
         return held(asked, job, "Prove", Hold(said, ways=(Link("Bench", address(job, "bench")),)), on=Stage.PROVE)
     return respond(_page(asked, job, {}))
@@ -247,7 +248,7 @@ def _leak(read: Reading | None, asked: Asked, wrong: dict[str, str]) -> LeakShow
 def record(asked: Asked) -> Response:
     """What was read; proven where that was asked for and nothing is missing."""
     job, store = job_of(asked), asked.shop.records
-    actions.require_permitted(job.view.state, Proved)
+    require_permitted(job.view.state, Proved)
     proven = asked.form.text("then") == "proven"
     work = at_the_stand(store, job.view.card.id)
     try:

@@ -9,10 +9,10 @@ from urllib.parse import urlencode
 
 from starlette.responses import JSONResponse, Response
 
-from sagwright.domain.evidence import FOUND, failure_of
 from sagwright.domain.finding import Severity
 from sagwright.domain.plan import Plan
 from sagwright.domain.records.entry import Submission
+from sagwright.domain.records.evidence import FOUND, failure_of
 from sagwright.domain.records.payloads import Recorded, Started
 from sagwright.domain.records.stages import Stage
 from sagwright.errors import InputError, InputErrors, MissingValue, NotNow
@@ -21,6 +21,7 @@ from sagwright.phrases.spring import build_text
 from sagwright.phrases.steps import step_text
 from sagwright.service.bench.state import AtTheStand, at_the_stand
 from sagwright.service.jobs import actions
+from sagwright.service.jobs.action_rules import require_permitted
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.units import Choice
 from sagwright.web.bench.frame import Hold, address, before_work, during_work, frame_of, held
@@ -200,7 +201,7 @@ def do(asked: Asked) -> Response:
     key = job.view.card.id
     back = address(job, "bench/all" if asked.form.text("back") == "all" else "bench")
     said, form = asked.submission(), asked.form
-    actions.require_permitted(job.view.state, Recorded)
+    require_permitted(job.view.state, Recorded)
     work = at_the_stand(asked.shop.records, key)
     try:
         form = with_photos(asked)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from sagwright.domain.evidence import BAD, GOOD, NO, YES, inspected, planned_value, reading_of
 from sagwright.domain.item import Criterion, Record
+from sagwright.domain.records.evidence import BAD, GOOD, NO, YES, inspected, planned_value, reading_of
 from sagwright.domain.records.payloads import Reading
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity

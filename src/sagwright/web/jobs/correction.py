@@ -7,9 +7,9 @@ from dataclasses import dataclass, replace
 from functools import partial
 from typing import Any, Final
 
-from sagwright.domain.evidence import BAD, GOOD, passes
 from sagwright.domain.item import Record
 from sagwright.domain.records.entry import photos_in
+from sagwright.domain.records.evidence import BAD, GOOD, passes
 from sagwright.domain.records.payloads import (
     Answered,
     Condition,

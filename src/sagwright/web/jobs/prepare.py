@@ -14,6 +14,7 @@ from sagwright.domain.records.stages import Stage, WaitFor
 from sagwright.errors import InputError, InputErrors, RecordError, StoreFailed
 from sagwright.phrases.tools_and_parts import order_text
 from sagwright.service.jobs import actions
+from sagwright.service.jobs.action_rules import require_permitted
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.service.workshop.records import keep_draft, list_drafts, read_draft
 from sagwright.web.http.form import Box, Fault, Form, Wrongs, faults_of, form_of, picks, wrongs_of
@@ -127,7 +128,7 @@ def keep(asked: Asked) -> Response:
 def tick(asked: Asked) -> Response:
     """Record what lies ready."""
     job = job_of(asked)
-    actions.require_permitted(job.view.state, Prepared)
+    require_permitted(job.view.state, Prepared)
     work = decided_of(asked.shop.records, job.view.card.id).work
     keys = [line.key for line in work.kit]
     ticked = tuple(key for key in keys if asked.form.has(f"kit.{key}"))
