@@ -4,21 +4,20 @@ from __future__ import annotations
 
 import json
 from dataclasses import replace
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING
 
 import click
 
+from sagwright.cli.commands.job_options import PHOTO, Act, job_act, pairs
 from sagwright.cli.commands.options import as_day, named
-from sagwright.cli.commands.record_options import opened, said_by, submission_to_job
 from sagwright.errors import NotThere, OutOfRange, RecordError
 
 if TYPE_CHECKING:
     from sagwright.domain.records.entry import Entry
+    from sagwright.domain.records.job import JobView
     from sagwright.domain.records.payloads import Payload
     from sagwright.service.workshop.records import Workshop
 from typing import TYPE_CHECKING
-
-PHOTO = click.option("--photo", "photos", multiple=True, metavar="FILE", help="A photo of it.")
 
 
 @click.command()
@@ -27,19 +26,13 @@ PHOTO = click.option("--photo", "photos", multiple=True, metavar="FILE", help="A
 @click.argument("what")
 @click.option("--amount", default="", metavar="TEXT", help="What it would cost.")
 @click.option("--task", "tasks", multiple=True, metavar="TASK", help="An extra that a yes adds to the work: damper.")
-@submission_to_job
-def wait(job: str, reason: str, what: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def wait(act: Act, reason: str, what: str, amount: str, tasks: tuple[str, ...]) -> JobView:
     """Let a JOB wait for the owner, for parts or for something other; WHAT in words."""
-    from sagwright.cli.commands.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Waits
     from sagwright.domain.records.stages import WaitFor
-    from sagwright.service.jobs import actions
 
-    said = said_by(options)
-    with opened(workshop) as store:
-        waits = Waits(WaitFor(reason), what, options["amount"], options["tasks"])
-        view = actions.record(store, job_id(store, job), said, what=waits)
-    tell_job(view, as_json=as_json)
+    return act.record(Waits(WaitFor(reason), what, amount, tasks))
 
 
 @click.command()
@@ -48,18 +41,12 @@ def wait(job: str, reason: str, what: str, *, workshop: str | None, as_json: boo
 @click.option("--who", default="", metavar="NAME", help="Who answered.")
 @click.option("--when", default="", callback=as_day, metavar="DATE", help="Year-month-day.")
 @click.option("--yes/--no", "yes", default=None, help="Where it was a question.")
-@submission_to_job
-def resume(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def resume(act: Act, *, answer: str, who: str, when: str, yes: bool | None) -> JobView:
     """Go on with a JOB: what it waited for is here."""
-    from sagwright.cli.commands.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Resumed
-    from sagwright.service.jobs import actions
 
-    said = said_by(options)
-    what = Resumed(options["answer"], options["who"], options["when"], options["yes"])
-    with opened(workshop) as store:
-        view = actions.record(store, job_id(store, job), said, what=what)
-    tell_job(view, as_json=as_json)
+    return act.record(Resumed(answer, who, when, yes))
 
 
 @click.command()
@@ -73,24 +60,18 @@ def resume(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> 
 )
 @click.option("--with", "instrument", metavar="ID", help="What the readings were taken with.")
 @click.option("--proven/--not-proven", required=True, help="Whether they prove what was planned.")
-@submission_to_job
-def prove(job: str, *, proven: bool, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def prove(act: Act, readings: tuple[str, ...], instrument: str | None, *, proven: bool) -> JobView:
     """Record the readings of a JOB as left, and whether they prove the plan."""
-    from sagwright.cli.commands.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Proved
     from sagwright.phrases.diagnosis import final_check_words
     from sagwright.service.jobs import actions
     from sagwright.service.jobs.readings import read_final_check
 
-    said = said_by(options)
-    with opened(workshop) as store:
-        key = job_id(store, job)
-        actions.require_now(store, key, Proved)
-        with named("--reading"):
-            typed, instrument = options["readings"], options["instrument"]
-            readings = read_final_check(store, key, typed, final_check_words, instrument=instrument)
-        view = actions.record(store, key, said, what=Proved(readings, proven))
-    tell_job(view, as_json=as_json)
+    actions.require_now(act.store, act.job, Proved)
+    with named("--reading"):
+        read = read_final_check(act.store, act.job, readings, final_check_words, instrument=instrument)
+    return act.record(Proved(read, proven))
 
 
 @click.command("hand-over")
@@ -99,18 +80,12 @@ def prove(job: str, *, proven: bool, workshop: str | None, as_json: bool, **opti
 @click.option("--how", default="", metavar="TEXT", help="Who accepted, and how: in person, by telephone.")
 @click.option("--checks", default="", metavar="TEXT", help="What was checked on the bike.")
 @click.option("--come-back", callback=as_day, metavar="DATE", help="For the first check, year-month-day.")
-@submission_to_job
-def hand_over(job: str, *, accepted: bool, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def hand_over(act: Act, how: str, checks: str, come_back: str | None, *, accepted: bool) -> JobView:
     """Give the unit of a JOB back to its owner."""
-    from sagwright.cli.commands.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import HandedOver
-    from sagwright.service.jobs import actions
 
-    said = said_by(options)
-    what = HandedOver(accepted, options["how"], options["checks"], options["come_back"])
-    with opened(workshop) as store:
-        view = actions.record(store, job_id(store, job), said, what=what)
-    tell_job(view, as_json=as_json)
+    return act.record(HandedOver(accepted, how, checks, come_back))
 
 
 @click.command()
@@ -118,52 +93,35 @@ def hand_over(job: str, *, accepted: bool, workshop: str | None, as_json: bool, 
 @click.argument("reason")
 @click.option("--scrap", "scrapped", is_flag=True, help="It is not fit to be used again.")
 @PHOTO
-@submission_to_job
-def refuse(job: str, reason: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def refuse(act: Act, reason: str, photos: tuple[str, ...], *, scrapped: bool) -> JobView:
     """Refuse a JOB, or scrap the unit, with the REASON."""
-    from sagwright.cli.commands.job_options import job_id, kept_photos, tell_job
     from sagwright.domain.records.payloads import TurnedAway
-    from sagwright.service.jobs import actions
 
-    said = said_by(options)
-    with opened(workshop) as store:
-        what = TurnedAway(reason, options["scrapped"], kept_photos(store, options["photos"], said))
-        view = actions.record(store, job_id(store, job), said, what=what)
-    tell_job(view, as_json=as_json)
+    return act.record(TurnedAway(reason, scrapped, act.photos(photos)))
 
 
 @click.command()
 @click.argument("job")
 @click.argument("date", callback=as_day, required=False)
-@submission_to_job
-def promise(job: str, date: str | None, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def promise(act: Act, date: str | None) -> JobView:
     """Promise a JOB for a DATE, year-month-day; left out, the promise is taken back."""
-    from sagwright.cli.commands.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Promised
-    from sagwright.service.jobs import actions
 
-    said = said_by(options)
-    with opened(workshop) as store:
-        view = actions.record(store, job_id(store, job), said, what=Promised(date or None))
-    tell_job(view, as_json=as_json)
+    return act.record(Promised(date or None))
 
 
 @click.command()
 @click.argument("job")
 @click.argument("text", default="")
 @PHOTO
-@submission_to_job
-def note(job: str, text: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def note(act: Act, text: str, photos: tuple[str, ...]) -> JobView:
     """Add words or photos to a JOB that change nothing."""
-    from sagwright.cli.commands.job_options import job_id, kept_photos, tell_job
     from sagwright.domain.records.payloads import Noted
-    from sagwright.service.jobs import actions
 
-    said = said_by(options)
-    with opened(workshop) as store:
-        what = Noted(text, kept_photos(store, options["photos"], said))
-        view = actions.record(store, job_id(store, job), said, what=what)
-    tell_job(view, as_json=as_json)
+    return act.record(Noted(text, act.photos(photos)))
 
 
 @click.command()
@@ -172,24 +130,19 @@ def note(job: str, text: str, *, workshop: str | None, as_json: bool, **options:
 @click.option("--reading", "readings", multiple=True, metavar="KEY=TEXT", help="What was really read.")
 @click.option("--set", "fields", multiple=True, metavar="FIELD=TEXT", help="Another field as `job show --json` has it.")
 @click.option("--withdraw", metavar="REASON", help="It was a mistake altogether.")
-@submission_to_job
-def correct(job: str, entry: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def correct(act: Act, entry: str, readings: tuple[str, ...], fields: tuple[str, ...], withdraw: str | None) -> JobView:
     """Correct an ENTRY of a JOB, by its number or id: what it says from now on, beside what it said.
 
     Give the readings or fields that are wrong; all else stays as the entry has it.
     """
-    from sagwright.cli.commands.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Withdrawn
     from sagwright.service.jobs import actions
     from sagwright.service.jobs.queries import open_job
 
-    said = said_by(options)
-    with opened(workshop) as store:
-        key = job_id(store, job)
-        wrong = _entry(open_job(store, key).view.entries, entry)
-        what = Withdrawn(options["withdraw"]) if options["withdraw"] else _corrected(store, wrong, options)
-        view = actions.record(store, key, said, what=what, corrects=wrong.id)
-    tell_job(view, as_json=as_json)
+    wrong = _entry(open_job(act.store, act.job).view.entries, entry)
+    what = Withdrawn(withdraw) if withdraw else _corrected(act.store, wrong, readings, fields)
+    return actions.record(act.store, act.job, act.said, what=what, corrects=wrong.id)
 
 
 def _entry(entries: tuple[Entry, ...], said: str) -> Entry:
@@ -199,14 +152,12 @@ def _entry(entries: tuple[Entry, ...], said: str) -> Entry:
     raise NotThere(f"The job has no entry {said}.", remedy="`sagwright job show JOB` numbers them.")
 
 
-def _corrected(store: Workshop, wrong: Entry, options: dict[str, Any]) -> Payload:
-    from sagwright.cli.commands.job_options import pairs
-
-    if not options["readings"] and not options["fields"]:
+def _corrected(store: Workshop, wrong: Entry, readings: tuple[str, ...], fields: tuple[str, ...]) -> Payload:
+    if not readings and not fields:
         remedy = "Give --reading, --set or --withdraw."
         raise OutOfRange("must say what is right", field="ENTRY", remedy=remedy)
-    payload = _with_readings(store, wrong, options["readings"])
-    return _with_fields(payload, dict(pairs("--set", options["fields"])))
+    payload = _with_readings(store, wrong, readings)
+    return _with_fields(payload, dict(pairs("--set", fields)))
 
 
 def _with_readings(store: Workshop, wrong: Entry, typed: tuple[str, ...]) -> Payload:

@@ -2,17 +2,61 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import wraps
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+import click
+
+from sagwright.cli.commands.record_options import opened, said_by, submission_to_job
 from sagwright.errors import OutOfRange, UnreadableFile
 
 if TYPE_CHECKING:
     from sagwright.domain.records.entry import Submission
     from sagwright.domain.records.job import JobView
-    from sagwright.domain.records.payloads import Facts
+    from sagwright.domain.records.payloads import Facts, Payload
     from sagwright.service.workshop.records import Workshop
+
+FACT = click.option(
+    "--fact", "facts", multiple=True, metavar="PATH=TEXT", help="As in an intake: wish.travel='140 mm'."
+)
+PHOTO = click.option("--photo", "photos", multiple=True, metavar="FILE", help="A photo of it.")
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """What a command adds to: the open records, the job's id, and the submission."""
+
+    store: Workshop
+    job: str
+    said: Submission
+
+    def record(self, what: Payload) -> JobView:
+        """The job with one entry more; errors as `actions.record`."""
+        from sagwright.service.jobs import actions
+
+        return actions.record(self.store, self.job, self.said, what=what)
+
+    def photos(self, files: Iterable[str]) -> tuple[str, ...]:
+        """The ids of photos; errors as `kept_photos`."""
+        return kept_photos(self.store, files, self.said)
+
+
+def job_act(command: Callable[..., JobView]) -> Callable[..., None]:
+    """Make a function of an `Act` and its own options one of a JOB and the options of a submission, which prints the
+    job that it gives."""
+
+    @submission_to_job
+    @wraps(command)
+    def run(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+        said = said_by(options)
+        with opened(workshop) as store:
+            view = command(Act(store, job_id(store, job), said), **options)
+        tell_job(view, as_json=as_json)
+
+    return run
 
 
 def job_id(store: Workshop, said: str) -> str:

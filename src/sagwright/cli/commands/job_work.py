@@ -6,22 +6,17 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
+from sagwright.cli.commands.job_options import FACT, PHOTO, Act, job_act, job_id, pairs, tell_job
 from sagwright.cli.commands.options import as_day, named, unit_choice
 from sagwright.cli.commands.record_options import opened, said_by, submission_to_job
 from sagwright.errors import OutOfRange
 
 if TYPE_CHECKING:
     from sagwright.domain.plan import Plan
+    from sagwright.domain.records.job import JobView
     from sagwright.domain.task import Sequenced
     from sagwright.service.workshop.records import Workshop
     from sagwright.units import Choice
-from typing import TYPE_CHECKING
-
-FACT = click.option(
-    "--fact", "facts", multiple=True, metavar="PATH=TEXT", help="As in an intake: wish.travel='140 mm'."
-)
-
-PHOTO = click.option("--photo", "photos", multiple=True, metavar="FILE", help="A photo of it.")
 
 
 @click.command()
@@ -36,7 +31,6 @@ def choose(job: str, *, decide: bool, workshop: str | None, as_json: bool, **opt
 
     Answers 1 if what was wished is refused.
     """
-    from sagwright.cli.commands.job_options import job_id, pairs, tell_job
     from sagwright.service.jobs import actions, decision
 
     said, choice = said_by(options), unit_choice(options["units"], comma=options["comma"])
@@ -69,26 +63,24 @@ def _tell(work: Plan | Sequenced, choice: Choice, *, as_json: bool) -> int:
 @FACT
 @click.option("--task", "tasks", multiple=True, metavar="TASK", help="What is asked by now, in the place of before.")
 @click.option("--symptoms", metavar="TEXT", help="What the owner says by now.")
-@click.option("--photo", "photos", multiple=True, metavar="FILE", help="A photo of it.")
+@PHOTO
 @click.option("--incomplete", is_flag=True, help="Still more has to be read first.")
-@submission_to_job
-def settle(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def settle(  # a click option each
+    act: Act,
+    facts: tuple[str, ...],
+    tasks: tuple[str, ...],
+    symptoms: str | None,
+    photos: tuple[str, ...],
+    *,
+    incomplete: bool,
+) -> JobView:
     """Say what became known of a JOB, or is wished otherwise."""
-    from sagwright.cli.commands.job_options import job_id, kept_photos, pairs, tell_job
     from sagwright.domain.records.payloads import Settled
-    from sagwright.service.jobs import actions
 
-    said = said_by(options)
-    with opened(workshop) as store:
-        what = Settled(
-            pairs("--fact", options["facts"]),
-            tasks=options["tasks"] or None,
-            symptoms=options["symptoms"],
-            photos=kept_photos(store, options["photos"], said),
-            complete=not options["incomplete"],
-        )
-        view = actions.record(store, job_id(store, job), said, what=what)
-    tell_job(view, as_json=as_json)
+    known = pairs("--fact", facts)
+    what = Settled(known, tasks or None, symptoms=symptoms, photos=act.photos(photos), complete=not incomplete)
+    return act.record(what)
 
 
 @click.command()
@@ -97,84 +89,57 @@ def settle(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> 
 @click.option("--who", required=True, metavar="NAME", help="Who answered.")
 @click.option("--when", required=True, callback=as_day, metavar="DATE", help="Year-month-day.")
 @click.option("--answer", "text", required=True, metavar="TEXT", help="What they said.")
-@submission_to_job
-def answer(job: str, finding: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def answer(act: Act, finding: str, who: str, when: str, text: str) -> JobView:
     """Record what someone answered to a FINDING that asks, by its code, like friction.high."""
-    from sagwright.cli.commands.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Answered
-    from sagwright.service.jobs import actions
 
-    said = said_by(options)
-    what = Answered(finding, options["who"], options["when"], options["text"])
-    with opened(workshop) as store:
-        view = actions.record(store, job_id(store, job), said, what=what)
-    tell_job(view, as_json=as_json)
+    return act.record(Answered(finding, who, when, text))
 
 
 @click.command()
 @click.argument("job")
 @click.option("--have", "ticked", multiple=True, metavar="NAME", help="A line of the kit that lies ready.")
 @click.option("--ready", is_flag=True, help="All of it lies ready: every line is ticked.")
-@submission_to_job
-def prepare(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def prepare(act: Act, ticked: tuple[str, ...], *, ready: bool) -> JobView:
     """Say what of the kit lies ready for a JOB."""
-    from sagwright.cli.commands.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Prepared
-    from sagwright.service.jobs import actions
     from sagwright.service.jobs.decision import kit_keys
 
-    said = said_by(options)
-    with opened(workshop) as store:
-        key = job_id(store, job)
-        ticked = kit_keys(store, key) if options["ready"] else options["ticked"]
-        view = actions.record(store, key, said, what=Prepared(ticked, ready=options["ready"]))
-    tell_job(view, as_json=as_json)
+    return act.record(Prepared(kit_keys(act.store, act.job) if ready else ticked, ready=ready))
 
 
 @click.command()
 @click.argument("job")
-@submission_to_job
-def start(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def start(act: Act) -> JobView:
     """Begin work on a JOB at the stand, or go on with it; whoever says so has it."""
-    from sagwright.cli.commands.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import Started
-    from sagwright.service.jobs import actions
 
-    said = said_by(options)
-    with opened(workshop) as store:
-        view = actions.record(store, job_id(store, job), said, what=Started())
-    tell_job(view, as_json=as_json)
+    return act.record(Started())
 
 
 @click.command("pass-on")
 @click.argument("job")
 @click.argument("to", default="")
-@submission_to_job
-def pass_on(job: str, to: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def pass_on(act: Act, to: str) -> JobView:
     """Pass a JOB on to somebody else; to nobody if TO is left out."""
-    from sagwright.cli.commands.job_options import job_id, tell_job
     from sagwright.domain.records.payloads import PassedOn
-    from sagwright.service.jobs import actions
 
-    said = said_by(options)
-    with opened(workshop) as store:
-        view = actions.record(store, job_id(store, job), said, what=PassedOn(to))
-    tell_job(view, as_json=as_json)
+    return act.record(PassedOn(to))
 
 
 @click.command("go-on")
 @click.argument("job")
 @click.option("--tagged", is_flag=True, required=True, help='The tag "not rideable" hangs on the unit.')
-@submission_to_job
-def go_on(job: str, *, tagged: bool, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def go_on(act: Act, *, tagged: bool) -> JobView:
     """Go on with a JOB after it rested, or from other hands; what is charged and tight is proven first."""
-    from sagwright.cli.commands.job_options import job_id, tell_job
     from sagwright.service.jobs.actions import go_on_after_rest
 
-    said = said_by(options)
-    with opened(workshop) as store:
-        view = go_on_after_rest(store, job_id(store, job), said)
-    tell_job(view, as_json=as_json)
+    return go_on_after_rest(act.store, act.job, act.said)
 
 
 @click.command()
@@ -186,26 +151,24 @@ def go_on(job: str, *, tagged: bool, workshop: str | None, as_json: bool, **opti
 @click.option("--with", "instrument", metavar="ID", help="What the readings were taken with.")
 @click.option("--took", metavar="TIME", help="How long it took, like '4 min'.")
 @PHOTO
-@submission_to_job
-def record(job: str, step: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def record(
+    act: Act, step: str, readings: tuple[str, ...], instrument: str | None, took: str | None, photos: tuple[str, ...]
+) -> JobView:
     """Record a STEP of a JOB as done, by its key or its number in what was decided; `next` for the first one left."""
-    from sagwright.cli.commands.job_options import job_id, kept_photos, tell_job
     from sagwright.domain.records.evidence import failure_of
     from sagwright.domain.records.payloads import Recorded
     from sagwright.service.jobs import actions
     from sagwright.service.jobs.readings import read_typed, step_of
 
-    said, seconds = said_by(options), _seconds(options["took"])
-    with opened(workshop) as store:
-        key = job_id(store, job)
-        actions.require_now(store, key, Recorded)
-        step = _step(store, key, step)
-        with named("--reading"):
-            readings = read_typed(store, key, options["readings"], step=step, instrument=options["instrument"])
-        photos = kept_photos(store, options["photos"], said)
-        wrong = failure_of(step_of(store, key, step), readings, photos) if readings else None
-        view = actions.inspect(store, key, said, step=Recorded(step, readings, seconds, photos), wrong=wrong)
-    tell_job(view, as_json=as_json)
+    seconds = _seconds(took)
+    actions.require_now(act.store, act.job, Recorded)
+    step = _step(act.store, act.job, step)
+    with named("--reading"):
+        read = read_typed(act.store, act.job, readings, step=step, instrument=instrument)
+    seen = act.photos(photos)
+    wrong = failure_of(step_of(act.store, act.job, step), read, seen) if read else None
+    return actions.inspect(act.store, act.job, act.said, step=Recorded(step, read, seconds, seen), wrong=wrong)
 
 
 def _step(store: Workshop, job: str, said: str) -> str:
@@ -249,18 +212,13 @@ def _seconds(took: str | None) -> float | None:
 @click.option("--failed", multiple=True, metavar="KEY", help="A criterion or a record that was not met.")
 @click.option("--found", multiple=True, metavar="FIELD=VALUE", help="What was really inside, like travel_spacers=2.")
 @PHOTO
-@submission_to_job
-def find(job: str, what: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+@job_act
+def find(
+    act: Act, what: str, step: str | None, failed: tuple[str, ...], found: tuple[str, ...], photos: tuple[str, ...]
+) -> JobView:
     """Record that something about a JOB is not as planned, WHAT in words; then settle and choose again."""
-    from sagwright.cli.commands.job_options import job_id, kept_photos, tell_job
     from sagwright.domain.records.payloads import FoundWrong
     from sagwright.formats.fields.tasks import read_found
-    from sagwright.service.jobs import actions
 
-    said = said_by(options)
-    found = tuple(read_found(text) for text in options["found"])
-    with opened(workshop) as store:
-        photos = kept_photos(store, options["photos"], said)
-        wrong = FoundWrong(what, options["step"], options["failed"], found, photos)
-        view = actions.record(store, job_id(store, job), said, what=wrong)
-    tell_job(view, as_json=as_json)
+    inside = tuple(read_found(text) for text in found)
+    return act.record(FoundWrong(what, step, failed, inside, act.photos(photos)))
