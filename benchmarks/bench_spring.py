@@ -7,6 +7,7 @@ from numpy.typing import NDArray
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
 
+from benchmarks.sampled import Sampled
 from benchmarks.timing import Timed, benchmark
 from sagwright.domain.build import Build, Charge, StackSetting
 from sagwright.domain.intake import Surroundings
@@ -16,7 +17,6 @@ from sagwright.formats.sheet.load import load_sheet
 from sagwright.physics import thermal
 from sagwright.physics.bumper import Stop
 from sagwright.physics.gas import R_AIR
-from sagwright.physics.sampled import Sampled
 from sagwright.physics.spring import Spring, State, Stroke
 from sagwright.planning.plan import make_plan
 from sagwright.planning.spring.air import state_of

@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from benchmarks.sampled import Sampled
 from sagwright.errors import OutOfRange
 from sagwright.physics.bumper import Stop
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
-from sagwright.physics.sampled import Sampled
 from sagwright.physics.spring import Chamber, Port, Spring, State, Stroke
 
 POSITIVE, NEGATIVE = Chamber("positive", 1.7e-4, -8e-4), Chamber("negative", 3e-5, 7e-4)
