@@ -1,6 +1,6 @@
 """Workshops on both databases, for all tests; and how much the random tests try.
 
-Few cases and always the same by default, many and new under `make long`.
+A few cases and always the same under `make test`, more of them under `make check`, many and new under `make long`.
 """
 
 from __future__ import annotations
@@ -8,6 +8,7 @@ from __future__ import annotations
 import os
 from collections.abc import Iterator
 from pathlib import Path
+from typing import Final
 
 import pytest
 from hypothesis import settings
@@ -17,16 +18,29 @@ from sagwright.store.workshop import Store
 from tests.support.postgresql import Server, a_server
 from tests.support.workshops import Person
 
+settings.register_profile("fast", derandomize=True, deadline=None, max_examples=12)
 settings.register_profile("default", derandomize=True, deadline=None, max_examples=60)
 settings.register_profile("long", derandomize=False, deadline=None, max_examples=2000, print_blob=True)
 settings.load_profile(os.environ.get("SAGWRIGHT_HYPOTHESIS", "default"))
 
 
+STARTED: Final = frozenset({"browser", "postgresql", "own_postgresql"})
+"""What takes seconds to start: a test with one of these is slow."""
+
+
+@pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Tests that run beside each other: those of a file stay together, and all that are serial."""
+    """Marks what is slow, and what may not run beside what: the tests of a file stay together, and all serial ones."""
     for item in items:
+        if isinstance(item, pytest.Function) and (STARTED & set(item.fixturenames) or on_postgresql(item)):
+            item.add_marker(pytest.mark.slow)
         group = "serial" if item.get_closest_marker("serial") else item.nodeid.partition("::")[0]
         item.add_marker(pytest.mark.xdist_group(group))
+
+
+def on_postgresql(item: pytest.Function) -> bool:
+    """Whether it is the case of a test that keeps its records on a server."""
+    return hasattr(item, "callspec") and item.callspec.params.get("where") == "postgresql"
 
 
 @pytest.fixture(scope="session")

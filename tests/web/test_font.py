@@ -5,18 +5,16 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-import pytest
-from playwright.sync_api import Browser, CDPSession, Page
+from playwright.sync_api import Browser
 from starlette.testclient import TestClient
 
 from sagwright.drawing import svg
 from sagwright.drawing.font import PUBLIC_NAME, standalone
 from sagwright.drawing.svg import FAMILY
 from sagwright.web.http.page import ASSETS, assets_address
-from tests.support.web.addresses import one_of_each
 from tests.support.web.browser import Opener
+from tests.support.web.fonts import fonts_of
 
-LETTERED = "body *:not(.editor *, option)"  # a sheet's text keeps to the machine's fixed-width letters
 URL = re.compile(r'url\("([^"]+\.otf)"\)')
 
 
@@ -29,23 +27,6 @@ def test_the_style_names_files_that_are_served_for_ever(client: TestClient) -> N
         assert answer.headers["content-type"] == "font/otf"
         assert "immutable" in answer.headers["cache-control"]
         assert answer.content.startswith(b"OTTO")
-
-
-def fonts_of(page: Page, lettered: str = LETTERED) -> set[tuple[str, bool]]:
-    """The fonts that the browser lettered a page with, and whether it had each from us."""
-    page.evaluate("() => document.fonts.ready.then(() => null)")
-    asking: CDPSession = page.context.new_cdp_session(page)
-    asking.send("DOM.enable")
-    asking.send("CSS.enable")
-    root = asking.send("DOM.getDocument")["root"]["nodeId"]
-    nodes = asking.send("DOM.querySelectorAll", {"nodeId": root, "selector": lettered})["nodeIds"]
-    answers = (asking.send("CSS.getPlatformFontsForNode", {"nodeId": node})["fonts"] for node in nodes)
-    return {(font["familyName"], font["isCustomFont"]) for fonts in answers for font in fonts}
-
-
-@pytest.mark.parametrize("address", one_of_each())
-def test_a_page_has_no_letter_from_the_machine(open_page: Opener, address: str) -> None:
-    assert fonts_of(open_page(address)) == {(FAMILY, True)}
 
 
 def test_drawings_in_a_page_are_lettered_in_it_and_figures_line_up(open_page: Opener) -> None:

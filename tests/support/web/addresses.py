@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
-
-import pytest
-from _pytest.mark import ParameterSet
 from starlette.routing import Route
 
 from sagwright.web.routes import PAGES
@@ -74,8 +70,3 @@ def one_of_each(routes: tuple[Route, ...] = PAGES) -> list[str]:
 def looked_at(routes: tuple[Route, ...] = PAGES) -> list[str]:
     """An address or more of every page."""
     return [address for route in routes if "GET" in (route.methods or ()) for address in EXAMPLES[route.path]]
-
-
-def slow_but(quick: Collection[str], addresses: Iterable[str]) -> list[ParameterSet]:
-    """Addresses as cases of a test, slow ones but for some."""
-    return [pytest.param(one, marks=() if one in quick else pytest.mark.slow) for one in addresses]
