@@ -52,12 +52,12 @@ test: $(DEV_STAMP)
 	$(PY) -m ruff format --check .
 	@echo "$(PY) -m mypy, beside $(PY) -m pytest"
 	@$(PY) -m mypy > $(VENV)/types 2>&1 & types=$$!; \
-	$(PY) -m pytest -m "not slow and not long" $(BESIDE) $(COVER); tests=$$?; \
+	SAGWRIGHT_HYPOTHESIS=fast $(PY) -m pytest -m "not slow and not long" $(BESIDE) $(COVER); tests=$$?; \
 	wait $$types; typed=$$?; cat $(VENV)/types; \
 	test $$tests -eq 0 -a $$typed -eq 0
 
 rest: $(DEV_STAMP)
-	$(PY) -m pytest -m "slow and not long" $(BESIDE) $(COVER) $(if $(COVERED),--cov-append)
+	$(PY) -m pytest -m "(slow or law) and not long" $(BESIDE) $(COVER) $(if $(COVERED),--cov-append)
 	$(if $(COVERED),$(PY) -m coverage report)
 	$(MAKE) docs
 
