@@ -12,6 +12,7 @@ from sagwright.domain.records.job import JobState
 from sagwright.domain.records.stages import Stage
 from sagwright.errors import InputError, InputErrors, NotThere, RecordError, StoreFailed
 from sagwright.phrases.entries import condition_text
+from sagwright.service.jobs.actions import record
 from sagwright.service.jobs.queries import OpenedJob, open_job
 from sagwright.web.files import MOST_BYTES, kept_photos
 from sagwright.web.http.dates import due, moment
@@ -135,7 +136,7 @@ def act(asked: Asked) -> Response:
     try:
         said = asked.submission(expected=asked.expected)
         photos = kept_photos(asked.shop.records, asked.form, "photo", said) if chosen.photos else ()
-        chosen.do(asked.shop.records, job.view.card.id, said, asked.form, photos)
+        record(asked.shop.records, job.view.card.id, said, what=chosen.what(asked.form, said.by, photos))
     except StoreFailed:
         raise
     except (InputError, InputErrors) as error:
