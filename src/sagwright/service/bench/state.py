@@ -22,7 +22,7 @@ from sagwright.errors import NotThere, OutOfRange
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.assembly import read_intake
 from sagwright.formats.output.plan import SHAPE as PLAN
-from sagwright.formats.output.work import asked_in
+from sagwright.formats.records.decision import read_work
 from sagwright.formats.sheet.load import sheet_of
 from sagwright.service.bench.progress import Decided, Told, extras_of, told_of
 from sagwright.service.log import view_of
@@ -244,9 +244,9 @@ def _decided(known: _Known) -> Decided:
     if known.shape == PLAN:
         read = read_intake(intake, known.revision, bike)
         return plan(replace(read, tasks=tuple(task for task in read.tasks if task not in known.extras)))
-    chassis, tasks = asked_in(work)
-    own = [task for task in tasks if task not in known.extras]
-    return sequence(sheet_of(known.revision), own, chassis=chassis)
+    asked = read_work(work)
+    own = [task for task in asked.tasks if task not in known.extras]
+    return sequence(sheet_of(known.revision), own, chassis=asked.chassis)
 
 
 @lru_cache(maxsize=256)

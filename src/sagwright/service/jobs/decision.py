@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from sagwright.domain.finding import Severity
 from sagwright.domain.plan import Plan
 from sagwright.domain.records.entities import Document, SheetRevision
 from sagwright.domain.records.fold import with_facts
@@ -18,7 +19,7 @@ from sagwright.formats.output.plan import SHAPE as PLAN
 from sagwright.formats.output.plan import plan_to_json
 from sagwright.formats.output.work import SHAPE as STEPS
 from sagwright.formats.output.work import steps_to_json
-from sagwright.formats.records.decision import plan_outcome, read_work
+from sagwright.formats.records.decision import read_work
 from sagwright.formats.sheet.load import sheet_of
 from sagwright.service.log import view_of
 from sagwright.service.plan import plan, sequence
@@ -119,14 +120,14 @@ def require_decidable(transaction: Transaction, state: JobState, what: Decided) 
     NotThere
         If its work is not kept.
     """
-    verdict = plan_outcome(document_of(transaction, what.work).text)
-    if verdict is None:
+    work = read_work(document_of(transaction, what.work).text)
+    if work.wish is None:
         return
-    if not verdict.has_target:
-        codes = ", ".join(verdict.refused)
+    if work.target is None:
+        codes = ", ".join(one.code for one in work.findings if one.severity is Severity.REFUSE)
         raise NotNow(f"What was wished is refused ({codes}).", remedy="Wish something else, or refuse the job.")
     answered = {one.about for one in state.answers}
-    asked = [code for code in verdict.asked if code not in answered]
+    asked = [one.code for one in work.findings if one.severity is Severity.ASK and one.code not in answered]
     if asked:
         raise NotNow(f"Findings ask for an answer first: {', '.join(asked)}.", remedy="Answer them, then decide.")
 
