@@ -123,12 +123,17 @@ class Codec:
             return self._plain(kind)
         if origin is tuple:
             return self._tuple(args)
-        return _union({one: self.coder(one) for one in args}) if origin in {Union, UnionType} else BARE[type(args[0])]
+        return self._union(args) if origin in {Union, UnionType} else BARE[type(args[0])]  # the latter of a Literal
 
     def _plain(self, kind: Any) -> Coder:
         if issubclass(kind, Enum):
             return Coder(lambda value: value.value, _one_of({one.value: one for one in kind}))
         return NUMBER if kind is float and not self._bare else BARE[kind]
+
+    def _union(self, args: tuple[Any, ...]) -> Coder:
+        coders = {one: self.coder(one) for one in args if one is not NoneType}
+        coder = next(iter(coders.values())) if len(coders) == 1 else _either(coders)
+        return coder if len(coders) == len(args) else _optional(coder)
 
     def _tuple(self, args: tuple[Any, ...]) -> Coder:
         if args == (float, ...) and not self._bare:
@@ -224,22 +229,23 @@ def _object(kind: Any, row: Row, parts: list[_Part]) -> Coder:
     return Coder(encode, decode, keys)
 
 
-def _union(coders: dict[Any, Coder]) -> Coder:
-    """One of several types, or None; what fits none is told by the one that went furthest."""
-    optional = coders.pop(NoneType, None) is not None
+def _optional(coder: Coder) -> Coder:
+    encode, decode = coder.encode, coder.decode
+    return Coder(
+        lambda value: None if value is None else encode(value),
+        lambda shape: None if shape is None else decode(shape),
+        coder.keys,
+    )
+
+
+def _either(coders: Mapping[Any, Coder]) -> Coder:
+    """One of several types; what fits none is told by the one that went furthest."""
     kinds = [((int, float) if kind is float else get_origin(kind) or kind, coder) for kind, coder in coders.items()]
 
     def encode(value: object) -> Any:
-        if value is None and optional:
-            return None
-        for kind, coder in kinds:
-            if isinstance(value, kind):
-                return coder.encode(value)
-        raise TypeError(type(value))
+        return next(coder for kind, coder in kinds if isinstance(value, kind)).encode(value)
 
     def decode(shape: Json) -> Any:
-        if shape is None and optional:
-            return None
         faults = []
         for _, coder in kinds:
             try:
@@ -321,7 +327,6 @@ def _value(shape: Any) -> Any:
 
 
 BARE: Final = {
-    NoneType: Coder(_same, _checked("nothing", NoneType)),
     str: Coder(_same, _checked("a text", str)),
     bool: Coder(_same, _checked("true or false", bool)),
     int: Coder(_same, _checked("a whole number", int)),
