@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 from dataclasses import dataclass
 from typing import Final
 
@@ -15,10 +16,15 @@ from sagwright.domain.step import KitLine, Sequence, Step
 from sagwright.domain.task import Task
 from sagwright.errors import RecordError
 from sagwright.formats.codec import Codec, Object, Row
+from sagwright.formats.json_text import Json
 from sagwright.formats.output.plan import ROWS as OF_PLAN
 from sagwright.formats.output.work import without_needs
 
 READ: Final = ("plan/1", "steps/1")
+PARTS: Final = ("findings", "target", "changes", "kit", "steps", "cautions")
+"""Of what was decided: what a technician works by."""
+ROUNDING: Final = 1e-6
+"""How far numbers can be apart, absolutely or as a share, from one machine to another."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,3 +92,28 @@ def read_work(text: str) -> Work:
     except (ValueError, KeyError, TypeError) as error:
         raise RecordError("What was decided cannot be read.", remedy="Restore a backup, or decide again.") from error
     raise RecordError(f'What was decided has the shape "{said["shape"]}", which this program does not read.')
+
+
+def differing_parts(decided: str, computed: str) -> tuple[str, ...]:
+    """Names of the parts, among `PARTS`, in which two texts of one shape differ by more than rounding.
+
+    What the first one does not have at all is no difference: an earlier program did not write it.
+
+    Raises
+    ------
+    RecordError
+        If the first one cannot be read.
+    """
+    read_work(decided)
+    before, after = json.loads(decided), json.loads(computed)
+    return tuple(part for part in PARTS if part in before and not _alike(before[part], after.get(part)))
+
+
+def _alike(before: Json, after: Json) -> bool:
+    if isinstance(before, dict) and isinstance(after, dict):
+        return all(key in after and _alike(value, after[key]) for key, value in before.items())
+    if isinstance(before, list) and isinstance(after, list):
+        return len(before) == len(after) and all(map(_alike, before, after))
+    if isinstance(before, float) and isinstance(after, float):
+        return math.isclose(before, after, rel_tol=ROUNDING, abs_tol=ROUNDING)
+    return before == after

@@ -8,7 +8,7 @@ from typing import Any, Final
 
 from sagwright.domain.records.entities import Bicycle, KnownUnit, Owner, Visit
 from sagwright.domain.records.entry import Entry
-from sagwright.domain.records.job import JobCard, JobState, JobView
+from sagwright.domain.records.job import Difference, JobCard, JobState, JobView
 from sagwright.formats.codec import Codec, Coder, Row
 from sagwright.formats.json_text import dumped
 from sagwright.formats.records.entries import payload_to_text
@@ -49,9 +49,10 @@ def owner_to_json(
     return dumped({"shape": SHAPE, "owner": OF_OWNER.encode(owner)} | said)
 
 
-def job_to_json(view: JobView) -> str:
-    """A job with where it stands and every entry."""
-    return dumped({"shape": JOB} | CODEC.encode(view))
+def job_to_json(view: JobView, difference: Difference | None = None) -> str:
+    """A job with where it stands and every entry; with how its plan would be another one today, if it would."""
+    note = {} if difference is None else {"difference": CODEC.encode(difference)}
+    return dumped({"shape": JOB} | CODEC.encode(view) | note)
 
 
 def jobs_to_json(cards: Sequence[JobCard]) -> str:

@@ -14,6 +14,7 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.records.entities import SheetRevision
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.job import JobState, JobView
+from sagwright.domain.records.payloads import Decided as DecidedPayload
 from sagwright.domain.records.payloads import FoundWrong, Recorded, Started
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step, Stop
@@ -225,6 +226,12 @@ def _advanced(work: Decided, done: tuple[str, ...]) -> Decided:
         seen.append(key)
     left = tuple(step for step in work.steps if step.key not in done)
     return replace(work, done=(*work.done, *(by_key[key] for key in done)), steps=left)
+
+
+def decided_anew(transaction: Transaction, decided: DecidedPayload) -> tuple[str, Decided]:
+    """The text that was decided, and what this program computes from the sheet, intake and bike recorded with it."""
+    revision, texts = _kept(transaction, (decided.sheet, decided.work, decided.intake, decided.bike or ""))
+    return texts[0], _decided(_Known(decided.work_shape, revision, texts, ()))
 
 
 @dataclass(frozen=True, slots=True)
