@@ -22,8 +22,6 @@ from sagwright.formats.json_text import Json
 T = TypeVar("T")
 Object: TypeAlias = dict[str, Any]
 
-UNKNOWN_KEYS: Final = "has keys or values that this program does not know"
-
 
 class Misfit(ValueError):
     """JSON that is not what a type is written as: what is wrong, and the keys that lead to it."""
@@ -123,7 +121,9 @@ class Codec:
             return self._plain(kind)
         if origin is tuple:
             return self._tuple(args)
-        return self._union(args) if origin in {Union, UnionType} else BARE[type(args[0])]  # the latter of a Literal
+        if origin in {Union, UnionType}:
+            return self._union(args)
+        return BARE[type(args[0])]  # a Literal
 
     def _plain(self, kind: Any) -> Coder:
         if issubclass(kind, Enum):
@@ -182,7 +182,10 @@ class _Part:
         written = self.coder.encode(own)
         if self.u is not None:
             written = with_u(written, self.u.coder.encode(getattr(value, self.u.name)))
-        shape.update((written or {}) if self.inline else {self.key: written})
+        if self.inline:
+            shape.update(written or {})
+        else:
+            shape[self.key] = written
 
     def read(self, shape: Object, values: dict[str, Any]) -> None:
         if self.inline:
@@ -202,22 +205,18 @@ class _Part:
 def _object(kind: Any, row: Row, parts: list[_Part]) -> Coder:
     """A dataclass by its parts."""
     keys = frozenset(key for part in parts for key in (part.coder.keys if part.inline else (part.key,)))
-    encoders = [(part, None if part.inline or part.sparse or part.u else part.coder.encode) for part in parts]
 
     def encode(value: object) -> Json:
         shape: Object = {}
-        for part, encode_one in encoders:
-            if encode_one is None:
-                part.write(value, shape)
-            else:
-                shape[part.key] = encode_one(getattr(value, part.name))
+        for part in parts:
+            part.write(value, shape)
         return row.to_json(shape)
 
     def decode(shape: Json) -> Any:
         values: dict[str, Any] = {}
         read = row.from_json(dict(_object_in(shape)))
-        if not read.keys() <= keys:
-            raise Misfit(f"{UNKNOWN_KEYS}: {', '.join(sorted(read.keys() - keys))}")
+        if unknown := read.keys() - keys:
+            raise Misfit(f"has keys or values that this program does not know: {', '.join(sorted(unknown))}")
         for part in parts:
             try:
                 part.read(read, values)
