@@ -326,7 +326,7 @@ def test_a_ring_is_found() -> None:
 FOLDERS = {
     "domain": "* records",
     "planning": "spring gauge_reading diagnosis checks bike matching search work plan progress",
-    "formats": "json_text source fields faults sheet bike intake output records schema demo",
+    "formats": "json_text codec source fields faults sheet bike intake output records schema demo",
     "drawing": "svg font bike_lines force_plot curve_chart cutaway side_view precedence",
     "store": "* migrations",
     "service": "plan calculators sheets log bench jobs workshop demo",

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import UTC, datetime, timedelta
 
 from sagwright.domain.diagnosis import BACK
@@ -26,14 +27,16 @@ from sagwright.domain.records.rules import require_correction, require_open_step
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
 from sagwright.errors import NotNow
+from sagwright.formats.json_text import dumped
 from sagwright.phrases.diagnosis import final_check_words
 from sagwright.service.bench.final_check import Typed, final_readings, to_prove, to_read
 from sagwright.service.bench.state import AtTheStand, at_the_stand
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.action_rules import require_permitted
-from sagwright.service.jobs.decision import kit_keys, propose
+from sagwright.service.jobs.decision import decided_payload, kit_keys, propose
 from sagwright.service.jobs.intake import Arrival, NewOwner
 from sagwright.service.log import added
+from sagwright.store.documents import document_of, keep_document
 from sagwright.store.workshop import Store
 
 MORNING = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
@@ -166,3 +169,15 @@ def _by_the_log(view: JobView, entry: Entry) -> None:
         require_open_step(view.state, entry.payload)
     if isinstance(entry.payload, Resumed) and view.state.waiting is None:
         raise NotNow("The job waits for nothing.", remedy="Open it again and go on.")
+
+
+def decided_otherwise(store: Store, job: str, says: Person) -> JobView:
+    """The job with a plan that an earlier program computed otherwise: another pressure, and a step less."""
+    with store.writing() as transaction:
+        made = decided_payload(transaction, propose(store, job))
+        plan = json.loads(document_of(transaction, made.work).text) | {"program": "sagwright 0.0.1"}
+        plan["target"]["pressure_gauge"]["value"] *= 1.01
+        del plan["steps"][-1]
+        work = keep_document(transaction, made.work_shape, dumped(plan))
+    steps = tuple(step["key"] for step in plan["steps"])
+    return by_the_log(store, job, replace(made, work=work, program=plan["program"], steps=steps), says())

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, field
 from typing import Any, Final
 
+from sagwright.domain.records.job import Difference
 from sagwright.domain.records.payloads import (
     Answered,
     Condition,
@@ -37,6 +38,14 @@ WAITS_FOR: Final = {
     WaitFor.OWNER: "the owner",
     WaitFor.PARTS: "parts",
     WaitFor.OTHER: "something else",
+}
+_PARTS: Final = {
+    "findings": "findings",
+    "target": "target",
+    "changes": "changes",
+    "kit": "tools and parts",
+    "steps": "steps",
+    "cautions": "cautions",
 }
 _VERDICTS: Final = {True: "", False: ", outside its limits", None: ""}
 
@@ -252,3 +261,13 @@ _TOLD: Final[dict[type, Callable[[Any, Telling], Iterator[str]]]] = {
     Proved: _proved,
 }
 """Entries that name a step, or have readings."""
+
+
+def difference_text(difference: Difference) -> str:
+    """That a program computes something else from what was recorded than what was decided."""
+    holds = f"what was decided with {difference.decided_by} holds."
+    if not difference.parts:
+        return f"{difference.computed_by} can make no plan of what was recorded then; {holds}"
+    *others, last = (_PARTS[part] for part in difference.parts)
+    named = f"{', '.join(others)} and {last}" if others else last
+    return f"{difference.computed_by} computes something else from what was recorded then ({named}); {holds}"

@@ -13,10 +13,11 @@ import pytest
 from sagwright.domain.value import Quantity
 from sagwright.service.bench.state import AtTheStand, at_the_stand
 from sagwright.service.jobs.queries import open_job_numbered
+from sagwright.service.plan import PROGRAM
 from sagwright.service.workshop.records import open_workshop
 from tests.support.command_line import EXAMPLES, SHORTEN, Answer, Shell
 from tests.support.full_workshop import NASTY, photo_bytes
-from tests.support.workshops import as_words, checked, done_well
+from tests.support.workshops import Person, as_words, checked, decided_otherwise, done_well
 
 Run = Callable[..., Answer]
 
@@ -70,6 +71,20 @@ def test_from_new_to_hand_over(run: Run) -> None:
     assert "handed over" in run("job", "search", "jo").out
     assert "Handed over: accepted" in run("unit", "history", "0417").out
     assert [one["jobs"][0]["number"] for one in as_json(run("unit", "history", "0417", "--json"))["units"]] == [1001]
+
+
+def test_a_plan_that_would_be_another_one_today_is_said(run: Run) -> None:
+    run("job", "new", SHORTEN, "--owner", "Jo")
+    assert "difference" not in as_json(run("job", "show", "1001", "--json"))
+    with open_workshop(os.environ["SAGWRIGHT_WORKSHOP"]) as store:
+        decided_otherwise(store, open_job_numbered(store, 1001).view.card.id, Person("Kim"))
+    sentence = "computes something else from what was recorded then (target and steps); what was decided with"
+    assert sentence in " ".join(run("job", "show", "1001").out.split())
+    assert as_json(run("job", "show", "1001", "--json"))["difference"] == {
+        "decided_by": "sagwright 0.0.1",
+        "computed_by": PROGRAM,
+        "parts": ["target", "steps"],
+    }
 
 
 def test_a_retry_under_one_id_records_once(run: Run) -> None:

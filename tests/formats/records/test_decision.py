@@ -3,41 +3,68 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
 
+from sagwright.domain.plan import Plan
+from sagwright.domain.value import Origin, Value
 from sagwright.errors import RecordError
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.load import load_intake
 from sagwright.formats.output.plan import plan_to_json
-from sagwright.formats.output.work import kit_line_shape, sequence_shape, step_shape, steps_to_json
+from sagwright.formats.output.work import steps_to_json
 from sagwright.formats.records.decision import read_work
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.service.plan import plan, sequence
+from tests.support.stored import as_stored
 
 EXAMPLES = sorted((Path(__file__).parents[3] / "examples").glob("*.yaml"))
+
+
+def same_as(read: object, made: object, *names: str) -> None:
+    for name in names:
+        assert getattr(read, name) == as_stored(getattr(made, name)), name
+
+
+def wished(made: Plan, **wish: object) -> Plan:
+    return replace(made, intake=replace(made.intake, wish=replace(made.intake.wish, **wish)))  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_a_plan(path: Path) -> None:
     made = plan(load_intake(path))
     read = read_work(plan_to_json(made))
-    assert [step_shape(step) for step in read.steps] == [step_shape(step) for step in made.steps]
-    assert [kit_line_shape(line) for line in read.kit] == [kit_line_shape(line) for line in made.kit]
-    assert read.cautions == made.cautions
-    assert read.sequence == made.sequence
-    assert read.program == made.program
+    same_as(read, made, "program", "findings", "target", "changes", "kit", "steps", "sequence", "cautions", "needed_by")
+    same_as(read, made.intake, "wish", "tasks")
+    assert read.chassis == made.intake.unit.chassis
+
+
+@pytest.mark.parametrize(
+    "wish",
+    [
+        {"negative_gauge": Value(5e5, 7e3, Origin.MEASURED)},
+        {"second_gauge": Value(9e5), "pressure_gauge": Value(5e5)},
+        {"coil": "firm", "preload_spacers": 1, "adjuster": 0.003},
+    ],
+)
+def test_all_that_was_wished_comes_back(wish: dict[str, object]) -> None:
+    made = wished(plan(load_intake(EXAMPLES[-2])), **wish)
+    same_as(read_work(plan_to_json(made)), made.intake, "wish")
+
+
+def test_a_plan_of_an_earlier_program_has_no_such_wish() -> None:
+    made = plan(load_intake(EXAMPLES[0]))
+    assert not {"negative_gauge", "second_gauge", "adjuster"} & json.loads(plan_to_json(made))["intake"]["wish"].keys()
 
 
 def test_a_sequence() -> None:
     tasks = [read_task(text) for text in ("lower-legs", "wipers", "set-pressure=80psi")]
     made = sequence(load_sheet("specimen/t35"), tasks, chassis="mid")
     read = read_work(steps_to_json(made))
-    assert [step_shape(step) for step in read.steps] == [step_shape(step) for step in made.steps]
-    assert read.sequence is not None
-    assert made.sequence is not None
-    assert sequence_shape(read.sequence) == sequence_shape(made.sequence)
+    same_as(read, made, "program", "chassis", "tasks", "changes", "kit", "steps", "sequence", "needed_by")
+    assert (read.wish, read.target, read.findings, read.cautions) == (None, None, (), ())
 
 
 @pytest.mark.parametrize("text", ["", "[]", "{}", '{"shape": "plan/9"}', json.dumps({"shape": "plan/1", "kit": []})])

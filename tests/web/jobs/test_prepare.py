@@ -28,7 +28,7 @@ from tests.support.web.browser import Opener
 from tests.support.web.example_workshop import TO_PREPARE, arrival_of
 from tests.support.web.one_job import JOB, NOW, front, hidden_of
 from tests.support.web.serving import asking
-from tests.support.workshops import Person, decided
+from tests.support.workshops import Person, decided, decided_otherwise
 
 
 @pytest.fixture
@@ -54,6 +54,14 @@ def test_it_works(tablet: TestClient, records: Workshop) -> None:
     tablet.post(HERE, data=hidden_of(page) | {"by": "Kim"} | ticks)
     assert open_job_numbered(records, JOB).view.state.ready
     assert "all ready" in tablet.get(HERE).text
+
+
+def test_a_plan_that_would_be_another_one_today_is_said(tablet: TestClient, records: Workshop) -> None:
+    assert "computes something else" not in tablet.get(HERE).text
+    decided_otherwise(
+        records, open_job_numbered(records, JOB).view.card.id, Person("Lou", start=NOW + timedelta(hours=2))
+    )
+    assert "computes something else from what was recorded then (target and steps)" in tablet.get(HERE).text
 
 
 def test_what_it_shows_is_what_was_decided(tablet: TestClient, records: Workshop) -> None:

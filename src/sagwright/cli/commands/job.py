@@ -32,19 +32,20 @@ def show(job: str, *, plan: bool, workshop: str | None, as_json: bool) -> None:
     from sagwright.cli.terminal.output import write, write_json
     from sagwright.cli.views.jobs import job_document
     from sagwright.formats.records.jobs import job_to_json
-    from sagwright.service.jobs.decision import decision_of
+    from sagwright.service.jobs.decision import decision_of, difference_of
     from sagwright.service.jobs.queries import open_job
 
     with opened(workshop) as store:
         key = job_id(store, job)
         opened_job = open_job(store, key)
         work = decision_of(store, key).work.text if plan else ""
+        difference = None if plan else difference_of(store, opened_job.view.state)
     if plan:
         write_json(work)
     elif as_json:
-        write_json(job_to_json(opened_job.view))
+        write_json(job_to_json(opened_job.view, difference))
     else:
-        write(job_document(opened_job))
+        write(job_document(opened_job, difference))
 
 
 @click.command("list")

@@ -7,8 +7,8 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from sagwright.cli.terminal.document import Block, Column, Document, Heading, Line, Paragraph, Row, Rows, Table, Tone
-from sagwright.domain.records.job import JobCard, JobView
-from sagwright.phrases.entries import entry_sentence
+from sagwright.domain.records.job import Difference, JobCard, JobView
+from sagwright.phrases.entries import difference_text, entry_sentence
 
 if TYPE_CHECKING:
     from sagwright.service.jobs.queries import OpenedJob, UnitHistory
@@ -27,10 +27,11 @@ def last_document(view: JobView) -> Document:
     return (Rows(tuple(rows)),)
 
 
-def job_document(opened: OpenedJob) -> Document:
-    """A job with everything."""
+def job_document(opened: OpenedJob, difference: Difference | None) -> Document:
+    """A job with everything, and how its plan would be another one today."""
     view = opened.view
-    return (*_head(opened), Heading("Known"), *_known(view), Heading("Entries"), *entries_blocks(view))
+    note = () if difference is None else (Paragraph(difference_text(difference)),)
+    return (*_head(opened), *note, Heading("Known"), *_known(view), Heading("Entries"), *entries_blocks(view))
 
 
 def history_document(units: Sequence[UnitHistory], serial: str) -> Document:

@@ -98,6 +98,23 @@ class JobState:
 
 
 @dataclass(frozen=True, slots=True)
+class Difference:
+    """What this program computes otherwise than it was decided, from the same sheet, intake and bike.
+
+    Attributes
+    ----------
+    decided_by, computed_by : str
+        Name and version of what computed the one and the other.
+    parts : tuple of str
+        Which parts differ: "target", "steps"; empty where nothing can be computed from them any more.
+    """
+
+    decided_by: str
+    computed_by: str
+    parts: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class JobCard:
     """A job as one line of a list: what the store keeps beside the entries, and can always make again from them.
 

@@ -1,41 +1,53 @@
 """A plan as JSON, shape "plan/1": SI throughout, every number {"value", "u"}, angles rad, temperatures K.
 
 Keys that carry a pressure end in _gauge or _abs. A value nobody has yet is {"unknown": "until open"}. The same plan
-gives the same bytes.
+gives the same bytes. Of the sheet and the bike it has the names; what they are is stored beside it.
 """
 
 from __future__ import annotations
 
-from itertools import zip_longest
-from typing import Final
+from typing import Any, Final
 
-from sagwright.domain.behaviour import Behaviour, BehaviourU, Candidate, Curve, FrictionView, SagBand, SpringView
-from sagwright.domain.finding import Finding
-from sagwright.domain.intake import Aim, AsFound, Intake, Rider, Wish
+from sagwright.domain.behaviour import Candidate, Noticeable, SpringView
+from sagwright.domain.intake import Aim, Intake, Wish
 from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.stance import Load
-from sagwright.domain.value import Unknown
+from sagwright.formats.codec import Codec, Coder, Row
 from sagwright.formats.json_text import Json, dumped
-from sagwright.formats.output.stance import answer_shape, bike_shape, view_shape
-from sagwright.formats.output.work import (
-    build_shape,
-    caution_shape,
-    change_shape,
-    figure_key,
-    figure_shape,
-    kit_line_shape,
-    needed_step_shape,
-    number_shape,
-    optional_shape,
-    sequence_shape,
-    stop_shape,
-    task_shape,
-    unknown_shape,
-    value_shape,
-)
+from sagwright.formats.output.stance import ROWS as OF_STANCE
+from sagwright.formats.output.work import DONE, with_needs
 
 SHAPE: Final = "plan/1"
+
+ROWS: Final[dict[Any, Row | Coder]] = OF_STANCE | {
+    Sheet: Row("name maker model revision architecture"),
+    Intake: Row(
+        "name unit as_found rider load front_scale bike technician answers wish tasks workshop",
+    ),
+    Wish: Row(
+        "travel aim travel_spacers volume_spacers coil preload_spacers pressure_gauge negative_gauge second_gauge"
+        " adjuster",
+        sparse="negative_gauge second_gauge adjuster",
+    ),
+    Aim: Row(sparse="sag_fraction sag capacity"),
+    Candidate: Row(
+        "build travel pressure_gauge±pressure_u preload behaviour±behaviour_u distance distance_low same_pressure"
+        " at_limit permitted"
+    ),
+    Noticeable: Row("sag=sag_fraction breakaway relative"),
+    SpringView: Row(
+        "load aim slow_exponent stroke_exponent ideal_error noticeable as_found±as_found_u"
+        " as_found_curve±as_found_curve_u as_found_friction target_friction as_found_preload sag_tells=sag_tells_gauge"
+        " target±target_u target_curve±target_curve_u"
+    ),
+    Plan: Row(
+        "program intake findings candidates target changes kit steps sequence spring cautions stance done stops"
+        " way_back needed_by",
+        to_json=with_needs,
+    ),
+    (Plan, "done"): DONE,
+}
+CODEC: Final = Codec(ROWS)
 
 
 def plan_to_json(plan: Plan) -> str:
@@ -45,166 +57,6 @@ def plan_to_json(plan: Plan) -> str:
 
 def plan_shape(plan: Plan) -> dict[str, Json]:
     """The plan as plain values, keys in the order of the flow."""
-    needed = dict(plan.needed_by)
-    return {
-        "shape": SHAPE,
-        "program": plan.program,
-        "intake": _intake(plan.intake),
-        "sheet": _sheet(plan.intake.sheet),
-        "findings": [_finding(one) for one in plan.findings],
-        "candidates": [_candidate(one) for one in plan.candidates],
-        "target": None if plan.target is None else _candidate(plan.target),
-        "changes": [change_shape(one) for one in plan.changes],
-        "kit": [kit_line_shape(one) for one in plan.kit],
-        "steps": [needed_step_shape(one, needed.get(one.key, ())) for one in plan.steps],
-        "sequence": None if plan.sequence is None else sequence_shape(plan.sequence),
-        "spring": _spring(plan.spring),
-        "cautions": [caution_shape(one) for one in plan.cautions],
-        "stance": None if plan.stance is None else view_shape(plan.stance),
-        "done": [one.key for one in plan.done],
-        "stops": [stop_shape(one) for one in plan.stops],
-        "way_back": None if plan.way_back is None else build_shape(plan.way_back),
-    }
-
-
-def _intake(intake: Intake) -> Json:
-    return {
-        "name": intake.name,
-        "unit": {"serial": intake.unit.serial, "chassis": intake.unit.chassis},
-        "as_found": _as_found(intake.as_found),
-        "rider": None if intake.rider is None else _rider(intake.rider),
-        "load": optional_shape(intake.load),
-        "front_scale": optional_shape(intake.front_scale),
-        "bike": None if intake.bike is None else bike_shape(intake.bike),
-        "technician": None if intake.technician is None else _rider(intake.technician),
-        "answers": [answer_shape(one) for one in intake.answers],
-        "wish": _wish(intake.wish),
-        "tasks": [task_shape(one) for one in intake.tasks],
-        "workshop": {
-            "temperature": number_shape(intake.workshop.temperature),
-            "ambient_abs": number_shape(intake.workshop.ambient_abs),
-        },
-    }
-
-
-def _as_found(found: AsFound) -> Json:
-    return {
-        "build": build_shape(found.build),
-        "travel": unknown_shape(found.travel) if isinstance(found.travel, Unknown) else value_shape(found.travel),
-        "leaked": found.leaked,
-        "last_set": optional_shape(found.last_set),
-    }
-
-
-def _rider(rider: Rider) -> Json:
-    return {
-        "mass": value_shape(rider.mass),
-        "kit": value_shape(rider.kit),
-        "front_share": value_shape(rider.front_share),
-        "height": optional_shape(rider.height),
-        "posture": rider.posture.value,
-    }
-
-
-def _wish(wish: Wish) -> Json:
-    return {
-        "travel": value_shape(wish.travel),
-        "aim": None if wish.aim is None else _aim(wish.aim),
-        "travel_spacers": wish.travel_spacers,
-        "volume_spacers": wish.volume_spacers,
-        "coil": wish.coil,
-        "preload_spacers": wish.preload_spacers,
-        "pressure_gauge": optional_shape(wish.pressure_gauge),
-    }
-
-
-def _aim(aim: Aim) -> Json:
-    wanted = {"sag_fraction": aim.sag_fraction, "sag": aim.sag, "capacity": aim.capacity}
-    return {"kind": aim.kind.value} | {key: number_shape(value) for key, value in wanted.items() if value is not None}
-
-
-def _sheet(sheet: Sheet) -> Json:
-    return {
-        "name": sheet.name,
-        "maker": sheet.maker,
-        "model": sheet.model,
-        "revision": sheet.revision,
-        "architecture": sheet.architecture,
-    }
-
-
-def _finding(finding: Finding) -> Json:
-    return {
-        "code": finding.code,
-        "severity": finding.severity.value,
-        "field": finding.field,
-        "figures": {figure_key(name, figure): figure_shape(figure) for name, figure in finding.figures},
-        "words": dict(finding.words),
-    }
-
-
-def _candidate(candidate: Candidate) -> Json:
-    return {
-        "build": build_shape(candidate.build),
-        "travel": number_shape(candidate.travel),
-        "pressure_gauge": _set_to(candidate.pressure_gauge, candidate.pressure_u),
-        "preload": _set_to(candidate.preload),
-        "behaviour": _behaviour(candidate.behaviour, candidate.behaviour_u),
-        "distance": number_shape(candidate.distance),
-        "distance_low": number_shape(candidate.distance_low),
-        "same_pressure": candidate.same_pressure,
-        "at_limit": candidate.at_limit,
-        "permitted": candidate.permitted,
-    }
-
-
-def _set_to(value: float | None, u: float | None = None) -> Json:
-    """A pressure of air, or a preload of a coil; null where the spring has none."""
-    return None if value is None else number_shape(value, u)
-
-
-def _behaviour(behaviour: Behaviour, u: BehaviourU | None) -> Json:
-    return {name: number_shape(getattr(behaviour, name), getattr(u, name, None)) for name in Behaviour.__slots__}
-
-
-def _spring(view: SpringView) -> Json:
-    return {
-        "load": None if view.load is None else _load(view.load),
-        "aim": _aim(view.aim),
-        "slow_exponent": number_shape(view.slow_exponent),
-        "stroke_exponent": number_shape(view.stroke_exponent),
-        "ideal_error": None if view.ideal_error is None else number_shape(view.ideal_error),
-        "noticeable": {
-            "sag_fraction": number_shape(view.noticeable.sag),
-            "breakaway": number_shape(view.noticeable.breakaway),
-            "relative": number_shape(view.noticeable.relative),
-        },
-        "as_found": [_behaviour(one, u) for one, u in zip_longest(view.as_found, view.as_found_u)],
-        "as_found_curve": None if view.as_found_curve is None else _curve(view.as_found_curve, view.as_found_curve_u),
-        "as_found_friction": _friction(view.as_found_friction),
-        "target_friction": _friction(view.target_friction),
-        "as_found_preload": _set_to(view.as_found_preload),
-        "sag_tells_gauge": None if view.sag_tells is None else number_shape(view.sag_tells),
-        "target": None if view.target is None else _behaviour(view.target, view.target_u),
-        "target_curve": None if view.target_curve is None else _curve(view.target_curve, view.target_curve_u),
-    }
-
-
-def _load(load: Load) -> Json:
-    return {"force": number_shape(load.force, load.u), "how": load.how.value}
-
-
-def _friction(view: FrictionView | None) -> Json:
-    if view is None:
-        return None
-    return {
-        "sag": {name: number_shape(getattr(view.sag, name)) for name in SagBand.__slots__},
-        "breakaway": number_shape(view.breakaway),
-        "breakaway_with_wheel": number_shape(view.breakaway_with_wheel),
-    }
-
-
-def _curve(curve: Curve, u: Curve | None) -> Json:
-    """A curve's columns, each with the uncertainty of its numbers, null while unknown."""
-    doubts = {name: None if u is None else list(getattr(u, name)) for name in Curve.__slots__}
-    return {name: {"value": list(getattr(curve, name)), "u": doubts[name]} for name in Curve.__slots__}
+    sheet = CODEC.encode(plan.intake.sheet)
+    head: dict[str, Json] = {"shape": SHAPE, "program": plan.program, "intake": None, "sheet": sheet}
+    return head | CODEC.encode(plan)

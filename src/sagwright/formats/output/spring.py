@@ -1,6 +1,6 @@
 """What the calculators of springs answer as JSON: shapes "curve/1" (also as CSV), "coil/1", "pressure/1", "mistakes/1".
 
-SI throughout; keys that carry a pressure end in _gauge or _abs.
+SI throughout; keys that carry a pressure end in _gauge or _abs. A length at which a coil never bows out is null.
 """
 
 from __future__ import annotations
@@ -8,59 +8,58 @@ from __future__ import annotations
 import csv
 import io
 import math
-from typing import Final
+from typing import Any, Final
 
-from sagwright.domain.behaviour import SagBand
-from sagwright.domain.coil_spring import CoilAnswer, CoilChoice
-from sagwright.domain.curve import BuildCurve, Comparison, Loop
+from sagwright.domain.coil_spring import CoilAnswer, CoilChoice, CoilQuestion
+from sagwright.domain.curve import BuildCurve, Comparison, Question
 from sagwright.domain.diagnosis import Diagnosis, Explanation, Signs
-from sagwright.domain.gauge_reading import PressureAnswer
-from sagwright.domain.intake import Surroundings
+from sagwright.domain.gauge_reading import PressureAnswer, PressureQuestion
 from sagwright.domain.sheet import Sheet
+from sagwright.formats.codec import NUMBER, Codec, Coder, Row, with_u
 from sagwright.formats.json_text import Json, dumped
-from sagwright.formats.output.work import build_shape
+from sagwright.formats.output.work import ROWS as OF_WORK
 
 CURVE: Final = "curve/1"
-
 COIL: Final = "coil/1"
-
 PRESSURE: Final = "pressure/1"
-
-ANSWERS: Final = (
-    "absolute_abs",
-    "before_gauge",
-    "again_gauge",
-    "taken",
-    "there_gauge",
-    "set_here_gauge",
-    "per_kelvin",
-)
-
 MISTAKES: Final = "mistakes/1"
 
-NUMBERS: Final = (
-    *("travel", "rests", "exposed", "off_top", "sag", "middle", "end"),
-    *("valve_gauge", "cycled_gauge"),
+ROWS: Final[dict[Any, Row | Coder]] = OF_WORK | {
+    Sheet: Row("name maker model revision"),
+    Question: Row("exponent time_constant speed load real_air"),
+    BuildCurve: Row(
+        "label build travel compression slow_force±slow_force_u stroke_force±stroke_force_u stiffness=stroke_stiffness"
+        " energy legs_force legs_force_weeped pressures_abs ideal_error sag loop"
+    ),
+    Comparison: Row("program sheet question ambient_abs curves", inline="question"),
+    PressureQuestion: Row("reading_gauge sealed gauge here there"),
+    PressureAnswer: Row(
+        "question absolute_abs before_gauge again_gauge taken there_gauge set_here_gauge per_kelvin", inline="question"
+    ),
+    Signs: Row(
+        "travel rests exposed off_top sag middle end valve_gauge cycled_gauge valve_middle=valve_middle_gauge"
+        " valve_deep=valve_deep_gauge over_time"
+    ),
+}
+CODEC: Final = Codec(ROWS)
+OF_COILS: Final = Codec(
+    {
+        float: Coder(lambda value: None if math.isinf(value) else NUMBER.encode(value)),
+        CoilQuestion: Row("load sag=wanted_sag preload"),
+        (CoilQuestion, "preload"): Coder(lambda ends: {"low": ends[0], "high": ends[1]}),
+        CoilChoice: Row(
+            "coil=name rate±rate_u preload sag±sag_u topped_out full left bound gaps stress of_yield bows_at"
+        ),
+        (CoilChoice, "coil"): Coder(lambda coil: coil.name),
+        (CoilChoice, "bound"): Coder(lambda bound: bound),
+        CoilAnswer: Row("question travel choices=coils", inline="question"),
+    }
 )
 
 
 def curve_to_json(comparison: Comparison) -> str:
     """The comparison as JSON text with a newline at its end; the same comparison gives the same bytes."""
-    sheet, question = comparison.sheet, comparison.question
-    return dumped(
-        {
-            "shape": CURVE,
-            "program": comparison.program,
-            "sheet": {"name": sheet.name, "maker": sheet.maker, "model": sheet.model, "revision": sheet.revision},
-            "exponent": _number(question.exponent),
-            "time_constant": _number(question.time_constant),
-            "speed": _number(question.speed),
-            "load": _number(question.load),
-            "real_air": question.real_air,
-            "ambient_abs": _number(comparison.ambient_abs),
-            "curves": [_curve(one) for one in comparison.curves],
-        }
-    )
+    return dumped({"shape": CURVE} | CODEC.encode(comparison))
 
 
 def curve_to_csv(comparison: Comparison) -> str:
@@ -99,128 +98,26 @@ def _columns(curve: BuildCurve) -> tuple[tuple[float, ...], ...]:
     )
 
 
-def _number(value: float | None, u: float | None = None) -> Json:
-    return None if value is None else {"value": value, "u": u}
-
-
-def _line(value: tuple[float, ...], u: tuple[float, ...] | None = None) -> Json:
-    return {"value": list(value), "u": None if u is None else list(u)}
-
-
-def _curve(curve: BuildCurve) -> Json:
-    return {
-        "label": curve.label,
-        "build": build_shape(curve.build),
-        "travel": _number(curve.travel),
-        "compression": _line(curve.compression),
-        "slow_force": _line(curve.slow_force, curve.slow_force_u),
-        "stroke_force": _line(curve.stroke_force, curve.stroke_force_u),
-        "stroke_stiffness": _line(curve.stiffness),
-        "energy": _line(curve.energy),
-        "legs_force": _line(curve.legs_force),
-        "legs_force_weeped": _line(curve.legs_force_weeped),
-        "pressures_abs": {name: _line(column) for name, column in curve.pressures_abs},
-        "ideal_error": _number(curve.ideal_error),
-        "sag": None if curve.sag is None else _sag(curve.sag),
-        "loop": None if curve.loop is None else _loop(curve.loop),
-    }
-
-
-def _sag(sag: SagBand) -> Json:
-    return {name: _number(getattr(sag, name)) for name in SagBand.__slots__}
-
-
-def _loop(loop: Loop) -> Json:
-    return {
-        "compression": _line(loop.compression),
-        "force": _line(loop.force),
-        "lost": _number(loop.lost),
-        "period": _number(loop.period),
-    }
-
-
 def coil_to_json(answer: CoilAnswer) -> str:
-    """The answer as JSON text with a newline at its end; a length at which a coil never bows out is null."""
-    question = answer.question
-    return dumped(
-        {
-            "shape": COIL,
-            "load": _finite(question.load),
-            "wanted_sag": _finite(question.sag),
-            "travel": _finite(answer.travel),
-            "preload": {"low": question.preload[0], "high": question.preload[1]},
-            "coils": [_choice(one) for one in answer.choices],
-        }
-    )
-
-
-def _finite(value: float | None, u: float | None = None) -> Json:
-    return None if value is None or math.isinf(value) else {"value": value, "u": u}
-
-
-def _choice(choice: CoilChoice) -> Json:
-    return {
-        "name": choice.coil.name,
-        "rate": _finite(choice.rate, choice.rate_u),
-        "preload": _finite(choice.preload),
-        "sag": _finite(choice.sag, choice.sag_u),
-        "topped_out": _finite(choice.topped_out),
-        "full": _finite(choice.full),
-        "left": _finite(choice.left),
-        "bound": choice.bound,
-        "gaps": _finite(choice.gaps),
-        "stress": _finite(choice.stress),
-        "of_yield": _finite(choice.of_yield),
-        "bows_at": _finite(choice.bows_at),
-    }
+    """The answer as JSON text with a newline at its end."""
+    order = {"shape": COIL, "load": None, "wanted_sag": None, "travel": None}
+    return dumped(order | OF_COILS.encode(answer))
 
 
 def pressure_to_json(answer: PressureAnswer) -> str:
     """The answers as JSON text with a newline at its end."""
-    question = answer.question
-    return dumped(
-        {
-            "shape": PRESSURE,
-            "reading_gauge": _number(question.reading_gauge),
-            "sealed": question.sealed,
-            "gauge": question.gauge.value,
-            "here": _place(question.here),
-            "there": _place(question.there),
-            **{name: _number(getattr(answer, name), getattr(answer.u, name)) for name in ANSWERS},
-        }
-    )
-
-
-def _place(where: Surroundings) -> Json:
-    return {"temperature": _number(where.temperature), "ambient_abs": _number(where.ambient_abs)}
+    return dumped({"shape": PRESSURE} | with_u(CODEC.encode(answer), CODEC.encode(answer.u)))
 
 
 def mistakes_to_json(sheet: Sheet, diagnosis: Diagnosis) -> str:
     """As it should be, and every mistake, as JSON text with a newline at its end."""
-    return dumped(
-        {
-            "shape": MISTAKES,
-            "sheet": {"name": sheet.name, "maker": sheet.maker, "model": sheet.model, "revision": sheet.revision},
-            "mistakes": [_one(each) for each in diagnosis.explanations],
-        }
-    )
+    mistakes = [_mistake(each) for each in diagnosis.explanations]
+    return dumped({"shape": MISTAKES, "sheet": CODEC.encode(sheet), "mistakes": mistakes})
 
 
-def _one(each: Explanation) -> Json:
+def _mistake(each: Explanation) -> Json:
     mistake = each.mistake
-    kind = None if mistake is None else mistake.kind.name.lower()
-    amount = None if mistake is None else _number(mistake.amount)
-    return {"mistake": kind, "amount": amount, **_signs(each.signs)}
-
-
-def _signs(signs: Signs) -> dict[str, Json]:
-    deep = {"valve_middle_gauge": _number(signs.valve_middle), "valve_deep_gauge": _number(signs.valve_deep)}
-    over_time: list[Json] = [
-        {
-            "time": _number(moment.time),
-            "compression": _number(moment.compression),
-            "valve_gauge": _number(moment.valve_gauge),
-        }
-        for moment in signs.over_time
-    ]
-    return {name: _number(getattr(signs, name)) for name in NUMBERS} | deep | {"over_time": over_time}
+    named: dict[str, Json] = {"mistake": None, "amount": None}
+    if mistake is not None:
+        named = {"mistake": mistake.kind.name.lower(), "amount": NUMBER.encode(mistake.amount)}
+    return named | CODEC.encode(each.signs)

@@ -1,128 +1,81 @@
-"""Stances, loads and clearance as JSON: the plan's `stance` sub-object, and the shape "stance/1"."""
+"""How a bike stands, as JSON: the plan's `stance` sub-object, and the shape "stance/1"."""
 
 from __future__ import annotations
 
-from typing import Final
+from typing import Any, Final
 
-from sagwright.domain.bike import Bike, MakerAnswer, Outline
+from sagwright.domain.bike import Bike, Outline
 from sagwright.domain.finding import Finding
-from sagwright.domain.stance import FIGURES, Clearance, OutlineChange, Points, Sat, Side, Stance, StanceView, difference
+from sagwright.domain.stance import Clearance, Load, Point, Sat, Side, Stance, StanceView, difference
+from sagwright.formats.codec import NUMBER, Codec, Coder, Object, Row
 from sagwright.formats.json_text import Json, dumped
+from sagwright.formats.output.work import ROWS as OF_WORK
+from sagwright.formats.output.work import gauge_key
 
 SHAPE: Final = "stance/1"
+SIDES: Final = {Side.AS_FOUND: "as_found", Side.TARGET: "target"}
 
 
-def number(value: float | None, u: float | None = None) -> Json:
-    """A number with its uncertainty; null where nobody knows it."""
-    return None if value is None else {"value": value, "u": u}
+def _sides(pairs: tuple[tuple[Side, Stance], ...]) -> Json:
+    """As found, at the target, and the one less the other."""
+    before, after = (dict(pairs).get(side) for side in SIDES)
+    sides = {key: None if one is None else CODEC.encode(one) for key, one in zip(SIDES.values(), (before, after))}
+    return sides | {"difference": None if before is None or after is None else _difference(before, after)}
 
 
-def stance_shape(stance: Stance) -> dict[str, Json]:
-    """One stance."""
-    state = ("axle_to_crown", "front_sag", "rear_sag")
-    wheels = ("rear_radius", "front_radius")
-    return {name: number(getattr(stance, name)) for name in (*state, *FIGURES, *wheels)} | {
-        "points": _points(stance.points)
-    }
+def _stances(shape: Object) -> tuple[tuple[Side, Stance], ...]:
+    return tuple((side, CODEC.decode(Stance, shape[key])) for side, key in SIDES.items() if shape[key] is not None)
 
 
-def _points(points: Points) -> Json:
-    """Forward of the rear axle and over the ground, m."""
-    return {name: _point(getattr(points, name)) for name in Points.__slots__}
+def _difference(before: Stance, after: Stance) -> Json:
+    return {name: None if one is None else NUMBER.encode(one) for name, one in difference(before, after).items()}
 
 
-def _point(point: tuple[float, float] | None) -> Json:
-    return None if point is None else {"forward": number(point[0]), "up": number(point[1])}
+def _figures_gauge(shape: Object) -> Object:
+    return shape | {"figures": {gauge_key(key, one["quantity"]): one for key, one in shape["figures"].items()}}
 
 
-def differences_shape(before: Stance, after: Stance) -> dict[str, Json]:
-    """After less before."""
-    return {name: number(value) for name, value in difference(before, after).items()}
+def _figures(shape: Object) -> Object:
+    ends = {key: gauge_key("", one["quantity"]) for key, one in shape["figures"].items()}
+    return shape | {"figures": {key.removesuffix(ends[key]): one for key, one in shape["figures"].items()}}
 
 
-def view_shape(view: StanceView) -> dict[str, Json]:
-    """The plan's sub-object."""
-    return {
-        "topped_out": _sides(view.topped_out),
-        "sagged": _sides(view.sagged),
-        "rear_sag_fraction": number(view.rear_sag),
-        "outline": None if view.outline is None else _outline_change(view.outline),
-        "sat": [_sat(one) for one in view.sat],
-        "clearance": [_clearance(one) for one in view.clearances],
-    }
+def _point(shape: Object) -> Point:
+    return NUMBER.decode(shape["forward"]), NUMBER.decode(shape["up"])
 
 
-def _sides(stances: tuple[tuple[Side, Stance], ...]) -> Json:
-    by_side = dict(stances)
-    before, after = by_side.get(Side.AS_FOUND), by_side.get(Side.TARGET)
-    return {
-        "as_found": None if before is None else stance_shape(before),
-        "target": None if after is None else stance_shape(after),
-        "difference": None if before is None or after is None else differences_shape(before, after),
-    }
+def _outline(outline: Outline) -> Json:
+    values = {name: getattr(outline, name) for name in Outline.__slots__}
+    return {name: None if value is None else {"value": value.si, "u": value.u} for name, value in values.items()}
 
 
-def _outline_change(change: OutlineChange) -> Json:
-    return {name: number(getattr(change, name)) for name in OutlineChange.__slots__}
-
-
-def _sat(sat: Sat) -> Json:
-    plain = ("front_axle", "rear_axle", "across", "head_angle", "travel", "lifted", "pressed", "friction")
-    return {
-        "side": sat.side.value,
-        "who": sat.who,
-        "how": sat.how.value,
-        "load": number(sat.load, sat.load_u),
-        "sag": number(sat.sag, sat.sag_u),
-    } | {name: number(getattr(sat, name)) for name in plain}
-
-
-def _clearance(one: Clearance) -> Json:
-    return {
-        "place": one.place.value,
-        "gap": number(one.gap, one.u),
-        "measured": one.measured,
-        "under_test": number(one.under_test),
-    }
-
-
-def bike_shape(bike: Bike | Outline) -> Json:
-    """The bike of an intake, by its name, or what is known of a posted fork's."""
-    if isinstance(bike, Bike):
-        return {"name": bike.name}
-    values = {name: getattr(bike, name) for name in Outline.__slots__}
-    return {name: None if value is None else number(value.si, value.u) for name, value in values.items()}
-
-
-def answer_shape(answer: MakerAnswer) -> Json:
-    """What a maker answered."""
-    return {name: getattr(answer, name) for name in MakerAnswer.__slots__}
+ROWS: Final[dict[Any, Row | Coder]] = OF_WORK | {
+    Point: Coder(lambda point: dict(zip(("forward", "up"), map(NUMBER.encode, point), strict=True)), _point),
+    Load: Row("force±u how"),
+    Sat: Row(
+        "side who how load±load_u sag±sag_u front_axle rear_axle across head_angle travel lifted pressed friction"
+    ),
+    Clearance: Row("place gap±u measured under_test"),
+    StanceView: Row("topped_out sagged rear_sag=rear_sag_fraction outline sat clearances=clearance"),
+    tuple[tuple[Side, Stance], ...]: Coder(_sides, _stances),
+    Finding: Row(to_json=_figures_gauge, from_json=_figures),
+    Bike: Coder(lambda bike: {"name": bike.name}),
+    Outline: Coder(_outline),
+}
+CODEC: Final = Codec(ROWS)
 
 
 def stances_json(bike: Bike, stances: tuple[Stance, ...], findings: tuple[Finding, ...], *, program: str) -> str:
-    """Stances of one bike as JSON text, with a newline at its end."""
-    return dumped(stances_shape(bike, stances, findings, program=program))
-
-
-def stances_shape(
-    bike: Bike, stances: tuple[Stance, ...], findings: tuple[Finding, ...], *, program: str
-) -> dict[str, Json]:
-    """The shape stance/1: stances of one bike, each less the first one, and what is said of them."""
-    return {
-        "shape": SHAPE,
-        "program": program,
-        "bike": bike.name,
-        "stances": [stance_shape(one) for one in stances],
-        "differences": [differences_shape(stances[0], one) for one in stances],
-        "findings": [
-            {"code": one.code, "severity": one.severity.value, "field": one.field, "figures": _figures(one)}
-            for one in findings
-        ],
-    }
-
-
-def _figures(finding: Finding) -> Json:
-    return {
-        name: {"value": figure.value, "u": figure.u, "quantity": figure.quantity.value}
-        for name, figure in finding.figures
-    }
+    """The shape stance/1: stances of one bike, each less the first one, and what is said of them; a newline at its
+    end."""
+    said = [CODEC.encode(one) for one in findings]
+    return dumped(
+        {
+            "shape": SHAPE,
+            "program": program,
+            "bike": bike.name,
+            "stances": [CODEC.encode(one) for one in stances],
+            "differences": [_difference(stances[0], one) for one in stances],
+            "findings": [{key: value for key, value in one.items() if key != "words"} for one in said],
+        }
+    )

@@ -3,38 +3,33 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
+import math
 from dataclasses import dataclass
-from typing import Any, Final
+from typing import Final
 
-from sagwright.domain.build import Change, Charge, LegState, Setpoint
-from sagwright.domain.item import (
-    Act,
-    Caution,
-    ChargeStage,
-    Criterion,
-    Fluid,
-    Hand,
-    Part,
-    Press,
-    Record,
-    Signal,
-    ThreadState,
-    Tool,
-    Torque,
-)
-from sagwright.domain.item import Verdict as InspectionVerdict
-from sagwright.domain.step import KitKind, KitLine, Need, Sequence, Step
-from sagwright.domain.task import Task, TaskKind
-from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
+from sagwright.domain.behaviour import Candidate
+from sagwright.domain.build import Change
+from sagwright.domain.finding import Finding
+from sagwright.domain.intake import Wish
+from sagwright.domain.item import Caution
+from sagwright.domain.step import KitLine, Sequence, Step
+from sagwright.domain.task import Task
 from sagwright.errors import RecordError
+from sagwright.formats.codec import Codec, Object, Row
+from sagwright.formats.json_text import Json
+from sagwright.formats.output.plan import ROWS as OF_PLAN
+from sagwright.formats.output.work import without_needs
 
 READ: Final = ("plan/1", "steps/1")
+PARTS: Final = ("findings", "target", "changes", "kit", "steps", "cautions")
+"""Of what was decided: what a technician works by."""
+ROUNDING: Final = 1e-6
+"""How far numbers can be apart, absolutely or as a share, from one machine to another."""
 
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """The kit and the steps of a plan or a sequence.
+    """What a plan or a sequence comes to.
 
     Attributes
     ----------
@@ -42,20 +37,44 @@ class Work:
     changes : tuple of Change
     kit : tuple of KitLine
     steps : tuple of Step
-    needed_by : mapping of str to tuple of Task
+    needed_by : tuple of (str, tuple of Task)
         For each step's key what needs it: the wish, as a task that changes the travel, and the tasks beside it.
     sequence : Sequence or None
+    chassis : str
+    tasks : tuple of Task
+        What was asked for beside the wish.
     cautions : tuple of Caution
         That hold for the whole of it.
+    wish : Wish or None
+        None of a sequence, which has no findings and no target either.
+    findings : tuple of Finding
+    target : Candidate or None
+        None of a plan whose wish is refused.
     """
 
     program: str
     changes: tuple[Change, ...]
     kit: tuple[KitLine, ...]
     steps: tuple[Step, ...]
-    needed_by: Mapping[str, tuple[Task, ...]]
+    needed_by: tuple[tuple[str, tuple[Task, ...]], ...]
     sequence: Sequence | None
-    cautions: tuple[Caution, ...]
+    chassis: str
+    tasks: tuple[Task, ...]
+    cautions: tuple[Caution, ...] = ()
+    wish: Wish | None = None
+    findings: tuple[Finding, ...] = ()
+    target: Candidate | None = None
+
+
+def _work(shape: Object) -> Object:
+    """The keys of work in a plan or a sequence."""
+    intake = shape.get("intake")
+    asked = shape if intake is None else {"chassis": intake["unit"]["chassis"], **intake}
+    named = without_needs(shape) | {key: asked[key] for key in ("chassis", "tasks", "wish") if key in asked}
+    return {key: named[key] for key in Work.__slots__ if key in named}
+
+
+CODEC: Final = Codec(OF_PLAN | {Work: Row(sparse="cautions wish findings target", from_json=_work)})
 
 
 def read_work(text: str) -> Work:
@@ -68,172 +87,33 @@ def read_work(text: str) -> Work:
     """
     try:
         said = json.loads(text)
-        if said["shape"] not in READ:
-            raise RecordError(f'What was decided has the shape "{said["shape"]}", which this program does not read.')
-        return Work(
-            program=said["program"],
-            changes=tuple(_change(one) for one in said["changes"]),
-            kit=tuple(_kit_line(one) for one in said["kit"]),
-            steps=tuple(_step(one) for one in said["steps"]),
-            needed_by={one["key"]: tuple(map(_task, one["needed_by"])) for one in said["steps"]},
-            sequence=None if said["sequence"] is None else _sequence(said["sequence"]),
-            cautions=tuple(_caution(one) for one in said.get("cautions", ())),
-        )
+        if said["shape"] in READ:
+            return CODEC.decode(Work, said)
     except (ValueError, KeyError, TypeError) as error:
         raise RecordError("What was decided cannot be read.", remedy="Restore a backup, or decide again.") from error
+    raise RecordError(f'What was decided has the shape "{said["shape"]}", which this program does not read.')
 
 
-@dataclass(frozen=True, slots=True)
-class PlanOutcome:
-    """Whether a plan has a target, and the codes of its findings that refuse and that ask."""
+def differing_parts(decided: str, computed: str) -> tuple[str, ...]:
+    """Names of the parts, among `PARTS`, in which two texts of one shape differ by more than rounding.
 
-    has_target: bool
-    refused: tuple[str, ...]
-    asked: tuple[str, ...]
-
-
-def plan_outcome(text: str) -> PlanOutcome | None:
-    """What the findings of a text of shape plan/1 come to; None for a sequence of tasks, which has none.
+    What the first one does not have at all is no difference: an earlier program did not write it.
 
     Raises
     ------
     RecordError
+        If the first one cannot be read.
     """
-    try:
-        said = json.loads(text)
-        if said["shape"] != "plan/1":
-            return None
-        by_severity: dict[str, list[str]] = {"refuse": [], "ask": [], "note": []}
-        for one in said["findings"]:
-            by_severity[one["severity"]].append(one["code"])
-        return PlanOutcome(said["target"] is not None, tuple(by_severity["refuse"]), tuple(by_severity["ask"]))
-    except (ValueError, KeyError, TypeError) as error:
-        raise RecordError("What was decided cannot be read.", remedy="Restore a backup, or decide again.") from error
+    read_work(decided)
+    before, after = json.loads(decided), json.loads(computed)
+    return tuple(part for part in PARTS if part in before and not _alike(before[part], after.get(part)))
 
 
-def _task(said: Any) -> Task:
-    value = None if said["value"] is None else float(said["value"]["value"])
-    return Task(TaskKind(said["kind"]), value, said["item"])
-
-
-def _kit_line(said: Any) -> KitLine:
-    return KitLine(
-        kind=KitKind(said["kind"]),
-        name=said["name"],
-        size=said["size"],
-        amount=None if said["amount"] is None else _figure(said["amount"]),
-        at_most=said["at_most"],
-        special=said["special"],
-        steps=tuple(said["steps"]),
-    )
-
-
-def _step(said: Any) -> Step:
-    return Step(
-        key=said["key"],
-        act=Act(said["act"]),
-        item=said["item"],
-        name=said["name"],
-        do=said["do"],
-        position=said["position"],
-        minutes=_value(said["time"]),
-        needs=tuple(Need(one["step"], one["rule"]) for one in said["needs"]),
-        tools=tuple(Tool(one["name"], one["size"], one["special"]) for one in said["tools"]),
-        torque=None if said["torque"] is None else _torque(said["torque"]),
-        fluid=None if said["fluid"] is None else Fluid(said["fluid"]["name"], _optional(said["fluid"]["amount"])),
-        cautions=tuple(_caution(one) for one in said["cautions"]),
-        gate=said["gate"],
-        records=tuple(_record(one) for one in said["records"]),
-        waiting=_optional(said["waiting"]),
-        changes=tuple(_change(one) for one in said["changes"]),
-        stage=None if said["stage"] is None else ChargeStage(said["stage"]),
-        pressure_gauge=None if said["pressure_gauge"] is None else said["pressure_gauge"]["value"],
-        renew=tuple(Part(one["name"], one["size"]) for one in said["renew"]),
-        inspect=tuple(_criterion(one) for one in said["inspect"]),
-        idle=said["idle"]["value"],
-        press=None if said["press"] is None else _press(said["press"]),
-        rules=tuple(said["rules"]),
-    )
-
-
-def _press(said: Any) -> Press:
-    return Press(said["share"]["value"], _value(said["gauge_range"]))
-
-
-def _value(said: Any) -> Value:
-    return Value(said["value"], said["u"], Origin(said["origin"]))
-
-
-def _optional(said: Any) -> Value | None:
-    return None if said is None else _value(said)
-
-
-def _figure(said: Any) -> Figure:
-    return Figure(said["value"], Quantity(said["quantity"]), said["u"])
-
-
-def _torque(said: Any) -> Torque:
-    return Torque(_optional(said["torque"]), ThreadState(said["thread_state"]), Hand(said["thread_hand"]))
-
-
-def _caution(said: Any) -> Caution:
-    return Caution(Signal(said["signal"]), said["text"])
-
-
-def _record(said: Any) -> Record:
-    quantity = None if said["quantity"] is None else Quantity(said["quantity"])
-    gauge = "_gauge" if quantity is Quantity.PRESSURE else ""
-    limits = said[f"low{gauge}"], said[f"high{gauge}"]
-    return Record(said["key"], said["what"], quantity, *limits, said.get("in_words", False))
-
-
-def _criterion(said: Any) -> Criterion:
-    return Criterion(
-        key=said["key"],
-        what=said["what"],
-        limit=said["limit"],
-        verdict=InspectionVerdict(said["verdict"]),
-        value=_optional(said["value"]),
-        quantity=None if said["quantity"] is None else Quantity(said["quantity"]),
-    )
-
-
-def _change(said: Any) -> Change:
-    return Change(said["field"], _setpoint(said["before"]), _setpoint(said["after"]))
-
-
-def _setpoint(said: Any) -> Setpoint:
-    if isinstance(said, int | str):
-        return said
-    if isinstance(said, list):
-        return tuple(_leg(one) for one in said)
-    if "unknown" in said:
-        return Unknown(f"unknown {said['unknown']}" if said["unknown"] == "until open" else said["unknown"])
-    return _charge(said) if "pressure_gauge" in said else float(said["value"])
-
-
-def _charge(said: Any) -> Charge:
-    return Charge(
-        _value(said["pressure_gauge"]),
-        compression=said["compression"]["value"],
-        temperature=said["temperature"]["value"],
-        ambient_abs=said["ambient_abs"]["value"],
-        cycled=said["cycled"],
-        negative_gauge=_optional(said["negative_gauge"]),
-        second_gauge=_optional(said["second_gauge"]),
-    )
-
-
-def _leg(said: Any) -> LegState:
-    closed_in = {key: None if said[key] is None else said[key]["value"] for key in ("temperature", "ambient_abs")}
-    return LegState(said["name"], said["bath_oil"]["value"], said["closed_at"]["value"], **closed_in)
-
-
-def _sequence(said: Any) -> Sequence:
-    numbers = ("cost", "bound", "idle", "idle_bound", "tool_price", "position_price")
-    return Sequence(
-        tool_changes=said["tool_changes"],
-        position_changes=said["position_changes"],
-        proven=said["proven"],
-        **{name: said[name]["value"] for name in numbers},
-    )
+def _alike(before: Json, after: Json) -> bool:
+    if isinstance(before, dict) and isinstance(after, dict):
+        return all(key in after and _alike(value, after[key]) for key, value in before.items())
+    if isinstance(before, list) and isinstance(after, list):
+        return len(before) == len(after) and all(map(_alike, before, after))
+    if isinstance(before, float) and isinstance(after, float):
+        return math.isclose(before, after, rel_tol=ROUNDING, abs_tol=ROUNDING)
+    return before == after

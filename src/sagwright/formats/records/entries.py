@@ -7,38 +7,22 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping
-from functools import cache, lru_cache
-from typing import Annotated, Final
+from functools import lru_cache
+from typing import Final, get_args
 
-from pydantic import Field, TypeAdapter, ValidationError
-
-from sagwright.domain.records.payloads import Payload, Waits
+from sagwright.domain.records.payloads import Payload, Waits, kind_name
 from sagwright.errors import RecordError
-from sagwright.formats.json_text import Json, compact
+from sagwright.formats.codec import Codec, Misfit, Row
+from sagwright.formats.json_text import compact
 
 SHAPE: Final = "entry/1"
-
-
-LATER: Final = ("tasks",)
-"""Keys of waits that came after the shape was released: not written while they are empty, so that what was kept stays
-as it was written."""
-
-
-@cache
-def _adapter() -> TypeAdapter[Payload]:
-    return TypeAdapter(Annotated[Payload, Field(discriminator="kind")])
+CODEC: Final = Codec({Waits: Row(sparse="tasks")}, bare=True)
+KINDS: Final[dict[str, type[Payload]]] = {kind_name(kind): kind for kind in get_args(Payload)}
 
 
 def payload_to_text(payload: Payload) -> str:
     """What an entry says as one line of JSON; the same payload gives the same text."""
-    return compact({"shape": SHAPE} | _plain(payload))
-
-
-def _plain(payload: Payload) -> dict[str, Json]:
-    said: dict[str, Json] = _adapter().dump_python(payload, mode="json")
-    if not isinstance(payload, Waits):
-        return said
-    return {key: value for key, value in said.items() if value or key not in LATER}
+    return compact({"shape": SHAPE} | CODEC.encode(payload))
 
 
 @lru_cache(maxsize=4096)  # payloads are immutable, and the jobs in work are read over and over
@@ -52,7 +36,7 @@ def payload_from_text(text: str) -> Payload:
     """
     try:
         said = json.loads(text)
-        shape = said.pop("shape")
+        shape, kind = said.pop("shape"), said.get("kind")
     except (ValueError, KeyError, TypeError, AttributeError) as error:
         raise RecordError("An entry is not JSON with a shape.", remedy="Restore a backup, or ask for help.") from error
     if shape != SHAPE:
@@ -60,20 +44,12 @@ def payload_from_text(text: str) -> Payload:
             f'An entry has the shape "{shape}", and this program reads "{SHAPE}".',
             remedy="It was written by a newer program; use that one.",
         )
-    return _checked(said)
-
-
-def _checked(said: Json) -> Payload:
-    """The payload; every key of the JSON must have a place in it, so that nothing is lost on reading."""
+    if kind not in KINDS:
+        raise RecordError("An entry cannot be read at kind: it is none that this program knows.")
     try:
-        payload = _adapter().validate_python(said, strict=False)
-    except ValidationError as error:
-        first = error.errors(include_url=False)[0]
-        place = ".".join(str(part) for part in first["loc"])
-        raise RecordError(f"An entry cannot be read at {place}: {first['msg']}.") from error
-    if compact(_plain(payload)) != compact(said):
-        raise RecordError(f'An entry of the shape "{SHAPE}" has keys or values that this program does not know.')
-    return payload
+        return CODEC.decode(KINDS[kind], said)
+    except Misfit as error:
+        raise RecordError(f"An entry cannot be read at {'.'.join((kind, *error.place))}: it {error.what}.") from error
 
 
 def typed_to_text(typed: Mapping[str, str]) -> str:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import json
 from collections.abc import Sequence
-from dataclasses import asdict
-from typing import Final
+from typing import Any, Final
 
 from sagwright.domain.records.entities import Bicycle, KnownUnit, Owner, Visit
 from sagwright.domain.records.entry import Entry
-from sagwright.domain.records.job import JobCard, JobView
-from sagwright.formats.json_text import Json, dumped
+from sagwright.domain.records.job import Difference, JobCard, JobState, JobView
+from sagwright.formats.codec import Codec, Coder, Row
+from sagwright.formats.json_text import dumped
 from sagwright.formats.records.entries import payload_to_text
 
 SHAPE: Final = "owner/1"
@@ -18,6 +18,22 @@ SHAPE: Final = "owner/1"
 JOB: Final = "job/1"
 JOBS: Final = "jobs/1"
 HISTORY: Final = "history/1"
+
+ROWS: Final[dict[Any, Row | Coder]] = {
+    Entry: Row("id ordinal at by note corrects payload=says"),
+    (Entry, "payload"): Coder(lambda payload: json.loads(payload_to_text(payload))),
+    JobCard: Row(
+        "id number visit owner owner_name unit serial sheet chassis bicycle stage waiting waiting_what holder promised"
+        " taken_in updated comeback_of entries=entry_count"
+    ),
+    JobState: Row("facts tasks symptoms left done"),
+    (JobState, "facts"): Coder(dict),
+    JobView: Row("card state entries", inline="card state"),
+}
+CODEC: Final = Codec(ROWS, bare=True)
+OF_OWNER: Final = Codec(
+    ROWS | {JobCard: Row("id number visit unit stage"), JobView: Row("card entries", inline="card")}, bare=True
+)
 
 
 def owner_to_json(
@@ -28,72 +44,23 @@ def owner_to_json(
     jobs: Sequence[JobView],
 ) -> str:
     """An owner with everything recorded, as JSON text with a newline at its end."""
-    return dumped(
-        {
-            "shape": SHAPE,
-            "owner": asdict(owner),
-            "bicycles": [asdict(one) for one in bicycles],
-            "units": [asdict(one) for one in units],
-            "visits": [asdict(one) | {"arrived": one.arrived.isoformat()} for one in visits],
-            "jobs": [_job_of_owner(one) for one in jobs],
-        }
-    )
+    lists = {"bicycles": bicycles, "units": units, "visits": visits, "jobs": jobs}
+    said = {key: [OF_OWNER.encode(one) for one in listed] for key, listed in lists.items()}
+    return dumped({"shape": SHAPE, "owner": OF_OWNER.encode(owner)} | said)
 
 
-def _job_of_owner(view: JobView) -> Json:
-    return {
-        "id": view.card.id,
-        "number": view.card.number,
-        "visit": view.card.visit,
-        "unit": view.card.unit,
-        "stage": view.card.stage.value,
-        "entries": [entry_shape(entry) for entry in view.entries],
-    }
-
-
-def entry_shape(entry: Entry) -> Json:
-    """An entry as plain values."""
-    return {
-        "id": entry.id,
-        "ordinal": entry.ordinal,
-        "at": entry.at.isoformat(),
-        "by": entry.by,
-        "note": entry.note,
-        "corrects": entry.corrects,
-        "says": json.loads(payload_to_text(entry.payload)),
-    }
-
-
-def job_to_json(view: JobView) -> str:
-    """A job with where it stands and every entry."""
-    return dumped({"shape": JOB} | _job(view))
+def job_to_json(view: JobView, difference: Difference | None = None) -> str:
+    """A job with where it stands and every entry; with how its plan would be another one today, if it would."""
+    note = {} if difference is None else {"difference": CODEC.encode(difference)}
+    return dumped({"shape": JOB} | CODEC.encode(view) | note)
 
 
 def jobs_to_json(cards: Sequence[JobCard]) -> str:
     """Jobs as lists show them."""
-    return dumped({"shape": JOBS, "jobs": [_card(card) for card in cards]})
+    return dumped({"shape": JOBS, "jobs": [CODEC.encode(card) for card in cards]})
 
 
 def history_to_json(units: Sequence[tuple[KnownUnit, Sequence[JobView]]]) -> str:
     """Units with all their jobs."""
-    shapes: list[Json] = [{"unit": asdict(unit), "jobs": [_job(view) for view in views]} for unit, views in units]
-    return dumped({"shape": HISTORY, "units": shapes})
-
-
-def _job(view: JobView) -> dict[str, Json]:
-    state = view.state
-    return _card(view.card) | {
-        "facts": dict(state.facts),
-        "tasks": list(state.tasks),
-        "symptoms": state.symptoms,
-        "left": list(state.left),
-        "done": list(state.done),
-        "entries": [entry_shape(entry) for entry in view.entries],
-    }
-
-
-def _card(card: JobCard) -> dict[str, Json]:
-    moments: dict[str, Json] = {"taken_in": card.taken_in.isoformat(), "updated": card.updated.isoformat()}
-    plain: dict[str, Json] = asdict(card)
-    plain["entry_count"] = plain.pop("entries")
-    return plain | {"stage": card.stage.value} | moments
+    known = [{"unit": CODEC.encode(unit), "jobs": [CODEC.encode(view) for view in views]} for unit, views in units]
+    return dumped({"shape": HISTORY, "units": known})

@@ -14,6 +14,7 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.records.entities import SheetRevision
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.job import JobState, JobView
+from sagwright.domain.records.payloads import Decided as DecidedPayload
 from sagwright.domain.records.payloads import FoundWrong, Recorded, Started
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step, Stop
@@ -22,7 +23,7 @@ from sagwright.errors import NotThere, OutOfRange
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.assembly import read_intake
 from sagwright.formats.output.plan import SHAPE as PLAN
-from sagwright.formats.output.work import asked_in
+from sagwright.formats.records.decision import read_work
 from sagwright.formats.sheet.load import sheet_of
 from sagwright.service.bench.progress import Decided, Told, extras_of, told_of
 from sagwright.service.log import view_of
@@ -227,6 +228,12 @@ def _advanced(work: Decided, done: tuple[str, ...]) -> Decided:
     return replace(work, done=(*work.done, *(by_key[key] for key in done)), steps=left)
 
 
+def decided_anew(transaction: Transaction, decided: DecidedPayload) -> tuple[str, Decided]:
+    """The text that was decided, and what this program computes from the sheet, intake and bike recorded with it."""
+    revision, texts = _kept(transaction, (decided.sheet, decided.work, decided.intake, decided.bike or ""))
+    return texts[0], _decided(_Known(decided.work_shape, revision, texts, ()))
+
+
 @dataclass(frozen=True, slots=True)
 class _Known:
     """What was decided and what it was computed from; the extras among it joined later, in the state it had then."""
@@ -244,9 +251,9 @@ def _decided(known: _Known) -> Decided:
     if known.shape == PLAN:
         read = read_intake(intake, known.revision, bike)
         return plan(replace(read, tasks=tuple(task for task in read.tasks if task not in known.extras)))
-    chassis, tasks = asked_in(work)
-    own = [task for task in tasks if task not in known.extras]
-    return sequence(sheet_of(known.revision), own, chassis=chassis)
+    asked = read_work(work)
+    own = [task for task in asked.tasks if task not in known.extras]
+    return sequence(sheet_of(known.revision), own, chassis=asked.chassis)
 
 
 @lru_cache(maxsize=256)

@@ -4,24 +4,26 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from sagwright.domain.finding import Severity
 from sagwright.domain.plan import Plan
 from sagwright.domain.records.entities import Document, SheetRevision
 from sagwright.domain.records.fold import with_facts
-from sagwright.domain.records.job import JobState, JobView
-from sagwright.domain.records.payloads import Decided, Facts
+from sagwright.domain.records.job import Difference, JobState, JobView
+from sagwright.domain.records.payloads import Decided, Facts, Started
 from sagwright.domain.step import KitLine
 from sagwright.domain.task import Sequenced
-from sagwright.errors import NotNow, NotThere
+from sagwright.errors import Defect, InputError, InputErrors, NotNow, NotThere, RecordError, StoreFailed
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.assembly import intake_text, read_intake
 from sagwright.formats.output.plan import SHAPE as PLAN
 from sagwright.formats.output.plan import plan_to_json
 from sagwright.formats.output.work import SHAPE as STEPS
 from sagwright.formats.output.work import steps_to_json
-from sagwright.formats.records.decision import plan_outcome, read_work
+from sagwright.formats.records.decision import differing_parts, read_work
 from sagwright.formats.sheet.load import sheet_of
+from sagwright.service.bench.state import decided_anew
 from sagwright.service.log import view_of
-from sagwright.service.plan import plan, sequence
+from sagwright.service.plan import PROGRAM, plan, sequence
 from sagwright.store.documents import document_of, keep_document, revision_by_id
 from sagwright.store.engine import Transaction
 from sagwright.store.people import bicycle_of
@@ -96,7 +98,7 @@ def _work(known: Known) -> Plan | Sequenced:
 def decided_payload(transaction: Transaction, proposal: Proposal) -> Decided:
     """What an entry says of a proposal that is decided on; all it was computed from is kept as it was."""
     known, work = proposal.known, proposal.work
-    shape, text = (PLAN, plan_to_json(work)) if isinstance(work, Plan) else (STEPS, steps_to_json(work))
+    shape, text = _written(work)
     return Decided(
         work=keep_document(transaction, shape, text),
         work_shape=shape,
@@ -109,6 +111,11 @@ def decided_payload(transaction: Transaction, proposal: Proposal) -> Decided:
     )
 
 
+def _written(work: Plan | Sequenced) -> tuple[str, str]:
+    """The shape and the text of work."""
+    return (PLAN, plan_to_json(work)) if isinstance(work, Plan) else (STEPS, steps_to_json(work))
+
+
 def require_decidable(transaction: Transaction, state: JobState, what: Decided) -> None:
     """Nothing, if what a decision says may be decided on.
 
@@ -119,14 +126,14 @@ def require_decidable(transaction: Transaction, state: JobState, what: Decided) 
     NotThere
         If its work is not kept.
     """
-    verdict = plan_outcome(document_of(transaction, what.work).text)
-    if verdict is None:
+    work = read_work(document_of(transaction, what.work).text)
+    if work.wish is None:
         return
-    if not verdict.has_target:
-        codes = ", ".join(verdict.refused)
+    if work.target is None:
+        codes = ", ".join(one.code for one in work.findings if one.severity is Severity.REFUSE)
         raise NotNow(f"What was wished is refused ({codes}).", remedy="Wish something else, or refuse the job.")
     answered = {one.about for one in state.answers}
-    asked = [code for code in verdict.asked if code not in answered]
+    asked = [one.code for one in work.findings if one.severity is Severity.ASK and one.code not in answered]
     if asked:
         raise NotNow(f"Findings ask for an answer first: {', '.join(asked)}.", remedy="Answer them, then decide.")
 
@@ -178,6 +185,38 @@ def decision_of(store: Store, job: str) -> Decision:
             document_of(transaction, decided.intake) if decided.intake else None,
             document_of(transaction, decided.bike) if decided.bike else None,
         )
+
+
+def difference_of(store: Store, state: JobState) -> Difference | None:
+    """How the plan that was chosen last differs from what this program makes of its intake; None if in nothing, or if
+    nothing is decided. What was decided holds."""
+    chosen = _chosen(state)
+    if chosen is None:
+        return None
+    try:
+        with store.reading() as transaction:
+            text, work = decided_anew(transaction, chosen)
+        parts = differing_parts(text, _written(work)[1])
+    except StoreFailed:
+        raise
+    except (InputError, InputErrors, RecordError, Defect):
+        return Difference(chosen.program, PROGRAM, ())
+    return Difference(chosen.program, PROGRAM, parts) if parts else None
+
+
+def _chosen(state: JobState) -> Decided | None:
+    """The last decision that was chosen: once work began, the bench decides what is left anew from the same intake."""
+    chosen, begun = None, False
+    for line in state.lines:
+        begun = begun or isinstance(line.payload, Started)
+        if isinstance(line.payload, Decided):
+            same = chosen is not None and _source(chosen) == _source(line.payload)
+            chosen = chosen if begun and same else line.payload
+    return chosen
+
+
+def _source(decided: Decided) -> tuple[str, str, str | None]:
+    return decided.sheet, decided.intake, decided.bike
 
 
 def decisions_of(store: Store, state: JobState) -> tuple[tuple[Decided, str], ...]:

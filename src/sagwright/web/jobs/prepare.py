@@ -12,9 +12,11 @@ from sagwright.domain.records.entities import Draft
 from sagwright.domain.records.payloads import Answered, Prepared, Resumed, Waits
 from sagwright.domain.records.stages import Stage, WaitFor
 from sagwright.errors import InputError, InputErrors, RecordError, StoreFailed
+from sagwright.phrases.entries import difference_text
 from sagwright.phrases.tools_and_parts import order_text
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.action_rules import require_permitted
+from sagwright.service.jobs.decision import difference_of
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.service.workshop.records import keep_draft, list_drafts, read_draft
 from sagwright.web.http.form import Box, Fault, Form, Wrongs, faults_of, form_of, picks, wrongs_of
@@ -65,6 +67,8 @@ class PreparePage(Page):
     expected : int
         How many entries the job had.
     faults : tuple of Fault
+    difference : str
+        How this program would compute it otherwise; empty where it would not.
     special : tuple of str
         Tools that may be lacking.
     kit : tuple of KitShelf
@@ -90,6 +94,7 @@ class PreparePage(Page):
     kept: str
     expected: int
     faults: tuple[Fault, ...]
+    difference: str
     special: tuple[str, ...]
     kit: tuple[KitShelf, ...]
     missing: int
@@ -193,6 +198,7 @@ def _again(asked: Asked, error: InputError | InputErrors | RecordError) -> Respo
 def _page(asked: Asked, job: OpenedJob, *, wrongs: Wrongs | None = None, draft: Draft | None = None) -> PreparePage:
     state, choice = job.view.state, asked.choice
     decided = decided_of(asked.shop.records, job.view.card.id)
+    difference = difference_of(asked.shop.records, state)
     draft = draft if state.stage in TICKABLE else None
     typed = form_of(read_draft(asked.shop.records, draft.id) or {}) if draft else asked.form
     ticked = _ticked(typed) if draft or typed.pairs else frozenset(state.ticked)
@@ -207,6 +213,7 @@ def _page(asked: Asked, job: OpenedJob, *, wrongs: Wrongs | None = None, draft: 
         kept=draft.by if draft else "",
         expected=state.entries,
         faults=faults_of(wrongs or {}, {box.name: box for box in boxes}),
+        difference="" if difference is None else difference_text(difference),
         special=special_tools(decided.work),
         kit=kit,
         missing=sum(not item.ticked for shelf in kit for item in shelf.items),

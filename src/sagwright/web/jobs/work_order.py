@@ -185,8 +185,8 @@ def rows_of(decided: Decided, choice: Choice) -> tuple[StepRow, ...]:
 
 def _needed_by(work: Work, key: str, choice: Choice) -> tuple[str, ...]:
     """The tasks that need a step, where not every task of the work does."""
-    everything = {task for tasks in work.needed_by.values() for task in tasks}
-    tasks = work.needed_by.get(key, ())
+    everything = {task for _, tasks in work.needed_by for task in tasks}
+    tasks = dict(work.needed_by).get(key, ())
     return tuple(task_text(task, choice) for task in tasks) if set(tasks) < everything else ()
 
 
