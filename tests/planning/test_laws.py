@@ -81,7 +81,7 @@ def single_use_parts_that_come_off_are_in_its_kit(plan: Plan) -> None:
 
 
 def candidates_of_an_air_fork_are_ranked_and_within_its_limits(plan: Plan) -> None:
-    if plan.intake.sheet.coil is not None:
+    if not plan.intake.sheet.spring.holds_air:
         assert plan.target is not None
         assert plan.target.pressure_gauge is None
         return

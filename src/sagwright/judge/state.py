@@ -100,7 +100,7 @@ class State:
 
 def start(sheet: Sheet, as_found: Build) -> State:
     """The unit before the first step: closed, and charged for all anyone knows; without gas where it has a coil."""
-    air = AS_FOUND if sheet.coil is None else EMPTY
+    air = AS_FOUND if sheet.spring.holds_air else EMPTY
     return State(settings_of(sheet, as_found), off=_with_exposed(sheet, frozenset()), air=air)
 
 

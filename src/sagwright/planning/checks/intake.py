@@ -24,11 +24,10 @@ from sagwright.planning.spring.builds import (
     most_volume_spacers,
     permitted,
     possible,
-    same,
     setting_for,
 )
 from sagwright.planning.spring.model import fit_of, model_of, stroke_of
-from sagwright.planning.spring.parts import travel_of
+from sagwright.planning.spring.parts import same, travel_of
 from sagwright.planning.spring.valves import NAMES, gauges_of, own_valves
 
 STALE: Final = 28 * 86_400.0

@@ -6,7 +6,7 @@ a root. A coil's force is affine in its preload: for a coil fork a pressure [Pa]
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -84,16 +84,16 @@ class Response:
         return self.per_pascal.energy(x), self.rest.energy(x) + self.offset * x
 
 
-def response_of(model: Model, *, n: float) -> Response:
-    """How cycled builds answer to a charge at a fixed exponent; where the equaliser is never passed see `state_of`.
+def response_of(model: Model, n: float) -> Response:
+    """How cycled builds of an air spring answer to a charge at a fixed exponent.
+
+    Where the equaliser is never passed see `state_of`.
 
     Raises
     ------
     NoSolution
         If the spring is not affine in one charge, because it has a second valve; see `two_valve`.
     """
-    if model.fit.coil is not None:
-        return _coil_response(model, n)
     if own_valves(model.sheet):
         raise NoSolution("a fork with a second valve does not answer to one charge alone")
     spring = model.spring
@@ -108,10 +108,7 @@ def response_of(model: Model, *, n: float) -> Response:
     )
 
 
-def _coil_response(model: Model, n: float) -> Response:
-    """Built of a model whose coils touch their seats and are not pressed topped out."""
-    rest = Stroke(model.spring, State(other_masses(model), model.workshop.temperature), n=n)
-    return Response(Constant(0.0 if model.fit.coil is None else model.fit.coil.rate), rest, 0.0)
+Respond = Callable[[Model, float], Response]
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,9 +188,17 @@ class Candidates:
 
 
 def candidates_of(
-    sheet: Sheet, builds: Sequence[Build], load: float, *, workshop: Surroundings, exponent: float
+    sheet: Sheet,
+    builds: Sequence[Build],
+    load: float,
+    *,
+    workshop: Surroundings,
+    exponent: float,
+    respond: Respond = response_of,
 ) -> Candidates:
     """Builds of one chassis as one array; their own charges are not looked at.
+
+    `respond` says how the springs answer to what is set, at an exponent.
 
     Raises
     ------
@@ -201,7 +206,7 @@ def candidates_of(
         If a build cannot exist.
     """
     model = model_of(sheet, side_by_side(sheet, builds), workshop)
-    slow, stroke = response_of(model, n=SLOW), response_of(model, n=exponent)
+    slow, stroke = respond(model, SLOW), respond(model, exponent)
     travel = model.spring.travel
     return Candidates(
         model=model,

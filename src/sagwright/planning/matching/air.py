@@ -16,7 +16,6 @@ from sagwright.domain.value import Origin, Unknown, Value
 from sagwright.physics.numeric import Real
 from sagwright.planning.matching.affine import candidates_of
 from sagwright.planning.matching.aim import Settings
-from sagwright.planning.matching.coil import coil_candidates
 from sagwright.planning.matching.solver import Matched, Reachable, at_pressure, matched, with_aim
 from sagwright.planning.matching.two_valve import Row, rows_of, valved_of
 from sagwright.planning.spring.behaviour import Five
@@ -24,13 +23,11 @@ from sagwright.planning.spring.builds import charge_of, reachable
 from sagwright.planning.spring.valves import NEGATIVE, SECOND, gauges_of, limits_of, own_valves, with_own
 
 
-def candidates_for(
+def air_candidates(
     intake: Intake, aim: Aim, references: Sequence[Five], load: Load, settings: Settings
 ) -> tuple[Candidate, ...]:
     """Every candidate, nearest first; of equally near ones the one with the fewest changes."""
     sheet, wish = intake.sheet, intake.wish
-    if sheet.coil is not None:
-        return coil_candidates(intake, aim, references, load, (settings.exponent, settings.noticeable))
     builds = reachable(sheet, sheet.chassis_named(intake.unit.chassis), wish.travel.si)
     if not builds:
         return ()

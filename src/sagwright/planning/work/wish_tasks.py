@@ -19,8 +19,7 @@ from sagwright.domain.task import QUANTITIES, Task, TaskKind
 from sagwright.domain.value import Figure, Quantity, Value
 from sagwright.errors import OutOfRange
 from sagwright.planning.checks.findings import finding
-from sagwright.planning.spring.builds import SAME_TRAVEL
-from sagwright.planning.spring.coil import spring_of
+from sagwright.planning.spring.parts import SAME_TRAVEL
 from sagwright.planning.spring.valves import SAME, own_valves
 from sagwright.planning.work.air_tasks import OWN_KINDS
 from sagwright.planning.work.coil_tasks import check_kinds, coils_asked, known_spacers, turned_to
@@ -79,9 +78,9 @@ def _pins(sheet: Sheet, tasks: tuple[Task, ...]) -> Iterator[tuple[str, Any]]:
 
 def _pin(sheet: Sheet, kind: TaskKind, value: float) -> Value | int | float:
     if kind is TaskKind.SET_PRELOAD:
-        return turned_to(spring_of(sheet), value)
+        return turned_to(sheet.coil, value)
     if kind is TaskKind.PRELOAD_SPACERS:
-        return known_spacers(spring_of(sheet), value)
+        return known_spacers(sheet.coil, value)
     return round(value) if QUANTITIES[kind] is Quantity.COUNT else Value(value)
 
 
