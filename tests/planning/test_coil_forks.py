@@ -26,11 +26,12 @@ from sagwright.planning.matching.coil_shelf import coils_for
 from sagwright.planning.plan import make_plan
 from sagwright.planning.spring.behaviour import STROKE
 from sagwright.planning.spring.builds import possible, reachable
-from sagwright.planning.spring.coil import COIL, coil_of, pressed, stiffness_of, wound_coil
+from sagwright.planning.spring.coil import COIL, coil_of, pressed
 from sagwright.planning.spring.curves import compare
 from sagwright.planning.spring.cutaway import inside_of
 from sagwright.planning.spring.model import sprung, stroke_of
 from sagwright.planning.spring.uncertainty import behaviours_for, inputs_of, propagated
+from sagwright.planning.spring.wound_coil import stiffness_of, wound_coil
 from tests.support.coil_intakes import COIL_CASES, DEFAULT, built, coil_intake, coil_intakes, coil_sheet, fitted, pinned
 from tests.support.intakes import value
 
@@ -166,7 +167,7 @@ def test_a_rate_that_is_not_printed_follows_from_the_wire() -> None:
 @pytest.mark.parametrize("share", [0.15, 0.20, 0.25])
 def test_a_wished_sag_is_met_in_closed_form(share: float) -> None:
     plan = plan_of(pinned(DEFAULT, aim=Aim(AimKind.SAG, sag_fraction=share)))
-    met = [one for one in plan.candidates if not one.at_limit and not one.same_pressure]
+    met = [one for one in plan.candidates if not one.at_limit and not one.as_found]
     assert met
     for candidate in met:
         line = stroke(coil_sheet(), candidate.build, 1.0)
@@ -176,7 +177,7 @@ def test_a_wished_sag_is_met_in_closed_form(share: float) -> None:
 
 def test_a_wished_capacity_is_met_in_closed_form() -> None:
     plan = plan_of(pinned(DEFAULT, aim=Aim(AimKind.CAPACITY, capacity=160.0)))
-    met = [one for one in plan.candidates if not one.at_limit and not one.same_pressure]
+    met = [one for one in plan.candidates if not one.at_limit and not one.as_found]
     assert met
     for candidate in met:
         assert float(stroke(coil_sheet(), candidate.build).energy(0.15)) == pytest.approx(160.0, rel=1e-9)
@@ -189,7 +190,7 @@ def test_the_choice_agrees_with_sagwright_coil_where_there_is_only_a_coil() -> N
     shelf = sheet.coil.coils
     answer = coils_for(CoilQuestion(330.0, 0.03, 0.15, (0.0, 0.05)), shelf)
     preloads = {choice.coil.name: choice.preload for choice in answer.choices}
-    met = [one for one in plan.candidates if not one.at_limit and not one.same_pressure]
+    met = [one for one in plan.candidates if not one.at_limit and not one.as_found]
     assert met
     for candidate in met:
         assert candidate.preload == pytest.approx(preloads[str(coil_of(candidate.build).coil)], abs=2e-5)
@@ -215,7 +216,7 @@ def test_every_candidate_is_neither_loose_nor_solid() -> None:
 def test_the_nearest_candidate_is_the_target_and_no_preload_is_nearer(intake: Intake) -> None:
     plan = plan_of(intake)
     assert plan.target is not None
-    distances = [one.distance for one in plan.candidates if not one.same_pressure]
+    distances = [one.distance for one in plan.candidates if not one.as_found]
     assert distances == sorted(distances) or np.diff(distances).min() > -1e-8
 
 
@@ -274,7 +275,7 @@ def test_a_preload_nobody_counted_is_not_as_it_rode() -> None:
 
 def test_leaving_the_stack_as_it_was_is_shown_and_never_chosen() -> None:
     plan = plan_of(DEFAULT)
-    (row,) = [one for one in plan.candidates if one.same_pressure]
+    (row,) = [one for one in plan.candidates if one.as_found]
     assert row.preload == pytest.approx(0.006 + 0.02)
     assert row.build.fitting == DEFAULT.as_found.build.fitting
     assert row.build.setting == TopOutSetting(2)

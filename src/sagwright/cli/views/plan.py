@@ -128,7 +128,7 @@ def _as_found_lines(plan: Plan, choice: Choice) -> Iterator[Line]:
 
 def _candidate_lines(plan: Plan, choice: Choice, shown: int) -> Iterator[Line]:
     for rank, candidate in enumerate(plan.candidates, start=1):
-        if rank <= shown or candidate == plan.target or candidate.same_pressure:
+        if rank <= shown or candidate == plan.target or candidate.as_found:
             chosen = candidate == plan.target
             cells = spring.candidate_cells(candidate, plan.intake.sheet, choice)
             tone = Tone.TARGET if chosen else Tone.PLAIN
@@ -138,7 +138,7 @@ def _candidate_lines(plan: Plan, choice: Choice, shown: int) -> Iterator[Line]:
 def _remark(candidate: Candidate, *, chosen: bool) -> str:
     remarks = (
         ("target", chosen),
-        ("same pressure" if candidate.preload is None else "stack as found", candidate.same_pressure),
+        ("same pressure" if candidate.preload is None else "stack as found", candidate.as_found),
         ("at the limit", candidate.at_limit),
         ("not permitted", not candidate.permitted),
     )

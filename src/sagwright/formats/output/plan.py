@@ -152,7 +152,7 @@ def _candidate(candidate: Candidate) -> Json:
         "behaviour": _behaviour(candidate.behaviour, candidate.behaviour_u),
         "distance": number_shape(candidate.distance),
         "distance_low": number_shape(candidate.distance_low),
-        "same_pressure": candidate.same_pressure,
+        "same_pressure": candidate.as_found,
         "at_limit": candidate.at_limit,
         "permitted": candidate.permitted,
     }

@@ -16,8 +16,9 @@ from sagwright.errors import OutOfRange
 from sagwright.physics import coil, coil_wire
 from sagwright.planning.checks.findings import count, finding, length
 from sagwright.planning.spring.builds import possible, reachable, setting_for
-from sagwright.planning.spring.coil import COIL, coil_of, preload_of, room_of, stiffness_of, wound_coil
+from sagwright.planning.spring.coil import COIL, coil_of, preload_of
 from sagwright.planning.spring.parts import travel_of
+from sagwright.planning.spring.wound_coil import room_of, stiffness_of, wound_coil
 
 CLEAR = 1e-6
 """Lengths closer than this are the same [m]."""

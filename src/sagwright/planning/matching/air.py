@@ -16,7 +16,7 @@ from sagwright.domain.value import Origin, Unknown, Value
 from sagwright.physics.numeric import Real
 from sagwright.planning.matching.affine import candidates_of
 from sagwright.planning.matching.aim import Settings
-from sagwright.planning.matching.solver import Matched, Reachable, at_pressure, matched, with_aim
+from sagwright.planning.matching.solver import Matched, Reachable, at_setpoint, matched, with_aim
 from sagwright.planning.matching.two_valve import Row, rows_of, valved_of
 from sagwright.planning.spring.behaviour import Five
 from sagwright.planning.spring.builds import charge_of, reachable
@@ -44,7 +44,7 @@ def air_candidates(
     def order(row: Candidate) -> tuple[float, int, int, bool]:
         spacers = row.build.volume_spacers
         number = spacers if isinstance(spacers, int) else 0
-        return round(row.distance, 9), abs(number - kept_spacers), number, row.same_pressure
+        return round(row.distance, 9), abs(number - kept_spacers), number, row.as_found
 
     return tuple(sorted(rows, key=order))
 
@@ -78,18 +78,18 @@ def _matched(intake: Intake, rows: Sequence[Row], asked: _Asked) -> Iterator[Can
     if pinned is None:
         low, high = limits_of(sheet)
         limits = (low + ambient, high + ambient)
-        answer = matched(array, asked.aim, asked.references, limits_abs=limits, noticeable=settings.noticeable)
+        answer = matched(array, asked.aim, asked.references, limits=limits, noticeable=settings.noticeable)
     else:
         aimed = [with_aim(reference, asked.aim, array.model.spring.travel) for reference in asked.references]
-        answer = at_pressure(array, pinned + ambient, aimed, noticeable=settings.noticeable)
-    own = {} if valved is None else dict(valved.own_gauges(answer.pressure_abs))
+        answer = at_setpoint(array, pinned + ambient, aimed, noticeable=settings.noticeable)
+    own = {} if valved is None else dict(valved.own_gauges(answer.setpoint))
     yield from _rows(intake, builds, answer, own)
 
 
 def _rows(intake: Intake, builds: Sequence[Build], answer: Matched, own: Mapping[str, Real]) -> Iterator[Candidate]:
     workshop, pinned = intake.workshop, intake.wish.volume_spacers
     for i, build in enumerate(builds):
-        gauge = float(answer.pressure_abs[i]) - workshop.ambient_abs  # type: ignore[index]
+        gauge = float(answer.setpoint[i]) - workshop.ambient_abs  # type: ignore[index]
         held = {field: Value(float(each[i]), None, Origin.COMPUTED) for field, each in own.items()}  # type: ignore[index]
         main = Charge(Value(gauge, None, Origin.COMPUTED), 0.0, workshop.temperature, workshop.ambient_abs)
         five = (float(np.broadcast_to(number, len(builds))[i]) for number in answer.five.as_tuple())
@@ -118,4 +118,4 @@ def _again(intake: Intake, rows: Sequence[Candidate]) -> Candidate:
     found = intake.as_found.build.volume_spacers
     row = rows[min(found, len(rows) - 1)] if isinstance(found, int) else min(rows, key=lambda one: one.distance)
     pinned = intake.wish.pressure_gauge is not None or bool(_wished_own(intake.wish))
-    return replace(row, same_pressure=True, permitted=row.permitted and not pinned)
+    return replace(row, as_found=True, permitted=row.permitted and not pinned)

@@ -51,7 +51,7 @@ def coil_candidates(
     )
     ends = [_choice(intake, build) for build in builds]
     limits = (np.array([low for low, _ in ends]), np.array([high for _, high in ends]))
-    answer = matched(array, aim, references, limits_abs=limits, noticeable=settings.noticeable)
+    answer = matched(array, aim, references, limits=limits, noticeable=settings.noticeable)
     rows = list(_rows(intake, builds, answer))
     rows += _as_it_is(intake, [with_aim(one, aim, travel) for one in references], load, settings)
     found = intake.as_found.build.fitting
@@ -60,7 +60,7 @@ def coil_candidates(
         fitting = coil_of(row.build)
         moved = 0 if found is None else _apart(fitting.preload_spacers, found.preload_spacers)
         other = found is not None and fitting.coil != found.coil
-        return round(row.distance, 9), other, moved, row.preload or 0.0, row.same_pressure
+        return round(row.distance, 9), other, moved, row.preload or 0.0, row.as_found
 
     return tuple(sorted(rows, key=order))
 
@@ -109,7 +109,7 @@ def _rows(intake: Intake, builds: Sequence[Build], answer: Matched) -> Iterator[
     spring, travel = intake.sheet.coil, intake.wish.travel.si
     for i, build in enumerate(builds):
         name, spacers = _parts(build)
-        preload = float(np.asarray(answer.pressure_abs)[i])
+        preload = float(np.asarray(answer.setpoint)[i])
         adjuster = max(0.0, preload - float(preload_of(spring, spring.named(name), spacers, travel)))
         five = (float(np.broadcast_to(number, len(builds))[i]) for number in answer.five.as_tuple())
         yield Candidate(
@@ -144,7 +144,7 @@ def _as_it_is(intake: Intake, aimed: Sequence[Five], load: Load, settings: Setti
         behaviour=behaviour,
         distance=max(off),
         distance_low=min(off),
-        same_pressure=True,
+        as_found=True,
         preload=preload,
     )
 

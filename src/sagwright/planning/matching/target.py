@@ -108,4 +108,4 @@ def _about_candidates(aim: Aim, candidates: Sequence[Candidate]) -> Iterator[Fin
 
 
 def _nearest(candidates: Sequence[Candidate]) -> Candidate | None:
-    return next((one for one in candidates if one.permitted and not one.same_pressure), None)
+    return next((one for one in candidates if one.permitted and not one.as_found), None)

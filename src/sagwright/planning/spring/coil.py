@@ -18,18 +18,16 @@ from typing import Final
 import numpy as np
 
 from sagwright.domain.build import Build, CoilFitting, Setting, TopOutSetting, coil_build
-from sagwright.domain.coil_spring import CoilSpring, Shelved, Wound
+from sagwright.domain.coil_spring import CoilSpring, Shelved
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Chassis, Sheet
 from sagwright.domain.value import Unknown
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.physics import coil, coil_wire, uncertainty
 from sagwright.physics.bumper import Stop
-from sagwright.physics.coil import Coil, Ends
 from sagwright.physics.numeric import Real
 from sagwright.physics.spring import State
-from sagwright.physics.uncertainty import Array, Doubtful, Inputs, propagate
 from sagwright.planning.spring.parts import Fit, Model, columns, other_masses, travel_of, with_legs
+from sagwright.planning.spring.wound_coil import room_of, stiffness_of
 
 SAME_PRELOAD: Final = 5e-5
 """Places of a preload adjuster closer than this are one [m]."""
@@ -74,55 +72,6 @@ class CoilFit(Fit):
     def preload(self) -> Real:
         """Of the coil."""
         return self.coil.preload
-
-
-def rate_of(shelved: Shelved) -> tuple[float, float | None]:
-    """Rate [N/m] and its standard uncertainty: as printed, else from how the coil is made.
-
-    Raises
-    ------
-    MissingValue
-        If neither is known.
-    """
-    if shelved.rate is not None:
-        return shelved.rate.si, shelved.rate.u
-    if shelved.wound is None:
-        raise MissingValue(
-            "must have a rate, or wire, diameter, turns and free_length", field=shelved.name, remedy="Write one."
-        )
-    result = propagate(_rates(shelved.wound), _inputs(shelved.wound))
-    return float(result.values[0]), float(result.u[0]) or None
-
-
-def wound_coil(wound: Wound) -> Coil:
-    """A coil as physics takes it; numbers, or arrays in their place, the first of which finds the moduli."""
-    moduli = coil_wire.moduli(coil_wire.Wire(wound.material), float(np.ravel(wound.wire.si)[0]))
-    return Coil(
-        wire=wound.wire.si,
-        diameter=wound.diameter.si,
-        turns=wound.turns.si,
-        free_length=wound.free_length.si,
-        shear_modulus=moduli.shear,
-        elastic_modulus=moduli.elastic,
-        ends=Ends.GROUND if wound.ground else Ends.CLOSED,
-    )
-
-
-def _inputs(wound: Wound) -> dict[str, Doubtful]:
-    sizes = {"wire": wound.wire, "diameter": wound.diameter, "turns": wound.turns}
-    return {name: Doubtful(size.si, ((name, size.u or 0.0),)) for name, size in sizes.items()}
-
-
-def _rates(wound: Wound) -> uncertainty.Model:
-    """The rate as a function of what is not exactly known."""
-    plain = wound_coil(wound)
-    coil.check(plain)
-
-    def model(cases: Inputs) -> Array:
-        many = replace(plain, wire=cases["wire"], diameter=cases["diameter"], turns=cases["turns"])
-        return np.asarray(coil.rate(many), dtype=float)
-
-    return model
 
 
 def coil_of(build: Build) -> CoilFitting:
@@ -184,24 +133,6 @@ def preload_of(spring: CoilSpring, shelved: Shelved, spacers: int, travel: Real)
     if free is None:
         raise MissingValue("must have a free length", field=shelved.name, remedy="Measure it, and write free_length.")
     return free.si - spring.seats.si - travel + spacers * spring.stack.height.si
-
-
-def room_of(shelved: Shelved) -> float:
-    """From its free length until all its turns touch [m]; infinite where nobody says how it is made."""
-    return float("inf") if shelved.wound is None else shelved.wound.free_length.si - shelved.wound.solid
-
-
-def stiffness_of(shelved: Shelved) -> Real:
-    """Rate [N/m], as printed, else from how the coil is made; an array where its numbers are arrays.
-
-    Raises
-    ------
-    MissingValue
-        If neither is known.
-    """
-    if shelved.rate is not None:
-        return shelved.rate.si
-    return rate_of(shelved)[0] if shelved.wound is None else coil.rate(wound_coil(shelved.wound))
 
 
 def window(sheet: Sheet, shelved: Shelved, spacers: int, travel: float) -> tuple[float, float]:
