@@ -14,6 +14,7 @@ from sagwright.domain.behaviour import Candidate
 from sagwright.domain.build import Build, Charge, CoilFitting, Setting, StackSetting
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Act, Caution, Record, Role, Signal
+from sagwright.domain.settings import CHARGED
 from sagwright.domain.step import Step
 from sagwright.domain.task import Progress
 from sagwright.domain.value import Unknown
@@ -21,7 +22,7 @@ from sagwright.planning.spring.builds import charge_of, found_travel, most_volum
 from sagwright.planning.spring.changes import changes_between
 from sagwright.planning.spring.parts import same, travel_of
 from sagwright.planning.spring.valves import gauges_of, with_own
-from sagwright.planning.work.scope import CHARGED, Wanted, preload_change
+from sagwright.planning.work.scope import Wanted, preload_change
 from sagwright.planning.work.steps import steps_of
 
 SET_BY: Final = ("change:travel_spacers", "change:equaliser", "change:air_shaft", "change:top_out_spacers")

@@ -4,24 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import Final
 
 from sagwright.domain.build import Build
 from sagwright.domain.coil_spring import CoilSpring
+from sagwright.domain.settings import ASKED
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Unknown
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.spring.coil import window
 
-ONLY_AIR = (
-    TaskKind.SET_PRESSURE,
-    TaskKind.SECOND_PRESSURE,
-    TaskKind.NEGATIVE_PRESSURE,
-    TaskKind.VOLUME_SPACERS,
-    TaskKind.AIR_SPRING,
-)
-ONLY_COIL = (TaskKind.CHANGE_COIL, TaskKind.PRELOAD_SPACERS, TaskKind.SET_PRELOAD, TaskKind.COIL_SPRING)
-"""Tasks that only a fork with that spring has."""
+ONLY: Final = {
+    TaskKind.AIR_SPRING: "air",
+    TaskKind.COIL_SPRING: "coil",
+    **{kind: row.spring for kind, row in ASKED.items() if row.spring},
+}
+"""The kind of spring that alone has a task."""
 
 
 def check_kinds(sheet: Sheet, tasks: tuple[Task, ...]) -> None:
@@ -31,9 +30,8 @@ def check_kinds(sheet: Sheet, tasks: tuple[Task, ...]) -> None:
     ------
     OutOfRange
     """
-    foreign = ONLY_AIR if sheet.spring.kind == "coil" else ONLY_COIL
     for task in tasks:
-        if task.kind in foreign:
+        if ONLY.get(task.kind, sheet.spring.kind) != sheet.spring.kind:
             rule = f"does not exist in this family, whose spring is {sheet.spring.called}"
             raise OutOfRange(rule, field=str(task.kind), remedy="Drop it.")
 

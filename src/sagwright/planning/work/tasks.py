@@ -11,6 +11,7 @@ from typing import Final
 
 from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.item import Act, Record, Role
+from sagwright.domain.settings import PRESSURES
 from sagwright.domain.sheet import Chassis, Mechanism, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.step import Step
 from sagwright.domain.task import LEAST_WORK, Ordering, Sequenced, Task, TaskKind
@@ -20,7 +21,7 @@ from sagwright.planning.spring.builds import most_volume_spacers, permitted, set
 from sagwright.planning.spring.changes import changes_between
 from sagwright.planning.spring.kind import spring_kind
 from sagwright.planning.spring.valves import said_of
-from sagwright.planning.work.air_tasks import PRESSURES, charge_asked, not_permitted
+from sagwright.planning.work.air_tasks import charge_asked, not_permitted
 from sagwright.planning.work.coil_tasks import check_fits, check_kinds, with_coil
 from sagwright.planning.work.scope import Wanted, preload_change, served_keys
 from sagwright.planning.work.sequence import sequenced
@@ -161,7 +162,8 @@ def needed_by(
     sheet: Sheet, chassis: Chassis, tasks: Sequence[Task], steps: tuple[Step, ...]
 ) -> tuple[tuple[str, tuple[Task, ...]], ...]:
     """Which tasks need each step: those whose own steps hold it, with the pressure of all of them."""
-    pressure = [task for task in tasks if task.kind in {*PRESSURES, TaskKind.PRELOAD_SPACERS}]
+    alike = {TaskKind.PRELOAD_SPACERS, *(row.task for row in PRESSURES)}
+    pressure = [task for task in tasks if task.kind in alike]
     found = _unseen(sheet, chassis)
     alone = {
         task: {
