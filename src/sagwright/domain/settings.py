@@ -35,8 +35,8 @@ class UnitSetting:
         The field of a wish that pins it; empty where none does.
     task : TaskKind or None
         The task that asks for it.
-    made_by : tuple of str
-        Beginnings of the keys of the steps that make it, after which it can be no extra work any more.
+    steps : tuple of str
+        Beginnings of the keys of the steps that make it, where that is not a change of its own item.
     inside : bool
         It is seen only when the unit is open.
     """
@@ -47,13 +47,18 @@ class UnitSetting:
     role: Role | None = None
     wish: str = ""
     task: TaskKind | None = None
-    made_by: tuple[str, ...] = ()
+    steps: tuple[str, ...] = ()
     inside: bool = True
 
     @property
     def spring(self) -> str:
         """The kind of spring that alone has it; empty where any has."""
         return {"air": "air", "charge": "air", "coil": "coil"}.get(self.holder, "")
+
+    @property
+    def made_by(self) -> tuple[str, ...]:
+        """Beginnings of the keys of the steps that make it, after which it can be no extra work any more."""
+        return self.steps or (f"{Act.CHANGE}:{self.key}",)
 
     def has(self, build: Build) -> bool:
         """Whether a build has such a setting."""
@@ -98,25 +103,9 @@ SETTINGS: Final = (
     UnitSetting("equaliser_hole", "setting", _COUNT, Role.EQUALISER),
     UnitSetting("shaft_travel", "setting", Quantity.LENGTH, Role.AIR_SHAFT),
     UnitSetting("top_out_spacers", "setting", _COUNT, Role.TOP_OUT_SPACERS),
-    UnitSetting(
-        "volume_spacers",
-        "air",
-        _COUNT,
-        Role.VOLUME_SPACERS,
-        wish="volume_spacers",
-        task=TaskKind.VOLUME_SPACERS,
-        made_by=("change:volume_spacers",),
-    ),
-    UnitSetting("coil", "coil", None, Role.COIL, wish="coil", task=TaskKind.CHANGE_COIL, made_by=("change:coil",)),
-    UnitSetting(
-        "preload_spacers",
-        "coil",
-        _COUNT,
-        Role.PRELOAD_SPACERS,
-        wish="preload_spacers",
-        task=TaskKind.PRELOAD_SPACERS,
-        made_by=("change:preload_spacers",),
-    ),
+    UnitSetting("volume_spacers", "air", _COUNT, Role.VOLUME_SPACERS, "volume_spacers", TaskKind.VOLUME_SPACERS),
+    UnitSetting("coil", "coil", None, Role.COIL, "coil", TaskKind.CHANGE_COIL),
+    UnitSetting("preload_spacers", "coil", _COUNT, Role.PRELOAD_SPACERS, "preload_spacers", TaskKind.PRELOAD_SPACERS),
     UnitSetting(
         "adjuster",
         "coil",
@@ -124,7 +113,7 @@ SETTINGS: Final = (
         Role.PRELOAD,
         wish="adjuster",
         task=TaskKind.SET_PRELOAD,
-        made_by=("on:preload_adjuster",),
+        steps=("on:preload_adjuster",),
         inside=False,
     ),
     UnitSetting("legs", "unit", None, Role.BATH_OIL, inside=False),
@@ -133,7 +122,7 @@ SETTINGS: Final = (
 """Settings that a build holds, in the order in which their changes are told."""
 
 PRESSURES: Final = tuple(
-    UnitSetting(key, "charge", _GAUGE, role, wish=wish, task=task, made_by=CHARGED, inside=False)
+    UnitSetting(key, "charge", _GAUGE, role, wish=wish, task=task, steps=CHARGED, inside=False)
     for key, role, wish, task in (
         ("pressure", Role.AIR_CHARGE, "pressure_gauge", TaskKind.SET_PRESSURE),
         ("second_pressure", Role.SECOND_CHARGE, "second_gauge", TaskKind.SECOND_PRESSURE),
@@ -143,7 +132,7 @@ PRESSURES: Final = tuple(
 """What a charge is made of: at the main valve, and at the valves of chambers of their own."""
 
 TRAVEL: Final = UnitSetting(
-    "travel", "travel", Quantity.LENGTH, wish="travel", task=TaskKind.CHANGE_TRAVEL, made_by=("",), inside=False
+    "travel", "travel", Quantity.LENGTH, wish="travel", task=TaskKind.CHANGE_TRAVEL, steps=("",), inside=False
 )
 """What follows from those that set it."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from statistics import median
 from typing import Final
 
@@ -65,22 +65,25 @@ def _sag(aim: Aim, choice: Choice) -> str:
 
 def wish_text(wish: Wish, choice: Choice) -> str:
     """A wish, and what of it is pinned."""
+    gauges = {"": wish.pressure_gauge, SECOND_VALVE: wish.second_gauge, NEGATIVE_VALVE: wish.negative_gauge}
     pinned = [
-        quantities.count(wish.travel_spacers, "travel spacer") if wish.travel_spacers is not None else "",
-        quantities.count(wish.volume_spacers, "volume spacer") if wish.volume_spacers is not None else "",
+        *_spacers_pinned({"travel": wish.travel_spacers, "volume": wish.volume_spacers}),
         *(
             f"{name} {quantities.number(gauge.si, Quantity.PRESSURE, choice)}".strip()
-            for name, gauge in (("", wish.pressure_gauge), (SECOND_VALVE, wish.second_gauge))
+            for name, gauge in gauges.items()
             if gauge
         ),
-        f"{NEGATIVE_VALVE} {quantities.number(wish.negative_gauge.si, Quantity.PRESSURE, choice)}"
-        if wish.negative_gauge
-        else "",
-        f"coil {coil_name(wish.coil)}" if wish.coil is not None else "",
-        quantities.count(wish.preload_spacers, "preload spacer") if wish.preload_spacers is not None else "",
+        *(() if wish.coil is None else (f"coil {coil_name(wish.coil)}",)),
+        *_spacers_pinned({"preload": wish.preload_spacers}),
     ]
     travel = f"{quantities.number(wish.travel.si, Quantity.LENGTH, choice)} of travel"
-    return "; ".join([travel, aim_text(wish.aim, choice), *filter(None, pinned)])
+    return "; ".join([travel, aim_text(wish.aim, choice), *pinned])
+
+
+def _spacers_pinned(wished: Mapping[str, int | None]) -> Iterator[str]:
+    for name, many in wished.items():
+        if many is not None:
+            yield quantities.count(many, f"{name} spacer")
 
 
 def build_text(build: Build, choice: Choice, sheet: Sheet | None = None) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from sagwright.domain.behaviour import Behaviour, Candidate
+from sagwright.domain.behaviour import Candidate
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Aim, Intake, Wish
 from sagwright.domain.sheet import Sheet
@@ -88,20 +88,15 @@ def _matched(intake: Intake, rows: Sequence[Row], asked: _Asked) -> Iterator[Can
 
 def _rows(intake: Intake, builds: Sequence[Build], answer: Matched, own: Mapping[str, Real]) -> Iterator[Candidate]:
     workshop, pinned = intake.workshop, intake.wish.volume_spacers
-    for i, build in enumerate(builds):
-        gauge = float(answer.setpoint[i]) - workshop.ambient_abs  # type: ignore[index]
-        held = {field: Value(float(each[i]), None, Origin.COMPUTED) for field, each in own.items()}  # type: ignore[index]
+    for i, (one, setpoint) in enumerate(answer.candidates(builds, intake.wish.travel.si)):
+        gauge, spacers = setpoint - workshop.ambient_abs, one.build.volume_spacers
+        held = {field: Value(float(np.asarray(each)[i]), None, Origin.COMPUTED) for field, each in own.items()}
         main = Charge(Value(gauge, None, Origin.COMPUTED), 0.0, workshop.temperature, workshop.ambient_abs)
-        five = (float(np.broadcast_to(number, len(builds))[i]) for number in answer.five.as_tuple())
-        yield Candidate(
-            build=replace(build, charge=with_own(main, held)),
-            travel=intake.wish.travel.si,
+        yield replace(
+            one,
+            build=replace(one.build, charge=with_own(main, held)),
             pressure_gauge=gauge,
-            behaviour=Behaviour(float(answer.sag[i]), *five),  # type: ignore[index]
-            distance=float(answer.farthest[i]),  # type: ignore[index]
-            distance_low=float(answer.nearest[i]),  # type: ignore[index]
-            at_limit=bool(answer.at_limit[i]),  # type: ignore[index]
-            permitted=_permits(intake.sheet, gauge, held) and (pinned is None or pinned == build.volume_spacers),
+            permitted=_permits(intake.sheet, gauge, held) and pinned in {None, spacers},
         )
 
 

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from sagwright.domain.behaviour import Behaviour, Candidate
+from sagwright.domain.behaviour import Candidate
 from sagwright.domain.build import Build, CoilFitting
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Aim, Intake
@@ -107,22 +107,11 @@ def _apart(one: int | Unknown, other: int | Unknown) -> int:
 
 def _rows(intake: Intake, builds: Sequence[Build], answer: Matched) -> Iterator[Candidate]:
     spring, travel = intake.sheet.coil, intake.wish.travel.si
-    for i, build in enumerate(builds):
-        name, spacers = _parts(build)
-        preload = float(np.asarray(answer.setpoint)[i])
+    for one, preload in answer.candidates(builds, travel):
+        name, spacers = _parts(one.build)
         adjuster = max(0.0, preload - float(preload_of(spring, spring.named(name), spacers, travel)))
-        five = (float(np.broadcast_to(number, len(builds))[i]) for number in answer.five.as_tuple())
-        yield Candidate(
-            build=replace(build, fitting=CoilFitting(name, spacers, adjuster)),
-            travel=travel,
-            pressure_gauge=None,
-            behaviour=Behaviour(float(np.asarray(answer.sag)[i]), *five),
-            distance=float(np.asarray(answer.farthest)[i]),
-            distance_low=float(np.asarray(answer.nearest)[i]),
-            at_limit=bool(np.asarray(answer.at_limit)[i]),
-            permitted=_permits(intake, build, preload),
-            preload=preload,
-        )
+        build = replace(one.build, fitting=CoilFitting(name, spacers, adjuster))
+        yield replace(one, build=build, permitted=_permits(intake, build, preload), preload=preload)
 
 
 def _as_it_is(intake: Intake, aimed: Sequence[Five], load: Load, settings: Settings) -> Iterator[Candidate]:

@@ -7,13 +7,14 @@ second valve (`two_valve`) by numbers. A setpoint is what is set from outside: t
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol
 
 import numpy as np
 
-from sagwright.domain.behaviour import Noticeable
+from sagwright.domain.behaviour import Behaviour, Candidate, Noticeable
+from sagwright.domain.build import Build
 from sagwright.domain.intake import Aim, AimKind
 from sagwright.physics.numeric import Mask, Real, increasing_root
 from sagwright.physics.spring import ROOT_TOLERANCE
@@ -44,6 +45,14 @@ class Matched:
     nearest: Real
     farthest: Real
     at_limit: Real
+
+    def candidates(self, builds: Sequence[Build], travel: float) -> Iterator[tuple[Candidate, float]]:
+        """Each build with what it would do at the wanted travel [m], and its setpoint, not yet written into it."""
+        numbers = (self.setpoint, self.sag, self.farthest, self.nearest, self.at_limit, *self.five.as_tuple())
+        for build, row in zip(builds, np.stack([np.broadcast_to(one, len(builds)) for one in numbers]).T, strict=True):
+            setpoint, sag, far, near, at_limit, *five = (float(number) for number in row)
+            behaviour = Behaviour(sag, *five)
+            yield Candidate(build, travel, None, behaviour, far, near, at_limit=bool(at_limit)), setpoint
 
 
 class Reachable(Protocol):

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass, replace
-from typing import Any, Final, Protocol, TypeVar, cast
+from typing import Any, Final, TypeVar, cast
 
 import numpy as np
 from numpy.typing import NDArray
@@ -18,7 +18,7 @@ from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake, Surroundings
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Load
-from sagwright.domain.value import Value
+from sagwright.domain.value import Unknown, Value
 from sagwright.physics.numeric import Real
 from sagwright.physics.spring import State
 from sagwright.physics.uncertainty import Doubtful, Inputs, Result, propagate
@@ -75,7 +75,7 @@ def behaviour_doubts(
         bias is one.
     """
     found: dict[Build, BehaviourU] = {}
-    for alike in _by_setting(intake.sheet, builds):
+    for alike in _by_setting(builds):
         result = propagated(intake, alike, load, exponent=exponent, reading=reading)
         table = result.u.reshape(len(Behaviour.__slots__), len(alike))
         rows = (_behaviour_u(column, load_known=load.u is not None) for column in table.T)
@@ -83,12 +83,21 @@ def behaviour_doubts(
     return tuple(found[build] for build in builds)
 
 
-def _by_setting(sheet: Sheet, builds: Sequence[Build]) -> Iterator[list[Build]]:
-    """The builds, each once, in groups that are computed as one."""
-    groups: dict[object, list[Build]] = {}
+def _by_setting(builds: Sequence[Build]) -> Iterator[list[Build]]:
+    """The builds, each once, in groups that differ in volume spacers and pressures only; one without gas by itself."""
+    groups: dict[Build, list[Build]] = {}
     for build in dict.fromkeys(builds):
-        groups.setdefault(_doubts(sheet).alike(build), []).append(build)
+        groups.setdefault(_alike(build), []).append(build)
     yield from groups.values()
+
+
+def _alike(build: Build) -> Build:
+    """A build without what the builds of a group differ in."""
+    charge = build.charge
+    if isinstance(charge, Unknown):
+        return build
+    plain = with_own(replace(charge, pressure_gauge=Value(0.0, charge.pressure_gauge.u)), _blanked(charge))
+    return replace(build, volume_spacers=0, charge=plain)
 
 
 def _blanked(charge: Charge) -> dict[str, Value | None]:
@@ -116,71 +125,51 @@ def inputs_of(intake: Intake, builds: Sequence[Build], load: Load, *, reading: s
     return (
         dict(sheet_inputs(intake.sheet))
         | {LOAD: Doubtful(load.force, ((LOAD, load.u or 0.0),))}
-        | _doubts(intake.sheet).inputs(intake.sheet, builds[0], reading)
+        | set_inputs(intake.sheet, builds[0], reading)
     )
 
 
-class Doubts(Protocol):
-    """How well a kind of spring is set."""
-
-    def alike(self, build: Build) -> object:
-        """What builds share that are computed as one."""
-
-    def inputs(self, sheet: Sheet, build: Build, reading: str) -> dict[str, Doubtful]:
-        """What its settings are off."""
-
-    def shifted(
-        self, sheet: Sheet, builds: Sequence[Build], cases: Inputs, workshop: Surroundings
-    ) -> tuple[Model, State]:
-        """The spring of builds that are alike, for every case of the inputs: arrays (builds, cases)."""
+def set_inputs(sheet: Sheet, build: Build, reading: str) -> dict[str, Doubtful]:
+    """What the gauge is off, or how far the preload adjuster may stand from where it was counted."""
+    return _INPUTS[sheet.spring.kind](sheet, build, reading)
 
 
-class _Gauges:
-    """An air spring: builds that differ in volume spacers and pressure only are computed as one."""
-
-    def alike(self, build: Build) -> object:
-        charge = _charge(build)
-        same = with_own(replace(charge, pressure_gauge=Value(0.0, charge.pressure_gauge.u)), _blanked(charge))
-        return build.chassis, build.setting, build.legs, same
-
-    def inputs(self, sheet: Sheet, build: Build, reading: str) -> dict[str, Doubtful]:
-        del sheet
-        return gauge_inputs(_charge(build), reading)
-
-    def shifted(
-        self, sheet: Sheet, builds: Sequence[Build], cases: Inputs, workshop: Surroundings
-    ) -> tuple[Model, State]:
-        spacers = np.array([[float(cast(int, build.volume_spacers))] for build in builds])
-        model = model_of(sheet, replace(AIR.fit(sheet, builds[0]), volume_spacers=spacers), workshop)
-        charges = [_charge(build) for build in builds]
-        return model, state_of(model, _shifted(charges[0], charges, cases))
+def _read_by_gauge(sheet: Sheet, build: Build, reading: str) -> dict[str, Doubtful]:
+    del sheet
+    return gauge_inputs(_charge(build), reading)
 
 
-class _Adjuster:
-    """A coil, each build by itself: how far its preload adjuster may stand from where it was counted."""
-
-    def alike(self, build: Build) -> object:
-        return build
-
-    def inputs(self, sheet: Sheet, build: Build, reading: str) -> dict[str, Doubtful]:
-        del build
-        stack = sheet.coil.stack
-        u = ADJUSTER_READS * stack.per_turn.si / np.sqrt(3.0) if stack.range.si else 0.0
-        return {ADJUSTER: Doubtful(0.0, ((f"{ADJUSTER} {reading}", float(u)),))}
-
-    def shifted(
-        self, sheet: Sheet, builds: Sequence[Build], cases: Inputs, workshop: Surroundings
-    ) -> tuple[Model, State]:
-        fitting = coil_of(builds[0])
-        turned = replace(fitting, adjuster=cast(float, cast(float, fitting.adjuster) + cases[ADJUSTER]))
-        return cast("tuple[Model, State]", sprung(sheet, replace(builds[0], fitting=turned), workshop))
+def _counted_in_turns(sheet: Sheet, build: Build, reading: str) -> dict[str, Doubtful]:
+    del build
+    stack = sheet.coil.stack
+    u = ADJUSTER_READS * stack.per_turn.si / np.sqrt(3.0) if stack.range.si else 0.0
+    return {ADJUSTER: Doubtful(0.0, ((f"{ADJUSTER} {reading}", float(u)),))}
 
 
-_DOUBTS: Final[dict[str, Doubts]] = {"air": _Gauges(), "coil": _Adjuster()}
+_INPUTS: Final = {"air": _read_by_gauge, "coil": _counted_in_turns}
+
+Shifted = tuple[Model, State]
 
 
-def _doubts(sheet: Sheet) -> Doubts:
-    return _DOUBTS[sheet.spring.kind]
+def shifted(sheet: Sheet, builds: Sequence[Build], cases: Inputs, workshop: Surroundings) -> Shifted:
+    """The spring of builds that are alike, for every case of the inputs: arrays (builds, cases)."""
+    return _SHIFTED[sheet.spring.kind](sheet, builds, cases, workshop)
+
+
+def _other_charges(sheet: Sheet, builds: Sequence[Build], cases: Inputs, workshop: Surroundings) -> Shifted:
+    spacers = np.array([[float(cast(int, build.volume_spacers))] for build in builds])
+    model = model_of(sheet, replace(AIR.fit(sheet, builds[0]), volume_spacers=spacers), workshop)
+    charges = [_charge(build) for build in builds]
+    return model, state_of(model, _shifted(charges[0], charges, cases))
+
+
+def _otherwise_turned(sheet: Sheet, builds: Sequence[Build], cases: Inputs, workshop: Surroundings) -> Shifted:
+    fitting = coil_of(builds[0])
+    turned = replace(fitting, adjuster=cast(float, cast(float, fitting.adjuster) + cases[ADJUSTER]))
+    return cast(Shifted, sprung(sheet, replace(builds[0], fitting=turned), workshop))
+
+
+_SHIFTED: Final = {"air": _other_charges, "coil": _otherwise_turned}
 
 
 def curve_lines(model: Model, state: State, x: Real, *, exponent: float) -> tuple[Real, ...]:
@@ -191,10 +180,10 @@ def curve_lines(model: Model, state: State, x: Real, *, exponent: float) -> tupl
 
 def curve_doubts(sheet: Sheet, build: Build, x: Array, *, exponent: float, workshop: Surroundings) -> Array:
     """Standard uncertainty of each of `curve_lines`: array (lines, points)."""
-    inputs = dict(sheet_inputs(sheet)) | _doubts(sheet).inputs(sheet, build, "found")
+    inputs = dict(sheet_inputs(sheet)) | set_inputs(sheet, build, "found")
 
     def model(cases: Inputs) -> Array:
-        many, state = _doubts(sheet).shifted(with_numbers(sheet, cases), [build], cases, workshop)
+        many, state = shifted(with_numbers(sheet, cases), [build], cases, workshop)
         lines = curve_lines(many, state, x[:, None], exponent=exponent)
         width = len(next(iter(cases.values())))
         return np.concatenate([np.broadcast_to(line, (len(x), width)) for line in lines])
@@ -245,7 +234,7 @@ def _charge(build: Build) -> Charge:
 def behaviours_for(intake: Intake, builds: Sequence[Build], cases: Inputs, *, exponent: float) -> list[Array]:
     """The six behaviours for every case of the inputs, each an array (builds, cases)."""
     sheet, load = with_numbers(intake.sheet, cases), cases[LOAD]
-    model, state = _doubts(sheet).shifted(sheet, builds, cases, intake.workshop)
+    model, state = shifted(sheet, builds, cases, intake.workshop)
     readings = readings_of(model, state, load, exponent=exponent)
     five = five_from(model.sheet, readings, travel=model.spring.travel, load=load)
     return [np.broadcast_to(number, (len(builds), len(load))) for number in (readings.sag, *five.as_tuple())]
