@@ -63,8 +63,8 @@ def all_candidates() -> Timed[NDArray[np.float64]]:
         return candidates_of(sheet, some, LOAD, workshop=WORKSHOP, exponent=STROKE)
 
     def work() -> NDArray[np.float64]:
-        answer = matched(ready(builds), aim, [reference], limits_abs=limits, noticeable=NOTICEABLE)
-        return np.stack([answer.pressure_abs, answer.farthest])
+        answer = matched(ready(builds), aim, [reference], limits=limits, noticeable=NOTICEABLE)
+        return np.stack([answer.setpoint, answer.farthest])
 
     def baseline() -> NDArray[np.float64]:
         return np.array([_one_at_a_time(ready([build]), reference, limits) for build in builds]).T
@@ -77,8 +77,8 @@ def _one_at_a_time(candidate: Candidates, reference: Five, limits: tuple[float, 
     travel = float(np.squeeze(candidate.model.spring.travel))
 
     def force(x: float, pressure_abs: float) -> float:
-        per_pascal, rest = candidate.slow.force(x)
-        return float(np.squeeze(pressure_abs * per_pascal + rest)) - LOAD
+        per_unit, rest = candidate.slow.force(x)
+        return float(np.squeeze(pressure_abs * per_unit + rest)) - LOAD
 
     def readings(pressure_abs: float) -> Readings:
         sag = 0.0 if force(0.0, pressure_abs) >= 0 else brentq(force, 0.0, travel, args=(pressure_abs,), xtol=1e-09)

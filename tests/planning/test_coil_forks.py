@@ -26,11 +26,12 @@ from sagwright.planning.matching.coil_shelf import coils_for
 from sagwright.planning.plan import make_plan
 from sagwright.planning.spring.behaviour import STROKE
 from sagwright.planning.spring.builds import possible, reachable
-from sagwright.planning.spring.coil import coil_of, pressed, spring_of, stiffness_of, wound_coil
+from sagwright.planning.spring.coil import COIL, coil_of, pressed
 from sagwright.planning.spring.curves import compare
 from sagwright.planning.spring.cutaway import inside_of
-from sagwright.planning.spring.model import fit_of, sprung, stroke_of
+from sagwright.planning.spring.model import sprung, stroke_of
 from sagwright.planning.spring.uncertainty import behaviours_for, inputs_of, propagated
+from sagwright.planning.spring.wound_coil import stiffness_of, wound_coil
 from tests.support.coil_intakes import COIL_CASES, DEFAULT, built, coil_intake, coil_intakes, coil_sheet, fitted, pinned
 from tests.support.intakes import value
 
@@ -51,8 +52,7 @@ def plan_of(intake: Intake) -> Plan:
 
 def left(sheet: Sheet, build: Build) -> float:
     """Before the coil is solid at full travel [m]."""
-    fit = fit_of(sheet, build)
-    assert fit.coil is not None
+    fit = COIL.fit(sheet, build)
     return float(fit.coil.room) - float(fit.travel)
 
 
@@ -105,9 +105,9 @@ def test_what_it_takes_has_to_leave_the_preload_stack(spacers: int) -> None:
     sheet = coil_sheet()
     before = built(0, "medium", 3, 0.004)
     kept, given_up = built(spacers, "medium", 3, 0.004), built(spacers, "medium", 3 - spacers, 0.004)
-    fits = [fit_of(sheet, build).coil for build in (before, kept, given_up)]
-    preloads = [float(fit.preload) for fit in fits if fit is not None]
-    rooms = [float(fit.room) for fit in fits if fit is not None]
+    fits = [COIL.fit(sheet, build).coil for build in (before, kept, given_up)]
+    preloads = [float(fit.preload) for fit in fits]
+    rooms = [float(fit.room) for fit in fits]
     assert preloads[1] - preloads[0] == pytest.approx(spacers * 0.01)
     assert preloads[2] == pytest.approx(preloads[0])
     assert rooms[0] - rooms[1] == pytest.approx(spacers * 0.01)
@@ -152,7 +152,7 @@ def test_what_still_presses_on_the_cap_is_said() -> None:
 
 def test_the_rates_on_the_demo_coils_agree_with_how_they_are_made() -> None:
     # k = G d⁴/(8 D³ Na), Shigley eq. 10-9, EN 13906-1; the same formula of physics, held against handbooks there.
-    for shelved in spring_of(coil_sheet()).coils:
+    for shelved in coil_sheet().coil.coils:
         assert shelved.rate is not None
         assert shelved.wound is not None
         assert float(coil.rate(wound_coil(shelved.wound))) == pytest.approx(shelved.rate.si, rel=0.01)
@@ -160,14 +160,14 @@ def test_the_rates_on_the_demo_coils_agree_with_how_they_are_made() -> None:
 
 
 def test_a_rate_that_is_not_printed_follows_from_the_wire() -> None:
-    shelved = replace(spring_of(coil_sheet()).named("medium"), rate=None)
+    shelved = replace(coil_sheet().coil.named("medium"), rate=None)
     assert float(stiffness_of(shelved)) == pytest.approx(9e3, rel=0.01)
 
 
 @pytest.mark.parametrize("share", [0.15, 0.20, 0.25])
 def test_a_wished_sag_is_met_in_closed_form(share: float) -> None:
     plan = plan_of(pinned(DEFAULT, aim=Aim(AimKind.SAG, sag_fraction=share)))
-    met = [one for one in plan.candidates if not one.at_limit and not one.same_pressure]
+    met = [one for one in plan.candidates if not one.at_limit and not one.as_found]
     assert met
     for candidate in met:
         line = stroke(coil_sheet(), candidate.build, 1.0)
@@ -177,7 +177,7 @@ def test_a_wished_sag_is_met_in_closed_form(share: float) -> None:
 
 def test_a_wished_capacity_is_met_in_closed_form() -> None:
     plan = plan_of(pinned(DEFAULT, aim=Aim(AimKind.CAPACITY, capacity=160.0)))
-    met = [one for one in plan.candidates if not one.at_limit and not one.same_pressure]
+    met = [one for one in plan.candidates if not one.at_limit and not one.as_found]
     assert met
     for candidate in met:
         assert float(stroke(coil_sheet(), candidate.build).energy(0.15)) == pytest.approx(160.0, rel=1e-9)
@@ -187,10 +187,10 @@ def test_the_choice_agrees_with_sagwright_coil_where_there_is_only_a_coil() -> N
     # Two ways through the package: candidates of a fork without bumpers and gas, and coils on a shelf.
     sheet = bare(coil_sheet())
     plan = plan_of(replace(pinned(DEFAULT, aim=Aim(AimKind.SAG, sag_fraction=0.2)), sheet=sheet, load=value(330.0)))
-    shelf = spring_of(sheet).coils
+    shelf = sheet.coil.coils
     answer = coils_for(CoilQuestion(330.0, 0.03, 0.15, (0.0, 0.05)), shelf)
     preloads = {choice.coil.name: choice.preload for choice in answer.choices}
-    met = [one for one in plan.candidates if not one.at_limit and not one.same_pressure]
+    met = [one for one in plan.candidates if not one.at_limit and not one.as_found]
     assert met
     for candidate in met:
         assert candidate.preload == pytest.approx(preloads[str(coil_of(candidate.build).coil)], abs=2e-5)
@@ -200,8 +200,7 @@ def test_every_candidate_is_neither_loose_nor_solid() -> None:
     plan = plan_of(DEFAULT)
     assert len(plan.candidates) > 10
     for candidate in plan.candidates:
-        fit = fit_of(coil_sheet(), candidate.build)
-        assert fit.coil is not None
+        fit = COIL.fit(coil_sheet(), candidate.build)
         assert candidate.preload == pytest.approx(float(fit.coil.preload), abs=1e-12)
         assert float(fit.coil.preload) > -1e-9
         assert left(coil_sheet(), candidate.build) > -1e-9
@@ -217,7 +216,7 @@ def test_every_candidate_is_neither_loose_nor_solid() -> None:
 def test_the_nearest_candidate_is_the_target_and_no_preload_is_nearer(intake: Intake) -> None:
     plan = plan_of(intake)
     assert plan.target is not None
-    distances = [one.distance for one in plan.candidates if not one.same_pressure]
+    distances = [one.distance for one in plan.candidates if not one.as_found]
     assert distances == sorted(distances) or np.diff(distances).min() > -1e-8
 
 
@@ -257,7 +256,7 @@ def test_pinned_coil_and_spacers_are_kept() -> None:
 def test_what_nobody_has_seen_may_be_any_coil_that_fits() -> None:
     unseen = coil_intake(coil_sheet(), fitting=fitted(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN, 0.004))
     found = possible(unseen)
-    assert {coil_of(build).coil for build in found} == {each.name for each in spring_of(coil_sheet()).coils}
+    assert {coil_of(build).coil for build in found} == {each.name for each in coil_sheet().coil.coils}
     # 382 − 410 + 10 n + 4 ≥ 0 from three spacers on, by hand.
     assert {coil_of(build).preload_spacers for build in found} == {3, 4}
     plan = plan_of(unseen)
@@ -276,7 +275,7 @@ def test_a_preload_nobody_counted_is_not_as_it_rode() -> None:
 
 def test_leaving_the_stack_as_it_was_is_shown_and_never_chosen() -> None:
     plan = plan_of(DEFAULT)
-    (row,) = [one for one in plan.candidates if one.same_pressure]
+    (row,) = [one for one in plan.candidates if one.as_found]
     assert row.preload == pytest.approx(0.006 + 0.02)
     assert row.build.fitting == DEFAULT.as_found.build.fitting
     assert row.build.setting == TopOutSetting(2)
@@ -331,8 +330,7 @@ def test_builds_of_a_coil_fork_are_compared() -> None:
 
 def test_the_cutaway_shows_the_numbers_that_are_computed() -> None:
     build = built(2, "medium", 1, 0.004)
-    inside, fit = inside_of(coil_sheet(), build), fit_of(coil_sheet(), build)
-    assert fit.coil is not None
+    inside, fit = inside_of(coil_sheet(), build), COIL.fit(coil_sheet(), build)
     assert inside.travel == pytest.approx(0.15)
     assert getattr(inside, "preload", None) == pytest.approx(float(fit.coil.preload))
     assert getattr(inside, "free_length", None) == pytest.approx(0.382)

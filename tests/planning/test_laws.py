@@ -81,7 +81,7 @@ def single_use_parts_that_come_off_are_in_its_kit(plan: Plan) -> None:
 
 
 def candidates_of_an_air_fork_are_ranked_and_within_its_limits(plan: Plan) -> None:
-    if plan.intake.sheet.coil is not None:
+    if not plan.intake.sheet.spring.holds_air:
         assert plan.target is not None
         assert plan.target.pressure_gauge is None
         return
@@ -94,7 +94,7 @@ def candidates_of_an_air_fork_are_ranked_and_within_its_limits(plan: Plan) -> No
     assert plan.target is not None
     assert plan.target.pressure_gauge is not None
     assert span.low - 1 <= plan.target.pressure_gauge <= span.high + 1
-    again = [candidate for candidate in plan.candidates if candidate.same_pressure]
+    again = [candidate for candidate in plan.candidates if candidate.as_found]
     known = not isinstance(plan.intake.as_found.build.charge, Unknown) and not plan.intake.as_found.leaked
     assert len(again) == (1 if known else 0)
 

@@ -23,8 +23,7 @@ def coil_sheet() -> Sheet:
 
 def spring() -> CoilSpring:
     """Its spring."""
-    assert coil_sheet().coil is not None
-    return coil_sheet().coil  # type: ignore[return-value]
+    return coil_sheet().coil
 
 
 def fitted(
@@ -132,7 +131,6 @@ def coil_intakes(draw: st.DrawFn, *, wrong: bool = True, unknown: bool = True) -
     """An intake of a random coil fork: as found any state that can exist, the wish one that is permitted."""
     sheet = draw(coil_sheets())
     made, mechanism = sheet.coil, sheet.mechanism
-    assert made is not None
     assert isinstance(mechanism, TopOutSpacers)
     fitting_stack = round((sheet.chassis[0].longest.si - sheet.chassis[0].travels[0]) / mechanism.height.si)
     top_out: int | Unknown = draw(st.integers(0, mechanism.most if wrong else fitting_stack))

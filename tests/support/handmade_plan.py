@@ -101,7 +101,7 @@ def candidate(volume_spacers: int, psi: float, distance: float) -> Candidate:
 CANDIDATES = (
     candidate(2, 105.0, 2.1),
     *(candidate(n % 7, 106.0 + n, 3.0 + n) for n in range(8)),
-    replace(candidate(1, 89.0, 12.0), same_pressure=True, distance_low=11.0, permitted=False),
+    replace(candidate(1, 89.0, 12.0), as_found=True, distance_low=11.0, permitted=False),
     replace(candidate(0, 140.0, 13.0), at_limit=True),
 )
 

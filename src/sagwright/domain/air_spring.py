@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import ClassVar, Literal
 
+from sagwright.domain.item import Role
 from sagwright.domain.value import Span, Value
 
 
@@ -35,6 +37,15 @@ FIRST = Valve(first=True)
 
 AFTER = Valve()
 """A negative chamber's: charged alone it would pull the unit in."""
+
+
+@dataclass(frozen=True, slots=True)
+class OwnValve:
+    """A chamber with a valve of its own: its field in a `Charge`, its usual charge, gauge [Pa], how it is charged."""
+
+    field: str
+    usual: Value
+    valve: Valve
 
 
 @dataclass(frozen=True, slots=True)
@@ -118,3 +129,24 @@ class AirSpring:
     negative_valve: Valve = AFTER
     negative_coil: NegativeCoil | None = None
     second: FloatingPiston | None = None
+
+    kind: ClassVar[Literal["air"]] = "air"
+    called: ClassVar[str] = "air"
+    section: ClassVar[str] = "spring"  # of a sheet
+    shaft_role: ClassVar[Role] = Role.AIR_SHAFT
+    holds_air: ClassVar[bool] = True
+    coils: ClassVar[tuple[()]] = ()
+    most_preload_spacers: ClassVar[int] = 0
+
+    @property
+    def own_valves(self) -> tuple[OwnValve, ...]:
+        """The chambers that have one."""
+        second = self.second
+        return (
+            *(
+                ()
+                if self.negative_gauge is None
+                else (OwnValve("negative_gauge", self.negative_gauge, self.negative_valve),)
+            ),
+            *(() if second is None else (OwnValve("second_gauge", second.pressure_gauge, second.valve),)),
+        )

@@ -84,8 +84,8 @@ class Candidate:
         From the aim, in just-noticeable differences, at worst over what as found may turn out to be.
     distance_low : float
         The same at best.
-    same_pressure : bool
-        The row that puts the as-found pressure back, or leaves coil, preload spacers and adjuster as found.
+    as_found : bool
+        What is set from outside stays as found: the pressure is put back, or coil, preload spacers and adjuster stay.
     at_limit : bool
         The pressure of least distance lies outside the permitted range, so the limit is shown.
     permitted : bool
@@ -103,7 +103,7 @@ class Candidate:
     behaviour: Behaviour
     distance: float
     distance_low: float
-    same_pressure: bool = False
+    as_found: bool = False
     at_limit: bool = False
     permitted: bool = True
     pressure_u: float | None = None

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import ClassVar, Literal
 
+from sagwright.domain.item import Role
 from sagwright.domain.value import Value
 
 
@@ -171,6 +173,19 @@ class CoilSpring:
     shaft: Value
     stack: PreloadStack
     guided: bool = True
+
+    kind: ClassVar[Literal["coil"]] = "coil"
+    called: ClassVar[str] = "a coil"
+    section: ClassVar[str] = "coil_spring"  # of a sheet
+    shaft_role: ClassVar[Role] = Role.SPRING_SHAFT
+    holds_air: ClassVar[bool] = False
+    most_volume_spacers: ClassVar[int] = 0
+    own_valves: ClassVar[tuple[()]] = ()
+
+    @property
+    def most_preload_spacers(self) -> int:
+        """That fit on top of the coil."""
+        return self.stack.most
 
     def named(self, name: str) -> Shelved:
         """The coil of that name.

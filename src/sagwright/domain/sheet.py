@@ -243,9 +243,17 @@ class Sheet:
         raise OutOfRange("must describe a fork with an air spring for this", field="sheet", value=self.name)
 
     @property
-    def coil(self) -> CoilSpring | None:
-        """The coil spring; None where it is air."""
-        return None if isinstance(self.spring, AirSpring) else self.spring
+    def coil(self) -> CoilSpring:
+        """The coil spring.
+
+        Raises
+        ------
+        OutOfRange
+            If it has an air spring.
+        """
+        if isinstance(self.spring, CoilSpring):
+            return self.spring
+        raise OutOfRange("must describe a fork with a coil for this", field="sheet", value=self.name)
 
     def item(self, key: str) -> Item:
         """The item of that key.

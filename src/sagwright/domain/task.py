@@ -10,7 +10,6 @@ from typing import Final
 from sagwright.domain.build import Build, Change
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import KitLine, Sequence, Step, Stop
-from sagwright.domain.value import Quantity
 
 
 class TaskKind(StrEnum):
@@ -32,18 +31,6 @@ class TaskKind(StrEnum):
     DAMPER = "damper"  # taken out and put back
     WIPERS = "wipers"  # wipers and foam rings, new
     MEASURE = "measure"  # what the bench can read without opening anything
-
-
-QUANTITIES: Final = {
-    TaskKind.SET_PRESSURE: Quantity.PRESSURE,
-    TaskKind.SECOND_PRESSURE: Quantity.PRESSURE,
-    TaskKind.NEGATIVE_PRESSURE: Quantity.PRESSURE,
-    TaskKind.VOLUME_SPACERS: Quantity.COUNT,
-    TaskKind.CHANGE_TRAVEL: Quantity.LENGTH,
-    TaskKind.PRELOAD_SPACERS: Quantity.COUNT,
-    TaskKind.SET_PRELOAD: Quantity.RATIO,
-}
-"""What kind of number a task's value is."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -26,7 +26,7 @@ def target(case: Case, state: State) -> str:
 
 def final_charge(case: Case, state: State) -> str:
     """The air in the unit is not the target's; there is none to ask for where it has a coil."""
-    if case.sheet.coil is not None:
+    if not case.sheet.spring.holds_air:
         return ""
     fault = _own_charges(case, state)
     if fault or state.air == AS_FOUND:

@@ -99,7 +99,7 @@ def readings_first(moment: Moment) -> str:
 def proof_last(moment: Moment) -> str:
     """The proof is read before the unit is as it will be ridden."""
     uncharged = moment.state.air.stage is not ChargeStage.FINAL and not as_it_came(moment.case, moment.state)
-    if moment.case.sheet.coil is None and uncharged:
+    if moment.case.sheet.spring.holds_air and uncharged:
         return "the final charge is not in"
     return naming("not set back yet", moment.off(Role.ADJUSTERS, Role.PRELOAD))
 

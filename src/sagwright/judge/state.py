@@ -7,23 +7,19 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sagwright.domain.build import Build, LegState, Setpoint, StackSetting, TopOutSetting
+from sagwright.domain.build import Build, LegState, Setpoint
 from sagwright.domain.item import Act, ChargeStage, Item, Role
+from sagwright.domain.settings import SETTINGS
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
 from sagwright.judge.history import NOTHING, Past, lived
 
 Setting = str | Setpoint
 
-_FIELDS: Final[dict[Role, str]] = {
-    Role.TRAVEL_SPACERS: "travel_spacers",
-    Role.EQUALISER: "equaliser_hole",
-    Role.AIR_SHAFT: "shaft_travel",
-    Role.VOLUME_SPACERS: "volume_spacers",
-    Role.TOP_OUT_SPACERS: "top_out_spacers",
-    Role.COIL: "coil",
-    Role.PRELOAD_SPACERS: "preload_spacers",
-}
+_HELD: Final = tuple(row for row in SETTINGS if row.key not in {"legs", "charge"})
+"""Settings that are one value each."""
+
+_FIELDS: Final = {row.role: row.key for row in _HELD if row.inside}
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,30 +96,14 @@ class State:
 
 def start(sheet: Sheet, as_found: Build) -> State:
     """The unit before the first step: closed, and charged for all anyone knows; without gas where it has a coil."""
-    air = AS_FOUND if sheet.coil is None else EMPTY
+    air = AS_FOUND if sheet.spring.holds_air else EMPTY
     return State(settings_of(sheet, as_found), off=_with_exposed(sheet, frozenset()), air=air)
 
 
 def settings_of(sheet: Sheet, build: Build) -> tuple[tuple[str, Setting], ...]:
     """What a build fixes besides its charge, by the field that a change names; legs by their names."""
-    if isinstance(build.setting, StackSetting):
-        own: tuple[tuple[str, Setting], ...] = (
-            ("travel_spacers", build.setting.travel_spacers),
-            ("equaliser_hole", build.setting.equaliser_hole),
-        )
-    elif isinstance(build.setting, TopOutSetting):
-        own = (("top_out_spacers", build.setting.top_out_spacers),)
-    else:
-        own = (("shaft_travel", build.setting.shaft_travel),)
-    chassis = ("chassis", build.chassis)
-    return chassis, *own, *_spring_settings(build), *_leg_settings(sheet, build)
-
-
-def _spring_settings(build: Build) -> tuple[tuple[str, Setting], ...]:
-    coil = build.fitting
-    if coil is None:
-        return (("volume_spacers", build.volume_spacers),)
-    return ("coil", coil.coil), ("preload_spacers", coil.preload_spacers), (ADJUSTER, coil.adjuster)
+    own = ((row.key, row.of(build)) for row in _HELD if row.has(build))
+    return ("chassis", build.chassis), *own, *_leg_settings(sheet, build)
 
 
 def _leg_settings(sheet: Sheet, build: Build) -> Iterator[tuple[str, Setting]]:

@@ -44,7 +44,7 @@ class ChangeText:
 
 def change_text(change: Change, sheet: Sheet, choice: Choice) -> ChangeText:
     """A change in words and in the units asked for."""
-    if sheet.coil is not None and change.field == "adjuster":
+    if change.field == "adjuster":
         stood, stands = (turns_text(each, sheet.coil, choice) for each in (change.before, change.after))
         return ChangeText("preload adjuster", stood, stands, "turns from fully out")
     before, after = (_setting(each, change.field, choice) for each in (change.before, change.after))
@@ -63,7 +63,7 @@ def _note(change: Change, sheet: Sheet, choice: Choice) -> str:
 
 def _height(field: str, sheet: Sheet) -> Value | None:
     """Of one spacer, where spacers are counted."""
-    if field == "preload_spacers" and sheet.coil is not None:
+    if field == "preload_spacers":
         return sheet.coil.stack.height
     if field in {"travel_spacers", "top_out_spacers"} and isinstance(sheet.mechanism, SpacerStack | TopOutSpacers):
         return sheet.mechanism.height

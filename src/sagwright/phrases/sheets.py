@@ -29,7 +29,7 @@ def sheet_lines(sheet: Sheet, choice: Choice) -> tuple[tuple[str, str], ...]:
         ("describes", f"{sheet.maker} {sheet.model}"),
         *(("chassis", chassis_text(chassis, choice)) for chassis in sheet.chassis),
         ("travel by", mechanism_text(sheet, choice)),
-        *(("coil", coil_text(coil, choice)) for coil in (sheet.coil.coils if sheet.coil else ())),
+        *(("coil", coil_text(coil, choice)) for coil in sheet.spring.coils),
         ("items", str(len(sheet.items))),
         ("torques", torques_text(sheet)),
     )

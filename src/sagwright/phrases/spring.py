@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from statistics import median
 from typing import Final
 
-from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.behaviour import Behaviour, Candidate, FrictionView, Noticeable, SpringView
 from sagwright.domain.build import Build, Charge, CoilFitting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.coil_spring import CoilSpring
@@ -18,6 +17,9 @@ from sagwright.phrases import quantities
 from sagwright.phrases.coil import coil_name, turns_text
 from sagwright.phrases.spring_terms import TERMS
 from sagwright.units import Choice
+
+READ_BY: Final = {"air": "the pump's gauge", "coil": "the adjuster's turns"}
+"""What a kind of spring is set by."""
 
 COLUMNS_DOUBTED: Final = ("sag", "breakaway", "mid_support", "end_rise", "capacity")
 OFF_BY: Final = 1  # decimals of a distance
@@ -63,37 +65,40 @@ def _sag(aim: Aim, choice: Choice) -> str:
 
 def wish_text(wish: Wish, choice: Choice) -> str:
     """A wish, and what of it is pinned."""
+    gauges = {"": wish.pressure_gauge, SECOND_VALVE: wish.second_gauge, NEGATIVE_VALVE: wish.negative_gauge}
     pinned = [
-        quantities.count(wish.travel_spacers, "travel spacer") if wish.travel_spacers is not None else "",
-        quantities.count(wish.volume_spacers, "volume spacer") if wish.volume_spacers is not None else "",
+        *_spacers_pinned({"travel": wish.travel_spacers, "volume": wish.volume_spacers}),
         *(
             f"{name} {quantities.number(gauge.si, Quantity.PRESSURE, choice)}".strip()
-            for name, gauge in (("", wish.pressure_gauge), (SECOND_VALVE, wish.second_gauge))
+            for name, gauge in gauges.items()
             if gauge
         ),
-        f"{NEGATIVE_VALVE} {quantities.number(wish.negative_gauge.si, Quantity.PRESSURE, choice)}"
-        if wish.negative_gauge
-        else "",
-        f"coil {coil_name(wish.coil)}" if wish.coil is not None else "",
-        quantities.count(wish.preload_spacers, "preload spacer") if wish.preload_spacers is not None else "",
+        *(() if wish.coil is None else (f"coil {coil_name(wish.coil)}",)),
+        *_spacers_pinned({"preload": wish.preload_spacers}),
     ]
     travel = f"{quantities.number(wish.travel.si, Quantity.LENGTH, choice)} of travel"
-    return "; ".join([travel, aim_text(wish.aim, choice), *filter(None, pinned)])
+    return "; ".join([travel, aim_text(wish.aim, choice), *pinned])
 
 
-def build_text(build: Build, choice: Choice, coil: CoilSpring | None = None) -> str:
-    """The settings of a build, as far as they are known; with its coil spring, where it has one."""
+def _spacers_pinned(wished: Mapping[str, int | None]) -> Iterator[str]:
+    for name, many in wished.items():
+        if many is not None:
+            yield quantities.count(many, f"{name} spacer")
+
+
+def build_text(build: Build, choice: Choice, sheet: Sheet | None = None) -> str:
+    """The settings of a build, as far as they are known; with those that a spec sheet gives a scale."""
     if build.fitting is not None:
-        return "; ".join([_of_coil_fork(build, choice), *_fitting_text(build.fitting, coil, choice)])
+        return "; ".join([_of_coil_fork(build, choice), *_fitting_text(build.fitting, sheet, choice)])
     volume = _counted(build.volume_spacers, "volume spacer")
     return "; ".join([_setting_text(build, choice), volume, pressure_text(build, choice)])
 
 
-def _fitting_text(fitting: CoilFitting, coil: CoilSpring | None, choice: Choice) -> Iterator[str]:
+def _fitting_text(fitting: CoilFitting, sheet: Sheet | None, choice: Choice) -> Iterator[str]:
     yield f"coil {coil_name(fitting.coil)}"
     yield _counted(fitting.preload_spacers, "preload spacer")
-    if coil is not None and coil.stack.range.si:
-        yield f"adjuster {turns_text(fitting.adjuster, coil, choice)}"
+    if sheet is not None and sheet.coil.stack.range.si:
+        yield f"adjuster {turns_text(fitting.adjuster, sheet.coil, choice)}"
 
 
 def _of_coil_fork(build: Build, choice: Choice) -> str:
@@ -140,24 +145,16 @@ def own_texts(charge: Charge, choice: Choice) -> Iterator[str]:
             yield f"{name} {quantities.number(gauge.si, Quantity.PRESSURE, choice)}"
 
 
-def valves_of(sheet: Sheet) -> tuple[str, ...]:
-    """The fields of a charge that the sheet has a valve of its own for."""
-    spring = sheet.spring
-    if not isinstance(spring, AirSpring):
-        return ()
-    there = {"negative_gauge": spring.negative_gauge is not None, "second_gauge": spring.second is not None}
-    return tuple(field for field, has in there.items() if has)
-
-
 def candidate_headings(sheet: Sheet, choice: Choice) -> tuple[str, ...]:
     """The columns of the candidates, with units: volume spacers and pressures, or coil, preload spacers, turns of the
     adjuster and preload; then behaviours and distance."""
     behaviours = (f"{term.short}\n{choice.unit(term.quantity)}".rstrip() for term in TERMS)
     unit = choice.unit(Quantity.PRESSURE)
-    own: tuple[str, ...] = ("volume\nspacers", unit, *(f"{_SHORT[field]}\n{unit}" for field in valves_of(sheet)))
-    if sheet.coil is not None:
-        own = ("coil", "preload\nspacers", "turns", f"preload\n{choice.unit(Quantity.LENGTH)}")
-    return (*own, *behaviours, "off\nby")
+    own = {
+        "air": ("volume\nspacers", unit, *(f"{_SHORT[valve.field]}\n{unit}" for valve in sheet.spring.own_valves)),
+        "coil": ("coil", "preload\nspacers", "turns", f"preload\n{choice.unit(Quantity.LENGTH)}"),
+    }
+    return (*own[sheet.spring.kind], *behaviours, "off\nby")
 
 
 def candidate_cells(candidate: Candidate, sheet: Sheet, choice: Choice) -> tuple[str, ...]:
@@ -175,19 +172,19 @@ def as_found_cells(
 
 def _set_cells(build: Build, sheet: Sheet, choice: Choice, preload: float | None) -> tuple[str, ...]:
     """What a build is set to."""
-    fitting, charge, coil = build.fitting, build.charge, sheet.coil
-    if fitting is None or coil is None:
+    fitting, charge = build.fitting, build.charge
+    if fitting is None:
         gauge = None if isinstance(charge, Unknown) else charge.pressure_gauge.si
         main = _cell(gauge, Quantity.PRESSURE, choice)
         return (_count_cell(build.volume_spacers), main, *_own_cells(build, sheet, choice))
     name = "?" if isinstance(fitting.coil, Unknown) else coil_name(fitting.coil)
-    turns, pressed = _turns(fitting, coil, choice), _cell(preload, Quantity.LENGTH, choice)
+    turns, pressed = _turns(fitting, sheet.coil, choice), _cell(preload, Quantity.LENGTH, choice)
     return name, _count_cell(fitting.preload_spacers), turns, pressed
 
 
 def _own_cells(build: Build, sheet: Sheet, choice: Choice) -> Iterator[str]:
-    for field in valves_of(sheet):
-        gauge: Value | None = getattr(build.charge, field, None)
+    for valve in sheet.spring.own_valves:
+        gauge: Value | None = getattr(build.charge, valve.field, None)
         yield _cell(None if gauge is None else gauge.si, Quantity.PRESSURE, choice)
 
 
@@ -246,8 +243,9 @@ def friction_text(view: FrictionView, choice: Choice) -> str:
     )
 
 
-def doubts_meaning(sag_tells: float | None, choice: Choice, *, reading: str = "the pump's gauge") -> str:
+def doubts_meaning(sag_tells: float | None, choice: Choice, sheet: Sheet) -> str:
     """What ± stands for, what was read beside the sheet, and how little a sag says about the pressure."""
+    reading = READ_BY[sheet.spring.kind]
     meaning = (
         f"±: one standard uncertainty, from the sheet's tolerances, {reading}, the load and the friction; "
         "empty where one of them is not known."
@@ -259,9 +257,9 @@ def doubts_meaning(sag_tells: float | None, choice: Choice, *, reading: str = "t
     return f"{meaning} A sag read with a rider can be off by 4 to 5 mm, so it proves a pressure to {told} {unit} only."
 
 
-def candidates_doubt(candidates: Sequence[Candidate], sheet: Sheet, choice: Choice) -> str:
+def candidates_doubt(candidates: Sequence[Candidate], choice: Choice) -> str:
     """How well the columns of candidates are known: the middle of their standard uncertainties; empty where none is."""
-    told = [] if sheet.coil is not None else list(_told("pressure", [one.pressure_u for one in candidates], choice))
+    told = list(_told("pressure", [one.pressure_u for one in candidates], choice))
     for term in TERMS:
         if term.field in COLUMNS_DOUBTED:
             doubts = [getattr(one.behaviour_u, term.field, None) for one in candidates]

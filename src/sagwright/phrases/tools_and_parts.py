@@ -5,8 +5,9 @@ from __future__ import annotations
 from typing import Final
 
 from sagwright.domain.item import Part, Tool
+from sagwright.domain.settings import QUANTITIES
 from sagwright.domain.step import KitKind, KitLine, Sequence
-from sagwright.domain.task import QUANTITIES, Task
+from sagwright.domain.task import Task
 from sagwright.domain.value import Quantity
 from sagwright.phrases import quantities
 from sagwright.units import Choice

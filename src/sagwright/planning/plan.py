@@ -10,13 +10,12 @@ import numpy as np
 
 from sagwright.domain.behaviour import Candidate, Curve, FrictionView, SpringView
 from sagwright.domain.bike import Bike
-from sagwright.domain.build import Build, Charge, CoilFitting
+from sagwright.domain.build import Build, Charge
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Role
 from sagwright.domain.plan import Plan
 from sagwright.domain.stance import StanceView
-from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
 from sagwright.physics.numeric import Real
 from sagwright.planning.bike.clearance import about_test
@@ -29,13 +28,14 @@ from sagwright.planning.matching.aim import Settings, charged_as_found
 from sagwright.planning.matching.target import Choice, chosen
 from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.behaviour import SLOW, friction_view
-from sagwright.planning.spring.builds import charge_of, found_travel, same
+from sagwright.planning.spring.builds import charge_of, found_travel
 from sagwright.planning.spring.changes import changes_between
 from sagwright.planning.spring.curves import ideal_error
+from sagwright.planning.spring.kind import spring_kind
 from sagwright.planning.spring.model import fit_of, model_of, sprung, stroke_of
+from sagwright.planning.spring.parts import same
 from sagwright.planning.spring.uncertainty import curve_doubts, curve_lines, pressure_from_sag
-from sagwright.planning.spring.valves import SAME as SAME_PRESSURE
-from sagwright.planning.spring.valves import gauges_of, kept
+from sagwright.planning.spring.valves import gauges_of
 from sagwright.planning.work.scope import Wanted, opens, preload_change, served_keys
 from sagwright.planning.work.sequence import sequenced
 from sagwright.planning.work.steps import steps_of
@@ -44,9 +44,6 @@ from sagwright.planning.work.wish_tasks import contradictions, needed_by, with_t
 
 CURVE_POINTS: Final = 51
 """Points of a plan's curves, both ends included."""
-
-SAME_PRELOAD: Final = 5e-5
-"""Places of a preload adjuster closer than this are one [m]."""
 
 
 def make_plan(intake: Intake, *, program: str, settings: Settings | None = None) -> Plan:
@@ -85,7 +82,13 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
 def _made(intake: Intake, program: str, settings: Settings, contradicted: tuple[Finding, ...]) -> Plan:
     """The plan of an intake whose tasks are pinned in its wish."""
     choice = chosen(intake, settings)
-    said = (*contradicted, *checked(intake), *about_bike(intake), *_about_spring(intake, choice), *choice.findings)
+    said = (
+        *contradicted,
+        *checked(intake),
+        *about_bike(intake),
+        *_ABOUT_SPRING[intake.sheet.spring.kind](intake, choice),
+        *choice.findings,
+    )
     findings = tuple(answered(said, intake.answers))
     refused = any(one.severity is Severity.REFUSE for one in findings)
     nearest = choice.target
@@ -106,12 +109,17 @@ def _made(intake: Intake, program: str, settings: Settings, contradicted: tuple[
     return plan if target is None else _with_work(plan, target)
 
 
-def _about_spring(intake: Intake, choice: Choice) -> Iterator[Finding]:
-    if intake.sheet.coil is None:
-        yield from about_equaliser(intake)
-    else:
-        yield from about_coil(intake)
-        yield from about_chosen(intake, choice.target)
+def _about_air(intake: Intake, choice: Choice) -> Iterator[Finding]:
+    del choice
+    yield from about_equaliser(intake)
+
+
+def _about_coil(intake: Intake, choice: Choice) -> Iterator[Finding]:
+    yield from about_coil(intake)
+    yield from about_chosen(intake, choice.target)
+
+
+_ABOUT_SPRING: Final = {"air": _about_air, "coil": _about_coil}
 
 
 def _stance(intake: Intake, choice: Choice, target: Candidate | None) -> StanceView | None:
@@ -125,30 +133,9 @@ def _settled(intake: Intake, target: Candidate) -> Candidate:
     build = target.build
     if found.setting == build.setting and not opens(intake.sheet, intake.tasks, Role.BATH_OIL):
         build = replace(build, legs=found.legs)
-    if found.fitting is not None:
-        return replace(target, build=_turned(found.fitting, build))
-    before = charge_of(found)
-    if before is not None and isinstance(build.charge, Charge):
-        build = replace(build, charge=kept(before, build.charge))
-    if before is None or not _same_charge(before, build.charge) or build.volume_spacers != found.volume_spacers:
-        return replace(target, build=build)
-    return replace(target, build=replace(build, charge=before), pressure_gauge=before.pressure_gauge.si)
-
-
-def _turned(found: CoilFitting, build: Build) -> Build:
-    """The build with its adjuster as found where that is the same to the eye."""
-    wanted = build.fitting
-    if wanted is None or isinstance(wanted.adjuster, Unknown) or isinstance(found.adjuster, Unknown):
-        return build
-    alike = abs(wanted.adjuster - found.adjuster) < SAME_PRELOAD
-    return replace(build, fitting=replace(wanted, adjuster=found.adjuster)) if alike else build
-
-
-def _same_charge(before: Charge, after: object) -> bool:
-    if not isinstance(after, Charge):
-        return False
-    alike = replace(before, pressure_gauge=after.pressure_gauge) == after
-    return alike and abs(before.pressure_gauge.si - after.pressure_gauge.si) < SAME_PRESSURE
+    build = spring_kind(intake.sheet).kept(found, build)
+    charge = charge_of(build)
+    return replace(target, build=build, pressure_gauge=None if charge is None else charge.pressure_gauge.si)
 
 
 def _with_work(plan: Plan, target: Candidate) -> Plan:
@@ -162,7 +149,7 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
     about = (
         *about_torques(steps),
         *_about_length(intake, found, target.travel),
-        *about_test(plan.stance, coil=intake.sheet.coil is not None),
+        *about_test(plan.stance, spring_kind(intake.sheet).tested),
         *within(work),
     )
     return replace(
@@ -246,8 +233,8 @@ def _ideal_error(intake: Intake, curve: Curve | None, settings: Settings) -> flo
 
 
 def _preload(intake: Intake, build: Build) -> float | None:
-    pressed = None if intake.sheet.coil is None else fit_of(intake.sheet, build).coil
-    return None if pressed is None else float(pressed.preload)
+    preload = fit_of(intake.sheet, build).preload
+    return None if preload is None else float(preload)
 
 
 def _friction(intake: Intake, build: Build, choice: Choice) -> FrictionView | None:
@@ -285,7 +272,7 @@ def _curve(intake: Intake, build: Build, settings: Settings) -> Curve | None:
 def _columns(intake: Intake, lines: Iterable[Real]) -> Curve:
     """A curve of its lines; there is no valve where there is a coil."""
     curve = Curve(*(tuple(np.asarray(line, dtype=float).tolist()) for line in lines))
-    return curve if intake.sheet.coil is None else replace(curve, positive_abs=())
+    return curve if intake.sheet.spring.holds_air else replace(curve, positive_abs=())
 
 
 def _curve_u(intake: Intake, build: Build, settings: Settings) -> Curve | None:

@@ -6,7 +6,6 @@ import pathlib
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.bike import Bike
 from sagwright.domain.build import Build
 from sagwright.domain.coil_spring import CoilAnswer, CoilQuestion
@@ -28,9 +27,10 @@ from sagwright.planning.diagnosis.explanations import diagnosed
 from sagwright.planning.diagnosis.mistakes import Standing
 from sagwright.planning.gauge_reading import answered, surroundings
 from sagwright.planning.matching.coil_shelf import coils_for
-from sagwright.planning.spring.builds import possible, set_up
+from sagwright.planning.spring.builds import possible
 from sagwright.planning.spring.curves import compare
 from sagwright.planning.spring.cutaway import inside_of
+from sagwright.planning.spring.kind import spring_kind
 from sagwright.version import __version__
 
 __all__ = [
@@ -122,7 +122,7 @@ def explained(sheet: Sheet, build: Build, readings: Sequence[Reading], *, load: 
     OutOfRange
         If the sheet has no air spring with legs, or a reading has no uncertainty.
     """
-    if not isinstance(sheet.spring, AirSpring) or not sheet.legs:
+    if not sheet.spring.holds_air or not sheet.legs:
         raise OutOfRange("must describe an air fork", field="SHEET", value=sheet.name)
     times = (0.0, 3600.0, HOURS * 3600.0)
     return diagnosed(sheet, build, readings, standing=Standing(load, times=times))
@@ -192,7 +192,7 @@ def insides(plan: Plan) -> tuple[tuple[Side, Inside], ...]:
     """
     sheet = plan.intake.sheet
     found = possible(plan.intake)
-    seen = len(found) == 1 and (sheet.coil is None or set_up(found[0]))
+    seen = len(found) == 1 and spring_kind(sheet).seen(found[0])
     legs = [(Side.AS_FOUND, inside_of(sheet, found[0]))] if seen else []
     if plan.target is not None:
         legs.append((Side.TARGET, inside_of(sheet, plan.target.build)))

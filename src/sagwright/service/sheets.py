@@ -6,21 +6,16 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from sagwright.domain.build import (
-    Build,
-    Charge,
-    CoilFitting,
     Setting,
     ShaftSetting,
     StackSetting,
     TopOutSetting,
-    coil_build,
 )
 from sagwright.domain.cutaway import Inside
 from sagwright.domain.records.entities import SheetDifference, SheetRevision
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.text import require_words
 from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
-from sagwright.domain.value import Origin, Value
 from sagwright.errors import InputError, InputErrors, OutOfRange
 from sagwright.formats.sheet.catalogue import shipped_sheets, shipped_text
 from sagwright.formats.sheet.load import (
@@ -33,6 +28,7 @@ from sagwright.formats.sheet.load import (
     sheet_of,
 )
 from sagwright.planning.spring.cutaway import inside_of
+from sagwright.planning.spring.kind import spring_kind
 from sagwright.store.documents import add_revision, newest_revisions, revision_by_id, revisions_of
 from sagwright.store.engine import Transaction
 from sagwright.store.workshop import Store
@@ -155,9 +151,7 @@ def picture_of(sheet: Sheet) -> Inside | None:
     if not sheet.legs:
         return None
     chassis, setting = sheet.chassis[0], _longest(sheet)
-    if sheet.coil is not None:
-        return inside_of(sheet, coil_build(chassis.name, setting, CoilFitting(sheet.coil.coils[0].name, 0)))
-    return inside_of(sheet, Build(chassis.name, setting, 1, _charge(sheet)))
+    return inside_of(sheet, spring_kind(sheet).example(sheet, chassis.name, setting))
 
 
 def _longest(sheet: Sheet) -> Setting:
@@ -168,11 +162,6 @@ def _longest(sheet: Sheet) -> Setting:
             return TopOutSetting(0)
         case ShaftPerTravel():
             return ShaftSetting(max(shaft.travel.si for shaft in sheet.mechanism.shafts))
-
-
-def _charge(sheet: Sheet) -> Charge:
-    span = sheet.air.pressure_gauge
-    return Charge(Value(0.5 * (span.low + span.high), None, Origin.COMPUTED))
 
 
 def sheets_by_key(store: Store) -> dict[str, Sheet]:

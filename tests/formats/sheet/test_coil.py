@@ -74,7 +74,6 @@ def c38() -> Sheet:
 
 def test_the_demo_sheet_has_a_coil_and_no_air() -> None:
     sheet = c38()
-    assert sheet.coil is not None
     assert [coil.name for coil in sheet.coil.coils] == ["extra_soft", "soft", "medium", "firm", "extra_firm"]
     assert isinstance(sheet.mechanism, TopOutSpacers)
     assert sheet.charging == Charging(None, None, 0)
@@ -86,7 +85,6 @@ def test_a_thin_sheet_of_a_fixed_coil_fork_carries_ordinary_work(tmp_path: pathl
     path = tmp_path / "thin.yaml"
     path.write_text(THIN, "utf-8")
     sheet = load_sheet(path)
-    assert sheet.coil is not None
     assert sheet.coil.coils[0].wound is None
     assert sheet.coil.coils[0].free_length is not None
     assert not sheet.having(Role.TOP_OUT_SPACERS)

@@ -15,7 +15,7 @@ from sagwright.domain.value import Unknown
 from sagwright.physics.gas import AMBIENT_ABS
 from sagwright.physics.spring import Stroke
 from sagwright.planning.matching.affine import candidates_of
-from sagwright.planning.matching.solver import at_pressure, matched
+from sagwright.planning.matching.solver import at_setpoint, matched
 from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.behaviour import SLOW, STROKE, Five, behaviour_of, distance, five_of
 from sagwright.planning.spring.builds import reachable
@@ -67,21 +67,21 @@ def test_coefficients_give_what_whole_strokes_give() -> None:
 
 def test_the_pressure_is_the_one_of_least_distance__scipy_minimize_scalar() -> None:
     candidates = candidates_of(stack_sheet(), builds(), LOAD, workshop=WORKSHOP, exponent=STROKE)
-    answer = matched(candidates, AS_IT_RODE, [reference()], limits_abs=LIMITS, noticeable=NOTICEABLE)
+    answer = matched(candidates, AS_IT_RODE, [reference()], limits=LIMITS, noticeable=NOTICEABLE)
     for k, build in list(enumerate(builds()))[::3]:
 
         def off(pressure_abs: float, build: Build = build) -> float:
             return float(distance(five_at(build, pressure_abs), reference(), NOTICEABLE))
 
         best = minimize_scalar(off, bounds=LIMITS, method="bounded", options={"xatol": 0.1})
-        assert float(np.asarray(answer.pressure_abs)[k]) == pytest.approx(float(best.x), rel=1e-5)
+        assert float(np.asarray(answer.setpoint)[k]) == pytest.approx(float(best.x), rel=1e-5)
         assert float(np.asarray(answer.farthest)[k]) <= float(best.fun) + 1e-9
 
 
-def test_the_pressure_for_a_sag_gives_that_sag__scipy_brentq() -> None:
+def test_the_setpoint_for_a_sag_gives_that_sag__scipy_brentq() -> None:
     candidates = candidates_of(stack_sheet(), builds(), LOAD, workshop=WORKSHOP, exponent=STROKE)
     aim = Aim(AimKind.SAG, sag_fraction=0.22)
-    answer = matched(candidates, aim, [reference()], limits_abs=(2e5, 2e6), noticeable=NOTICEABLE)
+    answer = matched(candidates, aim, [reference()], limits=(2e5, 2e6), noticeable=NOTICEABLE)
     for k in (0, 9, 23, 34):
         build = builds()[k]
         model = model_of(stack_sheet(), fit_of(stack_sheet(), build), WORKSHOP)
@@ -91,13 +91,13 @@ def test_the_pressure_for_a_sag_gives_that_sag__scipy_brentq() -> None:
             stroke = Stroke(model.spring, state_of(model, filled), n=SLOW)  # noqa: B023 - used at once
             return float(stroke.force(0.22 * model.spring.travel)) - LOAD  # noqa: B023 - used at once
 
-        assert float(np.asarray(answer.pressure_abs)[k]) == pytest.approx(brentq(over, 2e5, 2e6, xtol=1e-6), rel=1e-9)
+        assert float(np.asarray(answer.setpoint)[k]) == pytest.approx(brentq(over, 2e5, 2e6, xtol=1e-6), rel=1e-9)
 
 
-def test_the_pressure_for_a_capacity_gives_that_capacity() -> None:
+def test_the_setpoint_for_a_capacity_gives_that_capacity() -> None:
     candidates = candidates_of(stack_sheet(), builds(), LOAD, workshop=WORKSHOP, exponent=STROKE)
     answer = matched(
-        candidates, Aim(AimKind.CAPACITY, capacity=130.0), [reference()], limits_abs=(1e5, 3e6), noticeable=NOTICEABLE
+        candidates, Aim(AimKind.CAPACITY, capacity=130.0), [reference()], limits=(1e5, 3e6), noticeable=NOTICEABLE
     )
     assert np.allclose(answer.five.capacity, 130.0, rtol=1e-12)
 
@@ -105,16 +105,16 @@ def test_the_pressure_for_a_capacity_gives_that_capacity() -> None:
 def test_a_limit_holds_the_pressure_and_is_said() -> None:
     candidates = candidates_of(stack_sheet(), builds(), LOAD, workshop=WORKSHOP, exponent=STROKE)
     aim = Aim(AimKind.SAG, sag_fraction=0.05)
-    answer = matched(candidates, aim, [reference()], limits_abs=LIMITS, noticeable=NOTICEABLE)
-    assert np.all(np.asarray(answer.pressure_abs) == LIMITS[1])
+    answer = matched(candidates, aim, [reference()], limits=LIMITS, noticeable=NOTICEABLE)
+    assert np.all(np.asarray(answer.setpoint) == LIMITS[1])
     assert np.all(answer.at_limit)
 
 
 def test_the_same_build_is_at_no_distance() -> None:
     candidates = candidates_of(stack_sheet(), [as_found()], LOAD, workshop=WORKSHOP, exponent=STROKE)
-    answer = matched(candidates, AS_IT_RODE, [reference()], limits_abs=LIMITS, noticeable=NOTICEABLE)
+    answer = matched(candidates, AS_IT_RODE, [reference()], limits=LIMITS, noticeable=NOTICEABLE)
     assert float(answer.farthest[0]) == pytest.approx(0.0, abs=1e-6)  # type: ignore[index]
-    assert float(answer.pressure_abs[0]) == pytest.approx(78 * 6894.757293168 + AMBIENT_ABS, rel=1e-8)  # type: ignore[index]
+    assert float(answer.setpoint[0]) == pytest.approx(78 * 6894.757293168 + AMBIENT_ABS, rel=1e-8)  # type: ignore[index]
 
 
 def test_what_nobody_knows_does_not_count() -> None:
@@ -125,8 +125,8 @@ def test_what_nobody_knows_does_not_count() -> None:
 def test_several_references_give_the_nearest_and_the_farthest() -> None:
     candidates = candidates_of(stack_sheet(), builds(), LOAD, workshop=WORKSHOP, exponent=STROKE)
     near, far = reference(), replace(reference(), capacity=float(reference().capacity) * 1.3)
-    answer = at_pressure(candidates, 6e5, [near, far], noticeable=NOTICEABLE)
-    alone = [at_pressure(candidates, 6e5, [one], noticeable=NOTICEABLE) for one in (near, far)]
+    answer = at_setpoint(candidates, 6e5, [near, far], noticeable=NOTICEABLE)
+    alone = [at_setpoint(candidates, 6e5, [one], noticeable=NOTICEABLE) for one in (near, far)]
     assert np.allclose(answer.nearest, np.minimum(alone[0].nearest, alone[1].nearest))
     assert np.allclose(answer.farthest, np.maximum(alone[0].farthest, alone[1].farthest))
 
@@ -137,7 +137,7 @@ def test_shafts_are_matched_too() -> None:
     found = reachable(sheet, chassis, chassis.travels[-1])
     candidates = candidates_of(sheet, found, LOAD, workshop=WORKSHOP, exponent=STROKE)
     answer = matched(
-        candidates, Aim(AimKind.SAG, sag_fraction=0.25), [reference()], limits_abs=(1e5, 3e6), noticeable=NOTICEABLE
+        candidates, Aim(AimKind.SAG, sag_fraction=0.25), [reference()], limits=(1e5, 3e6), noticeable=NOTICEABLE
     )
     assert np.allclose(answer.five.sag_fraction, 0.25, atol=1e-7)
     assert all(build.charge is Unknown.NOT_MEASURED for build in found)

@@ -80,7 +80,7 @@ def test_every_choice_of_the_second_pressure_is_a_candidate() -> None:
     rows = {
         (row.build.volume_spacers, round(gauge(row, SECOND) / PSI))
         for row in two_stage().candidates
-        if not row.same_pressure
+        if not row.as_found
     }
     assert rows == {(spacers, psi) for spacers in range(3) for psi in range(110, 191, 10)}
     assert sheet.air.second is not None
@@ -103,7 +103,7 @@ def test_both_pressures_of_the_target_are_those_of_least_distance() -> None:
 
 def test_the_main_pressure_of_a_row_is_the_best_for_its_second() -> None:
     plan = two_stage()
-    row = next(one for one in plan.candidates if not one.same_pressure and not one.at_limit and one != plan.target)
+    row = next(one for one in plan.candidates if not one.as_found and not one.at_limit and one != plan.target)
     assert row.pressure_gauge is not None
     for more in (-2e3, 2e3):
         off = replace(held(row), pressure_gauge=value(row.pressure_gauge + more))
@@ -114,7 +114,7 @@ def test_a_sag_is_met_exactly_at_any_second_pressure() -> None:
     intake = two_stage().intake
     aimed = replace(intake, wish=replace(intake.wish, aim=Aim(AimKind.SAG, sag_fraction=0.22)))
     plan = make_plan(aimed, program="test")
-    met = [one for one in plan.candidates if not one.same_pressure and not one.at_limit]
+    met = [one for one in plan.candidates if not one.as_found and not one.at_limit]
     assert len(met) > 20
     for row in met:
         assert row.behaviour.sag_fraction == pytest.approx(0.22, abs=2e-4)
@@ -125,7 +125,7 @@ def test_a_sag_is_met_exactly_at_any_second_pressure() -> None:
 def test_a_capacity_is_met_exactly() -> None:
     intake = two_stage().intake
     aimed = replace(intake, wish=replace(intake.wish, aim=Aim(AimKind.CAPACITY, capacity=150.0)))
-    met = [one for one in make_plan(aimed, program="test").candidates if not one.same_pressure and not one.at_limit]
+    met = [one for one in make_plan(aimed, program="test").candidates if not one.as_found and not one.at_limit]
     assert met
     assert [one.behaviour.capacity for one in met] == pytest.approx([150.0] * len(met), abs=0.01)
 
@@ -147,7 +147,7 @@ def test_a_pinned_second_pressure_that_is_not_permitted_is_refused() -> None:
 
 def test_a_negative_charge_follows_the_main_one() -> None:
     for row in own_negative().candidates:
-        if not row.same_pressure:
+        if not row.as_found:
             assert gauge(row, NEGATIVE) == pytest.approx(row.pressure_gauge, abs=1.0)
 
 
@@ -380,7 +380,7 @@ def test_a_table_is_followed_on_straight_lines_and_ends_the_choice(tmp_path: Pat
     assert sheet.having(Role.SECOND_CHARGE)[0].work(Act.CHARGE) is not None
     plan = make_plan(taken_in(sheet, travel=0.13, second_gauge=150.0), program="test")
     for row in plan.candidates:
-        if not row.same_pressure:
+        if not row.as_found:
             assert row.pressure_gauge is not None
             assert 60 * PSI - 1 <= row.pressure_gauge <= 90 * PSI + 1
             assert gauge(row, SECOND) == pytest.approx(130 * PSI + 2.0 * (row.pressure_gauge - 60 * PSI), abs=1.0)

@@ -187,7 +187,6 @@ def test_a_pinned_preload_is_where_the_adjuster_ends() -> None:
     chassis = sheet.chassis[0]
     setting = setting_for(sheet, chassis, chassis.travels[0])
     assert setting is not None
-    assert sheet.coil is not None
     found = coil_build(chassis.name, setting, CoilFitting(sheet.coil.coils[0].name, 1, 0.0))
     intake = _intake(sheet, setting, chassis.travels[-1], None)
     intake = replace(intake, as_found=replace(intake.as_found, build=found))
@@ -262,7 +261,7 @@ def _intake(sheet: Sheet, setting: Setting, travel: float, found: Charge | None)
         charge=found or Unknown.NOT_MEASURED,
         load=value(330.0, 10.0),
     )
-    if sheet.coil is None:
+    if sheet.spring.holds_air:
         return intake
     build = coil_build(chassis, setting, CoilFitting(sheet.coil.coils[0].name, 1, 0.0))
     return replace(intake, as_found=replace(intake.as_found, build=build))
@@ -298,7 +297,7 @@ def works(draw: st.DrawFn) -> Drawn:
     name = f"specimen/{draw(st.sampled_from(FORKS))}"
     sheet = shipped(name)
     travels = st.sampled_from(sheet.chassis[0].travels)
-    tasks = draw(st.lists(st.sampled_from(AIR if sheet.coil is None else COIL), unique=True, max_size=4))
+    tasks = draw(st.lists(st.sampled_from(AIR if sheet.spring.holds_air else COIL), unique=True, max_size=4))
     return Drawn(name, draw(travels), draw(travels), draw(st.booleans()), draw(st.booleans()), tuple(tasks))
 
 

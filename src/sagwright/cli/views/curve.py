@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from typing import cast
+from typing import Final, cast
 
 from sagwright.cli.terminal.document import Block, Column, Heading, Line, Paragraph, Row, Rows, Table, Tone
 from sagwright.cli.terminal.output import STDOUT, write, write_file, write_json
@@ -18,6 +18,9 @@ TENTHS = 10
 """Places of the travel that a terminal shows, besides the start."""
 
 TONES = (Tone.FOUND, Tone.TARGET)
+
+READ_BY: Final = {"air": "the gauge", "coil": "the adjuster's turns"}
+"""What a kind of spring is set by."""
 
 
 def question_of(options: Mapping[str, object], choice: Choice) -> Question:
@@ -89,7 +92,7 @@ def _blocks(comparison: Comparison, choice: Choice) -> Iterator[Block]:
         yield from _build(comparison, curve, choice, TONES[place] if place < len(TONES) else Tone.PLAIN)
     if len(comparison.curves) > 1:
         yield from _side_by_side(comparison, choice)
-    read = "the gauge" if sheet.coil is None else "the adjuster's turns"
+    read = READ_BY[sheet.spring.kind]
     doubts = f"±: one standard uncertainty, from the sheet's tolerances and {read}. The maker's manual wins."
     yield Paragraph(doubts, Tone.SOFT)
 

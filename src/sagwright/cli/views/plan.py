@@ -54,8 +54,7 @@ def spring_section(plan: Plan, choice: Choice) -> Iterator[Block]:
                 if friction is not None
             )
         )
-        reading = "the pump's gauge" if plan.intake.sheet.coil is None else "the adjuster's turns"
-        yield Paragraph(spring.doubts_meaning(view.sag_tells, choice, reading=reading), Tone.SOFT)
+        yield Paragraph(spring.doubts_meaning(view.sag_tells, choice, plan.intake.sheet), Tone.SOFT)
 
 
 def _behaviour_table(plan: Plan, choice: Choice) -> Table:
@@ -109,7 +108,7 @@ def candidates_section(plan: Plan, choice: Choice, *, shown: int) -> Iterator[Bl
         yield Paragraph(f"{left} more, farther from the aim: --all shows them.", Tone.SOFT)
     if _alike(plan.candidates):
         yield Paragraph("All meet the aim alike: choose by what else they do.", Tone.SOFT)
-    if known := spring.candidates_doubt(plan.candidates, plan.intake.sheet, choice):
+    if known := spring.candidates_doubt(plan.candidates, choice):
         yield Paragraph(known, Tone.SOFT)
     yield Paragraph(spring.distance_meaning(plan.spring.noticeable, choice), Tone.SOFT)
 
@@ -129,7 +128,7 @@ def _as_found_lines(plan: Plan, choice: Choice) -> Iterator[Line]:
 
 def _candidate_lines(plan: Plan, choice: Choice, shown: int) -> Iterator[Line]:
     for rank, candidate in enumerate(plan.candidates, start=1):
-        if rank <= shown or candidate == plan.target or candidate.same_pressure:
+        if rank <= shown or candidate == plan.target or candidate.as_found:
             chosen = candidate == plan.target
             cells = spring.candidate_cells(candidate, plan.intake.sheet, choice)
             tone = Tone.TARGET if chosen else Tone.PLAIN
@@ -139,7 +138,7 @@ def _candidate_lines(plan: Plan, choice: Choice, shown: int) -> Iterator[Line]:
 def _remark(candidate: Candidate, *, chosen: bool) -> str:
     remarks = (
         ("target", chosen),
-        ("same pressure" if candidate.preload is None else "stack as found", candidate.same_pressure),
+        ("same pressure" if candidate.preload is None else "stack as found", candidate.as_found),
         ("at the limit", candidate.at_limit),
         ("not permitted", not candidate.permitted),
     )
@@ -172,7 +171,7 @@ def _title_section(plan: Plan, choice: Choice) -> Iterator[Block]:
             Row("plan", f"{intake.name}, by {plan.program}"),
             Row("unit", f"{sheet.maker} {sheet.model}, chassis {intake.unit.chassis}, {serial}", Tone.STRONG),
             Row("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.architecture}"),
-            Row("as found", spring.build_text(intake.as_found.build, choice, sheet.coil), Tone.FOUND),
+            Row("as found", spring.build_text(intake.as_found.build, choice, sheet), Tone.FOUND),
             Row("wish", spring.wish_text(intake.wish, choice), Tone.TARGET),
             *_tasks_row(plan, choice),
         )

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import Final
 
-from sagwright.domain.task import QUANTITIES, Task, TaskKind
-from sagwright.domain.value import Quantity
+from sagwright.domain.settings import PRESSURES, QUANTITIES, SETTINGS
+from sagwright.domain.task import Task, TaskKind
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.units import nearest, parse
 
@@ -22,16 +22,7 @@ EXAMPLES: Final = {
 }
 
 
-SETTINGS: Final = {
-    "travel_spacers": Quantity.COUNT,
-    "equaliser_hole": Quantity.COUNT,
-    "shaft_travel": Quantity.LENGTH,
-    "volume_spacers": Quantity.COUNT,
-    "pressure": Quantity.PRESSURE,
-    "top_out_spacers": Quantity.COUNT,
-    "preload_spacers": Quantity.COUNT,
-    "coil": None,
-}
+FOUND: Final = {row.key: row.quantity for row in (*SETTINGS, PRESSURES[0]) if row.inside or row.key == "pressure"}
 """What can be found inside, and what kind of number it is; None for a name."""
 
 
@@ -66,10 +57,10 @@ def read_found(text: str) -> tuple[str, float | str]:
         If it names no setting, or its value is no count or length.
     """
     field, _, value = (part.strip() for part in text.partition("="))
-    if field not in SETTINGS:
-        remedy = f"There are: {', '.join(SETTINGS)}."
+    if field not in FOUND:
+        remedy = f"There are: {', '.join(FOUND)}."
         raise OutOfRange("must be a setting", value=field, field="found", remedy=remedy)
-    quantity = SETTINGS[field]
+    quantity = FOUND[field]
     return field, value if quantity is None else parse(value, quantity)
 
 

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from dataclasses import replace
+from typing import Annotated, Final
 
 from pydantic import Field as About
 
@@ -13,11 +14,10 @@ from sagwright.domain.build import (
     ShaftSetting,
     StackSetting,
     TopOutSetting,
-    coil_build,
 )
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
-from sagwright.domain.value import Origin, Quantity, Value
+from sagwright.domain.value import Origin, Quantity, Unknown, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.faults import Faults, shaped
 from sagwright.formats.fields.kinds import Count, Shape, Written, YesNo
@@ -29,8 +29,11 @@ from sagwright.formats.source.reader import read_text
 from sagwright.formats.source.tree import Source
 from sagwright.units import nearest
 
-OF_AIR = ("volume_spacers", "pressure", "compression", "negative_pressure", "second_pressure", "cycled")
-"""Keys of a build with air."""
+FOREIGN: Final = {
+    "air": (*COIL_KEYS, "top_out_spacers"),
+    "coil": ("volume_spacers", "pressure", "compression", "negative_pressure", "second_pressure", "cycled"),
+}
+"""Keys of a build that only the other kind of spring has."""
 
 SAME: float = 1e-6
 """Travels closer than this are the same [m]."""
@@ -93,15 +96,25 @@ def read_build(text: str, sheet: Sheet, *, around: Surroundings, number: int = 1
     setting = _setting(shape, sheet, chassis, faults)
     legs = leg_states(shape.legs, sheet, path=("legs",), faults=faults)
     _check_spring(shape, sheet, faults)
-    if sheet.coil is not None:
-        none = {"preload_spacers": shape.preload_spacers or 0}
-        turns = shape.preload_turns or (Value(0.0) if sheet.coil.stack.per_turn.si else None)
-        fitting = fitting_of(shape.model_copy(update={**none, "preload_turns": turns}), sheet.coil, (), faults)
-        faults.raise_any()
-        return shape.name or text.strip(), coil_build(chassis.name, setting, fitting, legs)
+    build = _BUILDS[sheet.spring.kind](
+        shape, sheet, Build(chassis.name, setting, 0, Unknown.NOT_MEASURED, legs), around, faults
+    )
+    faults.raise_any()
+    return shape.name or text.strip(), build
+
+
+def _coil_build(shape: BuildShape, sheet: Sheet, bare: Build, around: Surroundings, faults: Faults) -> Build:
+    del around
+    none = {"preload_spacers": shape.preload_spacers or 0}
+    turns = shape.preload_turns or (Value(0.0) if sheet.coil.stack.per_turn.si else None)
+    fitting = fitting_of(shape.model_copy(update={**none, "preload_turns": turns}), sheet.coil, (), faults)
+    return replace(bare, fitting=fitting)
+
+
+def _air_build(shape: BuildShape, sheet: Sheet, bare: Build, around: Surroundings, faults: Faults) -> Build:
+    check_valves(shape, sheet, path=(), faults=faults)
     if shape.pressure is None:
         faults.add(("pressure",), MissingValue("must be there", remedy="Write it, like pressure: 78 psi."))
-    faults.raise_any()
     charge = Charge(
         shape.pressure or Value(0.0),
         compression=shape.compression.si if shape.compression else 0.0,
@@ -111,8 +124,10 @@ def read_build(text: str, sheet: Sheet, *, around: Surroundings, number: int = 1
         negative_gauge=shape.negative_pressure,
         second_gauge=shape.second_pressure,
     )
-    build = Build(chassis.name, setting, shape.volume_spacers, charge, legs)
-    return shape.name or text.strip(), build
+    return replace(bare, volume_spacers=shape.volume_spacers, charge=charge)
+
+
+_BUILDS: Final = {"air": _air_build, "coil": _coil_build}
 
 
 def _chassis(shape: BuildShape, sheet: Sheet, faults: Faults) -> Chassis:
@@ -188,10 +203,6 @@ def _spacers(  # a count, its key, and what both depend on
 
 def _check_spring(shape: BuildShape, sheet: Sheet, faults: Faults) -> None:
     """Nothing is written that only the other kind of spring has."""
-    if sheet.coil is None:
-        check_valves(shape, sheet, path=(), faults=faults)
-    foreign = (*COIL_KEYS, "top_out_spacers") if sheet.coil is None else OF_AIR
-    for key in foreign:
+    for key in FOREIGN[sheet.spring.kind]:
         if key in shape.model_fields_set:
-            spring = "air" if sheet.coil is None else "a coil"
-            faults.add((key,), OutOfRange(GONE, remedy=f"Its spring is {spring}; remove this."))
+            faults.add((key,), OutOfRange(GONE, remedy=f"Its spring is {sheet.spring.called}; remove this."))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import pathlib
 from collections.abc import Mapping
+from dataclasses import replace
 from typing import Final
 
 from sagwright.domain.bike import Bike, MakerAnswer, Outline
@@ -14,7 +15,6 @@ from sagwright.domain.build import (
     ShaftSetting,
     StackSetting,
     TopOutSetting,
-    coil_build,
 )
 from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Surroundings, Unit, Wish
 from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
@@ -171,19 +171,29 @@ def _as_found(shape: IntakeShape, sheet: Sheet, faults: Faults) -> AsFound:
         _setting(said, sheet, faults),
         leg_states(said.legs, sheet, path=("as_found", "legs"), faults=faults),
     )
-    if sheet.coil is not None:
-        _refuse_all(said, AIR_KEYS, "a coil; write coil, preload_spacers and preload_turns", faults)
-        fitting = fitting_of(said, sheet.coil, ("as_found",), faults)
-        return AsFound(coil_build(shape.unit.chassis, setting, fitting, legs), said.travel)
+    bare = Build(shape.unit.chassis, setting, 0, Unknown.NOT_MEASURED, legs)
+    return _AS_FOUND[sheet.spring.kind](shape, sheet, bare, faults)
+
+
+def _coil_as_found(shape: IntakeShape, sheet: Sheet, bare: Build, faults: Faults) -> AsFound:
+    said = shape.as_found
+    _refuse_all(said, AIR_KEYS, "a coil; write coil, preload_spacers and preload_turns", faults)
+    return AsFound(replace(bare, fitting=fitting_of(said, sheet.coil, ("as_found",), faults)), said.travel)
+
+
+def _air_as_found(shape: IntakeShape, sheet: Sheet, bare: Build, faults: Faults) -> AsFound:
+    said = shape.as_found
     _refuse_all(said, COIL_KEYS, "air; write volume_spacers and charge", faults)
-    volume_spacers = _needed(said.volume_spacers, "volume_spacers", faults)
+    build = replace(bare, volume_spacers=_needed(said.volume_spacers, "volume_spacers", faults))
     if said.charge is None:
         faults.add(("as_found", "charge"), _missing(Unknown.NOT_MEASURED))
-        return AsFound(Build(shape.unit.chassis, setting, volume_spacers, Unknown.NOT_MEASURED, legs), said.travel)
+        return AsFound(build, said.travel)
     check_valves(said.charge, sheet, path=("as_found", "charge"), faults=faults)
-    charge = _charge(said.charge, _workshop(shape))
-    build = Build(shape.unit.chassis, setting, volume_spacers, charge, legs)
+    build = replace(build, charge=_charge(said.charge, _workshop(shape)))
     return AsFound(build, said.travel, said.charge.leaked, said.charge.last_set)
+
+
+_AS_FOUND: Final = {"air": _air_as_found, "coil": _coil_as_found}
 
 
 def _refuse_all(said: AsFoundShape, keys: tuple[str, ...], spring: str, faults: Faults) -> None:
@@ -280,13 +290,16 @@ def _wish(shape: WishShape, sheet: Sheet, faults: Faults) -> Wish:
 
 def _check_spring_wish(shape: WishShape, sheet: Sheet, faults: Faults) -> None:
     """What is pinned belongs to the spring there is."""
-    foreign = ("coil", "preload_spacers") if sheet.coil is None else ("volume_spacers", "pressure")
-    for key in foreign:
+    for key in FOREIGN_WISHES[sheet.spring.kind]:
         if getattr(shape, key) is not None:
-            spring = "air" if sheet.coil is None else "a coil"
-            faults.add(("wish", key), OutOfRange(GONE, remedy=f"Its spring is {spring}; remove it."))
-    if sheet.coil is not None and shape.coil is not None and (fault := unknown_coil(shape.coil, sheet.coil)):
+            faults.add(("wish", key), OutOfRange(GONE, remedy=f"Its spring is {sheet.spring.called}; remove it."))
+    fault = None if shape.coil is None or sheet.spring.holds_air else unknown_coil(shape.coil, sheet.coil)
+    if fault is not None:
         faults.add(("wish", "coil"), fault)
+
+
+FOREIGN_WISHES: Final = {"air": ("coil", "preload_spacers"), "coil": ("volume_spacers", "pressure")}
+"""What only the other kind of spring can be wished."""
 
 
 def _aim(shape: AimShape, faults: Faults) -> Aim | None:

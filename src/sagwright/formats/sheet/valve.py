@@ -7,7 +7,7 @@ from typing import Annotated, Any, Final
 
 from pydantic import Field as About
 
-from sagwright.domain.air_spring import AirSpring, Valve
+from sagwright.domain.air_spring import Valve
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity, Span, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
@@ -149,9 +149,8 @@ def _within(usual: Value, choices: tuple[float, ...], permitted: Span | None) ->
 
 def check_valves(written: object, sheet: Sheet, *, path: Path, faults: Faults) -> None:
     """Add a fault for every `second_pressure` or `negative_pressure` that the sheet has no valve for."""
-    spring = sheet.spring if isinstance(sheet.spring, AirSpring) else None
-    valves = {"negative_pressure": spring and spring.negative_gauge, "second_pressure": spring and spring.second}
-    for key, there in valves.items():
-        if getattr(written, key) is not None and there is None:
+    there = {valve.field.replace("_gauge", "_pressure") for valve in sheet.spring.own_valves}
+    for key in ("negative_pressure", "second_pressure"):
+        if getattr(written, key) is not None and key not in there:
             fault = OutOfRange("does not exist in this family", remedy="It has no such valve; remove this.")
             faults.add((*path, key), fault)

@@ -3,12 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.bike import Bike, MeasuredGap, Place, Room
-from sagwright.domain.build import Build, Charge
+from sagwright.domain.build import Build
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake
 from sagwright.domain.stance import Clearance, StanceView
@@ -28,8 +26,8 @@ from sagwright.physics.stance import front_axle
 from sagwright.planning.bike.geometry import Stand, radius_of
 from sagwright.planning.checks.findings import finding, length
 from sagwright.planning.spring.behaviour import SLOW
+from sagwright.planning.spring.kind import spring_kind
 from sagwright.planning.spring.model import sprung, stroke_of
-from sagwright.planning.spring.valves import own_valves, with_own
 
 TEST_FORCE: Final = 2800.0
 """On the wheel toward the crown, parallel to the steerer, 1 min, lowest permitted pressure [N]: the tyre-clearance
@@ -114,12 +112,8 @@ def under_test(intake: Intake, build: Build, gap: float) -> float | None:
 
     None if it does not settle.
     """
-    around = intake.workshop
-    if isinstance(intake.sheet.spring, AirSpring):
-        lowest = {o.field: Value(o.span.low) for o in own_valves(intake.sheet) if o.span and not o.valve.follows}
-        main = Charge(Value(intake.sheet.spring.pressure_gauge.low), 0.0, around.temperature, around.ambient_abs)
-        build = replace(build, charge=with_own(main, lowest))
-    made = sprung(intake.sheet, build, around)
+    softest = spring_kind(intake.sheet).softest(intake.sheet, build, intake.workshop)
+    made = sprung(intake.sheet, softest, intake.workshop)
     if made is None:
         return None
     model, state = made
@@ -147,10 +141,10 @@ def clearance_findings(found: tuple[Clearance, ...], bike: Bike, chassis: str) -
         yield finding("clearance.unchanged", "wish.travel", (("chassis", chassis),))
 
 
-def about_test(view: StanceView | None, *, coil: bool = False) -> Iterator[Finding]:
-    """What is left between tyre and crown under the standard's load."""
+def about_test(view: StanceView | None, spring: str) -> Iterator[Finding]:
+    """What is left between tyre and crown under the standard's load; `spring` is how the spring stands in it."""
     for one in () if view is None else view.clearances:
         if one.under_test is not None:
             numbers = {"left": length(one.under_test), "force": Figure(TEST_FORCE, Quantity.FORCE)}
-            words = (("place", one.place.value), ("spring", "chosen-coil" if coil else "lowest-pressure"))
+            words = (("place", one.place.value), ("spring", spring))
             yield finding("clearance.under-test", "bike.clearance", words, **numbers)

@@ -22,8 +22,9 @@ from sagwright.planning.bike.geometry import Stand, contradictions, estimates, s
 from sagwright.planning.bike.stance import outline_change, sag_of, stance_of
 from sagwright.planning.checks.findings import finding, length
 from sagwright.planning.spring.behaviour import SLOW, sag_band
-from sagwright.planning.spring.builds import found_travel, same
+from sagwright.planning.spring.builds import found_travel
 from sagwright.planning.spring.model import sprung, stroke_of
+from sagwright.planning.spring.parts import same
 
 Loads: TypeAlias = Callable[[float], Carried]
 

@@ -16,18 +16,16 @@ from sagwright.errors import OutOfRange
 from sagwright.physics import coil, coil_wire
 from sagwright.planning.checks.findings import count, finding, length
 from sagwright.planning.spring.builds import possible, reachable, setting_for
-from sagwright.planning.spring.coil import coil_of, preload_of, room_of, spring_of, stiffness_of, wound_coil
-from sagwright.planning.spring.model import fit_of
+from sagwright.planning.spring.coil import COIL, coil_of, preload_of
 from sagwright.planning.spring.parts import travel_of
+from sagwright.planning.spring.wound_coil import room_of, stiffness_of, wound_coil
 
 CLEAR = 1e-6
 """Lengths closer than this are the same [m]."""
 
 
 def about_coil(intake: Intake) -> Iterator[Finding]:
-    """Everything said before anything is chosen; nothing where there is air."""
-    if intake.sheet.coil is None:
-        return
+    """Everything said before anything is chosen."""
     yield from _wished(intake)
     yield from _found_counts(intake)
     found = possible(intake)
@@ -59,7 +57,7 @@ def _pinned(intake: Intake, fitting: CoilFitting) -> bool:
 
 def _found_counts(intake: Intake) -> Iterator[Finding]:
     """As found holds no more spacers than fit, and its adjuster is turned in no further than it goes."""
-    stack, setting = spring_of(intake.sheet).stack, intake.as_found.build.setting
+    stack, setting = intake.sheet.coil.stack, intake.as_found.build.setting
     fitting, mechanism = coil_of(intake.as_found.build), intake.sheet.mechanism
     if isinstance(setting, TopOutSetting) and isinstance(mechanism, TopOutSpacers):
         spacers = setting.top_out_spacers
@@ -83,7 +81,7 @@ def _found_coil(intake: Intake, build: Build) -> Iterator[Finding]:
     name, spacers, adjuster = fitting.coil, fitting.preload_spacers, fitting.adjuster
     if isinstance(travel, Unknown) or isinstance(name, Unknown) or isinstance(spacers, Unknown):
         return
-    spring = spring_of(sheet)
+    spring = sheet.coil
     turned = 0.0 if isinstance(adjuster, Unknown) else adjuster
     preload = float(preload_of(spring, spring.named(name), spacers, travel)) + turned
     left = room_of(spring.named(name)) - preload - travel
@@ -97,9 +95,8 @@ def _under_the_cap(intake: Intake, found: tuple[Build, ...]) -> Iterator[Finding
     """What still presses on the cap once its adjuster is backed off: the most of all that as found may be."""
     sheet, pushes = intake.sheet, []
     for build in found:
-        out = replace(build, fitting=replace(coil_of(build), adjuster=0.0))
-        pressed = fit_of(sheet, out).coil
-        if pressed is not None and float(pressed.preload) > CLEAR:
+        pressed = COIL.fit(sheet, replace(build, fitting=replace(coil_of(build), adjuster=0.0))).coil
+        if float(pressed.preload) > CLEAR:
             pushes.append((float(pressed.rate) * float(pressed.preload), float(pressed.preload)))
     if pushes:
         force, lift = max(pushes)
@@ -108,7 +105,7 @@ def _under_the_cap(intake: Intake, found: tuple[Build, ...]) -> Iterator[Finding
 
 def about_chosen(intake: Intake, target: Candidate | None) -> Iterator[Finding]:
     """How near to solid, to yielding and to bowing out the chosen coil comes at full travel."""
-    if intake.sheet.coil is None or target is None or target.preload is None:
+    if target is None or target.preload is None:
         return
     shelved = intake.sheet.coil.named(str(coil_of(target.build).coil))
     yield from _at_full_travel(intake, shelved, target.preload, target.travel)
@@ -128,7 +125,7 @@ def _at_full_travel(intake: Intake, shelved: Shelved, preload: float, travel: fl
     if share is not None and share > 1.0:
         yield finding("coil.overstressed", field, words, share=Figure(share, Quantity.FRACTION))
     bows = float(coil.buckling_deflection(made))
-    if preload + travel > bows and not spring_of(intake.sheet).guided:
+    if preload + travel > bows and not intake.sheet.coil.guided:
         yield finding("coil.bows-out", field, words, bows=length(bows), pressed=length(preload + travel))
 
 

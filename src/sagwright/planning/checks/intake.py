@@ -9,9 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from sagwright.domain.build import Build, StackSetting, TopOutSetting
+from sagwright.domain.build import Build, StackSetting
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake
+from sagwright.domain.settings import SETTINGS
 from sagwright.domain.sheet import SpacerStack
 from sagwright.domain.step import Step
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
@@ -24,11 +25,10 @@ from sagwright.planning.spring.builds import (
     most_volume_spacers,
     permitted,
     possible,
-    same,
     setting_for,
 )
 from sagwright.planning.spring.model import fit_of, model_of, stroke_of
-from sagwright.planning.spring.parts import travel_of
+from sagwright.planning.spring.parts import same, travel_of
 from sagwright.planning.spring.valves import NAMES, gauges_of, own_valves
 
 STALE: Final = 28 * 86_400.0
@@ -200,16 +200,8 @@ def _age(last_set: Value | None) -> Iterator[Finding]:
 def unknown_until_open(intake: Intake) -> Iterator[Finding]:
     """What can only be seen inside."""
     build = intake.as_found.build
-    inside: dict[str, object] = {"volume_spacers": build.volume_spacers}
-    if isinstance(build.setting, StackSetting):
-        inside |= {"travel_spacers": build.setting.travel_spacers, "equaliser_hole": build.setting.equaliser_hole}
-    elif isinstance(build.setting, TopOutSetting):
-        inside |= {"top_out_spacers": build.setting.top_out_spacers}
-    else:
-        inside |= {"shaft_travel": build.setting.shaft_travel}
-    if build.fitting is not None:
-        inside |= {"coil": build.fitting.coil, "preload_spacers": build.fitting.preload_spacers}
-    unseen = [name for name, value in inside.items() if isinstance(value, Unknown)]
+    rows = [row for row in SETTINGS if row.inside and row.has(build)]
+    unseen = [row.key for row in rows if isinstance(row.of(build), Unknown)]
     if unseen:
         yield finding("found.unknown-until-open", "as_found", (("what", ", ".join(sorted(unseen))),))
 

@@ -11,7 +11,6 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.build import Charge
 from sagwright.domain.diagnosis import Diagnosis, Prediction, Reading, ReadingKind, Signs, Verdict
 from sagwright.domain.plan import Plan
@@ -198,7 +197,7 @@ def diagnosis_of(plan: Plan, read: Mapping[str, float]) -> Diagnosis | None:
         If the target cannot exist; a plan's can.
     """
     target, sheet = plan.target, plan.intake.sheet
-    if target is None or not isinstance(target.build.charge, Charge) or not isinstance(sheet.spring, AirSpring):
+    if target is None or not isinstance(target.build.charge, Charge):
         return None
     standing = Standing(load=plan.spring.load.force if plan.spring.load else 0.0, workshop=plan.intake.workshop)
     right = signs_of(sheet, target.build, None, standing=standing)

@@ -12,7 +12,8 @@ from sagwright.domain.build import Build
 from sagwright.domain.intake import Intake
 from sagwright.planning.checks.intake import equaliser_off
 from sagwright.planning.spring.behaviour import STROKE, Five
-from sagwright.planning.spring.builds import charge_of, possible, set_up
+from sagwright.planning.spring.builds import charge_of, possible
+from sagwright.planning.spring.kind import spring_kind
 
 UNSEEN: Final = Five(np.nan, np.nan, np.nan, np.nan, np.nan)
 """How a unit rode when nobody can say."""
@@ -28,20 +29,18 @@ class Settings:
 
 def no_as_it_rode(intake: Intake) -> str:
     """Why how it rode cannot be the aim, or nothing if it can."""
-    charge = charge_of(intake.as_found.build)
-    if intake.sheet.coil is not None:
-        return "" if set_up(intake.as_found.build) and possible(intake) else "preload-unknown"
-    if charge is None:
-        return "pressure-unknown"
+    found, charge = charged_as_found(intake), charge_of(intake.as_found.build)
+    if not found:
+        return spring_kind(intake.sheet).unset
     if intake.as_found.leaked:
         return "leaked"
-    if not charge.cycled:
+    if charge is not None and not charge.cycled:
         return "not-cycled"
-    if any(equaliser_off(intake, build) for build in possible(intake)):
+    if any(equaliser_off(intake, build) for build in found):
         return "equaliser-wrong"
     return ""
 
 
 def charged_as_found(intake: Intake) -> tuple[Build, ...]:
     """What as found may turn out to be, with its charge or preload; none if nobody knows that."""
-    return possible(intake) if set_up(intake.as_found.build) else ()
+    return possible(intake) if spring_kind(intake.sheet).set_up(intake.as_found.build) else ()

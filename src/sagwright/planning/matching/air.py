@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from sagwright.domain.behaviour import Behaviour, Candidate
+from sagwright.domain.behaviour import Candidate
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Aim, Intake, Wish
 from sagwright.domain.sheet import Sheet
@@ -16,21 +16,18 @@ from sagwright.domain.value import Origin, Unknown, Value
 from sagwright.physics.numeric import Real
 from sagwright.planning.matching.affine import candidates_of
 from sagwright.planning.matching.aim import Settings
-from sagwright.planning.matching.coil import coil_candidates
-from sagwright.planning.matching.solver import Matched, Reachable, at_pressure, matched, with_aim
+from sagwright.planning.matching.solver import Matched, Reachable, at_setpoint, matched, with_aim
 from sagwright.planning.matching.two_valve import Row, rows_of, valved_of
 from sagwright.planning.spring.behaviour import Five
 from sagwright.planning.spring.builds import charge_of, reachable
 from sagwright.planning.spring.valves import NEGATIVE, SECOND, gauges_of, limits_of, own_valves, with_own
 
 
-def candidates_for(
+def air_candidates(
     intake: Intake, aim: Aim, references: Sequence[Five], load: Load, settings: Settings
 ) -> tuple[Candidate, ...]:
     """Every candidate, nearest first; of equally near ones the one with the fewest changes."""
     sheet, wish = intake.sheet, intake.wish
-    if sheet.coil is not None:
-        return coil_candidates(intake, aim, references, load, (settings.exponent, settings.noticeable))
     builds = reachable(sheet, sheet.chassis_named(intake.unit.chassis), wish.travel.si)
     if not builds:
         return ()
@@ -47,7 +44,7 @@ def candidates_for(
     def order(row: Candidate) -> tuple[float, int, int, bool]:
         spacers = row.build.volume_spacers
         number = spacers if isinstance(spacers, int) else 0
-        return round(row.distance, 9), abs(number - kept_spacers), number, row.same_pressure
+        return round(row.distance, 9), abs(number - kept_spacers), number, row.as_found
 
     return tuple(sorted(rows, key=order))
 
@@ -81,30 +78,25 @@ def _matched(intake: Intake, rows: Sequence[Row], asked: _Asked) -> Iterator[Can
     if pinned is None:
         low, high = limits_of(sheet)
         limits = (low + ambient, high + ambient)
-        answer = matched(array, asked.aim, asked.references, limits_abs=limits, noticeable=settings.noticeable)
+        answer = matched(array, asked.aim, asked.references, limits=limits, noticeable=settings.noticeable)
     else:
         aimed = [with_aim(reference, asked.aim, array.model.spring.travel) for reference in asked.references]
-        answer = at_pressure(array, pinned + ambient, aimed, noticeable=settings.noticeable)
-    own = {} if valved is None else dict(valved.own_gauges(answer.pressure_abs))
+        answer = at_setpoint(array, pinned + ambient, aimed, noticeable=settings.noticeable)
+    own = {} if valved is None else dict(valved.own_gauges(answer.setpoint))
     yield from _rows(intake, builds, answer, own)
 
 
 def _rows(intake: Intake, builds: Sequence[Build], answer: Matched, own: Mapping[str, Real]) -> Iterator[Candidate]:
     workshop, pinned = intake.workshop, intake.wish.volume_spacers
-    for i, build in enumerate(builds):
-        gauge = float(answer.pressure_abs[i]) - workshop.ambient_abs  # type: ignore[index]
-        held = {field: Value(float(each[i]), None, Origin.COMPUTED) for field, each in own.items()}  # type: ignore[index]
+    for i, (one, setpoint) in enumerate(answer.candidates(builds, intake.wish.travel.si)):
+        gauge, spacers = setpoint - workshop.ambient_abs, one.build.volume_spacers
+        held = {field: Value(float(np.asarray(each)[i]), None, Origin.COMPUTED) for field, each in own.items()}
         main = Charge(Value(gauge, None, Origin.COMPUTED), 0.0, workshop.temperature, workshop.ambient_abs)
-        five = (float(np.broadcast_to(number, len(builds))[i]) for number in answer.five.as_tuple())
-        yield Candidate(
-            build=replace(build, charge=with_own(main, held)),
-            travel=intake.wish.travel.si,
+        yield replace(
+            one,
+            build=replace(one.build, charge=with_own(main, held)),
             pressure_gauge=gauge,
-            behaviour=Behaviour(float(answer.sag[i]), *five),  # type: ignore[index]
-            distance=float(answer.farthest[i]),  # type: ignore[index]
-            distance_low=float(answer.nearest[i]),  # type: ignore[index]
-            at_limit=bool(answer.at_limit[i]),  # type: ignore[index]
-            permitted=_permits(intake.sheet, gauge, held) and (pinned is None or pinned == build.volume_spacers),
+            permitted=_permits(intake.sheet, gauge, held) and pinned in {None, spacers},
         )
 
 
@@ -121,4 +113,4 @@ def _again(intake: Intake, rows: Sequence[Candidate]) -> Candidate:
     found = intake.as_found.build.volume_spacers
     row = rows[min(found, len(rows) - 1)] if isinstance(found, int) else min(rows, key=lambda one: one.distance)
     pinned = intake.wish.pressure_gauge is not None or bool(_wished_own(intake.wish))
-    return replace(row, same_pressure=True, permitted=row.permitted and not pinned)
+    return replace(row, as_found=True, permitted=row.permitted and not pinned)

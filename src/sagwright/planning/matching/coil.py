@@ -7,30 +7,38 @@ from dataclasses import replace
 
 import numpy as np
 
-from sagwright.domain.behaviour import Behaviour, Candidate, Noticeable
+from sagwright.domain.behaviour import Candidate
 from sagwright.domain.build import Build, CoilFitting
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Aim, Intake
 from sagwright.domain.stance import Load
 from sagwright.domain.value import Figure, Quantity, Unknown
 from sagwright.errors import OutOfRange
+from sagwright.physics.spring import State, Stroke
 from sagwright.planning.checks.findings import finding
-from sagwright.planning.matching.affine import candidates_of
+from sagwright.planning.matching.affine import Constant, Response, candidates_of
+from sagwright.planning.matching.aim import Settings
 from sagwright.planning.matching.solver import Matched, matched, with_aim
 from sagwright.planning.spring.behaviour import Five, behaviour_of, distance, five_of
 from sagwright.planning.spring.builds import possible, reachable, setting_for
-from sagwright.planning.spring.coil import coil_of, preload_of, spring_of, window
+from sagwright.planning.spring.coil import CoilFit, coil_of, preload_of, window
 from sagwright.planning.spring.model import sprung
-
-Scales = tuple[float, Noticeable]
-"""Exponent of a stroke, and what a rider just notices."""
+from sagwright.planning.spring.parts import Model, other_masses
 
 SLACK = 1e-6
 """Preloads closer than this are the same [m]."""
 
 
+def response_of(model: Model, n: float) -> Response:
+    """How coils that touch their seats, and are not pressed topped out, answer to a preload at a fixed exponent."""
+    if not isinstance(model.fit, CoilFit):
+        raise TypeError("only coils answer to a preload")
+    rest = Stroke(model.spring, State(other_masses(model), model.workshop.temperature), n=n)
+    return Response(Constant(model.fit.coil.rate), rest, 0.0)
+
+
 def coil_candidates(
-    intake: Intake, aim: Aim, references: Sequence[Five], load: Load, scales: Scales
+    intake: Intake, aim: Aim, references: Sequence[Five], load: Load, settings: Settings
 ) -> tuple[Candidate, ...]:
     """Every candidate, nearest first; of equally near ones the one with the fewest changes, then the least preload."""
     sheet, wish = intake.sheet, intake.wish
@@ -38,27 +46,28 @@ def coil_candidates(
     builds = reachable(sheet, sheet.chassis_named(intake.unit.chassis), travel)
     if not builds:
         return ()
-    exponent, noticeable = scales
-    array = candidates_of(sheet, builds, load.force, workshop=intake.workshop, exponent=exponent)
+    array = candidates_of(
+        sheet, builds, load.force, workshop=intake.workshop, exponent=settings.exponent, respond=response_of
+    )
     ends = [_choice(intake, build) for build in builds]
     limits = (np.array([low for low, _ in ends]), np.array([high for _, high in ends]))
-    answer = matched(array, aim, references, limits_abs=limits, noticeable=noticeable)
+    answer = matched(array, aim, references, limits=limits, noticeable=settings.noticeable)
     rows = list(_rows(intake, builds, answer))
-    rows += _as_it_is(intake, [with_aim(one, aim, travel) for one in references], load, scales)
+    rows += _as_it_is(intake, [with_aim(one, aim, travel) for one in references], load, settings)
     found = intake.as_found.build.fitting
 
     def order(row: Candidate) -> tuple[float, bool, int, float, bool]:
         fitting = coil_of(row.build)
         moved = 0 if found is None else _apart(fitting.preload_spacers, found.preload_spacers)
         other = found is not None and fitting.coil != found.coil
-        return round(row.distance, 9), other, moved, row.preload or 0.0, row.same_pressure
+        return round(row.distance, 9), other, moved, row.preload or 0.0, row.as_found
 
     return tuple(sorted(rows, key=order))
 
 
 def _window(intake: Intake, build: Build, travel: float) -> tuple[float, float]:
     name, spacers = _parts(build)
-    return window(intake.sheet, spring_of(intake.sheet).named(name), spacers, travel)
+    return window(intake.sheet, intake.sheet.coil.named(name), spacers, travel)
 
 
 def _choice(intake: Intake, build: Build) -> tuple[float, float]:
@@ -74,7 +83,7 @@ def _pinned(intake: Intake, build: Build) -> float | None:
     if adjuster is None:
         return None
     name, spacers = _parts(build)
-    spring = spring_of(intake.sheet)
+    spring = intake.sheet.coil
     return float(preload_of(spring, spring.named(name), spacers, intake.wish.travel.si)) + adjuster
 
 
@@ -97,26 +106,15 @@ def _apart(one: int | Unknown, other: int | Unknown) -> int:
 
 
 def _rows(intake: Intake, builds: Sequence[Build], answer: Matched) -> Iterator[Candidate]:
-    spring, travel = spring_of(intake.sheet), intake.wish.travel.si
-    for i, build in enumerate(builds):
-        name, spacers = _parts(build)
-        preload = float(np.asarray(answer.pressure_abs)[i])
+    spring, travel = intake.sheet.coil, intake.wish.travel.si
+    for one, preload in answer.candidates(builds, travel):
+        name, spacers = _parts(one.build)
         adjuster = max(0.0, preload - float(preload_of(spring, spring.named(name), spacers, travel)))
-        five = (float(np.broadcast_to(number, len(builds))[i]) for number in answer.five.as_tuple())
-        yield Candidate(
-            build=replace(build, fitting=CoilFitting(name, spacers, adjuster)),
-            travel=travel,
-            pressure_gauge=None,
-            behaviour=Behaviour(float(np.asarray(answer.sag)[i]), *five),
-            distance=float(np.asarray(answer.farthest)[i]),
-            distance_low=float(np.asarray(answer.nearest)[i]),
-            at_limit=bool(np.asarray(answer.at_limit)[i]),
-            permitted=_permits(intake, build, preload),
-            preload=preload,
-        )
+        build = replace(one.build, fitting=CoilFitting(name, spacers, adjuster))
+        yield replace(one, build=build, permitted=_permits(intake, build, preload), preload=preload)
 
 
-def _as_it_is(intake: Intake, aimed: Sequence[Five], load: Load, scales: Scales) -> Iterator[Candidate]:
+def _as_it_is(intake: Intake, aimed: Sequence[Five], load: Load, settings: Settings) -> Iterator[Candidate]:
     """The row that leaves coil, spacers and adjuster as they were found; only where it could be so."""
     build = _left_alone(intake)
     if build is None:
@@ -126,9 +124,8 @@ def _as_it_is(intake: Intake, aimed: Sequence[Five], load: Load, scales: Scales)
     made = sprung(intake.sheet, build, intake.workshop) if low - SLACK <= preload <= high + SLACK else None
     if made is None:
         return
-    exponent, noticeable = scales
-    behaviour = behaviour_of(*made, load.force, exponent=exponent)
-    off = [float(np.max(distance(five_of(behaviour), one, noticeable))) for one in aimed]
+    behaviour = behaviour_of(*made, load.force, exponent=settings.exponent)
+    off = [float(np.max(distance(five_of(behaviour), one, settings.noticeable))) for one in aimed]
     yield Candidate(
         build=build,
         travel=intake.wish.travel.si,
@@ -136,7 +133,7 @@ def _as_it_is(intake: Intake, aimed: Sequence[Five], load: Load, scales: Scales)
         behaviour=behaviour,
         distance=max(off),
         distance_low=min(off),
-        same_pressure=True,
+        as_found=True,
         preload=preload,
     )
 
@@ -154,13 +151,13 @@ def _left_alone(intake: Intake) -> Build | None:
 def _preload(intake: Intake, build: Build) -> float:
     """How far the coil of a fully known build is pressed topped out at the wished travel [m]."""
     name, spacers = _parts(build)
-    spring, adjuster = spring_of(intake.sheet), coil_of(build).adjuster
+    spring, adjuster = intake.sheet.coil, coil_of(build).adjuster
     turned = 0.0 if isinstance(adjuster, Unknown) else adjuster
     return float(preload_of(spring, spring.named(name), spacers, intake.wish.travel.si)) + turned
 
 
-def about_coils(intake: Intake, best: Candidate | None) -> Iterator[Finding]:
+def about_coils(best: Candidate | None) -> Iterator[Finding]:
     """No preload of the nearest coil meets the aim."""
-    if best is not None and best.at_limit and best.preload is not None and intake.sheet.coil is not None:
+    if best is not None and best.at_limit and best.preload is not None:
         preload = Figure(best.preload, Quantity.LENGTH)
         yield finding("coil.aim-out-of-reach", "wish.aim", (("coil", str(coil_of(best.build).coil)),), preload=preload)

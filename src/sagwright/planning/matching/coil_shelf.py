@@ -10,7 +10,7 @@ import numpy as np
 from sagwright.domain.coil_spring import CoilAnswer, CoilChoice, CoilQuestion, Shelved, Wound
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.physics import coil, coil_wire
-from sagwright.planning.spring.coil import rate_of, wound_coil
+from sagwright.planning.spring.wound_coil import rate_of, wound_coil
 
 
 def coils_for(question: CoilQuestion, shelf: Sequence[Shelved]) -> CoilAnswer:

@@ -1,71 +1,81 @@
-"""All setups of one chassis, each with the pressure nearest to the aim, as one array computation.
+"""All setups of one chassis, each with the setpoint nearest to the aim, as one array computation.
 
 It asks any spring the same questions: one that is affine in its charge (`affine`) answers in closed form, one with a
-second valve (`two_valve`) by numbers. For a coil fork everything here called a pressure [Pa] is a preload [m].
+second valve (`two_valve`) by numbers. A setpoint is what is set from outside: the absolute pressure at the main valve
+[Pa], or the preload of a coil [m].
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Protocol
 
 import numpy as np
 
-from sagwright.domain.behaviour import Noticeable
+from sagwright.domain.behaviour import Behaviour, Candidate, Noticeable
+from sagwright.domain.build import Build
 from sagwright.domain.intake import Aim, AimKind
 from sagwright.physics.numeric import Mask, Real, increasing_root
 from sagwright.physics.spring import ROOT_TOLERANCE
 from sagwright.planning.spring.behaviour import Five, Readings, differences, distance, known, scales
 from sagwright.planning.spring.parts import Model
 
-PRESSURES = 9
-"""Pressures at which each candidate is tried before the best is refined."""
+SETPOINTS = 9
+"""Setpoints at which each candidate is tried before the best is refined."""
 
 PRESSURE_TOLERANCE = 1e-3
 """To which the pressure that meets an aim is solved [Pa]."""
 
 NEAREST = 1e-9
-"""To which the pressure of least distance is solved, as a share of its permitted range."""
+"""To which the setpoint of least distance is solved, as a share of its permitted range."""
 
 ROUGH = 1e-4
-"""Sag is solved to this while the pressures are tried [m]."""
+"""Sag is solved to this while the setpoints are tried [m]."""
 
 
 @dataclass(frozen=True, slots=True)
 class Matched:
-    """What matching answers, one element a build: pressure [Pa], compression under the load [m], the five behaviours,
-    least and greatest distance over the references, and whether a pressure limit holds the pressure back."""
+    """What matching answers, one element a build: setpoint [Pa or m], compression under the load [m], the five
+    behaviours, least and greatest distance over the references, and whether a limit holds the setpoint back."""
 
-    pressure_abs: Real
+    setpoint: Real
     sag: Real
     five: Five
     nearest: Real
     farthest: Real
     at_limit: Real
 
+    def candidates(self, builds: Sequence[Build], travel: float) -> Iterator[tuple[Candidate, float]]:
+        """Each build with what it would do at the wanted travel [m], and its setpoint, not yet written into it."""
+        numbers = (self.setpoint, self.sag, self.farthest, self.nearest, self.at_limit, *self.five.as_tuple())
+        for build, row in zip(builds, np.stack([np.broadcast_to(one, len(builds)) for one in numbers]).T, strict=True):
+            setpoint, sag, far, near, at_limit, *five = (float(number) for number in row)
+            behaviour = Behaviour(sag, *five)
+            yield Candidate(build, travel, None, behaviour, far, near, at_limit=bool(at_limit)), setpoint
+
 
 class Reachable(Protocol):
-    """Builds of one chassis under one load, side by side, that can be asked at any pressure."""
+    """Builds of one chassis under one load, side by side, that can be asked at any setpoint."""
 
     @property
     def model(self) -> Model:
         """Their springs."""
 
-    def readings(self, pressure_abs: Real, *, start: Real | None = None, tolerance: float = ROOT_TOLERANCE) -> Readings:
-        """Readings at a charge; the sag from a first guess, to a tolerance [m]."""
+    def readings(self, setpoint: Real, /, *, start: Real | None = None, tolerance: float = ROOT_TOLERANCE) -> Readings:
+        """Readings at a setpoint; the sag from a first guess, to a tolerance [m]."""
 
-    def five(self, pressure_abs: Real, readings: Readings) -> Five:
+    def five(self, setpoint: Real, readings: Readings, /) -> Five:
         """Behaviours from readings."""
 
-    def slopes(self, pressure_abs: Real, readings: Readings) -> tuple[Real, ...]:
-        """Derivative of each behaviour by the charge, in the order of the five."""
+    def slopes(self, setpoint: Real, readings: Readings, /) -> tuple[Real, ...]:
+        """Derivative of each behaviour by the setpoint, in the order of the five."""
 
-    def pressure_for_sag(self, sag: Real, limits_abs: tuple[Real, Real]) -> Real:
-        """The charge that rests at a sag [m]; at or beyond a limit where it takes less or more [Pa]."""
+    def setpoint_for_sag(self, sag: Real, limits: tuple[Real, Real], /) -> Real:
+        """What rests at a sag [m]; at or beyond a limit where it takes less or more [Pa or m]."""
 
-    def pressure_for_capacity(self, capacity: float, limits_abs: tuple[Real, Real]) -> Real:
-        """The charge of a capacity [J]; the same."""
+    def setpoint_for_capacity(self, capacity: float, limits: tuple[Real, Real], /) -> Real:
+        """What gives a capacity [J]; the same."""
 
 
 def matched(
@@ -73,10 +83,10 @@ def matched(
     aim: Aim,
     references: Sequence[Five],
     *,
-    limits_abs: tuple[Real, Real],
+    limits: tuple[Real, Real],
     noticeable: Noticeable,
 ) -> Matched:
-    """Each candidate at the pressure of least distance from the aim.
+    """Each candidate at the setpoint of least distance from the aim.
 
     Parameters
     ----------
@@ -85,41 +95,41 @@ def matched(
         As it rode: the distance from how it rode is made least. A sag or a capacity: it is met exactly where the
         limits allow, because that is what was asked for; the distance then only ranks the candidates.
     references : sequence of Five
-        How it rode, one for each build that as found may turn out to be; the pressure suits their middle.
-    limits_abs : (float, float) or (array, array)
-        Permitted charge [Pa].
+        How it rode, one for each build that as found may turn out to be; the setpoint suits their middle.
+    limits : (float, float) or (array, array)
+        Permitted setpoints [Pa or m].
     noticeable : Noticeable
     """
-    low, high = limits_abs
+    low, high = limits
     aimed = [with_aim(reference, aim, candidates.model.spring.travel) for reference in references]
-    wanted = _wanted_pressure(candidates, aim, limits_abs)
+    wanted = _wanted_setpoint(candidates, aim, limits)
     if wanted is None:
         middle = _middle(aimed)
-        wanted = _nearest_pressure(candidates, middle, limits_abs, noticeable)
+        wanted = _nearest_setpoint(candidates, middle, limits, noticeable)
     held = (np.asarray(wanted) <= low) | (wanted >= high)
-    return at_pressure(candidates, np.clip(wanted, low, high), aimed, noticeable=noticeable, held=held)
+    return at_setpoint(candidates, np.clip(wanted, low, high), aimed, noticeable=noticeable, held=held)
 
 
-def at_pressure(
+def at_setpoint(
     candidates: Reachable,
-    pressure_abs: Real,
+    setpoint: Real,
     references: Sequence[Five],
     *,
     noticeable: Noticeable,
     held: Mask = False,
 ) -> Matched:
-    """Each candidate at a given pressure."""
-    pressure_abs = np.broadcast_to(pressure_abs, np.shape(candidates.model.spring.travel))
-    readings = candidates.readings(pressure_abs)
-    five = candidates.five(pressure_abs, readings)
-    distances = np.stack([np.broadcast_to(distance(five, r, noticeable), pressure_abs.shape) for r in references])
+    """Each candidate at a given setpoint."""
+    setpoint = np.broadcast_to(setpoint, np.shape(candidates.model.spring.travel))
+    readings = candidates.readings(setpoint)
+    five = candidates.five(setpoint, readings)
+    distances = np.stack([np.broadcast_to(distance(five, r, noticeable), setpoint.shape) for r in references])
     return Matched(
-        pressure_abs=pressure_abs,
+        setpoint=setpoint,
         sag=readings.sag,
         five=five,
         nearest=distances.min(axis=0),
         farthest=distances.max(axis=0),
-        at_limit=np.broadcast_to(held, pressure_abs.shape),
+        at_limit=np.broadcast_to(held, setpoint.shape),
     )
 
 
@@ -137,34 +147,34 @@ def sag_wanted(aim: Aim, travel: Real) -> Real:
     return aim.sag if aim.sag is not None else (aim.sag_fraction or 0.0) * travel
 
 
-def _wanted_pressure(candidates: Reachable, aim: Aim, limits_abs: tuple[Real, Real]) -> Real | None:
-    """The charge that meets a sag or a capacity [Pa]; None where the aim is how it rode."""
+def _wanted_setpoint(candidates: Reachable, aim: Aim, limits: tuple[Real, Real]) -> Real | None:
+    """The setpoint that meets a sag or a capacity [Pa or m]; None where the aim is how it rode."""
     if aim.kind is AimKind.SAG:
-        return candidates.pressure_for_sag(sag_wanted(aim, candidates.model.spring.travel), limits_abs)
+        return candidates.setpoint_for_sag(sag_wanted(aim, candidates.model.spring.travel), limits)
     if aim.kind is AimKind.CAPACITY and aim.capacity is not None:
-        return candidates.pressure_for_capacity(aim.capacity, limits_abs)
+        return candidates.setpoint_for_capacity(aim.capacity, limits)
     return None
 
 
-def _nearest_pressure(
-    candidates: Reachable, reference: Five, limits_abs: tuple[Real, Real], noticeable: Noticeable
+def _nearest_setpoint(
+    candidates: Reachable, reference: Five, limits: tuple[Real, Real], noticeable: Noticeable
 ) -> Real:
-    """The charge of least distance: the best of a few, then the root of the squared distance's derivative around it."""
+    """The setpoint of least distance: the best of a few, then the root of the squared distance's derivative by it."""
     shape = np.shape(candidates.model.spring.travel)
-    low, high = (np.broadcast_to(end, shape) for end in limits_abs)
-    tried = np.linspace(low, high, PRESSURES)
+    low, high = (np.broadcast_to(end, shape) for end in limits)
+    tried = np.linspace(low, high, SETPOINTS)
     readings = candidates.readings(tried, tolerance=ROUGH)
     best = np.argmin(distance(candidates.five(tried, readings), reference, noticeable), axis=0)[np.newaxis]
-    pick = [np.take_along_axis(tried, np.clip(best + k, 0, PRESSURES - 1), axis=0)[0] for k in (-1, 0, 1)]
+    pick = [np.take_along_axis(tried, np.clip(best + k, 0, SETPOINTS - 1), axis=0)[0] for k in (-1, 0, 1)]
     sag = np.take_along_axis(readings.sag, best, axis=0)[0]
 
-    def residual(pressure_abs: Real) -> tuple[Real, Real]:
+    def residual(setpoint: Real) -> tuple[Real, Real]:
         nonlocal sag
-        at = candidates.readings(pressure_abs, start=sag)
+        at = candidates.readings(setpoint, start=sag)
         sag = at.sag
-        off = differences(candidates.five(pressure_abs, at), reference, noticeable)
+        off = differences(candidates.five(setpoint, at), reference, noticeable)
         units = scales(reference, noticeable)
-        slopes = [slope / unit for slope, unit in zip(candidates.slopes(pressure_abs, at), units, strict=True)]
+        slopes = [slope / unit for slope, unit in zip(candidates.slopes(setpoint, at), units, strict=True)]
         pull = sum(known(o * s) for o, s in zip(off, slopes, strict=True))
         curvature = sum(known(s) ** 2 for s in slopes)
         return pull, curvature

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Final
 
 from sagwright.domain.behaviour import Behaviour, BehaviourU, Candidate
 from sagwright.domain.build import Build
@@ -13,12 +14,16 @@ from sagwright.domain.stance import Load
 from sagwright.domain.value import Value
 from sagwright.planning.checks.findings import finding, pressure
 from sagwright.planning.matching.aim import UNSEEN, Settings, charged_as_found, no_as_it_rode
-from sagwright.planning.matching.air import candidates_for
-from sagwright.planning.matching.coil import about_coils
+from sagwright.planning.matching.air import air_candidates
+from sagwright.planning.matching.coil import about_coils, coil_candidates
 from sagwright.planning.matching.design_load import USUAL_SAG, about_load, load_of, sprung_or_missing
-from sagwright.planning.spring.behaviour import behaviour_of, five_of
-from sagwright.planning.spring.builds import charge_of
+from sagwright.planning.spring.behaviour import Five, behaviour_of, five_of
 from sagwright.planning.spring.uncertainty import behaviour_doubts, gauge_u
+
+Options = Callable[[Intake, Aim, Sequence[Five], Load, Settings], tuple[Candidate, ...]]
+
+OPTIONS: Final[dict[str, Options]] = {"air": air_candidates, "coil": coil_candidates}
+"""By the kind of spring: every option, nearest first."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,11 +57,11 @@ def chosen(intake: Intake, settings: Settings) -> Choice:
     why_not = no_as_it_rode(intake)
     aim = intake.wish.aim or (Aim(AimKind.SAG, sag_fraction=USUAL_SAG) if why_not else Aim(AimKind.AS_IT_RODE))
     references = [UNSEEN] if why_not else [five_of(behaviour) for behaviour in behaviours]
-    candidates = candidates_for(intake, aim, references, load, settings)
+    candidates = OPTIONS[intake.sheet.spring.kind](intake, aim, references, load, settings)
     findings = (
         *_about_aim(intake, aim, why_not),
         *about_load(intake, load),
-        *_about_candidates(intake, aim, candidates),
+        *_about_candidates(aim, candidates),
     )
     found_u = behaviour_doubts(intake, found, load, exponent=settings.exponent, reading="found")
     return Choice(load, aim, behaviours, _doubted(intake, candidates, load, settings), findings, found_u)
@@ -88,20 +93,19 @@ def _about_aim(intake: Intake, aim: Aim, why_not: str) -> Iterator[Finding]:
         yield finding("aim.as-it-rode-refused", "wish.aim", (("why", why_not),))
     elif why_not:
         yield finding("aim.as-it-rode-not-offered", "wish.aim", (("why", why_not),))
-    unset = charge_of(intake.as_found.build) is None or intake.as_found.leaked
-    if unset and intake.sheet.coil is None:
+    if why_not in {"pressure-unknown", "leaked"}:
         yield finding("same-pressure.none", "as_found.charge", (("why", why_not),))
 
 
-def _about_candidates(intake: Intake, aim: Aim, candidates: Sequence[Candidate]) -> Iterator[Finding]:
+def _about_candidates(aim: Aim, candidates: Sequence[Candidate]) -> Iterator[Finding]:
     """An aim of a sag or a capacity that the pressure range does not reach at the nearest candidate."""
     best = _nearest(candidates)
     if aim.kind is AimKind.AS_IT_RODE:
         return
-    yield from about_coils(intake, best)
+    yield from about_coils(best)
     if best is not None and best.at_limit and best.pressure_gauge is not None:
         yield finding("aim.out-of-reach", "wish.aim", limit=pressure(best.pressure_gauge))
 
 
 def _nearest(candidates: Sequence[Candidate]) -> Candidate | None:
-    return next((one for one in candidates if one.permitted and not one.same_pressure), None)
+    return next((one for one in candidates if one.permitted and not one.as_found), None)

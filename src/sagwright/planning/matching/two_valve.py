@@ -107,11 +107,11 @@ class Valved:
         )
         return tuple((above - below) / (2.0 * STEP) for below, above in zip(low, high, strict=True))
 
-    def pressure_for_sag(self, sag: Real, limits_abs: tuple[Real, Real]) -> Real:
+    def setpoint_for_sag(self, sag: Real, limits_abs: tuple[Real, Real]) -> Real:
         """Between the limits, by a root; at a limit where it takes less or more [Pa]."""
         return self._meeting(lambda slow, _: slow.force(sag), self.load, limits_abs)
 
-    def pressure_for_capacity(self, capacity: float, limits_abs: tuple[Real, Real]) -> Real:
+    def setpoint_for_capacity(self, capacity: float, limits_abs: tuple[Real, Real]) -> Real:
         """The same."""
         travel = self.model.spring.travel
         return self._meeting(lambda _, stroke: stroke.energy(travel), capacity, limits_abs)

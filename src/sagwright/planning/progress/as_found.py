@@ -6,26 +6,14 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.build import Build, Charge, CoilFitting, Setting, ShaftSetting, StackSetting, TopOutSetting
+from sagwright.domain.build import Build, Charge
+from sagwright.domain.settings import ASKED, SETTINGS
 from sagwright.domain.task import Progress, Task, TaskKind
-from sagwright.domain.value import Origin, Unknown, Value
+from sagwright.domain.value import Origin, Quantity, Unknown, Value
 from sagwright.errors import InputError, OutOfRange
-from sagwright.planning.work.scope import CHARGED
 
 PRESSURE: Final = "pressure"
 """The field of a charge that was read, gauge [Pa]."""
-
-_SET_BY: Final = {
-    TaskKind.SET_PRESSURE: CHARGED,
-    TaskKind.SECOND_PRESSURE: CHARGED,
-    TaskKind.NEGATIVE_PRESSURE: CHARGED,
-    TaskKind.VOLUME_SPACERS: ("change:volume_spacers",),
-    TaskKind.CHANGE_COIL: ("change:coil",),
-    TaskKind.PRELOAD_SPACERS: ("change:preload_spacers",),
-    TaskKind.SET_PRELOAD: ("on:preload_adjuster",),
-    TaskKind.CHANGE_TRAVEL: ("",),
-}
-"""Beginnings of steps after which a setting is made, and is no extra any more; a travel is always a wish of its own."""
 
 
 def found_in(build: Build, progress: Progress) -> Build:
@@ -51,38 +39,24 @@ def _read(charge: Charge | Unknown, pressure_gauge: float) -> Charge:
 
 def _as_seen(build: Build, field: str, value: float | str) -> Build | None:
     """The build with one setting as it was seen; None where it has none of that name."""
-    if build.fitting is not None and field in {"coil", "preload_spacers"}:
-        return replace(build, fitting=_fitted(build.fitting, value))
     if field == PRESSURE and build.fitting is None and not isinstance(value, str):
         return replace(build, charge=_read(build.charge, value))
-    if field == "volume_spacers" and build.fitting is None and not isinstance(value, str):
-        return replace(build, volume_spacers=round(value))
-    setting = None if isinstance(value, str) else _set_as_seen(build.setting, field, value)
-    return None if setting is None else replace(build, setting=setting)
-
-
-def _set_as_seen(setting: Setting, field: str, value: float) -> Setting | None:
-    """What sets the travel, as it was seen."""
-    match field, setting:
-        case "top_out_spacers", TopOutSetting():
-            return TopOutSetting(round(value))
-        case "shaft_travel", ShaftSetting():
-            return ShaftSetting(value)
-        case "travel_spacers" | "equaliser_hole", StackSetting():
-            return replace(setting, **{field: round(value)})
-        case _:
-            return None
-
-
-def _fitted(fitting: CoilFitting, value: float | str) -> CoilFitting:
-    """A coil by its name, preload spacers by their count."""
-    return replace(fitting, coil=value) if isinstance(value, str) else replace(fitting, preload_spacers=round(value))
+    row = next((row for row in SETTINGS if row.key == field and row.inside and row.has(build)), None)
+    if row is None or isinstance(value, str) is not (row.quantity is None):
+        return None
+    whole = row.quantity is Quantity.COUNT and not isinstance(value, str)
+    return row.put(build, round(float(value)) if whole else value)
 
 
 def extras_in(progress: Progress, tasks: Iterable[Task]) -> tuple[Task, ...]:
     """The extras that are not tasks already, each once."""
     known = set(tasks)
     return tuple(task for task in dict.fromkeys(progress.tasks) if task not in known)
+
+
+def _made_by(task: Task) -> tuple[str, ...]:
+    """Beginnings of steps after which a task's setting is made; none where it sets nothing."""
+    return ASKED[task.kind].made_by if task.kind in ASKED else ()
 
 
 def require_settable(extras: Iterable[Task], progress: Progress) -> None:
@@ -94,7 +68,7 @@ def require_settable(extras: Iterable[Task], progress: Progress) -> None:
         If one sets what was set already, or a travel.
     """
     for task in extras:
-        made = [key for key in (*progress.done, "") for one in _SET_BY.get(task.kind, ()) if key.startswith(one)]
+        made = [key for key in (*progress.done, "") for one in _made_by(task) if key.startswith(one)]
         if task.kind is TaskKind.CHANGE_TRAVEL or [key for key in made if key]:
             where = f"it was set at {made[0]}" if made and made[0] else "the travel is the wish itself"
             remedy = "Finish this work and take it up as another, or decide anew under Choose."

@@ -14,14 +14,15 @@ from sagwright.domain.behaviour import Candidate
 from sagwright.domain.build import Build, Charge, CoilFitting, Setting, StackSetting
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Act, Caution, Record, Role, Signal
+from sagwright.domain.settings import CHARGED
 from sagwright.domain.step import Step
 from sagwright.domain.task import Progress
 from sagwright.domain.value import Unknown
-from sagwright.planning.spring.builds import charge_of, found_travel, most_volume_spacers, permitted, same, setting_for
+from sagwright.planning.spring.builds import charge_of, found_travel, most_volume_spacers, permitted, setting_for
 from sagwright.planning.spring.changes import changes_between
-from sagwright.planning.spring.parts import travel_of
+from sagwright.planning.spring.parts import same, travel_of
 from sagwright.planning.spring.valves import gauges_of, with_own
-from sagwright.planning.work.scope import CHARGED, Wanted, preload_change
+from sagwright.planning.work.scope import Wanted, preload_change
 from sagwright.planning.work.steps import steps_of
 
 SET_BY: Final = ("change:travel_spacers", "change:equaliser", "change:air_shaft", "change:top_out_spacers")
@@ -105,7 +106,7 @@ def _charge(intake: Intake, wanted: Build, progress: Progress) -> Charge | Unkno
     """As found where that is known and permitted and no other is in yet, else as decided."""
     found = charge_of(intake.as_found.build)
     charged = any(key.startswith(CHARGED) for key in progress.done)
-    if found is None or charged or intake.sheet.coil is not None or not _permits(intake, found):
+    if found is None or charged or not _permits(intake, found):
         return wanted.charge
     plain = replace(found, compression=0.0, temperature=intake.workshop.temperature, cycled=True)
     kept = with_own(plain, {field: getattr(wanted.charge, field, None) for field in gauges_of(intake.sheet, plain)})

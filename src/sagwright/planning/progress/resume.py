@@ -15,6 +15,7 @@ from sagwright.domain.behaviour import Candidate
 from sagwright.domain.build import Build, Charge, CoilFitting
 from sagwright.domain.intake import Wish
 from sagwright.domain.plan import Plan
+from sagwright.domain.settings import ASKED, CHARGED
 from sagwright.domain.task import Progress, Sequenced, TaskKind
 from sagwright.domain.value import Origin, Unknown, Value
 from sagwright.errors import OutOfRange
@@ -26,11 +27,9 @@ from sagwright.planning.progress.remaining import Begun, opened, rest_of
 from sagwright.planning.progress.reopening import base_of
 from sagwright.planning.spring.builds import most_volume_spacers
 from sagwright.planning.spring.changes import changes_between
-from sagwright.planning.work.scope import CHARGED
 from sagwright.planning.work.steps import steps_of
 from sagwright.planning.work.tasks import needed_by, seen_as_before, steps_for, target_of
 from sagwright.planning.work.tools_and_parts import kit_of
-from sagwright.planning.work.wish_tasks import PINS
 
 SHUT: Final = ("change:volume_spacers", "on:air_cap", "charge:")
 """Beginnings of steps after which the volume spacers stay as they were decided."""
@@ -120,7 +119,8 @@ def _back(plan: Plan, refused: Plan, decided: Candidate, progress: Progress) -> 
 def _decided(wish: Wish, target: Candidate, progress: Progress) -> Wish:
     """The wish, with what can no longer be chosen otherwise, but for what an extra sets."""
     pinned = _pinned(wish, target, progress)
-    set_anew = {PINS[task.kind]: getattr(wish, PINS[task.kind]) for task in progress.tasks if task.kind in PINS}
+    pins = [ASKED[task.kind].wish for task in progress.tasks if task.kind in ASKED]
+    set_anew = {pin: getattr(wish, pin) for pin in pins}
     return replace(pinned, **set_anew)
 
 

@@ -5,7 +5,8 @@ Purpose: the one place that knows how settings and parts become chambers, ports,
 Concepts:
 
 - `parts`: what a setup puts into the spring (`Fit`), and the spring of one or many setups (`Model`).
-- `air`, `coil`, `valves`: the kinds of springs side by side. `model` chooses between them.
+- `air` (with `valves`: chambers with a valve of their own) and `coil` (with `wound_coil`: how stiff one is) answer the
+  same questions, those of `kind.SpringKind`; `spring_kind` says which of them a sheet has. `model` builds either.
 - `builds`: which setups a unit may turn out to have, and which reach a travel. `changes`: what differs between two.
 - `behaviour`: sag, breakaway force, mid-stroke support, ramp-up and bottom-out energy, and how far two sets are
   apart.

@@ -2,16 +2,191 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
+
 import numpy as np
 
-from sagwright.domain.build import Charge
-from sagwright.domain.sheet import Sheet, SpacerStack
+from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting
+from sagwright.domain.intake import Surroundings
+from sagwright.domain.sheet import Chassis, ShaftPerTravel, Sheet, SpacerStack
+from sagwright.domain.value import Unknown, Value
+from sagwright.errors import OutOfRange
+from sagwright.physics.bumper import Stop
 from sagwright.physics.floating_piston import NEVER
 from sagwright.physics.gas import R_AIR
 from sagwright.physics.numeric import Mask, Real
 from sagwright.physics.spring import Chamber, Port, State
 from sagwright.planning.spring import valves
-from sagwright.planning.spring.parts import Fit, Model, disc_area, other_masses
+from sagwright.planning.spring.parts import (
+    Fit,
+    Model,
+    columns,
+    disc_area,
+    other_masses,
+    same,
+    travel_of,
+    with_legs,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class AirFit(Fit):
+    """What builds put into an air spring.
+
+    Attributes
+    ----------
+    hole : float or array
+        The equaliser's hole.
+    volume_spacers : float or array
+    """
+
+    hole: Real = 0
+    volume_spacers: Real = 0
+
+    def chambers(self, sheet: Sheet) -> tuple[Chamber, ...]:
+        """Positive and negative chamber.
+
+        With travel spacers the bottomed position stays: V_pos = A_bore·(L_bottomed + T − x) − volume spacers − oil,
+        V_neg = (A_bore − A_shaft)·(L_neg + n·h + x) − n·V_spacer − oil. With a shaft per travel the topped-out chambers
+        stay and there is no stack.
+        """
+        spring, mechanism = sheet.air, sheet.mechanism
+        bore, shaft = disc_area(spring.bore), disc_area(spring.shaft)
+        length: Real = spring.positive_length.si
+        height: Real = 0.0
+        solid = 0.0
+        if isinstance(mechanism, SpacerStack):
+            length = length + self.travel
+            height = mechanism.height.si * self.stack
+            solid = disc_area(mechanism.outside) - shaft
+        taken = self.volume_spacers * spring.volume_spacer.si + spring.positive_oil.si
+        negative = (bore - shaft) * (spring.negative_length.si + height) - solid * height - spring.negative_oil.si
+        return Chamber("positive", bore * length - taken, -bore), Chamber("negative", negative, bore - shaft)
+
+    def behind(self, sheet: Sheet) -> tuple[Chamber, ...]:
+        """The second positive chamber, where there is one."""
+        piston = sheet.air.second
+        return () if piston is None else (Chamber("second positive", piston.volume.si, 0.0),)
+
+    def ports(self, sheet: Sheet) -> tuple[Port, ...]:
+        """The equaliser, over the compressions at which it is open.
+
+        It moves with the spacers, one hole per spacer; where hole and spacers differ it opens a spacer's height later
+        (ahead), or earlier and perhaps never (behind), per hole of difference.
+        """
+        equaliser, mechanism = sheet.air.equaliser, sheet.mechanism
+        if sheet.air.negative_gauge is not None:
+            return (Port(0, 1, NEVER, 2.0 * NEVER),)
+        opens: Real = equaliser.opens_at.si
+        if isinstance(mechanism, SpacerStack) and equaliser.holes > 1:
+            opens = opens + (self.hole - self.stack) * mechanism.height.si
+        return (Port(0, 1, opens, opens + equaliser.band.si),)
+
+    def stops(self, sheet: Sheet) -> tuple[Stop, ...]:
+        """A negative coil: a bumper that pulls in."""
+        pulls = sheet.air.negative_coil
+        return () if pulls is None else (Stop(pulls.length.si, pulls.rate.si, -1),)
+
+
+class AirKind:
+    """Springs of gas, those with a second valve too."""
+
+    unset = "pressure-unknown"
+    tested = "lowest-pressure"
+
+    def known(self, build: Build) -> bool:
+        """Whether its charge is known."""
+        return not isinstance(build.charge, Unknown)
+
+    set_up = known
+
+    def seen(self, build: Build) -> bool:
+        """Whether its volume spacers are known."""
+        return not isinstance(build.volume_spacers, Unknown)
+
+    def fit(self, sheet: Sheet, build: Build) -> AirFit:
+        """Its spacers and its hole."""
+        setting = build.setting
+        travel = travel_of(sheet, sheet.chassis_named(build.chassis), setting)
+        stack, hole = (setting.travel_spacers, setting.equaliser_hole) if isinstance(setting, StackSetting) else (0, 0)
+        spacers = build.volume_spacers
+        if isinstance(travel, Unknown) or isinstance(stack, Unknown):
+            raise OutOfRange("must be known to compute the spring", field="as_found.travel_spacers")
+        if isinstance(hole, Unknown) or isinstance(spacers, Unknown):
+            raise OutOfRange("must be known to compute the spring", field="as_found.volume_spacers")
+        if not 0 <= hole < sheet.air.equaliser.holes:
+            raise OutOfRange(
+                f"must be a hole between 0 and {sheet.air.equaliser.holes - 1}",
+                field="as_found.equaliser_hole",
+                value=str(hole),
+                remedy="Count from 0, the hole for no travel spacers.",
+            )
+        return with_legs(sheet, build, AirFit(travel, stack, hole=hole, volume_spacers=spacers))
+
+    def side_by_side(self, sheet: Sheet, builds: Sequence[Build]) -> AirFit:
+        """Without a charge."""
+        fits = [self.fit(sheet, build) for build in builds]
+        return replace(fits[0], **columns(fits, "travel", "stack", "hole", "volume_spacers"))
+
+    def state(self, model: Model, build: Build) -> State:
+        """The masses of its charge."""
+        if isinstance(build.charge, Unknown):
+            raise OutOfRange("must be known to compute the spring", field="as_found.charge")
+        return state_of(model, build.charge)
+
+    def most_volume_spacers(self, sheet: Sheet, setting: Setting) -> int:
+        """Those of the sheet, or fewer with a long shaft."""
+        most = sheet.air.most_volume_spacers
+        if isinstance(setting, ShaftSetting) and isinstance(sheet.mechanism, ShaftPerTravel):
+            for shaft in sheet.mechanism.shafts:
+                if not isinstance(setting.shaft_travel, Unknown) and same(shaft.travel.si, setting.shaft_travel):
+                    return min(shaft.most_volume_spacers, most)
+        return most
+
+    def reachable_builds(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Build, ...]:
+        """One for each permitted number of volume spacers."""
+        counts = range(self.most_volume_spacers(sheet, setting) + 1)
+        return tuple(Build(chassis.name, setting, count, Unknown.NOT_MEASURED) for count in counts)
+
+    def possible_builds(self, sheet: Sheet, build: Build, settings: Iterable[Setting]) -> Iterator[Build]:
+        """With every permitted number of volume spacers, where nobody has seen them."""
+        seen = build.volume_spacers
+        for setting in settings:
+            most = self.most_volume_spacers(sheet, setting)
+            for count in range(most + 1) if isinstance(seen, Unknown) else (seen,):
+                yield replace(build, setting=setting, volume_spacers=count)
+
+    def unseen(self, chassis: str, setting: Setting) -> Build:
+        """With neither spacers nor charge known."""
+        return Build(chassis, setting, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
+
+    def example(self, sheet: Sheet, chassis: str, setting: Setting) -> Build:
+        """With one volume spacer."""
+        del sheet
+        return Build(chassis, setting, 1, Unknown.NOT_MEASURED)
+
+    def softest(self, sheet: Sheet, build: Build, workshop: Surroundings) -> Build:
+        """At the lowest permitted pressures."""
+        owns = valves.own_valves(sheet)
+        lowest = {own.field: Value(own.span.low) for own in owns if own.span and not own.valve.follows}
+        main = Charge(Value(sheet.air.pressure_gauge.low), 0.0, workshop.temperature, workshop.ambient_abs)
+        return replace(build, charge=valves.with_own(main, lowest))
+
+    def kept(self, found: Build, target: Build) -> Build:
+        """Its charges as found: each that is the same, and all that was said of it where nothing else changes."""
+        before, after = found.charge, target.charge
+        if isinstance(before, Unknown) or isinstance(after, Unknown):
+            return target
+        after = valves.kept(before, after)
+        alike = replace(before, pressure_gauge=after.pressure_gauge) == after
+        near = abs(before.pressure_gauge.si - after.pressure_gauge.si) < valves.SAME
+        unchanged = alike and near and target.volume_spacers == found.volume_spacers
+        return replace(target, charge=before if unchanged else after)
+
+
+AIR: Final = AirKind()
 
 
 def state_of(model: Model, charge: Charge) -> State:
@@ -35,42 +210,6 @@ def _behind(model: Model, charge: Charge) -> tuple[Real, ...]:
         return ()
     pressure = valves.gauge_of(model.sheet, charge, valves.SECOND)
     return ((pressure + charge.ambient_abs) * piston.volume.si / (R_AIR * charge.temperature),)
-
-
-def air_chambers(sheet: Sheet, fit: Fit) -> tuple[Chamber, Chamber]:
-    """Positive and negative chamber.
-
-    With travel spacers the bottomed position stays: V_pos = A_bore·(L_bottomed + T − x) − volume spacers − oil,
-    V_neg = (A_bore − A_shaft)·(L_neg + n·h + x) − n·V_spacer − oil. With a shaft per travel the topped-out chambers
-    stay and there is no stack.
-    """
-    spring, mechanism = sheet.air, sheet.mechanism
-    bore, shaft = disc_area(spring.bore), disc_area(spring.shaft)
-    length: Real = spring.positive_length.si
-    height: Real = 0.0
-    solid = 0.0
-    if isinstance(mechanism, SpacerStack):
-        length = length + fit.travel
-        height = mechanism.height.si * fit.stack
-        solid = disc_area(mechanism.outside) - shaft
-    taken = fit.volume_spacers * spring.volume_spacer.si + spring.positive_oil.si
-    negative = (bore - shaft) * (spring.negative_length.si + height) - solid * height - spring.negative_oil.si
-    return Chamber("positive", bore * length - taken, -bore), Chamber("negative", negative, bore - shaft)
-
-
-def transfer_port(sheet: Sheet, fit: Fit) -> Port:
-    """The equaliser, over the compressions at which it is open.
-
-    It moves with the spacers, one hole per spacer; where hole and spacers differ it opens a spacer's height later
-    (ahead), or earlier and perhaps never (behind), per hole of difference.
-    """
-    equaliser, mechanism = sheet.air.equaliser, sheet.mechanism
-    if sheet.air.negative_gauge is not None:
-        return Port(0, 1, NEVER, 2.0 * NEVER)
-    opens: Real = equaliser.opens_at.si
-    if isinstance(mechanism, SpacerStack) and equaliser.holes > 1:
-        opens = opens + (fit.hole - fit.stack) * mechanism.height.si
-    return Port(0, 1, opens, opens + equaliser.band.si)
 
 
 def _reached(model: Model) -> Mask:

@@ -7,18 +7,10 @@ from dataclasses import replace
 
 from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.intake import AsFound, Intake
-from sagwright.domain.sheet import Chassis, ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
+from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown
-from sagwright.planning.spring.coil import coils_reaching, possible_coils
-from sagwright.planning.spring.parts import travel_of
-
-SAME_TRAVEL = 1e-6
-"""Travels closer than this are the same [m]."""
-
-
-def same(a: float, b: float) -> bool:
-    """Whether two travels are the same."""
-    return abs(a - b) <= SAME_TRAVEL
+from sagwright.planning.spring.kind import spring_kind
+from sagwright.planning.spring.parts import same, travel_of
 
 
 def permitted(chassis: Chassis, travel: float) -> bool:
@@ -43,25 +35,14 @@ def setting_for(sheet: Sheet, chassis: Chassis, travel: float) -> Setting | None
 
 def most_volume_spacers(sheet: Sheet, setting: Setting) -> int:
     """The most volume spacers that may stand over a setting; none in a coil fork."""
-    if sheet.coil is not None:
-        return 0
-    if isinstance(setting, ShaftSetting) and isinstance(sheet.mechanism, ShaftPerTravel):
-        for shaft in sheet.mechanism.shafts:
-            if not isinstance(setting.shaft_travel, Unknown) and same(shaft.travel.si, setting.shaft_travel):
-                return min(shaft.most_volume_spacers, sheet.air.most_volume_spacers)
-    return sheet.air.most_volume_spacers
+    return spring_kind(sheet).most_volume_spacers(sheet, setting)
 
 
 def reachable(sheet: Sheet, chassis: Chassis, travel: float) -> tuple[Build, ...]:
     """Every build that gives a travel: one for each permitted number of volume spacers, not yet charged, or for each
     coil and number of preload spacers, not yet turned in."""
     setting = setting_for(sheet, chassis, travel)
-    if setting is None:
-        return ()
-    if sheet.coil is not None:
-        return coils_reaching(sheet, chassis, setting, travel)
-    counts = range(most_volume_spacers(sheet, setting) + 1)
-    return tuple(Build(chassis.name, setting, count, Unknown.NOT_MEASURED) for count in counts)
+    return () if setting is None else spring_kind(sheet).reachable_builds(sheet, chassis, setting)
 
 
 def possible(intake: Intake) -> tuple[Build, ...]:
@@ -71,25 +52,8 @@ def possible(intake: Intake) -> tuple[Build, ...]:
     nobody has seen is taken to stand beside its spacers, as far as there are holes; volume spacers
     nobody has seen may be any number. Coils and preload spacers nobody has seen are those that fit.
     """
-    build = intake.as_found.build
-    if intake.sheet.coil is not None:
-        return tuple(_possible_coils(intake))
-    counts = _open(build.volume_spacers, range(intake.sheet.air.most_volume_spacers + 1))
-    return tuple(
-        replace(build, setting=setting, volume_spacers=count)
-        for setting in _possible_settings(intake)
-        for count in counts
-        if isinstance(build.volume_spacers, int) or count <= most_volume_spacers(intake.sheet, setting)
-    )
-
-
-def _possible_coils(intake: Intake) -> Iterator[Build]:
-    build = intake.as_found.build
-    chassis = intake.sheet.chassis_named(build.chassis)
-    for setting in _possible_settings(intake):
-        travel = travel_of(intake.sheet, chassis, setting)
-        if not isinstance(travel, Unknown):
-            yield from possible_coils(intake.sheet, replace(build, setting=setting), travel)
+    kind = spring_kind(intake.sheet)
+    return tuple(kind.possible_builds(intake.sheet, intake.as_found.build, _possible_settings(intake)))
 
 
 def _possible_settings(intake: Intake) -> Iterator[Setting]:
@@ -123,10 +87,6 @@ def _possible_travels(as_found: AsFound, chassis: Chassis) -> tuple[float, ...]:
     return (min(chassis.travels, key=lambda travel: abs(travel - measured)),)
 
 
-def _open(count: int | Unknown, counts: range) -> range:
-    return counts if isinstance(count, Unknown) else range(count, count + 1)
-
-
 def found_travel(intake: Intake) -> float | None:
     """Travel as found [m]: by what sets it, or as measured; None if neither is known."""
     by_setting = travel_of(
@@ -136,13 +96,6 @@ def found_travel(intake: Intake) -> float | None:
         return by_setting
     measured = intake.as_found.travel
     return None if isinstance(measured, Unknown) else measured.si
-
-
-def set_up(build: Build) -> bool:
-    """Whether anybody knows how the spring is set from outside: its charge, or its preload adjuster."""
-    if build.fitting is not None:
-        return not isinstance(build.fitting.adjuster, Unknown)
-    return not isinstance(build.charge, Unknown)
 
 
 def charge_of(build: Build) -> Charge | None:

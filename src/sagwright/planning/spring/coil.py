@@ -11,70 +11,67 @@ the preload stack. What is left before the coil is solid at full travel does not
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import replace
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
+from typing import Final
 
 import numpy as np
 
 from sagwright.domain.build import Build, CoilFitting, Setting, TopOutSetting, coil_build
-from sagwright.domain.coil_spring import CoilSpring, Shelved, Wound
+from sagwright.domain.coil_spring import CoilSpring, Shelved
+from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Chassis, Sheet
 from sagwright.domain.value import Unknown
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.physics import coil, coil_wire
-from sagwright.physics.coil import Coil, Ends
+from sagwright.physics.bumper import Stop
 from sagwright.physics.numeric import Real
-from sagwright.physics.uncertainty import Array, Doubtful, Inputs, Model, propagate
-from sagwright.planning.spring.parts import Fit, Pressed, travel_of, with_legs
+from sagwright.physics.spring import State
+from sagwright.planning.spring.parts import Fit, Model, columns, other_masses, travel_of, with_legs
+from sagwright.planning.spring.wound_coil import room_of, stiffness_of
+
+SAME_PRELOAD: Final = 5e-5
+"""Places of a preload adjuster closer than this are one [m]."""
 
 
-def rate_of(shelved: Shelved) -> tuple[float, float | None]:
-    """Rate [N/m] and its standard uncertainty: as printed, else from how the coil is made.
+@dataclass(frozen=True, slots=True)
+class Pressed:
+    """The coil in one or many builds.
 
-    Raises
-    ------
-    MissingValue
-        If neither is known.
+    Attributes
+    ----------
+    rate : float or array
+        [N/m].
+    preload : float or array
+        How far it is pressed topped out [m]; below 0 it is loose there by as much.
+    room : float or array
+        From where it stands topped out until all its turns touch [m]; infinite where nobody says how it is made.
     """
-    if shelved.rate is not None:
-        return shelved.rate.si, shelved.rate.u
-    if shelved.wound is None:
-        raise MissingValue(
-            "must have a rate, or wire, diameter, turns and free_length", field=shelved.name, remedy="Write one."
-        )
-    result = propagate(_rates(shelved.wound), _inputs(shelved.wound))
-    return float(result.values[0]), float(result.u[0]) or None
+
+    rate: Real
+    preload: Real
+    room: Real
 
 
-def wound_coil(wound: Wound) -> Coil:
-    """A coil as physics takes it; numbers, or arrays in their place, the first of which finds the moduli."""
-    moduli = coil_wire.moduli(coil_wire.Wire(wound.material), float(np.ravel(wound.wire.si)[0]))
-    return Coil(
-        wire=wound.wire.si,
-        diameter=wound.diameter.si,
-        turns=wound.turns.si,
-        free_length=wound.free_length.si,
-        shear_modulus=moduli.shear,
-        elastic_modulus=moduli.elastic,
-        ends=Ends.GROUND if wound.ground else Ends.CLOSED,
-    )
+@dataclass(frozen=True, slots=True)
+class CoilFit(Fit):
+    """What builds put into a coil fork: its coil, which has neither chambers nor ports."""
 
+    coil: Pressed = Pressed(0.0, 0.0, float("inf"))
 
-def _inputs(wound: Wound) -> dict[str, Doubtful]:
-    sizes = {"wire": wound.wire, "diameter": wound.diameter, "turns": wound.turns}
-    return {name: Doubtful(size.si, ((name, size.u or 0.0),)) for name, size in sizes.items()}
+    def stops(self, sheet: Sheet) -> tuple[Stop, ...]:
+        """The coil: a bumper that starts before its travel."""
+        del sheet
+        return (Stop(-self.coil.preload, self.coil.rate, +1),)
 
+    @property
+    def reach(self) -> Real:
+        """Its travel, or as far as the coil is not solid."""
+        return np.minimum(self.travel, self.coil.room)
 
-def _rates(wound: Wound) -> Model:
-    """The rate as a function of what is not exactly known."""
-    plain = wound_coil(wound)
-    coil.check(plain)
-
-    def model(cases: Inputs) -> Array:
-        many = replace(plain, wire=cases["wire"], diameter=cases["diameter"], turns=cases["turns"])
-        return np.asarray(coil.rate(many), dtype=float)
-
-    return model
+    @property
+    def preload(self) -> Real:
+        """Of the coil."""
+        return self.coil.preload
 
 
 def coil_of(build: Build) -> CoilFitting:
@@ -90,12 +87,6 @@ def coil_of(build: Build) -> CoilFitting:
     return build.fitting
 
 
-def coil_known(fitting: CoilFitting) -> bool:
-    """Whether everything that the force depends on is known."""
-    unseen = (fitting.coil, fitting.preload_spacers, fitting.adjuster)
-    return not any(isinstance(each, Unknown) for each in unseen)
-
-
 def pressed(sheet: Sheet, fitting: CoilFitting, travel: Real) -> Pressed:
     """The coil of one fully known fitting at a travel [m].
 
@@ -104,26 +95,13 @@ def pressed(sheet: Sheet, fitting: CoilFitting, travel: Real) -> Pressed:
     OutOfRange
         If something is unknown, or the sheet has no such coil.
     """
-    spring = spring_of(sheet)
+    spring = sheet.coil
     name, spacers, adjuster = fitting.coil, fitting.preload_spacers, fitting.adjuster
     if isinstance(name, Unknown) or isinstance(spacers, Unknown) or isinstance(adjuster, Unknown):
         raise OutOfRange("must be known to compute the spring", field="as_found.coil")
     shelved = named(spring, name)
     squeezed = preload_of(spring, shelved, spacers, travel) + adjuster
     return Pressed(stiffness_of(shelved), squeezed, room_of(shelved) - squeezed)
-
-
-def spring_of(sheet: Sheet) -> CoilSpring:
-    """The coil spring of a sheet.
-
-    Raises
-    ------
-    OutOfRange
-        If it has air.
-    """
-    if sheet.coil is None:
-        raise OutOfRange("must describe a fork with a coil for this", field="sheet", value=sheet.name)
-    return sheet.coil
 
 
 def named(spring: CoilSpring, name: str) -> Shelved:
@@ -157,46 +135,19 @@ def preload_of(spring: CoilSpring, shelved: Shelved, spacers: int, travel: Real)
     return free.si - spring.seats.si - travel + spacers * spring.stack.height.si
 
 
-def room_of(shelved: Shelved) -> float:
-    """From its free length until all its turns touch [m]; infinite where nobody says how it is made."""
-    return float("inf") if shelved.wound is None else shelved.wound.free_length.si - shelved.wound.solid
-
-
-def stiffness_of(shelved: Shelved) -> Real:
-    """Rate [N/m], as printed, else from how the coil is made; an array where its numbers are arrays.
-
-    Raises
-    ------
-    MissingValue
-        If neither is known.
-    """
-    if shelved.rate is not None:
-        return shelved.rate.si
-    return rate_of(shelved)[0] if shelved.wound is None else coil.rate(wound_coil(shelved.wound))
-
-
-def coil_fit(sheet: Sheet, build: Build) -> Fit:
-    """The same for a coil fork, which has neither equaliser nor volume spacers."""
-    travel = travel_of(sheet, sheet.chassis_named(build.chassis), build.setting)
-    stack = build.setting.top_out_spacers if isinstance(build.setting, TopOutSetting) else 0
-    if isinstance(travel, Unknown) or isinstance(stack, Unknown):
-        raise OutOfRange("must be known to compute the spring", field="as_found.top_out_spacers")
-    return with_legs(sheet, build, Fit(travel, stack, 0, 0, (), (), coil=pressed(sheet, coil_of(build), travel)))
-
-
 def window(sheet: Sheet, shelved: Shelved, spacers: int, travel: float) -> tuple[float, float]:
     """Least and most preload [m] the adjuster gives a coil: neither loose topped out nor solid before full travel.
 
     The first is above the second where no place of the adjuster does.
     """
-    spring = spring_of(sheet)
+    spring = sheet.coil
     out = float(preload_of(spring, shelved, spacers, travel))
     return max(0.0, out), min(out + spring.stack.range.si, room_of(shelved) - travel)
 
 
 def coil_fittings(sheet: Sheet, travel: float) -> Iterator[CoilFitting]:
     """Every coil with every number of preload spacers that fits a travel, the adjuster not yet turned in."""
-    spring = spring_of(sheet)
+    spring = sheet.coil
     for shelved in spring.coils:
         for spacers in range(spring.stack.most + 1):
             low, high = window(sheet, shelved, spacers, travel)
@@ -204,17 +155,9 @@ def coil_fittings(sheet: Sheet, travel: float) -> Iterator[CoilFitting]:
                 yield CoilFitting(shelved.name, spacers, Unknown.NOT_MEASURED)
 
 
-def coils_reaching(sheet: Sheet, chassis: Chassis, setting: Setting, travel: float) -> tuple[Build, ...]:
-    """Every build that gives a travel by its setting."""
-    return tuple(coil_build(chassis.name, setting, fitting) for fitting in coil_fittings(sheet, travel))
-
-
 def possible_coils(sheet: Sheet, build: Build, travel: float) -> Iterator[Build]:
     """What a build may turn out to be where coil or preload spacers wait until it is open."""
-    found = build.fitting
-    if found is None:
-        return
-    spring = spring_of(sheet)
+    found, spring = coil_of(build), sheet.coil
     names = [each.name for each in spring.coils] if isinstance(found.coil, Unknown) else [found.coil]
     counts = _counts(found.preload_spacers, spring.stack.most)
     adjuster = 0.0 if isinstance(found.adjuster, Unknown) else found.adjuster
@@ -231,5 +174,94 @@ def _counts(count: int | Unknown, most: int) -> Iterable[int]:
 
 def _may_be(sheet: Sheet, shelved: Shelved, spacers: int, adjuster: float, travel: float) -> bool:
     """Whether a coil nobody has seen fits: not loose, and not solid before full travel."""
-    turned = float(preload_of(spring_of(sheet), shelved, spacers, travel)) + adjuster
+    turned = float(preload_of(sheet.coil, shelved, spacers, travel)) + adjuster
     return 0.0 <= turned <= room_of(shelved) - travel
+
+
+class CoilKind:
+    """Coils on a shaft in a stanchion."""
+
+    unset = "preload-unknown"
+    tested = "chosen-coil"
+
+    def known(self, build: Build) -> bool:
+        """Whether coil, preload spacers and adjuster are known."""
+        fitting = coil_of(build)
+        unseen = (fitting.coil, fitting.preload_spacers, fitting.adjuster)
+        return not any(isinstance(each, Unknown) for each in unseen)
+
+    seen = known
+
+    def set_up(self, build: Build) -> bool:
+        """Whether its adjuster is known."""
+        return not isinstance(coil_of(build).adjuster, Unknown)
+
+    def fit(self, sheet: Sheet, build: Build) -> CoilFit:
+        """Its coil, as far as it is pressed."""
+        travel = travel_of(sheet, sheet.chassis_named(build.chassis), build.setting)
+        stack = build.setting.top_out_spacers if isinstance(build.setting, TopOutSetting) else 0
+        if isinstance(travel, Unknown) or isinstance(stack, Unknown):
+            raise OutOfRange("must be known to compute the spring", field="as_found.top_out_spacers")
+        return with_legs(sheet, build, CoilFit(travel, stack, coil=pressed(sheet, coil_of(build), travel)))
+
+    def side_by_side(self, sheet: Sheet, builds: Sequence[Build]) -> CoilFit:
+        """Their coils touching their seats, not pressed topped out."""
+        fits = [self.fit(sheet, _turned_out(build)) for build in builds]
+        rates = np.array([fit.coil.rate for fit in fits], dtype=float)
+        return replace(fits[0], **columns(fits, "travel", "stack"), coil=Pressed(rates, 0.0, np.inf))
+
+    def state(self, model: Model, build: Build) -> State:
+        """Gas in legs and damper alone."""
+        del build
+        return State(other_masses(model), model.workshop.temperature)
+
+    def most_volume_spacers(self, sheet: Sheet, setting: Setting) -> int:
+        """None."""
+        del setting
+        return sheet.coil.most_volume_spacers
+
+    def reachable_builds(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Build, ...]:
+        """One for each coil and number of preload spacers that fits."""
+        travel = travel_of(sheet, chassis, setting)
+        if isinstance(travel, Unknown):
+            return ()
+        return tuple(coil_build(chassis.name, setting, fitting) for fitting in coil_fittings(sheet, travel))
+
+    def possible_builds(self, sheet: Sheet, build: Build, settings: Iterable[Setting]) -> Iterator[Build]:
+        """With every coil and preload spacers that fit, where nobody has seen them."""
+        chassis = sheet.chassis_named(build.chassis)
+        for setting in settings:
+            travel = travel_of(sheet, chassis, setting)
+            if not isinstance(travel, Unknown):
+                yield from possible_coils(sheet, replace(build, setting=setting), travel)
+
+    def unseen(self, chassis: str, setting: Setting) -> Build:
+        """With neither coil, spacers nor adjuster known."""
+        return coil_build(chassis, setting, UNSEEN)
+
+    def example(self, sheet: Sheet, chassis: str, setting: Setting) -> Build:
+        """With the first coil and no preload spacers."""
+        return coil_build(chassis, setting, CoilFitting(sheet.coil.coils[0].name, 0))
+
+    def softest(self, sheet: Sheet, build: Build, workshop: Surroundings) -> Build:
+        """As it is."""
+        del sheet, workshop
+        return build
+
+    def kept(self, found: Build, target: Build) -> Build:
+        """Its adjuster as found, where that is the same to the eye."""
+        was, becomes = coil_of(found).adjuster, coil_of(target).adjuster
+        if isinstance(was, Unknown) or isinstance(becomes, Unknown) or abs(becomes - was) >= SAME_PRELOAD:
+            return target
+        return replace(target, fitting=replace(coil_of(target), adjuster=was))
+
+
+UNSEEN: Final = CoilFitting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
+"""What nobody has looked at."""
+
+COIL: Final = CoilKind()
+
+
+def _turned_out(build: Build) -> Build:
+    """A coil build whose preload is still to be chosen."""
+    return replace(build, fitting=replace(coil_of(build), adjuster=0.0))

@@ -8,7 +8,6 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.build import Build
 from sagwright.domain.curve import BuildCurve, Column, Comparison, Loop, Question
 from sagwright.domain.intake import Surroundings
@@ -19,7 +18,7 @@ from sagwright.physics.numeric import Real, within
 from sagwright.physics.spring import State, Stroke
 from sagwright.planning.spring.behaviour import sag_band
 from sagwright.planning.spring.model import sprung, stroke_of
-from sagwright.planning.spring.parts import Model, first_leg
+from sagwright.planning.spring.parts import Model
 from sagwright.planning.spring.uncertainty import curve_doubts
 
 Array = NDArray[np.float64]
@@ -135,15 +134,10 @@ def ideal_error(pressure: Array, *, n: float, temperature: float) -> float | Non
 
 
 def _off(pressure: Array, model: Model, question: Question) -> float | None:
-    """0 for real air, None for a coil."""
-    if question.real_air or model.fit.coil is not None:
+    """0 for real air, None where there is no chamber."""
+    if question.real_air or not model.own:
         return 0.0 if question.real_air else None
     return ideal_error(pressure, n=question.exponent, temperature=model.workshop.temperature)
-
-
-def _legs(model: Model) -> slice:
-    first = first_leg(model.sheet)
-    return slice(first, first + len(model.sheet.legs))
 
 
 def _rest(model: Model, slow_abs: Sequence[Array], x: Array, load: float | None) -> float:
@@ -158,7 +152,7 @@ def _rest(model: Model, slow_abs: Sequence[Array], x: Array, load: float | None)
 
 def _weeped(model: Model, rest: float, x: Array, n: float) -> Array:
     """What the air in the legs pushes with where it is that around at a compression [m], and shut from there on."""
-    chambers, ambient = model.spring.chambers[_legs(model)], model.spring.ambient_abs
+    chambers, ambient = model.spring.chambers[model.legs], model.spring.ambient_abs
     shut = [np.asarray(ambient * (one.at(rest) / one.at(x)) ** n, dtype=float) for one in chambers]
     return -sum(((p - ambient) * one.slope for p, one in zip(shut, chambers, strict=True)), start=np.zeros_like(x))
 
@@ -166,8 +160,7 @@ def _weeped(model: Model, rest: float, x: Array, n: float) -> Array:
 def _legs_force(model: Model, pressures_abs: Sequence[Array], x: Array) -> Array:
     """What the air in the legs pushes with."""
     force = np.zeros_like(x)
-    legs = _legs(model)
-    for chamber, pressure in zip(model.spring.chambers[legs], pressures_abs[legs], strict=True):
+    for chamber, pressure in zip(model.spring.chambers[model.legs], pressures_abs[model.legs], strict=True):
         force -= (pressure - model.spring.ambient_abs) * chamber.slope
     return force
 
@@ -190,8 +183,8 @@ def _loop(model: Model, state: State, question: Question) -> Loop:
 
 def _followed(model: Model, state: State, time: Array, x: Array, tau: float) -> thermal.Trace:
     """A motion with heat passing into the walls, and a floating piston where there is one."""
-    if not isinstance(model.sheet.spring, AirSpring) or model.sheet.spring.second is None:
+    if model.piston is None:
         return thermal.stroke(model.spring, state, time=time, compression=x, tau=tau)
-    piston = thermal_piston.Piston(front=0, behind=len(model.spring.chambers) - 1)
+    piston = thermal_piston.Piston(front=0, behind=model.piston)
     charged = thermal_piston.Charged(model.spring, state, piston)
     return thermal_piston.stroke(charged, time=time, compression=x, tau=tau)

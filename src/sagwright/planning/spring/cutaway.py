@@ -2,31 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from typing import Final
 
 from sagwright.domain.build import Build
 from sagwright.domain.coil_spring import Shelved
 from sagwright.domain.cutaway import CoilInside, Inside, LegInside
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.item import Role
 from sagwright.domain.sheet import Leg, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
-from sagwright.planning.spring.coil import coil_of, named, spring_of
-from sagwright.planning.spring.model import fit_of, model_of
+from sagwright.planning.spring.air import AIR, AirFit
+from sagwright.planning.spring.coil import COIL, coil_of, named
+from sagwright.planning.spring.model import model_of
 from sagwright.planning.spring.parts import Fit
 
 
 def inside_of(sheet: Sheet, build: Build, *, compression: float = 0.0) -> Inside:
     """The spring leg of one fully known build; arguments and errors as `leg_inside`."""
-    return (leg_inside if sheet.coil is None else coil_inside)(sheet, build, compression=compression)
+    return _INSIDE[sheet.spring.kind](sheet, build, compression)
 
 
-def coil_inside(sheet: Sheet, build: Build, *, compression: float = 0.0) -> CoilInside:
+def coil_inside(sheet: Sheet, build: Build, compression: float = 0.0) -> CoilInside:
     """The same for a coil fork."""
-    fit, spring, fitting = fit_of(sheet, build), spring_of(sheet), coil_of(build)
+    fit, spring, fitting = COIL.fit(sheet, build), sheet.coil, coil_of(build)
     name, spacers, adjuster = fitting.coil, fitting.preload_spacers, fitting.adjuster
-    if fit.coil is None or isinstance(name, Unknown) or isinstance(spacers, Unknown) or isinstance(adjuster, Unknown):
+    if isinstance(name, Unknown) or isinstance(spacers, Unknown) or isinstance(adjuster, Unknown):
         raise OutOfRange("must be known to draw it", field="as_found.coil")
     place, leg = _spring_leg(sheet)
     shelved, travel = named(spring, name), float(fit.travel)
@@ -64,7 +66,7 @@ def _with_wire(inside: CoilInside, shelved: Shelved) -> CoilInside:
     return replace(inside, wire=wound.wire.si, diameter=wound.diameter.si, turns=wound.turns.si)
 
 
-def leg_inside(sheet: Sheet, build: Build, *, compression: float = 0.0) -> LegInside:
+def leg_inside(sheet: Sheet, build: Build, compression: float = 0.0) -> LegInside:
     """The spring leg of one fully known build of an air fork.
 
     Parameters
@@ -78,7 +80,7 @@ def leg_inside(sheet: Sheet, build: Build, *, compression: float = 0.0) -> LegIn
     OutOfRange
         If the build leaves something unknown.
     """
-    fit = fit_of(sheet, build)
+    fit = AIR.fit(sheet, build)
     model = model_of(sheet, fit, Surroundings())
     positive, negative = model.spring.chambers[:2]
     place, leg = _spring_leg(sheet)
@@ -105,8 +107,7 @@ def leg_inside(sheet: Sheet, build: Build, *, compression: float = 0.0) -> LegIn
 
 def _spring_leg(sheet: Sheet) -> tuple[int, Leg]:
     """The leg that the spring's shaft belongs to, and its place; the first where no item says so."""
-    role = Role.AIR_SHAFT if sheet.coil is None else Role.SPRING_SHAFT
-    said = [item.leg for item in sheet.having(role) if item.leg]
+    said = [item.leg for item in sheet.having(sheet.spring.shaft_role) if item.leg]
     found = [place for place, leg in enumerate(sheet.legs) if leg.name in said]
     place = found[0] if found else 0
     return place, sheet.legs[place]
@@ -121,7 +122,7 @@ def _lengths(sheet: Sheet, fit: Fit) -> tuple[float, float]:
     return spring.positive_length.si, spring.negative_length.si
 
 
-def _with_stack(inside: LegInside, sheet: Sheet, fit: Fit) -> LegInside:
+def _with_stack(inside: LegInside, sheet: Sheet, fit: AirFit) -> LegInside:
     """With its travel spacers and the hole of the equaliser, where it has them."""
     mechanism, holes = sheet.mechanism, sheet.air.equaliser.holes
     if not isinstance(mechanism, SpacerStack):
@@ -129,3 +130,6 @@ def _with_stack(inside: LegInside, sheet: Sheet, fit: Fit) -> LegInside:
     height, outside = mechanism.height.si, mechanism.outside.si
     stacked = replace(inside, travel_spacers=int(fit.stack), spacer_height=height, spacer_outside=outside)
     return replace(stacked, equaliser_hole=int(fit.hole), holes=holes) if holes > 1 else stacked
+
+
+_INSIDE: Final[dict[str, Callable[[Sheet, Build, float], Inside]]] = {"air": leg_inside, "coil": coil_inside}

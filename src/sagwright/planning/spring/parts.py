@@ -3,40 +3,37 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from typing import Any, TypeVar
 
-from sagwright.domain.air_spring import AirSpring
+import numpy as np
+
 from sagwright.domain.build import Build, LegState, Setting, ShaftSetting, TopOutSetting
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown, Value
+from sagwright.physics.bumper import Stop
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
 from sagwright.physics.numeric import Real
-from sagwright.physics.spring import Spring
+from sagwright.physics.spring import Chamber, Port, Spring
+
+SAME_TRAVEL = 1e-6
+"""Travels closer than this are the same [m]."""
+
+F = TypeVar("F", bound="Fit")
 
 
-@dataclass(frozen=True, slots=True)
-class Pressed:
-    """The coil in one or many builds.
-
-    Attributes
-    ----------
-    rate : float or array
-        [N/m].
-    preload : float or array
-        How far it is pressed topped out [m]; below 0 it is loose there by as much.
-    room : float or array
-        From where it stands topped out until all its turns touch [m]; infinite where nobody says how it is made.
-    """
-
-    rate: Real
-    preload: Real
-    room: Real
+def same(a: float, b: float) -> bool:
+    """Whether two travels are the same."""
+    return abs(a - b) <= SAME_TRAVEL
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
     """What builds put into the spring; numbers, or arrays over many builds of one chassis.
+
+    Each kind of spring adds its own, and says which chambers, ports and stops follow from it.
 
     Attributes
     ----------
@@ -44,27 +41,54 @@ class Fit:
         [m].
     stack : float or array
         Travel spacers under the piston, or spacers under the top-out.
-    hole : float or array
-        The equaliser's hole.
-    volume_spacers : float or array
     bath_oil : tuple of float
         In each leg of the sheet [m³].
     closed_at : tuple of float
         Compression each leg was closed at [m].
     closed_in : tuple of (float or None, float or None)
         Temperature [K] and air pressure [Pa] each leg was closed in, None for the workshop's; empty for all of them.
-    coil : Pressed or None
-        The coil, where it is one.
     """
 
     travel: Real
     stack: Real
-    hole: Real
-    volume_spacers: Real
-    bath_oil: tuple[float, ...]
-    closed_at: tuple[float, ...]
+    bath_oil: tuple[float, ...] = ()
+    closed_at: tuple[float, ...] = ()
     closed_in: tuple[tuple[float | None, float | None], ...] = ()
-    coil: Pressed | None = None
+
+    def chambers(self, sheet: Sheet) -> tuple[Chamber, ...]:
+        """Gas in the spring itself."""
+        del sheet
+        return ()
+
+    def behind(self, sheet: Sheet) -> tuple[Chamber, ...]:
+        """Gas behind a floating piston."""
+        del sheet
+        return ()
+
+    def ports(self, sheet: Sheet) -> tuple[Port, ...]:
+        """What joins its chambers."""
+        del sheet
+        return ()
+
+    def stops(self, sheet: Sheet) -> tuple[Stop, ...]:
+        """What pushes or pulls in it without being gas."""
+        del sheet
+        return ()
+
+    @property
+    def reach(self) -> Real:
+        """How far it lets the unit in [m]."""
+        return self.travel
+
+    @property
+    def preload(self) -> Real | None:
+        """How far a coil is pressed topped out [m]; None where there is none."""
+        return None
+
+
+def columns(fits: Sequence[Fit], *names: str) -> dict[str, Any]:
+    """Some fields of several fits as arrays, by name."""
+    return {name: np.array([getattr(fit, name) for fit in fits], dtype=float) for name in names}
 
 
 def travel_of(sheet: Sheet, chassis: Chassis, setting: Setting) -> float | Unknown:
@@ -77,7 +101,8 @@ def travel_of(sheet: Sheet, chassis: Chassis, setting: Setting) -> float | Unkno
     return chassis.longest.si - spacers * sheet.mechanism.height.si
 
 
-def with_legs(sheet: Sheet, build: Build, fit: Fit) -> Fit:
+def with_legs(sheet: Sheet, build: Build, fit: F) -> F:
+    """The fit with what a build says of its legs, or else the sheet."""
     found = {leg.name: leg for leg in build.legs}
     return replace(
         fit,
@@ -93,24 +118,41 @@ def _closed_in(leg: LegState | None) -> tuple[float | None, float | None]:
 
 @dataclass(frozen=True, slots=True)
 class Model:
-    """The spring of one or many builds of a sheet, standing in a workshop."""
+    """The spring of one or many builds of a sheet, standing in a workshop.
+
+    Attributes
+    ----------
+    sheet : Sheet
+    fit : Fit
+    workshop : Surroundings
+    spring : Spring
+        Its chambers: those of the spring itself, one a leg, the damper's, and one behind a floating piston.
+    own : int
+        How many chambers are the spring's own; the first of them has the main valve.
+    """
 
     sheet: Sheet
     fit: Fit
     workshop: Surroundings
     spring: Spring
+    own: int
 
+    @property
+    def legs(self) -> slice:
+        """Places of the legs' chambers."""
+        return slice(self.own, self.own + len(self.sheet.legs))
 
-def first_leg(sheet: Sheet) -> int:
-    """Place of the first leg's chamber: behind positive and negative where there is air."""
-    return 2 if isinstance(sheet.spring, AirSpring) else 0
+    @property
+    def piston(self) -> int | None:
+        """Place of the chamber behind a floating piston; None where there is none."""
+        damper = self.legs.stop
+        return damper + 1 if len(self.spring.chambers) > damper + 1 else None
 
 
 def other_masses(model: Model) -> tuple[Real, ...]:
     """Gas in the legs, closed at their own compression in the workshop's air, and in the damper."""
     gas = R_AIR * model.workshop.temperature
-    first = first_leg(model.sheet)
-    legs = model.spring.chambers[first : first + len(model.sheet.legs)]
+    legs = model.spring.chambers[model.legs]
     shut = model.fit.closed_in or ((None, None),) * len(legs)
     closed = (
         (model.workshop.ambient_abs if ambient is None else ambient)

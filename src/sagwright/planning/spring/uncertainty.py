@@ -18,13 +18,14 @@ from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake, Surroundings
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Load
-from sagwright.domain.value import Value
+from sagwright.domain.value import Unknown, Value
 from sagwright.physics.numeric import Real
 from sagwright.physics.spring import State
 from sagwright.physics.uncertainty import Doubtful, Inputs, Result, propagate
-from sagwright.planning.spring.air import state_of
+from sagwright.planning.spring.air import AIR, state_of
 from sagwright.planning.spring.behaviour import SLOW, five_from, readings_of
-from sagwright.planning.spring.model import fit_of, model_of, sprung, stroke_of
+from sagwright.planning.spring.coil import coil_of
+from sagwright.planning.spring.model import model_of, sprung, stroke_of
 from sagwright.planning.spring.parts import Model
 from sagwright.planning.spring.valves import ROLES, with_own
 
@@ -83,16 +84,20 @@ def behaviour_doubts(
 
 
 def _by_setting(builds: Sequence[Build]) -> Iterator[list[Build]]:
-    """The builds in groups that differ in volume spacers and pressure only; a coil build by itself."""
-    groups: dict[object, list[Build]] = {}
-    for build in builds:
-        if build.fitting is not None:
-            groups.setdefault(build, [build])
-            continue
-        charge = _charge(build)
-        alike = with_own(replace(charge, pressure_gauge=Value(0.0, charge.pressure_gauge.u)), _blanked(charge))
-        groups.setdefault((build.chassis, build.setting, build.legs, alike), []).append(build)
+    """The builds, each once, in groups that differ in volume spacers and pressures only; one without gas by itself."""
+    groups: dict[Build, list[Build]] = {}
+    for build in dict.fromkeys(builds):
+        groups.setdefault(_alike(build), []).append(build)
     yield from groups.values()
+
+
+def _alike(build: Build) -> Build:
+    """A build without what the builds of a group differ in."""
+    charge = build.charge
+    if isinstance(charge, Unknown):
+        return build
+    plain = with_own(replace(charge, pressure_gauge=Value(0.0, charge.pressure_gauge.u)), _blanked(charge))
+    return replace(build, volume_spacers=0, charge=plain)
 
 
 def _blanked(charge: Charge) -> dict[str, Value | None]:
@@ -102,7 +107,7 @@ def _blanked(charge: Charge) -> dict[str, Value | None]:
 
 
 def propagated(intake: Intake, builds: Sequence[Build], load: Load, *, exponent: float, reading: str) -> Result:
-    """Behaviours of builds that differ in volume spacers and pressure only, with all their doubts.
+    """Behaviours of builds that are computed as one, with all their doubts.
 
     The outputs run behaviour by behaviour, and build by build within each.
     """
@@ -125,22 +130,46 @@ def inputs_of(intake: Intake, builds: Sequence[Build], load: Load, *, reading: s
 
 
 def set_inputs(sheet: Sheet, build: Build, reading: str) -> dict[str, Doubtful]:
-    """What the gauge is off, or how far the preload adjuster may stand from where it was read."""
-    if sheet.coil is None:
-        return gauge_inputs(_charge(build), reading)
-    u = ADJUSTER_READS * sheet.coil.stack.per_turn.si / np.sqrt(3.0) if sheet.coil.stack.range.si else 0.0
+    """What the gauge is off, or how far the preload adjuster may stand from where it was counted."""
+    return _INPUTS[sheet.spring.kind](sheet, build, reading)
+
+
+def _read_by_gauge(sheet: Sheet, build: Build, reading: str) -> dict[str, Doubtful]:
+    del sheet
+    return gauge_inputs(_charge(build), reading)
+
+
+def _counted_in_turns(sheet: Sheet, build: Build, reading: str) -> dict[str, Doubtful]:
+    del build
+    stack = sheet.coil.stack
+    u = ADJUSTER_READS * stack.per_turn.si / np.sqrt(3.0) if stack.range.si else 0.0
     return {ADJUSTER: Doubtful(0.0, ((f"{ADJUSTER} {reading}", float(u)),))}
 
 
-def shifted(sheet: Sheet, build: Build, cases: Inputs, workshop: Surroundings) -> tuple[Model, State]:
-    """The spring of one build for every case of the inputs."""
-    fitting = build.fitting
-    if fitting is not None:
-        turned = replace(fitting, adjuster=cast(float, cast(float, fitting.adjuster) + cases[ADJUSTER]))
-        return cast("tuple[Model, State]", sprung(sheet, replace(build, fitting=turned), workshop))
-    charge = _charge(build)
-    many = model_of(sheet, fit_of(sheet, build), workshop)
-    return many, state_of(many, _shifted(charge, [charge], cases))
+_INPUTS: Final = {"air": _read_by_gauge, "coil": _counted_in_turns}
+
+Shifted = tuple[Model, State]
+
+
+def shifted(sheet: Sheet, builds: Sequence[Build], cases: Inputs, workshop: Surroundings) -> Shifted:
+    """The spring of builds that are alike, for every case of the inputs: arrays (builds, cases)."""
+    return _SHIFTED[sheet.spring.kind](sheet, builds, cases, workshop)
+
+
+def _other_charges(sheet: Sheet, builds: Sequence[Build], cases: Inputs, workshop: Surroundings) -> Shifted:
+    spacers = np.array([[float(cast(int, build.volume_spacers))] for build in builds])
+    model = model_of(sheet, replace(AIR.fit(sheet, builds[0]), volume_spacers=spacers), workshop)
+    charges = [_charge(build) for build in builds]
+    return model, state_of(model, _shifted(charges[0], charges, cases))
+
+
+def _otherwise_turned(sheet: Sheet, builds: Sequence[Build], cases: Inputs, workshop: Surroundings) -> Shifted:
+    fitting = coil_of(builds[0])
+    turned = replace(fitting, adjuster=cast(float, cast(float, fitting.adjuster) + cases[ADJUSTER]))
+    return cast(Shifted, sprung(sheet, replace(builds[0], fitting=turned), workshop))
+
+
+_SHIFTED: Final = {"air": _other_charges, "coil": _otherwise_turned}
 
 
 def curve_lines(model: Model, state: State, x: Real, *, exponent: float) -> tuple[Real, ...]:
@@ -154,7 +183,7 @@ def curve_doubts(sheet: Sheet, build: Build, x: Array, *, exponent: float, works
     inputs = dict(sheet_inputs(sheet)) | set_inputs(sheet, build, "found")
 
     def model(cases: Inputs) -> Array:
-        many, state = shifted(with_numbers(sheet, cases), build, cases, workshop)
+        many, state = shifted(with_numbers(sheet, cases), [build], cases, workshop)
         lines = curve_lines(many, state, x[:, None], exponent=exponent)
         width = len(next(iter(cases.values())))
         return np.concatenate([np.broadcast_to(line, (len(x), width)) for line in lines])
@@ -204,20 +233,11 @@ def _charge(build: Build) -> Charge:
 
 def behaviours_for(intake: Intake, builds: Sequence[Build], cases: Inputs, *, exponent: float) -> list[Array]:
     """The six behaviours for every case of the inputs, each an array (builds, cases)."""
-    sheet = with_numbers(intake.sheet, cases)
-    first, load = builds[0], cases[LOAD]
-    if first.fitting is not None:
-        return _behaviours(*shifted(sheet, first, cases, intake.workshop), load, (1, len(load)), exponent)
-    spacers = np.array([[float(cast(int, build.volume_spacers))] for build in builds])
-    charge = _shifted(_charge(first), [_charge(build) for build in builds], cases)
-    model = model_of(sheet, replace(fit_of(sheet, first), volume_spacers=spacers), intake.workshop)
-    return _behaviours(model, state_of(model, charge), load, (len(builds), len(load)), exponent)
-
-
-def _behaviours(model: Model, state: State, load: Array, shape: tuple[int, int], exponent: float) -> list[Array]:
+    sheet, load = with_numbers(intake.sheet, cases), cases[LOAD]
+    model, state = shifted(sheet, builds, cases, intake.workshop)
     readings = readings_of(model, state, load, exponent=exponent)
     five = five_from(model.sheet, readings, travel=model.spring.travel, load=load)
-    return [np.broadcast_to(number, shape) for number in (readings.sag, *five.as_tuple())]
+    return [np.broadcast_to(number, (len(builds), len(load))) for number in (readings.sag, *five.as_tuple())]
 
 
 def _behaviour_u(column: Array, *, load_known: bool) -> BehaviourU:

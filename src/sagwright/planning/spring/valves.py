@@ -12,7 +12,7 @@ from typing import Final
 
 import numpy as np
 
-from sagwright.domain.air_spring import AirSpring, Valve
+from sagwright.domain.air_spring import OwnValve
 from sagwright.domain.build import Change, Charge
 from sagwright.domain.item import Item, Record, Role
 from sagwright.domain.sheet import Sheet
@@ -36,12 +36,8 @@ READS: Final = 10_000.0
 
 
 @dataclass(frozen=True, slots=True)
-class Own:
-    """One such chamber: its field in a `Charge`, its usual charge, and how it is charged."""
-
-    field: str
-    usual: Value
-    valve: Valve
+class Own(OwnValve):
+    """One such chamber, and what it may be charged to."""
 
     @property
     def role(self) -> Role:
@@ -76,17 +72,7 @@ class Own:
 
 def own_valves(sheet: Sheet) -> tuple[Own, ...]:
     """The chambers of a sheet that have one."""
-    return tuple(_own_valves(sheet))
-
-
-def _own_valves(sheet: Sheet) -> Iterator[Own]:
-    spring = sheet.spring
-    if not isinstance(spring, AirSpring):
-        return
-    if spring.negative_gauge is not None:
-        yield Own(NEGATIVE, spring.negative_gauge, spring.negative_valve)
-    if spring.second is not None:
-        yield Own(SECOND, spring.second.pressure_gauge, spring.second.valve)
+    return tuple(Own(one.field, one.usual, one.valve) for one in sheet.spring.own_valves)
 
 
 def gauge_of(sheet: Sheet, charge: Charge, field: str) -> Real:

@@ -8,18 +8,18 @@ from typing import Final
 import numpy as np
 
 from sagwright.domain.build import Charge
+from sagwright.domain.settings import PRESSURES
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import TaskKind
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.planning.spring.valves import NEGATIVE, SECOND, Own, own_valves, with_own
+from sagwright.planning.spring.valves import Own, own_valves, with_own
 
 PSI: Final = 6894.757293168
 """Pascals in a psi, for remedies."""
 
-OWN_KINDS: Final = {SECOND: TaskKind.SECOND_PRESSURE, NEGATIVE: TaskKind.NEGATIVE_PRESSURE}
-PRESSURES: Final = (TaskKind.SET_PRESSURE, *OWN_KINDS.values())
-"""Tasks that say what the unit is charged to at the end."""
+OWN_KINDS: Final = {row.wish: row.task for row in PRESSURES[1:] if row.task is not None}
+"""Tasks that charge a chamber with a valve of its own, by its field in a charge."""
 
 
 def charge_asked(sheet: Sheet, asked: Mapping[TaskKind, float]) -> Charge | Unknown:

@@ -4,27 +4,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import replace
+from typing import Final
 
-from sagwright.domain.build import Build, CoilFitting
+from sagwright.domain.build import Build
 from sagwright.domain.coil_spring import CoilSpring
+from sagwright.domain.settings import ASKED
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Unknown
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.planning.spring.coil import spring_of, window
+from sagwright.planning.spring.coil import window
 
-ONLY_AIR = (
-    TaskKind.SET_PRESSURE,
-    TaskKind.SECOND_PRESSURE,
-    TaskKind.NEGATIVE_PRESSURE,
-    TaskKind.VOLUME_SPACERS,
-    TaskKind.AIR_SPRING,
-)
-ONLY_COIL = (TaskKind.CHANGE_COIL, TaskKind.PRELOAD_SPACERS, TaskKind.SET_PRELOAD, TaskKind.COIL_SPRING)
-"""Tasks that only a fork with that spring has."""
-
-UNSEEN = CoilFitting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
-"""What nobody has looked at."""
+ONLY: Final = {
+    TaskKind.AIR_SPRING: "air",
+    TaskKind.COIL_SPRING: "coil",
+    **{kind: row.spring for kind, row in ASKED.items() if row.spring},
+}
+"""The kind of spring that alone has a task."""
 
 
 def check_kinds(sheet: Sheet, tasks: tuple[Task, ...]) -> None:
@@ -34,16 +30,14 @@ def check_kinds(sheet: Sheet, tasks: tuple[Task, ...]) -> None:
     ------
     OutOfRange
     """
-    foreign = ONLY_AIR if sheet.coil is not None else ONLY_COIL
     for task in tasks:
-        if task.kind in foreign:
-            spring = "a coil" if sheet.coil is not None else "air"
-            rule = f"does not exist in this family, whose spring is {spring}"
+        if ONLY.get(task.kind, sheet.spring.kind) != sheet.spring.kind:
+            rule = f"does not exist in this family, whose spring is {sheet.spring.called}"
             raise OutOfRange(rule, field=str(task.kind), remedy="Drop it.")
 
 
 def with_coil(sheet: Sheet, target: Build, asked: Mapping[TaskKind, float], tasks: tuple[Task, ...]) -> Build:
-    """The target with what the tasks ask of its coil.
+    """The target with what the tasks ask of its coil, where it has one.
 
     Raises
     ------
@@ -52,7 +46,10 @@ def with_coil(sheet: Sheet, target: Build, asked: Mapping[TaskKind, float], task
     OutOfRange
         If there is no such coil, too many spacers, or the adjuster does not go so far.
     """
-    spring, fitting = spring_of(sheet), target.fitting or UNSEEN
+    fitting = target.fitting
+    if fitting is None:
+        return target
+    spring = sheet.coil
     if TaskKind.CHANGE_TRAVEL in asked and TaskKind.PRELOAD_SPACERS not in asked and spring.stack.most:
         raise MissingValue(
             "must be among the tasks, because what the top-out spacers take leaves the preload stack",
@@ -79,7 +76,7 @@ def coils_asked(sheet: Sheet, tasks: tuple[Task, ...]) -> tuple[str, ...]:
     names = sorted({task.item for task in tasks if task.kind is TaskKind.CHANGE_COIL})
     if len(names) > 1:
         raise OutOfRange("must be asked for once", field=str(TaskKind.CHANGE_COIL), value=", ".join(names))
-    return tuple(_known(spring_of(sheet), name) for name in names)
+    return tuple(_known(sheet.coil, name) for name in names)
 
 
 def check_fits(sheet: Sheet, target: Build, travel: float | None) -> None:
@@ -95,7 +92,7 @@ def check_fits(sheet: Sheet, target: Build, travel: float | None) -> None:
     name, spacers = fitting.coil, fitting.preload_spacers
     if isinstance(name, Unknown) or isinstance(spacers, Unknown):
         return
-    low, high = window(sheet, spring_of(sheet).named(name), spacers, travel)
+    low, high = window(sheet, sheet.coil.named(name), spacers, travel)
     if low > high:
         raise OutOfRange(
             f"must leave coil {name} neither loose nor solid at {travel * 1e3:g} mm of travel",

@@ -8,12 +8,10 @@ from typing import Final
 
 from sagwright.domain.build import Change
 from sagwright.domain.item import ChargeStage, Press, Record
+from sagwright.domain.settings import SETTINGS
 from sagwright.domain.sheet import Sheet, SpacerStack
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity, Unknown
-
-QUANTITY_OF: Final = {"shaft_travel": Quantity.LENGTH, "coil": None}
-"""What is counted, measured or, with None, named inside; a count where nothing is said."""
 
 PRESSURE_READS: Final = 10_000.0
 """How far the last reading may lie from the plan [Pa]: a digital pump's 1 to 2 psi; common practice, no source."""
@@ -37,7 +35,7 @@ STEP: Final = 0.05
 
 def found_inside(change: Change) -> Record:
     """What was found inside; it must be what was expected, where anything was."""
-    quantity = QUANTITY_OF.get(change.field, Quantity.COUNT)
+    quantity = next(row.quantity for row in SETTINGS if row.key == change.field)
     before = change.before
     expected = None if isinstance(before, Unknown) or not isinstance(before, int | float) else before
     what = f"{change.field.replace('top_out', 'top-out').replace('_', ' ')} found inside"

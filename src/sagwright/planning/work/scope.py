@@ -12,6 +12,7 @@ from typing import Final
 
 from sagwright.domain.build import Build, Change
 from sagwright.domain.item import Act, ChargeStage, Item, Role, ThreadState, Verdict, Work
+from sagwright.domain.settings import SETTINGS
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Need, Step
 from sagwright.domain.task import Task, TaskKind
@@ -19,18 +20,7 @@ from sagwright.errors import Defect, OutOfRange
 from sagwright.planning.spring.valves import due_among, owns_of
 from sagwright.planning.work.readings import within_gauge
 
-ROLE_OF = {
-    "travel_spacers": Role.TRAVEL_SPACERS,
-    "equaliser_hole": Role.EQUALISER,
-    "shaft_travel": Role.AIR_SHAFT,
-    "volume_spacers": Role.VOLUME_SPACERS,
-    "top_out_spacers": Role.TOP_OUT_SPACERS,
-    "coil": Role.COIL,
-    "preload_spacers": Role.PRELOAD_SPACERS,
-    "adjuster": Role.PRELOAD,
-    "legs": Role.BATH_OIL,
-    "charge": Role.AIR_CHARGE,
-}
+ROLE_OF = {row.key: row.role for row in SETTINGS}
 """Which items a change concerns."""
 
 HELD_IN = (Role.AIR_CAP, Role.CLIP, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
@@ -41,9 +31,6 @@ UNDER_THE_COIL = (Role.CLIP, Role.SPRING_SHAFT)
 
 CLOSES = (Role.AIR_CAP, Role.AIR_SHAFT, Role.CLIP)
 """What must be on before any charge goes in."""
-
-CHARGED = tuple(f"{Act.CHARGE}:{stage}" for stage in (ChargeStage.RIDING, ChargeStage.FINAL))
-"""Beginnings of the steps after which the charge to ride with is in."""
 
 READINGS = (Role.CHARGED_READING, Role.EMPTY_READING)
 """What is measured for its own sake, on a unit that is still shut."""

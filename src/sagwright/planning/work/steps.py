@@ -82,7 +82,7 @@ class _Conversion(Charging):
         yield from self._read_before(item)
         if item.role is Role.SPRING_CAP:
             yield from self._offs("spring-relaxed", Role.PRELOAD)
-        if item.role in UNDER_THE_COIL and self.sheet.coil is not None:
+        if item.role in UNDER_THE_COIL:
             yield from self._offs("spring-out", Role.COIL)
 
     def _before_on(self, item: Item) -> Iterator[Need]:

@@ -9,8 +9,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting, TopOutSetting, coil_build
+from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.item import Act, Record, Role
+from sagwright.domain.settings import PRESSURES
 from sagwright.domain.sheet import Chassis, Mechanism, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.step import Step
 from sagwright.domain.task import LEAST_WORK, Ordering, Sequenced, Task, TaskKind
@@ -18,9 +19,10 @@ from sagwright.domain.value import Unknown
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.planning.spring.builds import most_volume_spacers, permitted, setting_for
 from sagwright.planning.spring.changes import changes_between
+from sagwright.planning.spring.kind import spring_kind
 from sagwright.planning.spring.valves import said_of
-from sagwright.planning.work.air_tasks import PRESSURES, charge_asked, not_permitted
-from sagwright.planning.work.coil_tasks import UNSEEN, check_fits, check_kinds, with_coil
+from sagwright.planning.work.air_tasks import charge_asked, not_permitted
+from sagwright.planning.work.coil_tasks import check_fits, check_kinds, with_coil
 from sagwright.planning.work.scope import Wanted, preload_change, served_keys
 from sagwright.planning.work.sequence import sequenced
 from sagwright.planning.work.steps import steps_of
@@ -139,7 +141,7 @@ def steps_for(
         build.charge.pressure_gauge.si if isinstance(build.charge, Charge) else None for build in (target, found)
     )
     preload = preload_change(found, target)
-    own = tuple(said_of(sheet, target.charge).items()) if sheet.coil is None else ()
+    own = tuple(said_of(sheet, target.charge).items())
     return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served, before, own, preload))
 
 
@@ -160,7 +162,8 @@ def needed_by(
     sheet: Sheet, chassis: Chassis, tasks: Sequence[Task], steps: tuple[Step, ...]
 ) -> tuple[tuple[str, tuple[Task, ...]], ...]:
     """Which tasks need each step: those whose own steps hold it, with the pressure of all of them."""
-    pressure = [task for task in tasks if task.kind in {*PRESSURES, TaskKind.PRELOAD_SPACERS}]
+    alike = {TaskKind.PRELOAD_SPACERS, *(row.task for row in PRESSURES)}
+    pressure = [task for task in tasks if task.kind in alike]
     found = _unseen(sheet, chassis)
     alone = {
         task: {
@@ -174,10 +177,7 @@ def needed_by(
 
 def _unseen(sheet: Sheet, chassis: Chassis) -> Build:
     """A unit that nobody has opened or read."""
-    setting = _unseen_setting(sheet.mechanism)
-    if sheet.coil is not None:
-        return coil_build(chassis.name, setting, UNSEEN)
-    return Build(chassis.name, setting, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
+    return spring_kind(sheet).unseen(chassis.name, _unseen_setting(sheet.mechanism))
 
 
 def _unseen_setting(mechanism: Mechanism) -> Setting:
@@ -194,7 +194,7 @@ def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task])
     """What the unit becomes; what no task asks for stays as it is."""
     tasks = tuple(tasks)
     asked = asked_of(tasks)
-    target = found if sheet.coil is not None else replace(found, charge=charge_asked(sheet, asked))
+    target = replace(found, charge=charge_asked(sheet, asked))
     travel, spacers = asked.get(TaskKind.CHANGE_TRAVEL), asked.get(TaskKind.VOLUME_SPACERS)
     if travel is not None:
         setting = setting_for(sheet, chassis, travel)
@@ -209,9 +209,8 @@ def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task])
         if not 0 <= spacers <= most:
             raise not_permitted(TaskKind.VOLUME_SPACERS, f"{spacers:g}", f"The sheet permits 0 to {most}.")
         target = replace(target, volume_spacers=int(spacers))
-    if sheet.coil is not None:
-        target = with_coil(sheet, target, asked, tasks)
-        check_fits(sheet, target, travel)
+    target = with_coil(sheet, target, asked, tasks)
+    check_fits(sheet, target, travel)
     return target
 
 

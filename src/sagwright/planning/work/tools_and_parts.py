@@ -56,7 +56,7 @@ def _spacer(sheet: Sheet, field: str) -> tuple[str, str]:
         return "travel spacer", f"{sheet.mechanism.height.si * 1e3:g} mm"
     if field == "top_out_spacers" and isinstance(sheet.mechanism, TopOutSpacers):
         return "top-out spacer", f"{sheet.mechanism.height.si * 1e3:g} mm"
-    if sheet.coil is not None:
+    if field == "preload_spacers":
         return "preload spacer", f"{sheet.coil.stack.height.si * 1e3:g} mm"
     return "volume spacer", f"{sheet.air.volume_spacer.si * 1e6:g} ml"
 

@@ -13,14 +13,14 @@ from typing import Any, Final
 from sagwright.domain.build import Change
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake, Wish
+from sagwright.domain.settings import ASKED, QUANTITIES
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
-from sagwright.domain.task import QUANTITIES, Task, TaskKind
+from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Figure, Quantity, Value
 from sagwright.errors import OutOfRange
 from sagwright.planning.checks.findings import finding
-from sagwright.planning.spring.builds import SAME_TRAVEL
-from sagwright.planning.spring.coil import spring_of
+from sagwright.planning.spring.parts import SAME_TRAVEL
 from sagwright.planning.spring.valves import SAME, own_valves
 from sagwright.planning.work.air_tasks import OWN_KINDS
 from sagwright.planning.work.coil_tasks import check_kinds, coils_asked, known_spacers, turned_to
@@ -28,25 +28,8 @@ from sagwright.planning.work.scope import Wanted, served_keys
 from sagwright.planning.work.steps import steps_of
 from sagwright.planning.work.tasks import asked_of
 
-PINS: Final = {
-    TaskKind.CHANGE_TRAVEL: "travel",
-    TaskKind.SET_PRESSURE: "pressure_gauge",
-    **{kind: field for field, kind in OWN_KINDS.items()},
-    TaskKind.VOLUME_SPACERS: "volume_spacers",
-    TaskKind.CHANGE_COIL: "coil",
-    TaskKind.PRELOAD_SPACERS: "preload_spacers",
-    TaskKind.SET_PRELOAD: "adjuster",
-}
-"""What a task that sets something pins of a wish."""
-
-CHANGED: Final = {
-    **dict.fromkeys((TaskKind.SET_PRESSURE, *OWN_KINDS.values()), "charge"),
-    TaskKind.VOLUME_SPACERS: "volume_spacers",
-    TaskKind.CHANGE_COIL: "coil",
-    TaskKind.PRELOAD_SPACERS: "preload_spacers",
-    TaskKind.SET_PRELOAD: "adjuster",
-}
-"""The change inside that such a task asks for; the others of a plan are its wish's."""
+CHANGED: Final = {kind: "charge" if row.holder == "charge" else row.key for kind, row in ASKED.items() if row.role}
+"""The change inside that a task asks for; the others of a plan are its wish's."""
 
 ALIKE: Final = {Quantity.PRESSURE: SAME, Quantity.LENGTH: SAME_TRAVEL}
 """How near two numbers are one, where they are not counts."""
@@ -70,25 +53,25 @@ def with_tasks(intake: Intake) -> Intake:
 def _pins(sheet: Sheet, tasks: tuple[Task, ...]) -> Iterator[tuple[str, Any]]:
     check_kinds(sheet, tasks)
     for kind, value in asked_of(tasks).items():
-        if kind in OWN_KINDS.values() and PINS[kind] not in {own.field for own in own_valves(sheet)}:
+        if kind in OWN_KINDS.values() and ASKED[kind].wish not in {own.field for own in own_valves(sheet)}:
             raise OutOfRange("must have something to do on this unit", field=str(kind), remedy="It has no such valve.")
-        yield PINS[kind], _pin(sheet, kind, value)
+        yield ASKED[kind].wish, _pin(sheet, kind, value)
     for coil in coils_asked(sheet, tasks):
-        yield PINS[TaskKind.CHANGE_COIL], coil
+        yield ASKED[TaskKind.CHANGE_COIL].wish, coil
 
 
 def _pin(sheet: Sheet, kind: TaskKind, value: float) -> Value | int | float:
     if kind is TaskKind.SET_PRELOAD:
-        return turned_to(spring_of(sheet), value)
+        return turned_to(sheet.coil, value)
     if kind is TaskKind.PRELOAD_SPACERS:
-        return known_spacers(spring_of(sheet), value)
+        return known_spacers(sheet.coil, value)
     return round(value) if QUANTITIES[kind] is Quantity.COUNT else Value(value)
 
 
 def contradictions(intake: Intake) -> Iterator[Finding]:
     """Tasks that set what the wish pins at something else."""
     for task in intake.tasks:
-        wished = getattr(intake.wish, PINS[task.kind]) if task.kind in PINS else None
+        wished = getattr(intake.wish, ASKED[task.kind].wish) if task.kind in ASKED else None
         if wished is None:
             continue
         words = (("task", str(task.kind)), ("field", _path(task.kind)))
@@ -103,7 +86,7 @@ def contradictions(intake: Intake) -> Iterator[Finding]:
 
 def _path(kind: TaskKind) -> str:
     """Where the wish says the same."""
-    return f"wish.{PINS[kind]}".replace("_gauge", "_pressure").replace("pressure_pressure", "pressure")
+    return f"wish.{ASKED[kind].wish}".replace("_gauge", "_pressure").replace("pressure_pressure", "pressure")
 
 
 def _number(wished: Value | float) -> float:

@@ -11,19 +11,12 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.records.evidence import FOUND, NO, YES
 from sagwright.domain.records.job import JobState
 from sagwright.domain.records.payloads import FoundWrong, Payload, Recorded, Resumed, Waits
+from sagwright.domain.settings import SETTINGS
 from sagwright.domain.task import Progress, Sequenced, Task
 from sagwright.domain.value import Unknown
 from sagwright.formats.fields.tasks import read_task
 
-INSIDE: Final = (
-    "travel_spacers",
-    "equaliser_hole",
-    "volume_spacers",
-    "shaft_travel",
-    "top_out_spacers",
-    "preload_spacers",
-    "coil",
-)
+INSIDE: Final = tuple(row.key for row in SETTINGS if row.inside)
 """Settings inside, by the name that builds, intakes and what was found give them."""
 
 Decided = Plan | Sequenced
@@ -85,12 +78,11 @@ def told_of(state: JobState, work: Decided) -> Told:
 def _as_found(work: Decided) -> dict[str, float | str]:
     """Settings that are known of the unit as found."""
     build = work.intake.as_found.build if isinstance(work, Plan) else work.as_found
-    places = (build, build.setting, build.fitting)
+    known = {row.key: row.of(build) for row in SETTINGS if row.inside and row.has(build)}
     return {
         name: value if isinstance(value, str) else float(value)
-        for place in places
-        for name in INSIDE
-        if not isinstance(value := getattr(place, name, None), Unknown | None)
+        for name, value in known.items()
+        if isinstance(value, int | float | str) and not isinstance(value, Unknown)
     }
 
 

@@ -13,7 +13,8 @@ from sagwright.errors import InputError
 from sagwright.planning.bike.frame_limits import answered
 from sagwright.planning.bike.report import about_bike
 from sagwright.planning.checks.intake import checked
-from sagwright.planning.spring.builds import found_travel, most_volume_spacers, same, setting_for
+from sagwright.planning.spring.builds import found_travel, most_volume_spacers, setting_for
+from sagwright.planning.spring.parts import same
 from sagwright.planning.work.coil_tasks import check_kinds
 from sagwright.planning.work.scope import served_keys
 
@@ -58,14 +59,13 @@ def offers(intake: Intake) -> Offers:
     """What may be wished of an intake's unit, with everything else of the wish as it is."""
     sheet = intake.sheet
     setting = setting_for(sheet, sheet.chassis_named(intake.unit.chassis), intake.wish.travel.si)
-    coil = sheet.coil
     return Offers(
         travels=tuple(_offered(intake, travel) for travel in _travels(intake)),
         found=found_travel(intake),
-        most_volume_spacers=0 if sheet.coil else sheet.air.most_volume_spacers,
+        most_volume_spacers=sheet.spring.most_volume_spacers,
         volume_spacers_fit=-1 if setting is None else most_volume_spacers(sheet, setting),
-        coils=tuple(one.name for one in coil.coils) if coil else (),
-        preload_spacers=coil.stack.most if coil else 0,
+        coils=tuple(one.name for one in sheet.spring.coils),
+        preload_spacers=sheet.spring.most_preload_spacers,
     )
 
 

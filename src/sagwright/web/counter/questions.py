@@ -6,8 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sagwright.domain.air_spring import AirSpring
-from sagwright.domain.coil_spring import CoilSpring
+from sagwright.domain.coil_spring import Shelved
 from sagwright.domain.intake import Posture
 from sagwright.domain.item import Criterion, Role, Verdict
 from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
@@ -39,11 +38,18 @@ class Ask:
     hint: str = ""
 
 
+OWN: Final = {
+    "negative_gauge": Ask("as_found.charge.negative_pressure", hint="Gauge, at the negative chamber's own valve."),
+    "second_gauge": Ask("as_found.charge.second_pressure", hint="Gauge, at the second positive chamber's own valve."),
+}
+"""At the valves of chambers of their own."""
+
+
 def as_found(sheet: Sheet | None) -> tuple[Ask, ...]:
     """What is read on a unit of a family, as found; without one, what most families have."""
     travel = Ask("as_found.travel", unknown=NOT_MEASURED, hint="Air out: pulled out less bottomed.")
     spring = sheet.spring if sheet is not None else None
-    return (travel, *_setting(sheet), *(_coil(spring) if isinstance(spring, CoilSpring) else _air(sheet)))
+    return (travel, *_setting(sheet), *(_air(sheet) if spring is None or spring.holds_air else _coil(spring.coils)))
 
 
 def _setting(sheet: Sheet | None) -> Iterator[Ask]:
@@ -53,7 +59,7 @@ def _setting(sheet: Sheet | None) -> Iterator[Ask]:
     match sheet.mechanism:
         case SpacerStack():
             yield Ask("as_found.travel_spacers", unknown=UNTIL_OPEN, hint="Under the piston.")
-            if isinstance(sheet.spring, AirSpring) and sheet.spring.equaliser.holes > 1:
+            if sheet.air.equaliser.holes > 1:
                 yield Ask("as_found.equaliser_hole", unknown=UNTIL_OPEN, hint="0 for no travel spacer.")
         case ShaftPerTravel(shafts=shafts) if len(shafts) > 1:
             yield Ask("as_found.air_shaft", unknown=UNTIL_OPEN, hint="By the travel it gives.")
@@ -61,8 +67,8 @@ def _setting(sheet: Sheet | None) -> Iterator[Ask]:
             yield Ask("as_found.top_out_spacers", unknown=UNTIL_OPEN, hint="Under the top-out.")
 
 
-def _coil(spring: CoilSpring) -> Iterator[Ask]:
-    names = ", ".join(coil.name for coil in spring.coils)
+def _coil(coils: tuple[Shelved, ...]) -> Iterator[Ask]:
+    names = ", ".join(coil.name for coil in coils)
     yield Ask("as_found.coil", unknown=UNTIL_OPEN, hint=f"By its name: {names}.")
     yield Ask("as_found.preload_spacers", unknown=UNTIL_OPEN, hint="On top of the coil.")
     yield Ask("as_found.preload_turns", unknown=NOT_MEASURED, hint="Of the adjuster, from fully out.")
@@ -72,11 +78,8 @@ def _air(sheet: Sheet | None) -> Iterator[Ask]:
     """The air spring's chambers and valves."""
     yield Ask("as_found.volume_spacers", unknown=UNTIL_OPEN, hint="In the positive chamber.")
     yield Ask("as_found.charge.pressure", unknown=NOT_MEASURED, hint="Gauge, topped out, before anything else.")
-    spring = sheet.spring if sheet is not None else None
-    if isinstance(spring, AirSpring) and spring.negative_gauge is not None:
-        yield Ask("as_found.charge.negative_pressure", hint="Gauge, at the negative chamber's own valve.")
-    if isinstance(spring, AirSpring) and spring.second is not None:
-        yield Ask("as_found.charge.second_pressure", hint="Gauge, at the second positive chamber's own valve.")
+    for valve in () if sheet is None else sheet.spring.own_valves:
+        yield OWN[valve.field]
     yield Ask("as_found.charge.last_set", "days", hint="How long ago; off a leaked pressure nothing can be told.")
     yield Ask("as_found.charge.temperature", hint="Of the unit when it was read; left empty: the workshop's.")
 

@@ -55,10 +55,10 @@ def candidate_rows(plan: Plan, choice: Choice) -> Iterator[CandidateRow]:
 
 def _candidate(candidate: Candidate, plan: Plan, choice: Choice) -> CandidateRow:
     chosen = candidate == plan.target
-    kind = "target" if chosen else "same" if candidate.same_pressure else "other"
+    kind = "target" if chosen else "same" if candidate.as_found else "other"
     remarks = (
         ("target", chosen),
-        ("the same pressure again" if candidate.preload is None else "stack as found", candidate.same_pressure),
+        ("the same pressure again" if candidate.preload is None else "stack as found", candidate.as_found),
         ("at the limit", candidate.at_limit),
         ("not permitted", not candidate.permitted),
     )
@@ -76,7 +76,7 @@ def _take(candidate: Candidate, plan: Plan) -> str:
     if fitting is not None:
         return urlencode({"coil": str(fitting.coil), "preload": str(fitting.preload_spacers)})
     pairs = {"spacers": str(candidate.build.volume_spacers)}
-    if candidate.same_pressure and written:
+    if candidate.as_found and written:
         number, _, unit = written.partition(" ")
         pairs |= {"pressure": number, "pressure.unit": unit, "pressure.was": number, "pressure.as": written}
     return urlencode(pairs)

@@ -144,7 +144,7 @@ def outcome_of(plan: Plan, choice: Choice) -> Outcome:
         refused=plan.target is None,
         behaviours=tuple(_behaviour(term, plan, choice) for term in TERMS) if view.as_found or view.target else (),
         facts=tuple(_facts(plan, choice)),
-        doubts=spring.doubts_meaning(view.sag_tells, choice, reading=_reading(plan)),
+        doubts=spring.doubts_meaning(view.sag_tells, choice, plan.intake.sheet),
         distances=_distances(plan, choice),
         headings=spring.candidate_headings(plan.intake.sheet, choice),
         candidates=tuple(row for row in rows if row.kind != FAR),
@@ -171,7 +171,7 @@ def _verdict(plan: Plan, choice: Choice) -> str:
         why = "This is refused as a target" if plan.refused else "Nothing that can be reached may be a target"
         return f"{why}: the findings say why."
     travel = quantities.number(target.travel, Quantity.LENGTH, choice)
-    said = f"{travel} of travel; {spring.build_text(target.build, choice, plan.intake.sheet.coil)}"
+    said = f"{travel} of travel; {spring.build_text(target.build, choice, plan.intake.sheet)}"
     if target.pressure_u is None:
         return f"{said}."
     return f"{said}, ± {quantities.bare_difference(target.pressure_u, Quantity.PRESSURE, choice)}, topped out."
@@ -191,10 +191,6 @@ def _behaviour(term: Term, plan: Plan, choice: Choice) -> BehaviourRow:
     )
 
 
-def _reading(plan: Plan) -> str:
-    return "the pump's gauge" if plan.intake.sheet.coil is None else "the adjuster's turns"
-
-
 def _doubt(term: Term, u: BehaviourU | None, choice: Choice) -> str:
     known: float | None = getattr(u, term.field, None)
     return "" if known is None else f"± {quantities.doubt_in_column(known, term.quantity, choice)}"
@@ -202,7 +198,7 @@ def _doubt(term: Term, u: BehaviourU | None, choice: Choice) -> str:
 
 def _distances(plan: Plan, choice: Choice) -> str:
     """What distances are counted in, after how well the columns beside them are known."""
-    known = spring.candidates_doubt(plan.candidates, plan.intake.sheet, choice)
+    known = spring.candidates_doubt(plan.candidates, choice)
     return f"{known} {spring.distance_meaning(plan.spring.noticeable, choice)}".lstrip()
 
 

@@ -29,8 +29,6 @@ COIL_ACTS: Final = {
 
 def coil_roles(sheet: Sheet) -> tuple[Role, ...]:
     """Roles that exactly one item of a coil fork plays."""
-    if sheet.coil is None:
-        return ()
     stack = sheet.coil.stack
     return (
         *(Role.READINGS, Role.LOWERS, Role.CLIP, Role.SPRING_SHAFT, Role.SPRING_CAP, Role.COIL),
@@ -40,36 +38,39 @@ def coil_roles(sheet: Sheet) -> tuple[Role, ...]:
     )
 
 
-AIR_ROLES: Final = (
-    Role.AIR_CHARGE,
-    Role.SECOND_CHARGE,
-    Role.NEGATIVE_CHARGE,
-    Role.AIR_CAP,
-    Role.AIR_SHAFT,
-    Role.VOLUME_SPACERS,
-    Role.TRAVEL_SPACERS,
-    Role.EQUALISER,
-)
-"""Roles of items that only an air spring has."""
+FOREIGN_ROLES: Final = {
+    "air": tuple(COIL_ACTS),
+    "coil": (
+        Role.AIR_CHARGE,
+        Role.SECOND_CHARGE,
+        Role.NEGATIVE_CHARGE,
+        Role.AIR_CAP,
+        Role.AIR_SHAFT,
+        Role.VOLUME_SPACERS,
+        Role.TRAVEL_SPACERS,
+        Role.EQUALISER,
+    ),
+}
+"""Roles of items that the other kind of spring has."""
 
 
 def foreign_roles(sheet: Sheet) -> Found:
     """No item has a role of the other kind of spring: the safety rules of one say nothing of the other."""
-    foreign = AIR_ROLES if sheet.coil is not None else tuple(COIL_ACTS)
-    spring = "air" if sheet.coil is None else "a coil"
     for item in sheet.items:
-        if item.role in foreign:
-            rule = f"does not belong to a unit whose spring is {spring}"
+        if item.role in FOREIGN_ROLES[sheet.spring.kind]:
+            rule = f"does not belong to a unit whose spring is {sheet.spring.called}"
             yield ("items", item.key, "role"), OutOfRange(rule, value=str(item.role), remedy="Leave the item out.")
 
 
+def air_mechanism(sheet: Sheet) -> Found:
+    """Nothing sets the travel that only a coil fork has."""
+    if isinstance(sheet.mechanism, TopOutSpacers):
+        yield ("mechanism", "top_out_spacers"), OutOfRange("needs a coil spring", remedy="Write travel_spacers.")
+
+
 def coil_parts(sheet: Sheet) -> Found:
-    """The mechanism suits the spring; every coil goes in, fits its stanchion, and is neither loose nor solid always."""
+    """The mechanism suits the coil; every coil goes in, fits its stanchion, and is neither loose nor solid always."""
     spring, mechanism = sheet.coil, sheet.mechanism
-    if spring is None:
-        if isinstance(mechanism, TopOutSpacers):
-            yield ("mechanism", "top_out_spacers"), OutOfRange("needs a coil spring", remedy="Write travel_spacers.")
-        return
     if isinstance(mechanism, SpacerStack) or (isinstance(mechanism, ShaftPerTravel) and len(mechanism.shafts) > 1):
         remedy = "Write top_out_spacers, or fixed."
         yield ("mechanism",), OutOfRange("must be top_out_spacers or fixed with a coil", remedy=remedy)

@@ -45,7 +45,10 @@ AIR: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
 PROOFS: Final = (*((role, Act.OFF) for role in AIR), (Role.CLIP, Act.PROVE), (Role.PRELOAD, Act.OFF))
 """Work that proves something: no step after it may rely on it before the evidence is written."""
 
-LETS_GO: Final = ((Role.SPRING_CAP, Act.OFF), (Role.SPRING_CAP, Act.ON), (Role.CLIP, Act.OFF))
+LETS_GO: Final[dict[str, tuple[tuple[Role, Act], ...]]] = {
+    "air": (),
+    "coil": ((Role.SPRING_CAP, Act.OFF), (Role.SPRING_CAP, Act.ON), (Role.CLIP, Act.OFF)),
+}
 """Work on what a coil presses against; each carries its caution."""
 
 OF_THE_PLAN: Final = (
@@ -203,7 +206,7 @@ def proofs(sheet: Sheet) -> Found:
 def warned(sheet: Sheet) -> Found:
     """What lets a pressed coil go says so before it is done."""
     for item, act, work in _works(sheet):
-        if (item.role, act) in LETS_GO and sheet.coil is not None and not work.cautions:
+        if (item.role, act) in LETS_GO[sheet.spring.kind] and not work.cautions:
             yield (
                 ("items", item.key, act.value, "cautions"),
                 MissingValue("must be there, for a pressed coil throws parts", remedy="Write what can hurt, and how."),

@@ -70,14 +70,19 @@ def roles(sheet: Sheet) -> Found:
 
 def _once(sheet: Sheet) -> tuple[Role, ...]:
     """Roles that exactly one item of this sheet plays."""
-    if sheet.coil is not None:
-        return coil_roles(sheet)
+    return _ONCE[sheet.spring.kind](sheet)
+
+
+def _air_roles(sheet: Sheet) -> tuple[Role, ...]:
     stack = (Role.TRAVEL_SPACERS,) if isinstance(sheet.mechanism, SpacerStack) else ()
     port = (Role.EQUALISER,) if stack and sheet.air.equaliser.holes > 1 else ()
     once = ONCE if sheet.legs else tuple(role for role in ONCE if role not in ONLY_FORKS)
     second = (Role.SECOND_CHARGE,) if sheet.air.second is not None else ()
     negative = (Role.NEGATIVE_CHARGE,) if sheet.air.negative_gauge is not None else ()
     return (*once, *stack, *port, *second, *negative)
+
+
+_ONCE: Final = {"air": _air_roles, "coil": coil_roles}
 
 
 def _must_say(sheet: Sheet, item: Item) -> tuple[Act, ...]:

@@ -14,7 +14,7 @@ from sagwright.domain.sheet import Chassis, DiscStack, ShaftPerTravel, Sheet, Sp
 from sagwright.domain.value import Quantity, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.faults import Faults, Found
-from sagwright.formats.sheet.checks.coil import coil_parts, foreign_roles
+from sagwright.formats.sheet.checks.coil import air_mechanism, coil_parts, foreign_roles
 from sagwright.formats.sheet.checks.roles import legs, roles
 from sagwright.formats.source.tree import Path
 from sagwright.units import Choice, show_in
@@ -58,20 +58,20 @@ def _disc_size(rule: str, value: Value, remedy: str) -> OutOfRange:
 
 def check_sheet(sheet: Sheet, faults: Faults) -> None:
     """Add everything that does not hold."""
-    for check in CHECKS:
+    for check in (*CHECKS, *OF_SPRING[sheet.spring.kind]):
         for path, fault in check(sheet):
             faults.add(path, fault)
 
 
 def diameters(sheet: Sheet) -> Found:
     """The shaft goes through the bore, the bore is inside the stanchion, and both ends of a shaft are one shaft."""
-    spring, at = sheet.spring, "spring" if sheet.coil is None else "coil_spring"
+    spring, at = sheet.spring, sheet.spring.section
     if spring.shaft.si >= spring.bore.si:
         yield (at, "shaft"), _size("must be less than the bore", spring.shaft)
     for leg in sheet.legs:
         if leg.rod.si >= leg.stanchion.si:
             yield ("legs", leg.name, "rod"), _size("must be less than the stanchion it is in", leg.rod)
-    role = Role.AIR_SHAFT if sheet.coil is None else Role.SPRING_SHAFT
+    role = spring.shaft_role
     air = next((leg for leg in sheet.legs if leg.name == _leg_of(sheet, role)), None)
     if air is not None and spring.bore.si >= air.stanchion.si:
         yield (at, "bore"), _size("must be less than the stanchion around it", spring.bore)
@@ -144,8 +144,6 @@ def overlap(sheet: Sheet) -> Found:
 
 def equaliser(sheet: Sheet) -> Found:
     """A movable equaliser has a hole for every count of spacers, and it opens inside the shortest travel."""
-    if sheet.coil is not None:
-        return
     mechanism, port = sheet.mechanism, sheet.air.equaliser
     if sheet.air.negative_gauge is not None:
         return
@@ -167,9 +165,7 @@ def equaliser(sheet: Sheet) -> Found:
 
 
 def volumes(sheet: Sheet) -> Found:
-    """Every chamber keeps a volume, bottomed out with the most volume spacers in, topped out with oil in."""
-    if sheet.coil is None:
-        yield from _air_volumes(sheet)
+    """Every leg keeps a volume with its bath oil in."""
     for leg in sheet.legs:
         if leg.air_bottomed.si <= leg.bath_oil.si:
             yield (
@@ -182,7 +178,8 @@ def volumes(sheet: Sheet) -> Found:
             )
 
 
-def _air_volumes(sheet: Sheet) -> Found:
+def air_volumes(sheet: Sheet) -> Found:
+    """Every chamber keeps a volume, bottomed out with the most volume spacers in, topped out with oil in."""
     spring = sheet.air
     bore, ring = _disc(spring.bore), _disc(spring.bore) - _disc(spring.shaft)
     for length, most in _bottomed(sheet):
@@ -215,8 +212,6 @@ def _bottomed(sheet: Sheet) -> Iterator[tuple[float, int]]:
 def charging(sheet: Sheet) -> Found:
     """A holding charge has a pressure, below the riding range."""
     rule = sheet.charging
-    if sheet.coil is not None:
-        return
     if rule.before_lowers is ChargeStage.HOLDING and rule.holding_gauge is None:
         yield (
             ("charging", "holding"),
@@ -248,18 +243,23 @@ def _disc(diameter: Value) -> float:
     return math.pi / 4 * diameter.si**2
 
 
-CHECKS: Final[tuple[Callable[[Sheet], Found], ...]] = (
+Check = Callable[[Sheet], Found]
+
+CHECKS: Final[tuple[Check, ...]] = (
     diameters,
     travels,
     damper_stroke,
     overlap,
-    equaliser,
     disc_stops,
     volumes,
-    charging,
     roles,
     legs,
-    coil_parts,
     foreign_roles,
 )
 """Every check of a sheet, in the order it is told."""
+
+OF_SPRING: Final[dict[str, tuple[Check, ...]]] = {
+    "air": (equaliser, air_volumes, charging, air_mechanism),
+    "coil": (coil_parts,),
+}
+"""Those of one kind of spring."""

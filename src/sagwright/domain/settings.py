@@ -1,0 +1,143 @@
+"""What is set in a unit, a row for each setting: what holds it, what asks for it, and the work that makes it.
+
+Whoever goes over settings goes over these rows, so that a new mechanism is a row here and a model in planning.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any, Final, Literal
+
+from sagwright.domain.build import Build, Setpoint
+from sagwright.domain.item import Act, ChargeStage, Role
+from sagwright.domain.task import TaskKind
+from sagwright.domain.value import Quantity
+
+Holder = Literal["travel", "setting", "air", "charge", "coil", "unit"]
+
+
+@dataclass(frozen=True, slots=True)
+class UnitSetting:
+    """One setting of a unit.
+
+    Attributes
+    ----------
+    key : str
+        Its name in changes, in what was found inside, and in files.
+    holder : str
+        What of a build holds it: "setting" (what sets the travel), "air" (an air fork's own), "charge" (the pressures
+        in it), "coil" (a coil's fitting), "unit" (any build's own); "travel", which follows from another, is in none.
+    quantity : Quantity or None
+        Of the number that people give; None for a name, or for what has several numbers.
+    role : Role or None
+        Of the item that it is set on.
+    wish : str
+        The field of a wish that pins it; empty where none does.
+    task : TaskKind or None
+        The task that asks for it.
+    steps : tuple of str
+        Beginnings of the keys of the steps that make it, where that is not a change of its own item.
+    inside : bool
+        It is seen only when the unit is open.
+    """
+
+    key: str
+    holder: Holder
+    quantity: Quantity | None
+    role: Role | None = None
+    wish: str = ""
+    task: TaskKind | None = None
+    steps: tuple[str, ...] = ()
+    inside: bool = True
+
+    @property
+    def spring(self) -> str:
+        """The kind of spring that alone has it; empty where any has."""
+        return {"air": "air", "charge": "air", "coil": "coil"}.get(self.holder, "")
+
+    @property
+    def made_by(self) -> tuple[str, ...]:
+        """Beginnings of the keys of the steps that make it, after which it can be no extra work any more."""
+        return self.steps or (f"{Act.CHANGE}:{self.key}",)
+
+    def has(self, build: Build) -> bool:
+        """Whether a build has such a setting."""
+        return hasattr(self._part(build), self.key)
+
+    def of(self, build: Build) -> Setpoint:
+        """What it is in a build that has it, as the build holds it."""
+        value: Setpoint = getattr(self._part(build), self.key)
+        return value
+
+    def put(self, build: Build, value: Setpoint) -> Build:
+        """A build that has it, with another value."""
+        change: dict[str, Any] = {self.key: value}
+        if self.holder == "setting":
+            return replace(build, setting=replace(build.setting, **change))
+        if self.holder == "coil" and build.fitting is not None:
+            return replace(build, fitting=replace(build.fitting, **change))
+        return replace(build, **change)
+
+    def _part(self, build: Build) -> object:
+        """What of a build holds it; None where the build has none."""
+        match self.holder:
+            case "setting":
+                return build.setting
+            case "coil":
+                return build.fitting
+            case "air":
+                return build if build.fitting is None else None
+            case "unit":
+                return build
+            case _:
+                return None
+
+
+CHARGED: Final = tuple(f"{Act.CHARGE}:{stage}" for stage in (ChargeStage.RIDING, ChargeStage.FINAL))
+"""Beginnings of the steps after which the charge to ride with is in."""
+
+_COUNT, _GAUGE = Quantity.COUNT, Quantity.PRESSURE
+
+SETTINGS: Final = (
+    UnitSetting("travel_spacers", "setting", _COUNT, Role.TRAVEL_SPACERS),
+    UnitSetting("equaliser_hole", "setting", _COUNT, Role.EQUALISER),
+    UnitSetting("shaft_travel", "setting", Quantity.LENGTH, Role.AIR_SHAFT),
+    UnitSetting("top_out_spacers", "setting", _COUNT, Role.TOP_OUT_SPACERS),
+    UnitSetting("volume_spacers", "air", _COUNT, Role.VOLUME_SPACERS, "volume_spacers", TaskKind.VOLUME_SPACERS),
+    UnitSetting("coil", "coil", None, Role.COIL, "coil", TaskKind.CHANGE_COIL),
+    UnitSetting("preload_spacers", "coil", _COUNT, Role.PRELOAD_SPACERS, "preload_spacers", TaskKind.PRELOAD_SPACERS),
+    UnitSetting(
+        "adjuster",
+        "coil",
+        Quantity.RATIO,
+        Role.PRELOAD,
+        wish="adjuster",
+        task=TaskKind.SET_PRELOAD,
+        steps=("on:preload_adjuster",),
+        inside=False,
+    ),
+    UnitSetting("legs", "unit", None, Role.BATH_OIL, inside=False),
+    UnitSetting("charge", "air", None, Role.AIR_CHARGE, inside=False),
+)
+"""Settings that a build holds, in the order in which their changes are told."""
+
+PRESSURES: Final = tuple(
+    UnitSetting(key, "charge", _GAUGE, role, wish=wish, task=task, steps=CHARGED, inside=False)
+    for key, role, wish, task in (
+        ("pressure", Role.AIR_CHARGE, "pressure_gauge", TaskKind.SET_PRESSURE),
+        ("second_pressure", Role.SECOND_CHARGE, "second_gauge", TaskKind.SECOND_PRESSURE),
+        ("negative_pressure", Role.NEGATIVE_CHARGE, "negative_gauge", TaskKind.NEGATIVE_PRESSURE),
+    )
+)
+"""What a charge is made of: at the main valve, and at the valves of chambers of their own."""
+
+TRAVEL: Final = UnitSetting(
+    "travel", "travel", Quantity.LENGTH, wish="travel", task=TaskKind.CHANGE_TRAVEL, steps=("",), inside=False
+)
+"""What follows from those that set it."""
+
+ASKED: Final = {row.task: row for row in (TRAVEL, *PRESSURES, *SETTINGS) if row.task is not None}
+"""By the task that asks for it."""
+
+QUANTITIES: Final = {kind: row.quantity for kind, row in ASKED.items() if row.quantity is not None}
+"""What kind of number a task's value is."""

@@ -1,0 +1,79 @@
+"""Kinds of spring side by side, behind one interface: `spring_kind` is where an air spring and a coil part ways."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Final, Protocol
+
+from sagwright.domain.build import Build, Setting
+from sagwright.domain.intake import Surroundings
+from sagwright.domain.sheet import Chassis, Sheet
+from sagwright.physics.spring import State
+from sagwright.planning.spring.air import AIR
+from sagwright.planning.spring.coil import COIL
+from sagwright.planning.spring.parts import Fit, Model
+
+
+class SpringKind(Protocol):
+    """What planning asks of a kind of spring."""
+
+    @property
+    def unset(self) -> str:
+        """Why a unit whose spring nobody has read cannot be ridden as before: a word of a finding."""
+
+    @property
+    def tested(self) -> str:
+        """How the spring stands in the standard's test: a word of a finding."""
+
+    def known(self, build: Build) -> bool:
+        """Whether everything that its force depends on, besides what sets the travel, is known."""
+
+    def seen(self, build: Build) -> bool:
+        """Whether what is inside is known, so that it can be drawn."""
+
+    def set_up(self, build: Build) -> bool:
+        """Whether anybody knows how it is set from outside: its charge, or its preload adjuster."""
+
+    def fit(self, sheet: Sheet, build: Build) -> Fit:
+        """What one known build puts into the spring.
+
+        Raises
+        ------
+        OutOfRange
+            If the build leaves something unknown, names a hole or a coil there is not, or leaves no travel.
+        """
+
+    def side_by_side(self, sheet: Sheet, builds: Sequence[Build]) -> Fit:
+        """Builds of one chassis as arrays, at no charge or preload yet."""
+
+    def state(self, model: Model, build: Build) -> State:
+        """The gas of a known build."""
+
+    def most_volume_spacers(self, sheet: Sheet, setting: Setting) -> int:
+        """The most volume spacers that may stand over a setting."""
+
+    def reachable_builds(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Build, ...]:
+        """Every build with a setting, not yet charged or turned in."""
+
+    def possible_builds(self, sheet: Sheet, build: Build, settings: Iterable[Setting]) -> Iterator[Build]:
+        """What a build may turn out to be once it is open, with each of the settings it may have."""
+
+    def unseen(self, chassis: str, setting: Setting) -> Build:
+        """A unit that nobody has opened or read."""
+
+    def example(self, sheet: Sheet, chassis: str, setting: Setting) -> Build:
+        """A build to be drawn."""
+
+    def softest(self, sheet: Sheet, build: Build, workshop: Surroundings) -> Build:
+        """A build at the lowest force that is permitted without opening it."""
+
+    def kept(self, found: Build, target: Build) -> Build:
+        """The target with what is set from outside as found, where that is the same to a gauge or an eye."""
+
+
+_KINDS: Final[dict[str, SpringKind]] = {"air": AIR, "coil": COIL}
+
+
+def spring_kind(sheet: Sheet) -> SpringKind:
+    """The kind of spring of a sheet."""
+    return _KINDS[sheet.spring.kind]
