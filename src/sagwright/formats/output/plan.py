@@ -31,8 +31,8 @@ ROWS: Final[dict[Any, Row | Coder]] = OF_STANCE | {
     ),
     Aim: Row(sparse="sag_fraction sag capacity"),
     Candidate: Row(
-        "build travel pressure_gauge±pressure_u preload behaviour±behaviour_u distance distance_low as_found=same_pressure"
-        " at_limit permitted"
+        "build travel pressure_gauge±pressure_u preload behaviour±behaviour_u distance distance_low"
+        " as_found=same_pressure at_limit permitted"
     ),
     Noticeable: Row("sag=sag_fraction breakaway relative"),
     SpringView: Row(
