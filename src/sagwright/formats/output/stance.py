@@ -19,7 +19,10 @@ SIDES: Final = {Side.AS_FOUND: "as_found", Side.TARGET: "target"}
 def _sides(pairs: tuple[tuple[Side, Stance], ...]) -> Json:
     """As found, at the target, and the one less the other."""
     before, after = (dict(pairs).get(side) for side in SIDES)
-    sides = {key: None if one is None else CODEC.encode(one) for key, one in zip(SIDES.values(), (before, after))}
+    sides = {
+        key: None if one is None else CODEC.encode(one)
+        for key, one in zip(SIDES.values(), (before, after), strict=True)
+    }
     return sides | {"difference": None if before is None or after is None else _difference(before, after)}
 
 
