@@ -113,6 +113,14 @@ class AirSpring:
         How it is charged then.
     negative_coil : NegativeCoil or None
     second : FloatingPiston or None
+    kind, called, section : str
+        What a table of spring kinds knows it by, what sentences call it, and where a spec sheet says it.
+    shaft_role : Role
+        Of the shaft that belongs to it.
+    holds_air : bool
+        It is charged with gas.
+    coils, most_preload_spacers
+        None: only a coil spring has them.
     """
 
     bore: Value
@@ -141,12 +149,9 @@ class AirSpring:
     @property
     def own_valves(self) -> tuple[OwnValve, ...]:
         """The chambers that have one."""
-        second = self.second
-        return (
-            *(
-                ()
-                if self.negative_gauge is None
-                else (OwnValve("negative_gauge", self.negative_gauge, self.negative_valve),)
-            ),
-            *(() if second is None else (OwnValve("second_gauge", second.pressure_gauge, second.valve),)),
-        )
+        owns = []
+        if self.negative_gauge is not None:
+            owns.append(OwnValve("negative_gauge", self.negative_gauge, self.negative_valve))
+        if self.second is not None:
+            owns.append(OwnValve("second_gauge", self.second.pressure_gauge, self.second.valve))
+        return tuple(owns)

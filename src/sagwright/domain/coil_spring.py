@@ -165,6 +165,14 @@ class CoilSpring:
     stack : PreloadStack
     guided : bool
         Whether a guide or a sleeve keeps the coil from bowing out.
+    kind, called, section : str
+        What a table of spring kinds knows it by, what sentences call it, and where a spec sheet says it.
+    shaft_role : Role
+        Of the shaft that belongs to it.
+    holds_air : bool
+        It is charged with gas.
+    most_volume_spacers, own_valves
+        None: only an air spring has them.
     """
 
     coils: tuple[Shelved, ...]

@@ -71,26 +71,16 @@ class UnitSetting:
 
     def put(self, build: Build, value: Setpoint) -> Build:
         """A build that has it, with another value."""
-        change: dict[str, Any] = {self.key: value}
-        if self.holder == "setting":
-            return replace(build, setting=replace(build.setting, **change))
-        if self.holder == "coil" and build.fitting is not None:
-            return replace(build, fitting=replace(build.fitting, **change))
-        return replace(build, **change)
+        part: Any = self._part(build)
+        changed = replace(part, **{self.key: value})
+        field = {"setting": "setting", "coil": "fitting"}.get(self.holder)
+        return changed if field is None else replace(build, **{field: changed})
 
     def _part(self, build: Build) -> object:
         """What of a build holds it; None where the build has none."""
-        match self.holder:
-            case "setting":
-                return build.setting
-            case "coil":
-                return build.fitting
-            case "air":
-                return build if build.fitting is None else None
-            case "unit":
-                return build
-            case _:
-                return None
+        air = build if build.fitting is None else None
+        parts = {"setting": build.setting, "coil": build.fitting, "air": air, "unit": build}
+        return parts.get(self.holder)
 
 
 CHARGED: Final = tuple(f"{Act.CHARGE}:{stage}" for stage in (ChargeStage.RIDING, ChargeStage.FINAL))

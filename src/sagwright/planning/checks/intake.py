@@ -19,16 +19,9 @@ from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.planning.checks.findings import count, finding, length, pressure
 from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.behaviour import SLOW
-from sagwright.planning.spring.builds import (
-    charge_of,
-    found_travel,
-    most_volume_spacers,
-    permitted,
-    possible,
-    setting_for,
-)
+from sagwright.planning.spring.builds import charge_of, found_travel, permitted, possible, setting_for
 from sagwright.planning.spring.model import fit_of, model_of, stroke_of
-from sagwright.planning.spring.parts import same, travel_of
+from sagwright.planning.spring.parts import most_volume_spacers, same, travel_of
 from sagwright.planning.spring.valves import NAMES, gauges_of, own_valves
 
 STALE: Final = 28 * 86_400.0

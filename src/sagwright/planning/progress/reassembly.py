@@ -18,9 +18,9 @@ from sagwright.domain.settings import CHARGED
 from sagwright.domain.step import Step
 from sagwright.domain.task import Progress
 from sagwright.domain.value import Unknown
-from sagwright.planning.spring.builds import charge_of, found_travel, most_volume_spacers, permitted, setting_for
+from sagwright.planning.spring.builds import charge_of, found_travel, permitted, setting_for
 from sagwright.planning.spring.changes import changes_between
-from sagwright.planning.spring.parts import same, travel_of
+from sagwright.planning.spring.parts import most_volume_spacers, same, travel_of
 from sagwright.planning.spring.valves import gauges_of, with_own
 from sagwright.planning.work.scope import Wanted, preload_change
 from sagwright.planning.work.steps import steps_of

@@ -25,8 +25,8 @@ from sagwright.planning.progress.as_found import extras_in, found_in, require_se
 from sagwright.planning.progress.reassembly import IMPOSSIBLE, steps_back, way_back
 from sagwright.planning.progress.remaining import Begun, opened, rest_of
 from sagwright.planning.progress.reopening import base_of
-from sagwright.planning.spring.builds import most_volume_spacers
 from sagwright.planning.spring.changes import changes_between
+from sagwright.planning.spring.parts import most_volume_spacers
 from sagwright.planning.work.steps import steps_of
 from sagwright.planning.work.tasks import needed_by, seen_as_before, steps_for, target_of
 from sagwright.planning.work.tools_and_parts import kit_of

@@ -8,9 +8,9 @@ from typing import Final
 
 import numpy as np
 
-from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting
+from sagwright.domain.build import Build, Charge, Setting, StackSetting
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.sheet import Chassis, ShaftPerTravel, Sheet, SpacerStack
+from sagwright.domain.sheet import Chassis, Sheet, SpacerStack
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import OutOfRange
 from sagwright.physics.bumper import Stop
@@ -24,8 +24,8 @@ from sagwright.planning.spring.parts import (
     Model,
     columns,
     disc_area,
+    most_volume_spacers,
     other_masses,
-    same,
     travel_of,
     with_legs,
 )
@@ -136,25 +136,16 @@ class AirKind:
             raise OutOfRange("must be known to compute the spring", field="as_found.charge")
         return state_of(model, build.charge)
 
-    def most_volume_spacers(self, sheet: Sheet, setting: Setting) -> int:
-        """Those of the sheet, or fewer with a long shaft."""
-        most = sheet.air.most_volume_spacers
-        if isinstance(setting, ShaftSetting) and isinstance(sheet.mechanism, ShaftPerTravel):
-            for shaft in sheet.mechanism.shafts:
-                if not isinstance(setting.shaft_travel, Unknown) and same(shaft.travel.si, setting.shaft_travel):
-                    return min(shaft.most_volume_spacers, most)
-        return most
-
     def reachable_builds(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Build, ...]:
         """One for each permitted number of volume spacers."""
-        counts = range(self.most_volume_spacers(sheet, setting) + 1)
+        counts = range(most_volume_spacers(sheet, setting) + 1)
         return tuple(Build(chassis.name, setting, count, Unknown.NOT_MEASURED) for count in counts)
 
     def possible_builds(self, sheet: Sheet, build: Build, settings: Iterable[Setting]) -> Iterator[Build]:
         """With every permitted number of volume spacers, where nobody has seen them."""
         seen = build.volume_spacers
         for setting in settings:
-            most = self.most_volume_spacers(sheet, setting)
+            most = most_volume_spacers(sheet, setting)
             for count in range(most + 1) if isinstance(seen, Unknown) else (seen,):
                 yield replace(build, setting=setting, volume_spacers=count)
 

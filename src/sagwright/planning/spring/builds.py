@@ -33,11 +33,6 @@ def setting_for(sheet: Sheet, chassis: Chassis, travel: float) -> Setting | None
     return next((ShaftSetting(shaft) for shaft in shafts), None)
 
 
-def most_volume_spacers(sheet: Sheet, setting: Setting) -> int:
-    """The most volume spacers that may stand over a setting; none in a coil fork."""
-    return spring_kind(sheet).most_volume_spacers(sheet, setting)
-
-
 def reachable(sheet: Sheet, chassis: Chassis, travel: float) -> tuple[Build, ...]:
     """Every build that gives a travel: one for each permitted number of volume spacers, not yet charged, or for each
     coil and number of preload spacers, not yet turned in."""

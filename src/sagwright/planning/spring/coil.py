@@ -215,11 +215,6 @@ class CoilKind:
         del build
         return State(other_masses(model), model.workshop.temperature)
 
-    def most_volume_spacers(self, sheet: Sheet, setting: Setting) -> int:
-        """None."""
-        del setting
-        return sheet.coil.most_volume_spacers
-
     def reachable_builds(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Build, ...]:
         """One for each coil and number of preload spacers that fits."""
         travel = travel_of(sheet, chassis, setting)

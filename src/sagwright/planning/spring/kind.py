@@ -49,9 +49,6 @@ class SpringKind(Protocol):
     def state(self, model: Model, build: Build) -> State:
         """The gas of a known build."""
 
-    def most_volume_spacers(self, sheet: Sheet, setting: Setting) -> int:
-        """The most volume spacers that may stand over a setting."""
-
     def reachable_builds(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Build, ...]:
         """Every build with a setting, not yet charged or turned in."""
 

@@ -11,7 +11,7 @@ import numpy as np
 
 from sagwright.domain.build import Build, LegState, Setting, ShaftSetting, TopOutSetting
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
+from sagwright.domain.sheet import Chassis, ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown, Value
 from sagwright.physics.bumper import Stop
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
@@ -99,6 +99,16 @@ def travel_of(sheet: Sheet, chassis: Chassis, setting: Setting) -> float | Unkno
     if isinstance(spacers, Unknown) or not isinstance(sheet.mechanism, SpacerStack | TopOutSpacers):
         return Unknown.UNTIL_OPEN
     return chassis.longest.si - spacers * sheet.mechanism.height.si
+
+
+def most_volume_spacers(sheet: Sheet, setting: Setting) -> int:
+    """The most volume spacers that may stand over a setting: those of the spring, or fewer with a long shaft."""
+    most = sheet.spring.most_volume_spacers
+    if isinstance(setting, ShaftSetting) and isinstance(sheet.mechanism, ShaftPerTravel):
+        for shaft in sheet.mechanism.shafts:
+            if not isinstance(setting.shaft_travel, Unknown) and same(shaft.travel.si, setting.shaft_travel):
+                return min(shaft.most_volume_spacers, most)
+    return most
 
 
 def with_legs(sheet: Sheet, build: Build, fit: F) -> F:

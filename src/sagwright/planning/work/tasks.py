@@ -17,9 +17,10 @@ from sagwright.domain.step import Step
 from sagwright.domain.task import LEAST_WORK, Ordering, Sequenced, Task, TaskKind
 from sagwright.domain.value import Unknown
 from sagwright.errors import InputError, MissingValue, OutOfRange
-from sagwright.planning.spring.builds import most_volume_spacers, permitted, setting_for
+from sagwright.planning.spring.builds import permitted, setting_for
 from sagwright.planning.spring.changes import changes_between
 from sagwright.planning.spring.kind import spring_kind
+from sagwright.planning.spring.parts import most_volume_spacers
 from sagwright.planning.spring.valves import said_of
 from sagwright.planning.work.air_tasks import charge_asked, not_permitted
 from sagwright.planning.work.coil_tasks import check_fits, check_kinds, with_coil

@@ -13,8 +13,8 @@ from sagwright.errors import InputError
 from sagwright.planning.bike.frame_limits import answered
 from sagwright.planning.bike.report import about_bike
 from sagwright.planning.checks.intake import checked
-from sagwright.planning.spring.builds import found_travel, most_volume_spacers, setting_for
-from sagwright.planning.spring.parts import same
+from sagwright.planning.spring.builds import found_travel, setting_for
+from sagwright.planning.spring.parts import most_volume_spacers, same
 from sagwright.planning.work.coil_tasks import check_kinds
 from sagwright.planning.work.scope import served_keys
 
