@@ -10,7 +10,7 @@ from sagwright.domain.item import Act, Caution, Signal
 from sagwright.domain.plan import Plan
 from sagwright.domain.step import KitLine, Step
 from sagwright.domain.task import Sequenced
-from sagwright.phrases.changes import change_text
+from sagwright.phrases.plan_rows import change_rows
 from sagwright.phrases.quantities import count
 from sagwright.phrases.steps import VERDICTS, StepText, step_text, total_time, waiting_time
 from sagwright.phrases.tools_and_parts import KINDS, kit_text, order_text, task_text
@@ -38,7 +38,6 @@ def changes_section(plan: Plan, choice: Choice) -> Iterator[Block]:
     """What changes inside, before and after."""
     if not plan.changes:
         return
-    texts = [change_text(change, plan.intake.sheet, choice) for change in plan.changes]
     columns = (
         Column("", right=False),
         Column("as found"),
@@ -46,7 +45,7 @@ def changes_section(plan: Plan, choice: Choice) -> Iterator[Block]:
         Column("target"),
         Column("", right=False),
     )
-    lines = tuple(Line((text.what, text.before, "→", text.after, text.note)) for text in texts)
+    lines = tuple(Line((text.what, text.before, "→", text.after, text.note)) for text in change_rows(plan, choice))
     yield Heading("What changes inside")
     yield Table(columns, lines)
 

@@ -12,6 +12,7 @@ from sagwright.domain.records.entities import Draft
 from sagwright.domain.records.payloads import Answered, Prepared, Resumed, Waits
 from sagwright.domain.records.stages import Stage, WaitFor
 from sagwright.errors import InputError, InputErrors, RecordError, StoreFailed
+from sagwright.phrases.changes import ChangeText
 from sagwright.phrases.tools_and_parts import order_text
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.action_rules import require_permitted
@@ -41,16 +42,6 @@ ANSWERS: Final = {"yes": "yes", "no": "no", "later": "ask them, and wait"}
 TICKABLE: Final = (Stage.PREPARE, Stage.BENCH)
 
 
-@dataclass(frozen=True, slots=True)
-class Change:
-    """What is changed: what, from, to, and a word more."""
-
-    what: str
-    before: str
-    after: str
-    note: str
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class PreparePage(Page):
     """What was decided, made ready.
@@ -71,7 +62,7 @@ class PreparePage(Page):
     missing : int
         How many lines are not ticked.
     may_tick : bool
-    changes : tuple of Change
+    changes : tuple of ChangeText
     times : Times
     order : str
         How good the order of the steps is.
@@ -94,7 +85,7 @@ class PreparePage(Page):
     kit: tuple[KitShelf, ...]
     missing: int
     may_tick: bool
-    changes: tuple[Change, ...]
+    changes: tuple[ChangeText, ...]
     times: Times
     order: str
     steps: tuple[StepRow, ...]
@@ -211,7 +202,7 @@ def _page(asked: Asked, job: OpenedJob, *, wrongs: Wrongs | None = None, draft: 
         kit=kit,
         missing=sum(not item.ticked for shelf in kit for item in shelf.items),
         may_tick=state.stage in TICKABLE,
-        changes=tuple(Change(one.what, one.before, one.after, one.note) for one in changes_of(decided, choice)),
+        changes=changes_of(decided, choice),
         times=times_of(decided.work.steps, choice),
         order="" if decided.work.sequence is None else order_text(decided.work.sequence, choice),
         steps=rows_of(decided, choice),

@@ -8,21 +8,13 @@ from typing import ClassVar
 from starlette.responses import Response
 
 from sagwright.domain.records.stages import Stage
+from sagwright.phrases.changes import ChangeText
 from sagwright.web.http.dates import moment
 from sagwright.web.http.page import Page, respond
 from sagwright.web.http.request import Asked, get, to
 from sagwright.web.job_frame import job_address, job_frame, job_of, unit_text, wish_text
 from sagwright.web.jobs.words import known
 from sagwright.web.jobs.work_order import StepRow, Times, changes_of, decided_of, rows_of, special_tools, times_of
-
-
-@dataclass(frozen=True, slots=True)
-class Setting:
-    """What is set, from what to what."""
-
-    what: str
-    before: str
-    after: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,7 +27,7 @@ class JobSheetPage(Page):
     unit, owner, wish, decided : str
     found : tuple of str
         How the unit was found, in a few words.
-    changes : tuple of Setting
+    changes : tuple of ChangeText
     torques, fills, pressures, gates : tuple of StepRow
         Steps with a torque, a fluid by amount, a pressure to set, and those that want evidence.
     special : tuple of str
@@ -53,7 +45,7 @@ class JobSheetPage(Page):
     wish: str
     decided: str
     found: tuple[str, ...]
-    changes: tuple[Setting, ...]
+    changes: tuple[ChangeText, ...]
     torques: tuple[StepRow, ...]
     fills: tuple[StepRow, ...]
     pressures: tuple[StepRow, ...]
@@ -80,7 +72,7 @@ def look(asked: Asked) -> Response:
         wish=wish_text(state),
         decided=f"{moment(at, asked.shop.now())}, {decided.work.program}",
         found=_found(asked, state.facts),
-        changes=tuple(Setting(one.what, one.before, one.after) for one in changes_of(decided, asked.choice)),
+        changes=changes_of(decided, asked.choice),
         torques=tuple(row for row in rows if row.torque),
         fills=tuple(row for row in rows if row.fluid and not row.fluid.endswith("a little")),
         pressures=tuple(row for row in rows if row.pressure),
