@@ -63,22 +63,20 @@ def _sag(aim: Aim, choice: Choice) -> str:
 
 def wish_text(wish: Wish, choice: Choice) -> str:
     """A wish, and what of it is pinned."""
+    valves = (("", wish.pressure_gauge), (SECOND_VALVE, wish.second_gauge), (NEGATIVE_VALVE, wish.negative_gauge))
     pinned = [
-        quantities.count(wish.travel_spacers, "travel spacer") if wish.travel_spacers is not None else "",
-        quantities.count(wish.volume_spacers, "volume spacer") if wish.volume_spacers is not None else "",
-        *(
-            f"{name} {quantities.number(gauge.si, Quantity.PRESSURE, choice)}".strip()
-            for name, gauge in (("", wish.pressure_gauge), (SECOND_VALVE, wish.second_gauge))
-            if gauge
-        ),
-        f"{NEGATIVE_VALVE} {quantities.number(wish.negative_gauge.si, Quantity.PRESSURE, choice)}"
-        if wish.negative_gauge
-        else "",
-        f"coil {coil_name(wish.coil)}" if wish.coil is not None else "",
-        quantities.count(wish.preload_spacers, "preload spacer") if wish.preload_spacers is not None else "",
+        *_pinned(wish.travel_spacers, "travel spacer"),
+        *_pinned(wish.volume_spacers, "volume spacer"),
+        *(f"{name} {quantities.number(one.si, Quantity.PRESSURE, choice)}".strip() for name, one in valves if one),
+        *([] if wish.coil is None else [f"coil {coil_name(wish.coil)}"]),
+        *_pinned(wish.preload_spacers, "preload spacer"),
     ]
     travel = f"{quantities.number(wish.travel.si, Quantity.LENGTH, choice)} of travel"
-    return "; ".join([travel, aim_text(wish.aim, choice), *filter(None, pinned)])
+    return "; ".join([travel, aim_text(wish.aim, choice), *pinned])
+
+
+def _pinned(many: int | None, noun: str) -> list[str]:
+    return [] if many is None else [quantities.count(many, noun)]
 
 
 def build_text(build: Build, choice: Choice, coil: CoilSpring | None = None) -> str:

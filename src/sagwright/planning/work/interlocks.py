@@ -40,6 +40,8 @@ class Interlock:
         It concerns items of these roles; empty for all items.
     stages : tuple of ChargeStage
         It concerns these charges; empty for all.
+    before_lowers : bool or None
+        Whether it concerns a charge that goes in before the lowers; None where that does not matter.
     of_reading : str
         The judge's rule where the earlier operation is a reading, if that is another one.
     """
@@ -48,12 +50,15 @@ class Interlock:
     earlier: Earlier
     roles: tuple[Role, ...] = ()
     stages: tuple[ChargeStage, ...] = ()
+    before_lowers: bool | None = None
     of_reading: str = ""
 
-    def concerns(self, operation: Operation) -> bool:
+    def concerns(self, scope: Scope, operation: Operation) -> bool:
         """Whether an operation may have to wait by this row."""
         of_role = not self.roles or operation.item.role in self.roles
-        return of_role and (not self.stages or operation.stage in self.stages)
+        at_stage = not self.stages or operation.stage in self.stages
+        at_lowers = self.before_lowers is None or self.before_lowers is _is_before_lowers(scope, operation)
+        return of_role and at_stage and at_lowers
 
     def need(self, earlier: Operation) -> Need:
         """The order between an operation that waits and an earlier one."""
@@ -62,7 +67,7 @@ class Interlock:
 
 def needs_of(scope: Scope, operation: Operation) -> tuple[Need, ...]:
     """What must come before an operation, each with the rule that says so, in the order of the table."""
-    rows = (row for row in INTERLOCKS[operation.act] if row.concerns(operation))
+    rows = (row for row in INTERLOCKS[operation.act] if row.concerns(scope, operation))
     return tuple(dict.fromkeys(row.need(one) for row in rows for one in row.earlier(scope, operation)))
 
 
@@ -187,18 +192,6 @@ def _off_without_air(scope: Scope, _: Operation) -> Operations:
     return (Operation(Act.OFF, item) for item in over if item.key in scope.off)
 
 
-def _air_out_for_lowers(scope: Scope, operation: Operation) -> Operations:
-    return _off(Role.AIR_CHARGE)(scope, operation) if _is_before_lowers(scope, operation) else ()
-
-
-def _air_out(scope: Scope, operation: Operation) -> Operations:
-    return () if _is_before_lowers(scope, operation) else _off(Role.AIR_CHARGE)(scope, operation)
-
-
-def _smaller_charge(scope: Scope, operation: Operation) -> Operations:
-    return () if _is_before_lowers(scope, operation) else _charged_before_lowers(scope, operation)
-
-
 def _feet_on(scope: Scope, operation: Operation) -> Operations:
     """Every foot fastened; for a charge before the lowers, these off."""
     before = operation.act is Act.CHARGE and _is_before_lowers(scope, operation)
@@ -263,12 +256,12 @@ INTERLOCKS: Final[dict[Act, tuple[Interlock, ...]]] = {
         Interlock("covered", _off_without_air, stages=(HOLDING, RIDING)),
         Interlock("closed", _on(Role.AIR_CAP, Role.AIR_SHAFT, Role.CLIP), stages=(HOLDING, RIDING)),
         Interlock("clip-proven", _proven(Role.CLIP), stages=(HOLDING, RIDING)),
-        Interlock("charge-before-lowers", _air_out_for_lowers, (Role.AIR_CHARGE,), (HOLDING, RIDING)),
+        Interlock("charge-before-lowers", _off(Role.AIR_CHARGE), (Role.AIR_CHARGE,), before_lowers=True),
         Interlock("absent", _itself_off, OWN_CHARGES),
         Interlock("cycled", _worked_through, stages=(FINAL,)),
         Interlock("feet-first", _feet_on),
-        Interlock("cycled", _air_out, (Role.AIR_CHARGE,), (RIDING,)),
-        Interlock("absent", _smaller_charge, (Role.AIR_CHARGE,), (RIDING,)),
+        Interlock("cycled", _off(Role.AIR_CHARGE), (Role.AIR_CHARGE,), (RIDING,), before_lowers=False),
+        Interlock("absent", _charged_before_lowers, (Role.AIR_CHARGE,), (RIDING,), before_lowers=False),
         Interlock("valve-order", _other_charges_in, stages=(RIDING, FINAL)),
     ),
     Act.CYCLE: (

@@ -6,19 +6,16 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import JobState
-from sagwright.domain.records.payloads import Noted, PassedOn, Promised, Resumed, TurnedAway, Waits
+from sagwright.domain.records.payloads import Noted, PassedOn, Payload, Promised, Resumed, TurnedAway, Waits
 from sagwright.domain.records.stages import WaitFor
 from sagwright.domain.records.text import require_day
 from sagwright.errors import InputError
 from sagwright.phrases.entries import WAITS_FOR
-from sagwright.service.jobs import actions
-from sagwright.service.workshop.records import Workshop
 from sagwright.web.http.form import Box, Form, picks
 
-Do = Callable[[Workshop, str, Submission, Form, tuple[str, ...]], object]
-"""Records what a form says on a job, with the ids of its photos."""
+Says = Callable[[Form, str, tuple[str, ...]], Payload]
+"""What a form says, who sends it, and the ids of its photos → what is recorded."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +27,7 @@ class Act:
     name, title, button : str
     fields : tuple of Box
         As they are before anyone typed.
-    do : callable
+    says : callable
     offered : callable
         Whether it makes sense for a job as it stands.
     photos : bool
@@ -45,7 +42,7 @@ class Act:
     title: str
     button: str
     fields: tuple[Box, ...]
-    do: Do
+    says: Says
     offered: Callable[[JobState], bool]
     done: str
     photos: bool = False
@@ -68,39 +65,20 @@ def day_of(form: Form, field: str) -> str:
     return text
 
 
-def _wait(store: Workshop, job: str, said: Submission, form: Form, _: tuple[str, ...]) -> object:
+def _wait(form: Form, _: str, __: tuple[str, ...]) -> Payload:
     reason = form.text("reason")
     if reason not in _REASONS:
         raise InputError("must be chosen", field="reason", remedy="Choose what it waits for.")
-    what = Waits(WaitFor(reason), form.text("what"), form.text("amount"))
-    return actions.record(store, job, said, what=what)
+    return Waits(WaitFor(reason), form.text("what"), form.text("amount"))
 
 
-def _resume(store: Workshop, job: str, said: Submission, form: Form, _: tuple[str, ...]) -> object:
+def _resume(form: Form, _: str, __: tuple[str, ...]) -> Payload:
     yes = {"yes": True, "no": False}.get(form.text("yes"))
-    what = Resumed(form.text("answer"), form.text("who"), form.text("when"), yes)
-    return actions.record(store, job, said, what=what)
+    return Resumed(form.text("answer"), form.text("who"), form.text("when"), yes)
 
 
-def _pass_on(store: Workshop, job: str, said: Submission, form: Form, _: tuple[str, ...]) -> object:
-    return actions.record(store, job, said, what=PassedOn(form.text("to")))
-
-
-def _take(store: Workshop, job: str, said: Submission, _: Form, __: tuple[str, ...]) -> object:
-    return actions.record(store, job, said, what=PassedOn(said.by))
-
-
-def _promise(store: Workshop, job: str, said: Submission, form: Form, _: tuple[str, ...]) -> object:
-    return actions.record(store, job, said, what=Promised(form.text("promised") or None))
-
-
-def _refuse(store: Workshop, job: str, said: Submission, form: Form, photos: tuple[str, ...]) -> object:
-    what = TurnedAway(form.text("reason"), form.text("scrapped") == "yes", photos)
-    return actions.record(store, job, said, what=what)
-
-
-def _note(store: Workshop, job: str, said: Submission, form: Form, photos: tuple[str, ...]) -> object:
-    return actions.record(store, job, said, what=Noted(form.raw("text").strip(), photos))
+def _refuse(form: Form, _: str, photos: tuple[str, ...]) -> Payload:
+    return TurnedAway(form.text("reason"), form.text("scrapped") == "yes", photos)
 
 
 def _open(state: JobState) -> bool:
@@ -108,13 +86,13 @@ def _open(state: JobState) -> bool:
 
 
 ACTS: Final = (
-    Act("take", "Take it in hand", "I have it", (), _take, _open, "You have it"),
+    Act("take", "Take it in hand", "I have it", (), lambda _form, by, _photos: PassedOn(by), _open, "You have it"),
     Act(
         "pass-on",
         "Pass on",
         "Pass on",
         (Box("to", "to", hint="A name; nobody if left empty."),),
-        _pass_on,
+        lambda form, _by, _photos: PassedOn(form.text("to")),
         _open,
         "Passed on",
     ),
@@ -123,7 +101,7 @@ ACTS: Final = (
         "Promise a day",
         "Promise",
         (Box("promised", "day", "day", hint="Left empty it takes the promise back."),),
-        _promise,
+        lambda form, _by, _photos: Promised(form.text("promised") or None),
         _open,
         "Promised",
     ),
@@ -159,7 +137,7 @@ ACTS: Final = (
         "Note",
         "Add the note",
         (Box("text", "note", "lines"),),
-        _note,
+        lambda form, _by, photos: Noted(form.raw("text").strip(), photos),
         lambda _: True,
         "Noted",
         photos=True,

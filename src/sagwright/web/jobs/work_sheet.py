@@ -28,13 +28,10 @@ class JobSheetPage(Page):
     found : tuple of str
         How the unit was found, in a few words.
     changes : tuple of ChangeText
-    torques, fills, pressures, gates : tuple of StepRow
-        Steps with a torque, a fluid by amount, a pressure to set, and those that want evidence.
     special : tuple of str
         Special tools.
     times : Times
-    steps : int
-        How many there are.
+    steps : tuple of StepRow
     """
 
     template: ClassVar[str] = "jobs/work_sheet.html"
@@ -46,13 +43,9 @@ class JobSheetPage(Page):
     decided: str
     found: tuple[str, ...]
     changes: tuple[ChangeText, ...]
-    torques: tuple[StepRow, ...]
-    fills: tuple[StepRow, ...]
-    pressures: tuple[StepRow, ...]
-    gates: tuple[StepRow, ...]
     special: tuple[str, ...]
     times: Times
-    steps: int
+    steps: tuple[StepRow, ...]
 
 
 def look(asked: Asked) -> Response:
@@ -62,7 +55,6 @@ def look(asked: Asked) -> Response:
     if state.decision is None:
         return to(f"{job_address(card.number)}?done=Nothing is decided yet: choose first.")
     decided = decided_of(asked.shop.records, card.id)
-    rows = rows_of(decided, asked.choice)
     at = next(entry.at for entry in job.view.entries if entry.ordinal == state.decided_at)
     page = JobSheetPage(
         frame=job_frame(asked, job, "Job sheet", Stage.PREPARE, sheet=decided.revision),
@@ -73,13 +65,9 @@ def look(asked: Asked) -> Response:
         decided=f"{moment(at, asked.shop.now())}, {decided.work.program}",
         found=_found(asked, state.facts),
         changes=changes_of(decided, asked.choice),
-        torques=tuple(row for row in rows if row.torque),
-        fills=tuple(row for row in rows if row.fluid and not row.fluid.endswith("a little")),
-        pressures=tuple(row for row in rows if row.pressure),
-        gates=tuple(row for row in rows if row.gate),
         special=special_tools(decided.work),
         times=times_of(decided.work.steps, asked.choice),
-        steps=len(rows),
+        steps=rows_of(decided, asked.choice),
     )
     return respond(page)
 

@@ -16,7 +16,7 @@ from sagwright.phrases.sheets import sheet_lines
 from sagwright.service.sheets import Checked, add_sheet, check_sheet, list_revisions
 from sagwright.web.http.form import Form
 from sagwright.web.http.page import Cell, Page, respond
-from sagwright.web.http.request import Asked, get, post
+from sagwright.web.http.request import Asked, get, post, to
 
 KEY: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*(?:/[a-z0-9]+(?:-[a-z0-9]+)*)*", re.ASCII)
 LONGEST_KEY: Final = 100
@@ -106,7 +106,7 @@ def keep(asked: Asked) -> Response:
     except (InputError, InputErrors) as error:
         found = check_sheet(asked.shop.records, key, text)
         return _edited(asked, key, text, "" if found.faults else str(error), status=422)
-    return asked.done(f"/sheets/revision/{made.id}?done=Kept.")
+    return to(f"/sheets/revision/{made.id}?done=Kept.")
 
 
 def _sent(form: Form) -> tuple[str, str, str]:
