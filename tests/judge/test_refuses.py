@@ -373,7 +373,7 @@ def test_a_second_chamber_has_its_own_proof_and_place(order: tuple[str, ...], ru
 
 
 def test_every_reason_says_what_hurts() -> None:
-    assert all("because" in reason and reason.endswith(".") for reason in RULES.values())
+    assert all("because" in rule.reason and rule.reason.endswith(".") for rule in RULES.values())
 
 
 @given(st.lists(st.sampled_from(STACK), max_size=40))

@@ -16,7 +16,7 @@ from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity, Unknown
 from sagwright.judge import Refusal, examine
 from sagwright.judge.rule import Case
-from sagwright.judge.run import END_RULES, STEP_RULES, first_refusal
+from sagwright.judge.run import first_refusal
 from tests.support.forks import (
     HOLDING_GAUGE,
     RIDING_GAUGE,
@@ -158,12 +158,8 @@ class Bench:
 
     def verdict_without(self, steps: Steps, *left_out: str) -> Refusal | None:
         """The verdict of a judge that has forgotten some rules."""
-        return first_refusal(
-            Case(self.sheet, self.as_found, self.target),
-            steps,
-            step_rules=tuple(rule for rule in STEP_RULES if rule.name not in left_out),
-            end_rules=tuple(rule for rule in END_RULES if rule.name not in left_out),
-        )
+        case = Case(self.sheet, self.as_found, self.target)
+        return first_refusal(case, steps, left_out=frozenset(left_out))
 
     def only(self, rule: str, step: str | None, steps: Steps, *, backed_by: Keys = ()) -> None:
         """Exactly this rule stands between these steps and the bench.

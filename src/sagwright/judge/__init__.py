@@ -8,7 +8,7 @@ Concepts:
 
 - `state` is the simulated unit: what is on, what is charged, what is loose, where the oil is. `history` adds the
   clock, what was tightened, what still cures, what is doubted and what was found.
-- `rule` is the form of a rule; `RULES` says in a sentence each what it holds a sequence to, and why.
+- `rule` is the form of a rule; `RULES` has each by its name, with a sentence that says what it is for, and why.
 - `hazards` protects people, `interlocks` the order of the work, `cover_rules` what covers what, `step_rules` what a
   step must carry with it, `end_rules` the unit as it leaves.
 - `run` goes through the steps, lets each rule look before the state changes, and collects refusals.

@@ -51,8 +51,13 @@ def _no_such_air(moment: Moment) -> str:
 def _set_at_the_bench(moment: Moment) -> bool:
     """Whether a pressure that nobody has planned is written down, with limits no wider than the sheet's."""
     span = moment.case.sheet.air.pressure_gauge
+    return _held_within(moment, span.low, span.high)
+
+
+def _held_within(moment: Moment, low: float, high: float) -> bool:
+    """Whether the step holds for a pressure with limits no wider than these, gauge [Pa]."""
     limited = (r for r in moment.step.records if r.quantity is Quantity.PRESSURE and r.low is not None)
-    return moment.step.gate and any(r.low >= span.low and (r.high or math.inf) <= span.high for r in limited)  # type: ignore[operator]
+    return moment.step.gate and any(r.low >= low and (r.high or math.inf) <= high for r in limited)  # type: ignore[operator]
 
 
 def _no_such_own_air(moment: Moment) -> str:
@@ -75,10 +80,7 @@ def _own_set_at_the_bench(moment: Moment) -> bool:
     valve = spring.second.valve if second and spring.second is not None else spring.negative_valve
     said = getattr(moment.case.target.charge, "second_gauge" if second else "negative_gauge", None)
     ends = (valve.permitted.low, valve.permitted.high) if valve.permitted else (*valve.choices[:1], *valve.choices[-1:])
-    if said is not None or not moment.step.gate or not ends:
-        return False
-    read = (r for r in moment.step.records if r.quantity is Quantity.PRESSURE and r.low is not None)
-    return any(r.low >= ends[0] and (r.high or math.inf) <= ends[1] for r in read)  # type: ignore[operator]
+    return said is None and bool(ends) and _held_within(moment, *ends)
 
 
 def covered(moment: Moment) -> str:

@@ -19,7 +19,7 @@ class Refusal:
     Attributes
     ----------
     rule : str
-        Name of the rule it breaks; `RULES` says what that rule is for.
+        Name of the rule it breaks; its reason in `RULES` says what it is for.
     step : str or None
         Key of the step that breaks it; None where the end of the sequence does.
     reason : str

@@ -12,18 +12,16 @@ from sagwright.judge import cover_rules, end_rules, hazards, interlocks, step_ru
 from sagwright.judge.rule import Case, EndRule, Moment, Refusal, StepRule
 from sagwright.judge.state import State, advance, start
 
-STEP_RULES: Final[tuple[StepRule, ...]] = (
-    *hazards.RULES[:5],
-    *cover_rules.RULES,
-    *interlocks.RULES,
-    *hazards.RULES[5:],
-    *step_rules.RULES,
-)
-END_RULES: Final[tuple[EndRule, ...]] = (*hazards.END_RULES, *end_rules.RULES)
-RULES: Final[dict[str, str]] = {
-    **{rule.name: rule.reason for rule in STEP_RULES},
-    **{rule.name: rule.reason for rule in END_RULES},
+ASKED_FIRST: Final = frozenset({"drawn-in", "verdict", "signed", "tagged", "proven-again"})
+"""What ends or interrupts the work, asked before what a single step may do."""
+
+_LISTED: Final = (*cover_rules.RULES, *interlocks.RULES, *hazards.RULES, *step_rules.RULES)
+STEP_RULES: Final[dict[str, StepRule]] = {
+    rule.name: rule for rule in sorted(_LISTED, key=lambda rule: rule.name not in ASKED_FIRST)
 }
+END_RULES: Final[dict[str, EndRule]] = {rule.name: rule for rule in (*hazards.END_RULES, *end_rules.RULES)}
+RULES: Final[dict[str, StepRule | EndRule]] = {**STEP_RULES, **END_RULES}
+"""Every rule by its name, in the order in which they are asked."""
 
 
 def examine(sheet: Sheet, as_found: Build, target: Build, steps: tuple[Step, ...]) -> Refusal | None:
@@ -58,32 +56,28 @@ def require(sheet: Sheet, as_found: Build, target: Build, steps: tuple[Step, ...
     if refusal is not None:
         place = f"at {refusal.step}" if refusal.step else "at its end"
         broken = f"the sequence breaks the rule {refusal.rule} {place}: {refusal.reason}"
-        told = f"{broken}. {RULES[refusal.rule]}"
+        told = f"{broken}. {RULES[refusal.rule].reason}"
         raise Defect(told, rule=refusal.rule, step=refusal.step, reason=refusal.reason)
 
 
-def first_refusal(
-    case: Case,
-    steps: tuple[Step, ...],
-    *,
-    step_rules: tuple[StepRule, ...] = STEP_RULES,
-    end_rules: tuple[EndRule, ...] = END_RULES,
-) -> Refusal | None:
-    """The same, by a choice of rules."""
+def first_refusal(case: Case, steps: tuple[Step, ...], *, left_out: frozenset[str] = frozenset()) -> Refusal | None:
+    """The first rule broken, other than those whose names are left out."""
     state = start(case.sheet, case.as_found)
     for step in steps:
-        refusal = _refusal_of(case, state, step, rules=step_rules)
+        refusal = _refusal_of(case, state, step, left_out=left_out)
         if refusal is not None:
             return refusal
         state = advance(case.sheet, state, step)
     if state.past.ended:
         return None
-    return next((refusal for rule in end_rules if (refusal := rule.refusal(case, state))), None)
+    asked = (rule for name, rule in END_RULES.items() if name not in left_out)
+    return next((refusal for rule in asked if (refusal := rule.refusal(case, state))), None)
 
 
-def _refusal_of(case: Case, state: State, step: Step, *, rules: tuple[StepRule, ...]) -> Refusal | None:
+def _refusal_of(case: Case, state: State, step: Step, *, left_out: frozenset[str]) -> Refusal | None:
     item = next((item for item in case.sheet.items if item.key == step.item), None)
     if item is None:
         return Refusal("absent", step.key, f"the sheet has no item {step.item}")
     moment = Moment(case, state, step, item)
-    return next((refusal for rule in rules if (refusal := rule.refusal(moment))), None)
+    asked = (rule for name, rule in STEP_RULES.items() if name not in left_out)
+    return next((refusal for rule in asked if (refusal := rule.refusal(moment))), None)

@@ -36,7 +36,7 @@ class ChangeText:
     what: str
     before: str
     after: str
-    note: str
+    note: str = ""
 
     def __str__(self) -> str:
         return f"{self.what} {self.before} → {self.after}"

@@ -109,6 +109,13 @@ def reading_text(reading: Reading, choice: Choice) -> str:
     return f"{shown}, predicted {predicted}: {'as planned' if reading.passes else 'outside'}"
 
 
+def value_text(reading: Reading | None, choice: Choice) -> str:
+    """What was read, in the units asked for; empty where it is no number, or nothing."""
+    if reading is None or reading.value is None or reading.quantity is None:
+        return ""
+    return quantities.number(reading.value, reading.quantity, choice)
+
+
 def _as_typed(said: Reading) -> str:
     return f"{said.what.removesuffix('.')}: {said.said}{_VERDICTS[said.passes]}"
 

@@ -11,6 +11,7 @@ from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Span, Value
 from sagwright.phrases import quantities
 from sagwright.phrases.coil import coil_text
+from sagwright.phrases.labelled import Labelled
 from sagwright.units import Choice, split
 from sagwright.units.table import find
 
@@ -21,17 +22,17 @@ LATER: Final = ("charging", "service")
 NOT_VALUES: Final = frozenset({"name", "kind", "what"})
 
 
-def sheet_lines(sheet: Sheet, choice: Choice) -> tuple[tuple[str, str], ...]:
-    """Labels with what they say: identity, chassis, what sets the travel, items, torques to be found."""
+def sheet_lines(sheet: Sheet, choice: Choice) -> tuple[Labelled, ...]:
+    """Identity, chassis, what sets the travel, items, torques to be found."""
     base = f", on {sheet.architecture}" if sheet.architecture else ""
     return (
-        ("sheet", f"{sheet.name}, revision {sheet.revision}{base}"),
-        ("describes", f"{sheet.maker} {sheet.model}"),
-        *(("chassis", chassis_text(chassis, choice)) for chassis in sheet.chassis),
-        ("travel by", mechanism_text(sheet, choice)),
-        *(("coil", coil_text(coil, choice)) for coil in sheet.spring.coils),
-        ("items", str(len(sheet.items))),
-        ("torques", torques_text(sheet)),
+        Labelled("sheet", f"{sheet.name}, revision {sheet.revision}{base}"),
+        Labelled("describes", f"{sheet.maker} {sheet.model}"),
+        *(Labelled("chassis", chassis_text(chassis, choice)) for chassis in sheet.chassis),
+        Labelled("travel by", mechanism_text(sheet, choice)),
+        *(Labelled("coil", coil_text(coil, choice)) for coil in sheet.spring.coils),
+        Labelled("items", str(len(sheet.items))),
+        Labelled("torques", torques_text(sheet)),
     )
 
 

@@ -65,19 +65,20 @@ def _sag(aim: Aim, choice: Choice) -> str:
 
 def wish_text(wish: Wish, choice: Choice) -> str:
     """A wish, and what of it is pinned."""
-    gauges = {"": wish.pressure_gauge, SECOND_VALVE: wish.second_gauge, NEGATIVE_VALVE: wish.negative_gauge}
+    valves = (("", wish.pressure_gauge), (SECOND_VALVE, wish.second_gauge), (NEGATIVE_VALVE, wish.negative_gauge))
     pinned = [
-        *_spacers_pinned({"travel": wish.travel_spacers, "volume": wish.volume_spacers}),
-        *(
-            f"{name} {quantities.number(gauge.si, Quantity.PRESSURE, choice)}".strip()
-            for name, gauge in gauges.items()
-            if gauge
-        ),
-        *(() if wish.coil is None else (f"coil {coil_name(wish.coil)}",)),
-        *_spacers_pinned({"preload": wish.preload_spacers}),
+        *_pinned(wish.travel_spacers, "travel spacer"),
+        *_pinned(wish.volume_spacers, "volume spacer"),
+        *(f"{name} {quantities.number(one.si, Quantity.PRESSURE, choice)}".strip() for name, one in valves if one),
+        *([] if wish.coil is None else [f"coil {coil_name(wish.coil)}"]),
+        *_pinned(wish.preload_spacers, "preload spacer"),
     ]
     travel = f"{quantities.number(wish.travel.si, Quantity.LENGTH, choice)} of travel"
     return "; ".join([travel, aim_text(wish.aim, choice), *pinned])
+
+
+def _pinned(many: int | None, noun: str) -> list[str]:
+    return [] if many is None else [quantities.count(many, noun)]
 
 
 def _spacers_pinned(wished: Mapping[str, int | None]) -> Iterator[str]:

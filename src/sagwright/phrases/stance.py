@@ -9,6 +9,7 @@ from typing import Final
 from sagwright.domain.stance import Clearance, OutlineChange, Sat, Stance, StanceView
 from sagwright.domain.value import Figure, Quantity
 from sagwright.phrases import quantities
+from sagwright.phrases.labelled import Labelled
 from sagwright.phrases.spring import HOW
 from sagwright.units import Choice, show_difference, show_in
 from sagwright.units.table import named
@@ -101,7 +102,7 @@ def sagged_meaning(view: StanceView, choice: Choice) -> str:
     return f"{text}."
 
 
-def outline_lines(change_of: OutlineChange, choice: Choice) -> Iterator[tuple[str, str]]:
+def outline_lines(change_of: OutlineChange, choice: Choice) -> Iterator[Labelled]:
     """What a change of fork length does to a bike of which only head angle and wheelbase are known."""
     changes: list[tuple[str, float | None, Quantity]] = [
         ("axle to crown", change_of.longer, Quantity.LENGTH),
@@ -113,16 +114,11 @@ def outline_lines(change_of: OutlineChange, choice: Choice) -> Iterator[tuple[st
     for name, si, quantity in changes:
         if si is not None:
             unit = choice.unit(quantity)
-            yield name, change(si, quantity, choice) + ("" if unit == "°" else " ") + unit
+            yield Labelled(name, change(si, quantity, choice) + ("" if unit == "°" else " ") + unit)
 
 
-def sat_lead(sat: Sat) -> str:
-    """Which build, and who sits on it."""
-    return sat.side.value if sat.who == "rider" else f"{sat.side.value}, {sat.who}"
-
-
-def sat_text(sat: Sat, choice: Choice) -> str:
-    """Load and sag with their uncertainties, and which way they were got."""
+def sat_line(sat: Sat, choice: Choice) -> Labelled:
+    """Which build, and who sits on it; load and sag with their uncertainties, and which way they were got."""
     load = quantities.figure(Figure(sat.load, Quantity.FORCE, sat.load_u), choice)
     sag = quantities.figure(Figure(sat.sag, Quantity.LENGTH, sat.sag_u), choice)
     share = quantities.number(sat.sag / sat.travel, Quantity.FRACTION, choice)
@@ -133,11 +129,12 @@ def sat_text(sat: Sat, choice: Choice) -> str:
     if sat.across is not None and sat.front_axle is not None:
         axle, across = (quantities.number(force, Quantity.FORCE, choice) for force in (sat.front_axle, sat.across))
         text += f"; front axle {axle}, across the fork {across}"
-    return f"{text}."
+    return Labelled(sat.side.value if sat.who == "rider" else f"{sat.side.value}, {sat.who}", f"{text}.")
 
 
-def clearance_lines(found: tuple[Clearance, ...], choice: Choice) -> Iterator[tuple[str, str]]:
+def clearance_lines(found: tuple[Clearance, ...], choice: Choice) -> Iterator[Labelled]:
     """Gaps at full compression."""
     for one in found:
         gap = quantities.figure(Figure(one.gap, Quantity.LENGTH, one.u), choice)
-        yield f"tyre to {one.place.value}", f"{gap} at full compression, {'measured' if one.measured else 'drawn'}"
+        how = "measured" if one.measured else "drawn"
+        yield Labelled(f"tyre to {one.place.value}", f"{gap} at full compression, {how}")

@@ -31,6 +31,7 @@ from sagwright.domain.step import Step
 from sagwright.domain.value import Figure, Quantity, Value
 from sagwright.phrases import quantities
 from sagwright.phrases.changes import change_text
+from sagwright.phrases.labelled import Labelled
 from sagwright.phrases.tools_and_parts import part_text, tool_text
 from sagwright.units import Choice
 
@@ -155,14 +156,6 @@ def _by_kind(step: Step, kinds: Mapping[str, tuple[str, str]]) -> str | None:
     endings = (" ".join(words[start:]) for start in range(len(words)))
     verbs = next((kinds[one] for one in endings if one in kinds), None)
     return None if verbs is None else verbs[step.act is Act.ON]
-
-
-@dataclass(frozen=True, slots=True)
-class Labelled:
-    """One line of a step: "tool", "socket 26 mm"."""
-
-    label: str
-    text: str
 
 
 @dataclass(frozen=True, slots=True)

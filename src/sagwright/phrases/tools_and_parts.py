@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from sagwright.domain.item import Part, Tool
@@ -18,6 +19,13 @@ KINDS: Final = {
     KitKind.SINGLE_USE: "single-use parts",
     KitKind.FLUID: "fluids",
 }
+
+
+def kit_by_kind(kit: Iterable[KitLine]) -> Iterator[tuple[str, tuple[KitLine, ...]]]:
+    """The lines of each kind that there is, with what the kind is called."""
+    for kind, name in KINDS.items():
+        if lines := tuple(line for line in kit if line.kind is kind):
+            yield name, lines
 
 
 def tool_text(tool: Tool) -> str:

@@ -20,7 +20,7 @@ PROGRAM = f"sagwright {__version__}"
 CAUTIONS = ALWAYS
 """What holds for all work."""
 
-REASONS = RULES
+REASONS = {name: rule.reason for name, rule in RULES.items()}
 """What each rule that a step's needs name is for."""
 
 

@@ -48,7 +48,12 @@ def job_frame(asked: Asked, job: OpenedJob, title: str, on: Stage | None, *, she
     """Navigation, stages and title block of one page of a job; `sheet` is the revision it stands on, in words."""
     card = job.view.card
     return asked.frame(
-        title, "Board", block=_block(job, sheet), stages=tuple(_marks(card, on)), tabs=_tabs(asked, card)
+        title,
+        "Board",
+        block=_block(job, sheet),
+        stages=tuple(_marks(card, on)),
+        tabs=_tabs(asked, card),
+        job=job_address(card.number),
     )
 
 

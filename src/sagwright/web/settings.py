@@ -9,7 +9,7 @@ from starlette.responses import Response
 
 from sagwright.errors import OutOfRange
 from sagwright.units import Choice, choose
-from sagwright.web.http.form import Box
+from sagwright.web.http.form import Box, picks
 from sagwright.web.http.page import Page, respond
 from sagwright.web.http.preferences import BY, COOKIE, MARKS, OFFERED, cookie_of, one_line
 from sagwright.web.http.request import Asked, get, post, remember, to
@@ -25,56 +25,38 @@ NAMES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Option:
-    """One unit or mark that may be chosen: what is sent, what is shown, and whether it is chosen."""
-
-    value: str
-    text: str
-    chosen: bool
-
-
-@dataclass(frozen=True, slots=True)
-class Question:
-    """One thing to choose: the field's name, what it is called, its options."""
-
-    name: str
-    label: str
-    options: tuple[Option, ...]
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DisplayPage(Page):
     """Which units there are to choose from.
 
     Attributes
     ----------
-    questions : tuple of Question
+    questions : tuple of Box
     back : str
         Where to go on afterwards.
     """
 
     template: ClassVar[str] = "settings/units.html"
 
-    questions: tuple[Question, ...]
+    questions: tuple[Box, ...]
     back: str
 
 
 def look_at_units(asked: Asked) -> Response:
     """What is chosen now."""
     units = tuple(_units_of(quantity, asked.choice) for quantity in OFFERED)
-    marks = tuple(Option(mark, f"1{mark}5", mark == asked.choice.decimal) for mark in MARKS)
+    marks = picks({mark: f"1{mark}5" for mark in MARKS}, asked.choice.decimal)
     page = DisplayPage(
         frame=asked.frame("Units and numbers"),
-        questions=(*units, Question("mark", "decimals", marks)),
+        questions=(*units, Box("mark", "decimals", "picks", picks=marks)),
         back=own_path(asked.query.text("back")),
     )
     return respond(page)
 
 
-def _units_of(quantity: str, choice: Choice) -> Question:
-    options = (Option(unit, unit, unit == choice.unit(quantity)) for unit in OFFERED[quantity])
-    return Question(quantity, NAMES[quantity], tuple(options))
+def _units_of(quantity: str, choice: Choice) -> Box:
+    offered = {unit: unit for unit in OFFERED[quantity]}
+    return Box(quantity, NAMES[quantity], "picks", picks=picks(offered, choice.unit(quantity)))
 
 
 def choose_display(asked: Asked) -> Response:

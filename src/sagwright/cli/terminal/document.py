@@ -3,8 +3,11 @@
 from __future__ import annotations
 
 import unicodedata
+from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum, auto
+
+from sagwright.phrases.labelled import Labelled
 
 
 class Tone(Enum):
@@ -64,6 +67,11 @@ class Rows:
     rows: tuple[Row, ...]
     indent: int = 0
     lead_width: int = 0
+
+
+def labelled_rows(lines: Iterable[Labelled]) -> Rows:
+    """Facts under their labels."""
+    return Rows(tuple(Row(line.label, line.text) for line in lines))
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,10 +6,22 @@ import pathlib
 from collections.abc import Iterator
 from typing import Final
 
-from sagwright.cli.terminal.document import Block, Column, Document, Heading, Line, Paragraph, Row, Rows, Table, Tone
+from sagwright.cli.terminal.document import (
+    Block,
+    Column,
+    Document,
+    Heading,
+    Line,
+    Paragraph,
+    Row,
+    Rows,
+    Table,
+    Tone,
+    labelled_rows,
+)
 from sagwright.cli.views.stance import bike_section, findings_rows
 from sagwright.cli.views.work import cautions_section, changes_section, kit_section, progress_blocks, steps_section
-from sagwright.domain.behaviour import Behaviour, BehaviourU, Candidate
+from sagwright.domain.behaviour import Candidate
 from sagwright.domain.plan import Plan
 from sagwright.domain.stance import Side
 from sagwright.drawing.cutaway.cutaway import cutaway
@@ -18,13 +30,11 @@ from sagwright.drawing.font import standalone
 from sagwright.drawing.side_view import Shown, side_view
 from sagwright.drawing.svg import Meaning
 from sagwright.errors import MissingValue
-from sagwright.phrases import quantities, spring
-from sagwright.phrases.spring_terms import TERMS, Term
+from sagwright.phrases import plan_rows, spring
 from sagwright.phrases.tools_and_parts import task_text
 from sagwright.service.calculators import insides
 from sagwright.units import Choice
 
-FIRST_SHOWN = 8  # candidates, unless all are asked for
 REFUSED = "Refused as wished: there is no target, and so no steps, until that is put right."
 NO_TARGET = "Nothing that can be reached may be a target, so there are no steps: change what the wish pins."
 
@@ -35,64 +45,19 @@ MEANINGS: Final = {Side.AS_FOUND: Meaning.AS_FOUND, Side.TARGET: Meaning.TARGET}
 
 def spring_section(plan: Plan, choice: Choice) -> Iterator[Block]:
     """Load, exponents, aim, and the behaviours as found and at the target."""
-    view = plan.spring
     yield Heading("What it does")
-    yield Rows(
-        (
-            Row("load", spring.load_text(view.load, choice)),
-            Row("aim", spring.aim_text(view.aim, choice)),
-            Row("exponents", spring.exponents_text(view, choice)),
-        )
-    )
-    if view.as_found or view.target:
+    yield labelled_rows(plan_rows.basis_rows(plan, choice))
+    if behaviours := plan_rows.behaviour_rows(plan, choice):
         yield Paragraph("")
-        yield _behaviour_table(plan, choice)
-        yield Rows(
-            tuple(
-                Row(f"friction, {name}", spring.friction_text(friction, choice))
-                for name, friction in (("as found", view.as_found_friction), ("target", view.target_friction))
-                if friction is not None
-            )
-        )
-        yield Paragraph(spring.doubts_meaning(view.sag_tells, choice, plan.intake.sheet), Tone.SOFT)
+        yield _behaviour_table(behaviours)
+        yield labelled_rows(plan_rows.friction_rows(plan, choice))
+        yield Paragraph(plan_rows.uncertainty_note(plan, choice), Tone.SOFT)
 
 
-def _behaviour_table(plan: Plan, choice: Choice) -> Table:
-    columns = (
-        Column("", right=False),
-        Column("as found"),
-        Column("±"),
-        Column("target"),
-        Column("±"),
-        Column("", right=False),
-        Column("", right=False),
-    )
-    return Table(columns, tuple(_behaviour_line(term, plan, choice) for term in TERMS))
-
-
-def _behaviour_line(term: Term, plan: Plan, choice: Choice) -> Line:
-    view = plan.spring
-    target = "" if view.target is None else quantities.in_column(term.of(view.target), term.quantity, choice)
-    found = _over(term, view.as_found, choice)
-    found_u = _doubt(term, view.as_found_u[0] if len(view.as_found_u) == 1 else None, choice)
-    target_u = _doubt(term, view.target_u, choice)
-    unit = choice.unit(term.quantity)
-    return Line((term.name, found or "?", found_u, target or "–", target_u, unit, term.meaning))
-
-
-def _doubt(term: Term, u: BehaviourU | None, choice: Choice) -> str:
-    """A behaviour's standard uncertainty; empty where it is not known."""
-    known: float | None = getattr(u, term.field, None)
-    return "" if known is None else quantities.doubt_in_column(known, term.quantity, choice)
-
-
-def _over(term: Term, behaviours: tuple[Behaviour, ...], choice: Choice) -> str:
-    """A behaviour's number, or the range of it over several possibilities."""
-    if not behaviours:
-        return ""
-    numbers = [term.of(behaviour) for behaviour in behaviours]
-    low, high = (quantities.in_column(end, term.quantity, choice) for end in (min(numbers), max(numbers)))
-    return low if low == high else f"{low}–{high}"
+def _behaviour_table(rows: tuple[plan_rows.BehaviourRow, ...]) -> Table:
+    heads = (Column("as found"), Column("±"), Column("target"), Column("±"))
+    lines = (Line((one.name, one.found, one.found_u, one.target, one.target_u, one.unit, one.meaning)) for one in rows)
+    return Table((Column("", right=False), *heads, *(Column("", right=False),) * 2), tuple(lines))
 
 
 def candidates_section(plan: Plan, choice: Choice, *, shown: int) -> Iterator[Block]:
@@ -120,34 +85,21 @@ def _alike(candidates: tuple[Candidate, ...]) -> bool:
 
 def _as_found_lines(plan: Plan, choice: Choice) -> Iterator[Line]:
     """As found, where it is one build; where it may be several their range stands above."""
-    if len(plan.spring.as_found) == 1:
-        build, view, sheet = plan.intake.as_found.build, plan.spring, plan.intake.sheet
-        cells = spring.as_found_cells(build, view.as_found[0], sheet, choice, preload=view.as_found_preload)
-        yield Line(("as found", *cells, ""), Tone.FOUND)
+    row = plan_rows.as_found_row(plan, choice)
+    if row is not None and len(plan.spring.as_found) == 1:
+        yield Line(("as found", *row.cells, ""), Tone.FOUND)
 
 
 def _candidate_lines(plan: Plan, choice: Choice, shown: int) -> Iterator[Line]:
-    for rank, candidate in enumerate(plan.candidates, start=1):
-        if rank <= shown or candidate == plan.target or candidate.as_found:
-            chosen = candidate == plan.target
-            cells = spring.candidate_cells(candidate, plan.intake.sheet, choice)
-            tone = Tone.TARGET if chosen else Tone.PLAIN
-            yield Line((f"{rank:>2}", *cells, _remark(candidate, chosen=chosen)), tone)
-
-
-def _remark(candidate: Candidate, *, chosen: bool) -> str:
-    remarks = (
-        ("target", chosen),
-        ("same pressure" if candidate.preload is None else "stack as found", candidate.as_found),
-        ("at the limit", candidate.at_limit),
-        ("not permitted", not candidate.permitted),
-    )
-    return ", ".join(text for text, holds in remarks if holds)
+    for rank, row in enumerate(plan_rows.candidate_rows(plan, choice), start=1):
+        if rank <= shown or row.kind != "other":
+            tone = Tone.TARGET if row.kind == "target" else Tone.PLAIN
+            yield Line((f"{rank:>2}", *row.cells, row.remark("same pressure")), tone)
 
 
 def plan_document(plan: Plan, choice: Choice, *, all_candidates: bool = False) -> Document:
     """Everything a plan says."""
-    shown = len(plan.candidates) if all_candidates else FIRST_SHOWN
+    shown = len(plan.candidates) if all_candidates else plan_rows.NEAREST
     return (
         *_title_section(plan, choice),
         *_findings_section(plan, choice),

@@ -5,12 +5,25 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from sagwright.cli.terminal.document import Block, Column, Document, Heading, Line, Paragraph, Row, Rows, Table, Tone
+from sagwright.cli.terminal.document import (
+    Block,
+    Column,
+    Document,
+    Heading,
+    Line,
+    Paragraph,
+    Row,
+    Rows,
+    Table,
+    Tone,
+    labelled_rows,
+)
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.plan import Plan
-from sagwright.domain.stance import Sat, Side, Stance, StanceView, difference
+from sagwright.domain.stance import Side, Stance, StanceView, difference
 from sagwright.domain.value import Quantity
-from sagwright.phrases import findings, stance
+from sagwright.phrases import stance
+from sagwright.phrases.plan_rows import finding_rows, stance_rows
 from sagwright.phrases.stance import TERMS
 from sagwright.service.calculators import Stances
 from sagwright.units import Choice
@@ -22,19 +35,18 @@ TONES: Final = {Side.AS_FOUND: Tone.FOUND, Side.TARGET: Tone.TARGET}
 
 def findings_rows(said: tuple[Finding, ...], choice: Choice) -> Rows | Paragraph:
     """Every finding with what it is about; "None." if there is none."""
-    if not said:
-        return Paragraph("None.")
-    return Rows(
-        tuple(
-            Row(
-                finding.severity,
-                f"{findings.sentence(finding, choice)} ({finding.field})",
-                SEVERITIES[finding.severity],
+    rows = finding_rows(said, choice)
+    return (
+        Rows(
+            tuple(
+                Row(one.severity, f"{one.sentence} ({one.about})", SEVERITIES[severity])
+                for severity in Severity
+                for one in rows
+                if one.severity == severity
             )
-            for severity in Severity
-            for finding in said
-            if finding.severity is severity
         )
+        if rows
+        else Paragraph("None.")
     )
 
 
@@ -77,40 +89,30 @@ def bike_section(plan: Plan, choice: Choice) -> Iterator[Block]:
         return
     yield Heading("What it does to the bike")
     if view.outline is not None:
-        yield Rows(tuple(Row(name, text) for name, text in stance.outline_lines(view.outline, choice)))
+        yield labelled_rows(stance.outline_lines(view.outline, choice))
     if view.topped_out:
         yield _before_and_after(view, choice)
         if view.sagged:
             yield Paragraph(stance.sagged_meaning(view, choice), Tone.SOFT)
     if view.sat:
         yield Paragraph("")
-        yield Rows(tuple(Row(*_sat(one, choice), TONES[one.side]) for one in view.sat))
+        sats = ((stance.sat_line(one, choice), TONES[one.side]) for one in view.sat)
+        yield Rows(tuple(Row(line.label, line.text, tone) for line, tone in sats))
     if view.clearances:
         yield Paragraph("")
-        yield Rows(tuple(Row(*line) for line in stance.clearance_lines(view.clearances, choice)))
-
-
-def _sat(sat: Sat, choice: Choice) -> tuple[str, str]:
-    return stance.sat_lead(sat), stance.sat_text(sat, choice)
+        yield labelled_rows(stance.clearance_lines(view.clearances, choice))
 
 
 def _before_and_after(view: StanceView, choice: Choice) -> Table:
     """Topped out and at sag: as found, target, difference."""
-    blocks = [dict(view.topped_out), dict(view.sagged)]
+    blocks = [
+        (name, dict(block)) for name, block in (("topped out", view.topped_out), ("at sag", view.sagged)) if block
+    ]
     columns = [Column("", right=False)]
-    for name, block in zip(("topped out", "at sag"), blocks, strict=True):
-        if block:
-            columns += [Column(f"{name}\nas found"), Column("\ntarget"), Column("\n")]
-    lines = [Line((term.name, *_cells(term, blocks, choice))) for term in (stance.FORK, *TERMS)]
+    for name, _ in blocks:
+        columns += [Column(f"{name}\nas found"), Column("\ntarget"), Column("\n")]
+    lines = []
+    for rows in zip(*(stance_rows(block, choice) for _, block in blocks), strict=True):
+        cells = (cell for row in rows for cell in (row.found or "?", row.target or "–", row.difference))
+        lines.append(Line((rows[0].name, *cells)))
     return Table(tuple(columns), tuple(lines))
-
-
-def _cells(term: stance.Term, blocks: list[dict[Side, Stance]], choice: Choice) -> Iterator[str]:
-    for block in blocks:
-        if not block:
-            continue
-        before, after = block.get(Side.AS_FOUND), block.get(Side.TARGET)
-        yield "?" if before is None else stance.value_of(term, before, choice)
-        yield "–" if after is None else stance.value_of(term, after, choice)
-        change = None if before is None or after is None else stance.difference_of(term, before, after)
-        yield stance.change(change, term.quantity, choice)

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Final
 
-from sagwright.cli.terminal.document import Document, Paragraph, Row, Rows, Tone
+from sagwright.cli.terminal.document import Document, Paragraph, Row, Rows, Tone, labelled_rows
 from sagwright.cli.terminal.output import write, write_json
 from sagwright.domain.sheet import Sheet
 from sagwright.formats.json_text import Json, dumped
@@ -19,8 +19,7 @@ TONES: Final = {Grade.GOOD: Tone.SOFT, Grade.LOOK: Tone.ASK, Grade.BAD: Tone.REF
 
 def sheet_document(sheet: Sheet) -> Document:
     """What was read, and that nothing is wrong with it."""
-    rows = tuple(Row(label, text) for label, text in sheet_lines(sheet, Choice()))
-    return Rows(rows), Paragraph(""), Paragraph("No faults.")
+    return labelled_rows(sheet_lines(sheet, Choice())), Paragraph(""), Paragraph("No faults.")
 
 
 def tell_backup(manifest: Manifest, file: str, *, as_json: bool) -> None:

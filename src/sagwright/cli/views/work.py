@@ -10,10 +10,10 @@ from sagwright.domain.item import Act, Caution, Signal
 from sagwright.domain.plan import Plan
 from sagwright.domain.step import KitLine, Step
 from sagwright.domain.task import Sequenced
-from sagwright.phrases.changes import change_text
+from sagwright.phrases.plan_rows import change_rows
 from sagwright.phrases.quantities import count
 from sagwright.phrases.steps import VERDICTS, StepText, step_text, total_time, waiting_time
-from sagwright.phrases.tools_and_parts import KINDS, kit_text, order_text, task_text
+from sagwright.phrases.tools_and_parts import kit_by_kind, kit_text, order_text, task_text
 from sagwright.service.plan import REASONS
 from sagwright.units import Choice
 
@@ -38,7 +38,6 @@ def changes_section(plan: Plan, choice: Choice) -> Iterator[Block]:
     """What changes inside, before and after."""
     if not plan.changes:
         return
-    texts = [change_text(change, plan.intake.sheet, choice) for change in plan.changes]
     columns = (
         Column("", right=False),
         Column("as found"),
@@ -46,7 +45,7 @@ def changes_section(plan: Plan, choice: Choice) -> Iterator[Block]:
         Column("target"),
         Column("", right=False),
     )
-    lines = tuple(Line((text.what, text.before, "→", text.after, text.note)) for text in texts)
+    lines = tuple(Line((text.what, text.before, "→", text.after, text.note)) for text in change_rows(plan, choice))
     yield Heading("What changes inside")
     yield Table(columns, lines)
 
@@ -57,14 +56,12 @@ def kit_section(work: Plan | Sequenced, choice: Choice) -> Iterator[Block]:
         return
     numbers = {step.key: number for number, step in enumerate(work.steps, start=1)}
     yield Heading("Kit")
-    yield Rows(tuple(row for kind in KINDS for row in _kit_rows(work.kit, kind, numbers, choice)))
-
-
-def _kit_rows(kit: tuple[KitLine, ...], kind: str, numbers: dict[str, int], choice: Choice) -> Iterator[Row]:
-    lines = [line for line in kit if line.kind == kind]
-    for position, line in enumerate(lines):
-        lead = KINDS[line.kind] if position == 0 else ""
-        yield Row(lead, kit_text(line, choice) + _used_in(line, numbers))
+    rows = (
+        Row("" if place else name, kit_text(line, choice) + _used_in(line, numbers))
+        for name, lines in kit_by_kind(work.kit)
+        for place, line in enumerate(lines)
+    )
+    yield Rows(tuple(rows))
 
 
 def _used_in(line: KitLine, numbers: dict[str, int]) -> str:

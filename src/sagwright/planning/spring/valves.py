@@ -177,15 +177,6 @@ def due_among(sheet: Sheet, changes: Iterable[Change]) -> tuple[OwnCharge, ...]:
     return tuple(own for own in owns_of(sheet) if own.item.role in roles)
 
 
-def emptied_before(sheet: Sheet, item: Item, off: set[str]) -> Iterator[Item]:
-    """The charges that must be out before this one, among those that come out."""
-    owns = [own for own in owns_of(sheet) if own.item.key in off]
-    if item.role is Role.AIR_CHARGE:
-        yield from (own.item for own in owns if not own.first)
-    elif any(own.first and own.item.key == item.key for own in owns):
-        yield from (main for main in sheet.having(Role.AIR_CHARGE) if main.key in off)
-
-
 def found_at(sheet: Sheet, item: Item) -> Iterator[Record]:
     """What is read of them before anything is touched."""
     if item.role is Role.READINGS:

@@ -6,8 +6,8 @@ Concepts:
 
 - `scope`: what comes off is the closure of what covers the items to change; a task may want more looked at or
   renewed.
-- `steps` and `charging` make each step, and every order between two steps as a need that names its rule: what covers
-  what, or an interlock. `readings` adds what is to be read, with its limits.
+- `interlocks` is a table of every order between two steps: what covers what, or an interlock, each row under the name
+  of the judge's rule. `steps` writes each step out; `readings` adds what is to be read, with its limits.
 - `tasks`, `air_tasks`, `coil_tasks`, `wish_tasks`: several tasks merged, so that what they share is done once.
 - `tools_and_parts`: what all steps need together.
 - `sequence`: the needs and prices go to `search`; steps come back in the order of least work.

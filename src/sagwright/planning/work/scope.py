@@ -1,23 +1,22 @@
-"""The scope of a piece of work: which items come off, change, are looked at or read; and what every step starts from.
+"""The scope of a piece of work: which items come off, change, are looked at or read, and what is charged.
 
 What comes off is the closure of what covers the items to change, and what a task wants seen, renewed, filled anew or
-read for its own sake. Interlocks that a step keeps by how it is done, not by what comes before it, are named here too.
+read for its own sake. `interlocks` says what of it comes before what; `steps` writes each operation out as a step.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.build import Build, Change
-from sagwright.domain.item import Act, ChargeStage, Item, Role, ThreadState, Verdict, Work
+from sagwright.domain.item import Act, ChargeStage, Item, Press, Role, Work
 from sagwright.domain.settings import SETTINGS
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.step import Need, Step
 from sagwright.domain.task import Task, TaskKind
 from sagwright.errors import Defect, OutOfRange
-from sagwright.planning.spring.valves import due_among, owns_of
+from sagwright.planning.spring.valves import OwnCharge, due_among, owns_of
 from sagwright.planning.work.readings import within_gauge
 
 ROLE_OF = {row.key: row.role for row in SETTINGS}
@@ -26,11 +25,8 @@ ROLE_OF = {row.key: row.role for row in SETTINGS}
 HELD_IN = (Role.AIR_CAP, Role.CLIP, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
 """What may not come off before the unit is proven empty."""
 
-UNDER_THE_COIL = (Role.CLIP, Role.SPRING_SHAFT)
-"""What a coil in its place presses out of the stanchion."""
-
-CLOSES = (Role.AIR_CAP, Role.AIR_SHAFT, Role.CLIP)
-"""What must be on before any charge goes in."""
+CHARGED = tuple(f"{Act.CHARGE}:{stage}" for stage in (ChargeStage.RIDING, ChargeStage.FINAL))
+"""Beginnings of the steps after which the charge to ride with is in."""
 
 READINGS = (Role.CHARGED_READING, Role.EMPTY_READING)
 """What is measured for its own sake, on a unit that is still shut."""
@@ -43,27 +39,6 @@ SERVED_ROLES: Final = {
 }
 SERVED_KEYS: Final = {TaskKind.DAMPER: ("damper",), TaskKind.WIPERS: ("wipers", "foam_rings")}
 """What comes off for its own sake, by role or by the key that a sheet gives it."""
-
-
-def rules_of(item: Item, act: Act) -> Iterator[str]:
-    """The names of the rules that one act on an item keeps by how it is done."""
-    work = item.work(act)
-    if item.role is Role.AIR_CHARGE and act is Act.OFF:
-        yield "drawn-in"
-    if act is Act.INSPECT and any(one.verdict is not Verdict.RENEW for one in item.inspect):
-        yield "verdict"
-    if act in {Act.OFF, Act.ON} and _is_ring(item):
-        yield "retaining-ring"
-    if work is not None and work.press is not None:
-        yield "pressing"
-    if work is not None and work.torque is not None and work.torque.state is ThreadState.COMPOUND:
-        yield from ("torque-wet", "torque-once")
-
-
-def _is_ring(item: Item) -> bool:
-    """What holds the spring in without a thread."""
-    on = item.work(Act.ON)
-    return item.role is Role.CLIP and on is not None and on.torque is None
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,139 +80,152 @@ def preload_change(before: Build, after: Build) -> Change | None:
     return Change("adjuster", before.fitting.adjuster, after.fitting.adjuster)
 
 
-class Asked:
-    """What is asked of a sheet's items."""
+@dataclass(frozen=True, slots=True)
+class Operation:
+    """What one step does to one item; `stage` where it charges."""
 
-    def __init__(self, wanted: Wanted) -> None:
-        self.wanted = wanted
-        self.sheet = wanted.sheet
-        self.changes = {
-            item.key: tuple(change for change in wanted.changes if ROLE_OF[change.field] is item.role)
-            for item in self.sheet.items
-            if item.work(Act.CHANGE) is not None
-        }
-        self.changed = {key for key, changes in self.changes.items() if changes}
-        self.due = due_among(wanted.sheet, wanted.changes)
-        self.off = self._closure()
-        self.read = {key: step for key in wanted.served if (step := self._reading(self.sheet.item(key))) is not None}
-        charged = any(change.field == "charge" for change in wanted.changes)
-        self.charged = charged or any(item.key in self.off for item in self.sheet.having(Role.AIR_CHARGE))
+    act: Act
+    item: Item
+    stage: ChargeStage | None = None
 
-    def _closure(self) -> set[str]:
-        """Keys of the items that come off: all that covers what changes or is served, oils renewed, a preload set."""
-        roles = {ROLE_OF[change.field] for change in self.wanted.changes}
-        anew = (Role.BATH_OIL, Role.PRELOAD)
-        renewed = [item.key for role in anew if role in roles for item in self.sheet.having(role)]
-        pending = [*renewed, *self.changed, *self.wanted.served]
-        pending += [self._air.key for own in self.due if own.first]
-        seen: set[str] = set()
-        while pending:
-            key = pending.pop()
-            if key not in seen:
-                seen.add(key)
-                pending.extend(self.sheet.item(key).covered_by)
-        _sent_out(self.sheet, seen)
-        seen |= set(self._emptied_with(seen))
-        seen |= {item.key for item in self.sheet.having(Role.READINGS)}
-        return {key for key in seen if self.sheet.item(key).work(Act.OFF) is not None}
+    @property
+    def key(self) -> str:
+        """The key of its step: "off:lowers", "charge:final:air_charge"."""
+        stage = () if self.stage is None else (self.stage,)
+        return ":".join((self.act, *stage, self.item.key))
 
-    def _emptied_with(self, off: set[str]) -> Iterator[str]:
-        """Chambers with a valve of their own: all where what holds gas in is opened, and what is charged after the
-        main one wherever that is let out."""
-        opened = any(self.sheet.item(key).role in HELD_IN for key in off)
-        let_out = any(self.sheet.item(key).role is Role.AIR_CHARGE for key in off)
-        yield from (own.item.key for own in owns_of(self.sheet) if opened or (let_out and not own.first))
+    @property
+    def work(self) -> Work:
+        """How the sheet says it is done.
 
-    def _covers(self, item: Item) -> Iterator[Item]:
+        Raises
+        ------
+        Defect
+            If the sheet does not describe it.
+        """
+        work = self.item.work(self.act)
+        if work is None:
+            raise Defect(f"item {self.item.key} has no work for {self.act}")
+        return work
+
+
+@dataclass(frozen=True, slots=True)
+class Scope:
+    """What one piece of work concerns.
+
+    Attributes
+    ----------
+    wanted : Wanted
+    changes : mapping of str to tuple of Change
+        What is brought to the target's setting, by the key of its item.
+    off : frozenset of str
+        Keys of the items that come off.
+    read : mapping of str to (Press, float) or None
+        Keys of the readings that are taken for their own sake; where the unit is pressed for one, how far, and the
+        peak that is to be expected [Pa, gauge].
+    own_charges : tuple of OwnCharge
+        Chambers with a valve of their own that are charged.
+    charged : bool
+        Whether the main chamber is charged.
+    """
+
+    wanted: Wanted
+    changes: Mapping[str, tuple[Change, ...]]
+    off: frozenset[str]
+    read: Mapping[str, tuple[Press, float] | None]
+    own_charges: tuple[OwnCharge, ...]
+    charged: bool
+
+    @property
+    def sheet(self) -> Sheet:
+        """The sheet of the unit."""
+        return self.wanted.sheet
+
+    @property
+    def main(self) -> Item:
+        """The charge of the main chamber; only an air spring has one."""
+        return self.sheet.having(Role.AIR_CHARGE)[0]
+
+    @property
+    def before_lowers(self) -> ChargeStage | None:
+        """Which charge goes in before the lowers; None where they stay on, or go on over an empty unit."""
+        return self.sheet.charging.before_lowers if any(self.coming_off(Role.LOWERS)) else None
+
+    def own(self, item: Item) -> OwnCharge:
+        """The chamber of a charge behind a valve of its own."""
+        return next(own for own in self.own_charges if own.item.key == item.key)
+
+    def coming_off(self, *roles: Role) -> Iterator[Item]:
+        """The items of these roles that come off."""
+        return (item for role in roles for item in self.sheet.having(role) if item.key in self.off)
+
+    def covers(self, item: Item) -> Iterator[Item]:
         """What covers an item and comes off, through anything that has no step of its own."""
         for key in item.covered_by:
             cover = self.sheet.item(key)
             if key in self.off:
                 yield cover
             else:
-                yield from self._covers(cover)
+                yield from self.covers(cover)
 
-    # readings that are taken for their own sake
-
-    def _reading(self, item: Item) -> Step | None:
-        """The step that takes a reading; None for other items, and where its gauge does not bear the press."""
-        work = item.work(Act.MEASURE)
-        if work is None or item.role not in READINGS:
-            return None
-        step = self._step(item, Act.MEASURE, needs=())
-        if work.press is None:
-            return step
-        found = self.wanted.found_gauge
-        highest = self.sheet.air.pressure_gauge.high
-        pressed = within_gauge(self.sheet, highest if found is None else found, work.press)
-        if pressed is None:
-            return None
-        press, peak = pressed
-        return replace(step, press=press, pressure_gauge=peak, do=step.do.replace("{share}", f"{press.share:.0%}"))
-
-    def _measured(self, item: Item) -> Step:
-        needs = [Need(key_of(Act.OFF, cover), "covered") for cover in self._covers(item)]
-        needs += [Need(self.read[key].key, "extra-order") for key in item.after if key in self.read]
-        return replace(self.read[item.key], needs=tuple(dict.fromkeys(needs)))
-
-    def _read_before(self, item: Item) -> Iterator[Need]:
-        """Readings that this would spoil when it comes off."""
-        if item.role is Role.AIR_CHARGE:
-            yield from self._reads(Role.CHARGED_READING)
-        if item.role in (*HELD_IN, Role.LOWERS):
-            yield from self._reads(Role.EMPTY_READING)
-
-    def _reads(self, *roles: Role) -> Iterator[Need]:
-        for key, step in self.read.items():
-            if self.sheet.item(key).role in roles:
-                yield Need(step.key, "reading-state")
-
-    # charging
-
-    @property
-    def _airs(self) -> tuple[Item, ...]:
-        """The charge; nothing in a coil fork."""
-        return self.sheet.having(Role.AIR_CHARGE)[:1]
-
-    @property
-    def _air(self) -> Item:
-        return self._airs[0]
-
-    # what all steps share
-
-    def _offs(self, rule: str, *roles: Role) -> Iterator[Need]:
-        yield from (Need(key_of(Act.OFF, item), rule) for item in self._in_work(roles))
-
-    def _ons(self, rule: str, *roles: Role) -> Iterator[Need]:
-        yield from (Need(key_of(Act.ON, item), rule) for item in self._in_work(roles) if item.work(Act.ON) is not None)
-
-    def _in_work(self, roles: Iterable[Role]) -> Iterator[Item]:
-        yield from (item for role in roles for item in self.sheet.having(role) if item.key in self.off)
-
-    def _step(self, item: Item, act: Act, *, needs: Iterable[Need], **more: object) -> Step:
-        work = item.work(act) or _missing(item, act)
-        return Step(
-            key=key_of(act, item),
-            act=act,
-            item=item.key,
-            name=item.name,
-            do=work.do,
-            position=work.position,
-            minutes=work.minutes,
-            needs=tuple(dict.fromkeys(needs)),
-            tools=work.tools,
-            torque=work.torque,
-            fluid=work.fluid,
-            cautions=work.cautions,
-            gate=work.gate,
-            records=work.records,
-            waiting=work.waiting,
-            rules=tuple(rules_of(item, act)),
-            **more,  # type: ignore[arg-type]
-        )
+    def under(self, item: Item) -> Iterator[Item]:
+        """What an item lies over."""
+        return (under for under in self.sheet.items if item.key in under.covered_by)
 
 
-def _sent_out(sheet: Sheet, keys: set[str]) -> None:
+def scope_of(wanted: Wanted) -> Scope:
+    """What is wanted as a scope.
+
+    Raises
+    ------
+    OutOfRange
+        If gas would have to be let out that has a release of its own.
+    """
+    sheet = wanted.sheet
+    changes = {
+        item.key: made
+        for item in sheet.items
+        if (made := tuple(one for one in wanted.changes if ROLE_OF[one.field] is item.role)) and item.work(Act.CHANGE)
+    }
+    due = due_among(sheet, wanted.changes)
+    off = _coming_off(wanted, changes, due)
+    airs = sheet.having(Role.AIR_CHARGE)
+    charge = any(change.field == "charge" for change in wanted.changes)
+    return Scope(
+        wanted=wanted,
+        changes=changes,
+        off=off,
+        read=dict(_readings(wanted)),
+        own_charges=tuple(own for own in owns_of(sheet) if own.item.key in off or own in due),
+        charged=bool(airs) and (charge or any(item.key in off for item in airs)),
+    )
+
+
+def _coming_off(wanted: Wanted, changed: Iterable[str], due: tuple[OwnCharge, ...]) -> frozenset[str]:
+    """Keys of the items that come off: all that covers what changes or is served, oils renewed, a preload set."""
+    sheet, roles = wanted.sheet, {ROLE_OF[change.field] for change in wanted.changes}
+    anew = (role for role in (Role.BATH_OIL, Role.PRELOAD) if role in roles)
+    let_out = (Role.AIR_CHARGE,) if any(own.first for own in due) else ()
+    renewed = [item.key for role in (*anew, *let_out) for item in sheet.having(role)]
+    seen = _with_covers(sheet, [*renewed, *changed, *wanted.served])
+    _refuse_sent_out(sheet, seen)
+    seen |= set(_emptied_with(sheet, seen))
+    seen |= {item.key for item in sheet.having(Role.READINGS)}
+    return frozenset(key for key in seen if sheet.item(key).work(Act.OFF) is not None)
+
+
+def _with_covers(sheet: Sheet, keys: Iterable[str]) -> set[str]:
+    """The items of these keys, and all that covers them."""
+    pending, seen = list(keys), set[str]()
+    while pending:
+        key = pending.pop()
+        if key not in seen:
+            seen.add(key)
+            pending.extend(sheet.item(key).covered_by)
+    return seen
+
+
+def _refuse_sent_out(sheet: Sheet, keys: set[str]) -> None:
     """Gas with a release of its own is not let out here."""
     for item in sheet.having(Role.GAS_CHAMBER):
         if item.key in keys:
@@ -245,18 +233,60 @@ def _sent_out(sheet: Sheet, keys: set[str]) -> None:
             raise OutOfRange("must not be opened at an ordinary bench", value=item.name, field="task", remedy=remedy)
 
 
-def _missing(item: Item, act: Act) -> Work:
-    raise Defect(f"item {item.key} has no work for {act}")
+def _emptied_with(sheet: Sheet, off: set[str]) -> Iterator[str]:
+    """Chambers with a valve of their own: all where what holds gas in is opened, and what is charged after the
+    main one wherever that is let out."""
+    opened = any(sheet.item(key).role in HELD_IN for key in off)
+    let_out = any(sheet.item(key).role is Role.AIR_CHARGE for key in off)
+    return (own.item.key for own in owns_of(sheet) if opened or (let_out and not own.first))
 
 
-def key_of(act: Act, item: Item) -> str:
-    """The key of a step."""
-    return f"{act}:{item.key}"
+def _readings(wanted: Wanted) -> Iterator[tuple[str, tuple[Press, float] | None]]:
+    """Readings for their own sake; none where its gauge does not bear the press."""
+    sheet, found = wanted.sheet, wanted.found_gauge
+    for item in map(sheet.item, wanted.served):
+        work = item.work(Act.MEASURE)
+        if work is None or item.role not in READINGS:
+            continue
+        if work.press is None:
+            yield item.key, None
+            continue
+        pressed = within_gauge(sheet, sheet.air.pressure_gauge.high if found is None else found, work.press)
+        if pressed is not None:
+            yield item.key, pressed
 
 
-def charge_key(stage: ChargeStage, item: Item) -> str:
-    """The key of a charging step."""
-    return f"{Act.CHARGE}:{stage}:{item.key}"
+def operations_of(scope: Scope) -> Iterator[Operation]:
+    """All that is done, in the order of the sheet and not yet of the bench; the charges come last."""
+    for item in scope.sheet.items:
+        if item.key in scope.off:
+            yield from _off_and_on(item)
+        if item.key in scope.changes:
+            yield Operation(Act.CHANGE, item)
+        if item.key in scope.read:
+            yield Operation(Act.MEASURE, item)
+    if scope.charged:
+        yield from _charges(scope)
+
+
+def _off_and_on(item: Item) -> Iterator[Operation]:
+    """One item off, looked at, on again and proven."""
+    yield Operation(Act.OFF, item)
+    if item.inspect:
+        yield Operation(Act.INSPECT, item)
+    yield from (Operation(act, item) for act in (Act.ON, Act.PROVE) if item.work(act) is not None)
+
+
+def _charges(scope: Scope) -> Iterator[Operation]:
+    """The charge before the lowers, the riding charges, cycling, and the final setting."""
+    if scope.before_lowers is not None:
+        yield Operation(Act.CHARGE, scope.main, scope.before_lowers)
+    if scope.before_lowers is not ChargeStage.RIDING:
+        yield Operation(Act.CHARGE, scope.main, ChargeStage.RIDING)
+    yield from (Operation(Act.CHARGE, own.item, ChargeStage.RIDING) for own in scope.own_charges)
+    if scope.sheet.air.negative_gauge is None:
+        yield Operation(Act.CYCLE, scope.main)
+    yield Operation(Act.CHARGE, scope.main, ChargeStage.FINAL)
 
 
 def served_keys(sheet: Sheet, tasks: Iterable[Task]) -> tuple[str, ...]:
@@ -272,12 +302,7 @@ def served_keys(sheet: Sheet, tasks: Iterable[Task]) -> tuple[str, ...]:
 
 def opens(sheet: Sheet, tasks: Iterable[Task], role: Role) -> bool:
     """Whether anything of a role comes off for the tasks: served itself, or over what is."""
-    pending, seen = [*served_keys(sheet, tasks)], set()
-    while pending:
-        key = pending.pop()
-        if key not in seen:
-            seen.add(key)
-            pending.extend(sheet.item(key).covered_by)
+    seen = _with_covers(sheet, served_keys(sheet, tasks))
     return any(item.key in seen for item in sheet.having(role))
 
 

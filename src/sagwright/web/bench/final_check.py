@@ -16,6 +16,7 @@ from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, InputErrors
 from sagwright.phrases import quantities
 from sagwright.phrases.diagnosis import BACK_TOGETHER, EXPLAINED, final_check_words, mistake_text, reading_words
+from sagwright.phrases.entries import value_text
 from sagwright.service.bench.final_check import (
     NEXT,
     Typed,
@@ -32,13 +33,13 @@ from sagwright.service.jobs import actions
 from sagwright.service.jobs.action_rules import require_permitted, stages_for
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.units import Choice
-from sagwright.web.bench.frame import Hold, address, frame_of, held
-from sagwright.web.bench.step_fields import faults_by_field, number_field, read_si
-from sagwright.web.http.form import Form
+from sagwright.web.bench.frame import Hold, address, held
+from sagwright.web.bench.step_fields import number_field, read_si
+from sagwright.web.http.form import Form, Pick, wrongs_of
 from sagwright.web.http.number_field import NumberField
 from sagwright.web.http.page import Link, Page, respond
-from sagwright.web.http.request import Asked, get, post
-from sagwright.web.job_frame import job_of
+from sagwright.web.http.request import Asked, get, post, to
+from sagwright.web.job_frame import job_frame, job_of
 
 MOST_SIMULATED: Final = 5
 LEAK_LABELS: Final = {
@@ -82,15 +83,6 @@ class ProofRow:
 
 
 @dataclass(frozen=True, slots=True)
-class Tick:
-    """One thing to look at before anyone rides: its name, what, whether it was."""
-
-    name: str
-    text: str
-    done: bool
-
-
-@dataclass(frozen=True, slots=True)
 class LeakShown:
     """The leak test: how, its fields, and what it said."""
 
@@ -112,7 +104,7 @@ class ProvePage(Page):
     rows, ridden : tuple of ProofRow
         In order; those for which somebody stands on the bike, which is back together by then.
     leak : LeakShown
-    ticks : tuple of Tick
+    ticks : tuple of Pick
         The bike back together, in its order.
     with_bike : bool
         Whether there is a bike; a posted fork goes back with the list.
@@ -124,8 +116,7 @@ class ProvePage(Page):
         Simulated mistakes that would explain all readings together, nearest first.
     then_read : str
         The reading that best parts those.
-    action, hand_over, wrong : str
-    by, submission : str
+    submission : str
     faults : tuple of str
     """
 
@@ -135,16 +126,12 @@ class ProvePage(Page):
     rows: tuple[ProofRow, ...]
     ridden: tuple[ProofRow, ...]
     leak: LeakShown
-    ticks: tuple[Tick, ...]
+    ticks: tuple[Pick, ...]
     with_bike: bool
     missing: tuple[str, ...]
     outside: bool
     simulated: tuple[str, ...]
     then_read: str
-    action: str
-    hand_over: str
-    wrong: str
-    by: str
     submission: str
     faults: tuple[str, ...]
 
@@ -166,9 +153,9 @@ def _page(asked: Asked, job: OpenedJob, wrong: dict[str, str]) -> ProvePage:
     asked_for = to_read(work)
     outside = any(row.verdict == "outside" for row in rows)
     simulated, then_read = _simulated(work, read, asked.choice) if outside else ((), "")
-    ticks = tuple(Tick(name, text, f"{BACK}{name}" in read) for name, text in BACK_TOGETHER.items())
+    ticks = tuple(Pick(name, text, chosen=f"{BACK}{name}" in read) for name, text in BACK_TOGETHER.items())
     return ProvePage(
-        frame=frame_of(asked, job, "Prove", Stage.PROVE),
+        frame=job_frame(asked, job, "Prove", Stage.PROVE),
         way_back=isinstance(work.work, Plan) and work.work.way_back is not None,
         rows=tuple(row for row in rows if not row.key.startswith(RIDDEN)),
         ridden=tuple(row for row in rows if row.key.startswith(RIDDEN)),
@@ -179,10 +166,6 @@ def _page(asked: Asked, job: OpenedJob, wrong: dict[str, str]) -> ProvePage:
         outside=outside,
         simulated=simulated,
         then_read=then_read,
-        action=address(job, "prove"),
-        hand_over=address(job, "hand-over"),
-        wrong=address(job, "bench/wrong"),
-        by=asked.by,
         submission=asked.shop.new_id(),
         faults=tuple(f"{_named(name)}: {text}" if name in asked_for else text for name, text in wrong.items()),
     )
@@ -208,7 +191,7 @@ def _row(told: Prediction, read: Reading | None, asked: Asked, wrong: dict[str, 
         predicted=quantities.number(told.value, told.quantity, choice),
         band=quantities.span(told.value - told.tolerance, told.value + told.tolerance, told.quantity, choice),
         field=number_field((told.key, name, told.quantity), choice, typed=asked.form, wrong=wrong.get(told.key, "")),
-        read=_read(read, choice),
+        read=value_text(read, choice),
         verdict=_verdict(verdict),
         explained=tuple(EXPLAINED[code] for code in why),
         next=_next(why, told.key),
@@ -218,12 +201,6 @@ def _row(told: Prediction, read: Reading | None, asked: Asked, wrong: dict[str, 
 def _next(why: tuple[str, ...], key: str) -> str:
     following = next((NEXT[code] for code in why if NEXT[code] != key), "")
     return reading_words(following)[0] if following else ""
-
-
-def _read(read: Reading | None, choice: Choice) -> str:
-    if read is None or read.value is None or read.quantity is None:
-        return ""
-    return quantities.number(read.value, read.quantity, choice)
 
 
 def _verdict(verdict: Verdict | None) -> str:
@@ -241,7 +218,7 @@ def _leak(read: Reading | None, asked: Asked, wrong: dict[str, str]) -> LeakShow
     told = Prediction("leak", Quantity.PRESSURE, read.predicted, read.predicted_u or 0.0, read.u or 0.0)
     verdict, why = judged(told, read.value)
     kept = quantities.number(read.predicted, Quantity.PRESSURE, asked.choice)
-    said = f"{_read(read, asked.choice)} at the end; {kept} if nothing leaked"
+    said = f"{value_text(read, asked.choice)} at the end; {kept} if nothing leaked"
     return LeakShown(how, fields, said, _verdict(verdict), tuple(EXPLAINED[code] for code in why))
 
 
@@ -255,8 +232,8 @@ def record(asked: Asked) -> Response:
         readings = final_readings(work, _typed(asked.form, work, asked.choice), final_check_words)
         actions.record(store, job.view.card.id, asked.submission(), what=Proved(readings, proven))
     except (InputError, InputErrors) as error:
-        return respond(_page(asked, job, faults_by_field(error)), status=422)
-    return asked.done(address(job, "hand-over" if proven else "prove"))
+        return respond(_page(asked, job, wrongs_of(error)), status=422)
+    return to(address(job, "hand-over" if proven else "prove"))
 
 
 def _typed(form: Form, work: AtTheStand, choice: Choice) -> dict[str, Typed]:

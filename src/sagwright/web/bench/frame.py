@@ -16,7 +16,7 @@ from sagwright.phrases.findings import sentence
 from sagwright.phrases.steps import step_text
 from sagwright.service.bench.state import AtTheStand, Rested, rested
 from sagwright.service.jobs.queries import OpenedJob
-from sagwright.web.http.page import Frame, Link, Page, respond
+from sagwright.web.http.page import Link, Page, respond
 from sagwright.web.http.request import Asked
 from sagwright.web.job_frame import job_frame
 
@@ -55,17 +55,15 @@ class HoldPage(Page):
     Attributes
     ----------
     hold : Hold
-    by, submission, entries, now_at : str
-        Who is there, the id of what is handed in, how many entries the job has, and where to ask for that.
+    submission, entries : str
+        The id of what is handed in, and how many entries the job has.
     """
 
     template: ClassVar[str] = "bench/hold.html"
 
     hold: Hold
-    by: str
     submission: str
     entries: str
-    now_at: str
 
 
 def address(job: OpenedJob, page: str) -> str:
@@ -73,20 +71,13 @@ def address(job: OpenedJob, page: str) -> str:
     return f"/jobs/{job.view.card.number}/{page}"
 
 
-def frame_of(asked: Asked, job: OpenedJob, title: str, on: Stage) -> Frame:
-    """The frame of a page of the second half."""
-    return job_frame(asked, job, title, on)
-
-
 def held(asked: Asked, job: OpenedJob, title: str, hold: Hold, *, on: Stage = Stage.BENCH) -> Response:
     """The page that holds the work."""
     page = HoldPage(
-        frame=frame_of(asked, job, title, on),
+        frame=job_frame(asked, job, title, on),
         hold=hold,
-        by=asked.by,
         submission=asked.shop.new_id(),
         entries=str(job.view.card.entries),
-        now_at=address(job, "bench/now"),
     )
     return respond(page)
 

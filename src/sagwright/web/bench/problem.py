@@ -25,14 +25,14 @@ from sagwright.service.bench.state import AtTheStand, at_the_stand
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.actions import Part
 from sagwright.service.jobs.queries import OpenedJob
-from sagwright.web.bench.frame import address, frame_of
+from sagwright.web.bench.frame import address
 from sagwright.web.bench.step_fields import read_si
 from sagwright.web.counter.questions import TASKS
 from sagwright.web.files import MOST_BYTES, kept_photos
-from sagwright.web.http.form import Form
+from sagwright.web.http.form import Form, Pick
 from sagwright.web.http.page import Page, respond
-from sagwright.web.http.request import Asked, get, post
-from sagwright.web.job_frame import job_of
+from sagwright.web.http.request import Asked, get, post, to
+from sagwright.web.job_frame import job_frame, job_of
 from sagwright.web.plan.tasks import offered_tasks
 
 COMMON: Final = {
@@ -60,15 +60,6 @@ SETTINGS: Final = {
 
 
 @dataclass(frozen=True, slots=True)
-class Option:
-    """One thing to choose: what is sent, what it says, whether it is chosen."""
-
-    value: str
-    text: str
-    chosen: bool = False
-
-
-@dataclass(frozen=True, slots=True)
 class Waiting:
     """What the job waits for, and the form that ends it: empty where it waits for nothing.
 
@@ -84,14 +75,6 @@ class Waiting:
     finding: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class SettingAsked:
-    """A setting that may have been found otherwise: its field and what it is called."""
-
-    name: str
-    text: str
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class WrongPage(Page):
     """What can be found, and what follows.
@@ -102,33 +85,27 @@ class WrongPage(Page):
         The step it showed at, in words; empty for none.
     step : str
         Its key.
-    options : tuple of Option
-    settings : tuple of SettingAsked
-    then : tuple of Option
-    extras : tuple of Option
+    options : tuple of Pick
+    settings : tuple of Pick
+    then : tuple of Pick
+    extras : tuple of Pick
         Tasks that are not among the work yet, and that the owner could be asked for.
     waiting : Waiting
     ended : tuple of str
         What ends the work already; then only a verdict is left.
-    action, resume_at, bench, tag : str
-    by, submission, other : str
+    submission, other : str
     """
 
     template: ClassVar[str] = "bench/problem.html"
 
     at: str
     step: str
-    options: tuple[Option, ...]
-    settings: tuple[SettingAsked, ...]
-    then: tuple[Option, ...]
-    extras: tuple[Option, ...]
+    options: tuple[Pick, ...]
+    settings: tuple[Pick, ...]
+    then: tuple[Pick, ...]
+    extras: tuple[Pick, ...]
     waiting: Waiting
     ended: tuple[str, ...]
-    action: str
-    resume_at: str
-    bench: str
-    tag: str
-    by: str
     submission: str
     other: str
 
@@ -142,20 +119,17 @@ def look(asked: Asked) -> Response:
     step = _step(work, asked.query.text("step"))
     stops = tuple(stop.what for stop in work.stops) if work else ()
     page = WrongPage(
-        frame=frame_of(asked, job, "Something's wrong", Stage.BENCH),
+        frame=job_frame(asked, job, "Something's wrong", Stage.BENCH),
         at=title(step, work.sheet) if work and step else "",
         step=step.key if step else "",
         options=tuple(_options(step)),
         settings=tuple(_settings(work)),
-        then=tuple(Option(value, text, value == "replan") for value, text in THEN if not (stops and value == "replan")),
+        then=tuple(
+            Pick(value, text, chosen=value == "replan") for value, text in THEN if not (stops and value == "replan")
+        ),
         extras=tuple(_extras(job, work)),
         waiting=_waiting(asked, job, work),
         ended=stops,
-        action=address(job, "bench/wrong"),
-        resume_at=address(job, "bench/resume"),
-        bench=address(job, "bench"),
-        tag=address(job, "tag"),
-        by=asked.by,
         submission=asked.shop.new_id(),
         other=asked.shop.new_id(),
     )
@@ -176,7 +150,7 @@ def _step(work: AtTheStand | None, key: str) -> Step | None:
     return next((one for one in (*work.steps, *work.done) if one.key == key), None) if key else work.next
 
 
-def _options(step: Step | None) -> list[Option]:
+def _options(step: Step | None) -> list[Pick]:
     own = (
         []
         if step is None
@@ -184,15 +158,15 @@ def _options(step: Step | None) -> list[Option]:
     )
     if step is not None:
         own += [(one.key, f"Not so: {one.what}") for one in step.records if one.quantity is None]
-    return [Option(value, text) for value, text in (*own, *COMMON.items())]
+    return [Pick(value, text) for value, text in (*own, *COMMON.items())]
 
 
-def _settings(work: AtTheStand | None) -> list[SettingAsked]:
+def _settings(work: AtTheStand | None) -> list[Pick]:
     if work is None or not isinstance(work.work, Plan):
         return []
     stack = isinstance(work.work.intake.as_found.build.setting, StackSetting)
     names = [name for name in SETTINGS if stack or name == "volume_spacers"]
-    return [SettingAsked(name, SETTINGS[name][0]) for name in names]
+    return [Pick(name, SETTINGS[name][0]) for name in names]
 
 
 def _waiting(asked: Asked, job: OpenedJob, work: AtTheStand | None) -> Waiting:
@@ -227,11 +201,11 @@ def _finding(job: OpenedJob) -> Line | None:
     return next((one for one in found if one.entry.id + AFTER == asked), None)
 
 
-def _extras(job: OpenedJob, work: AtTheStand | None) -> Iterator[Option]:
+def _extras(job: OpenedJob, work: AtTheStand | None) -> Iterator[Pick]:
     if work is None or not job.view.state.started:
         return
     there = job.view.state.tasks
-    yield from (Option(one, TASKS[one]) for one in offered_tasks(job.view.state, work.sheet) if one not in there)
+    yield from (Pick(one, TASKS[one]) for one in offered_tasks(job.view.state, work.sheet) if one not in there)
 
 
 def record(asked: Asked) -> Response:
@@ -243,7 +217,7 @@ def record(asked: Asked) -> Response:
     wrong = _known(job, said) or _found(asked, job, said)
     parts = (Part(wrong), *_follows(form, then, wrong))
     actions.record_together(asked.shop.records, key, said, parts)
-    return asked.done(address(job, "tag" if then in ("refuse", "scrap") else "bench"))
+    return to(address(job, "tag" if then in ("refuse", "scrap") else "bench"))
 
 
 def _follows(form: Form, then: str, wrong: FoundWrong) -> Iterator[Part]:
@@ -300,7 +274,7 @@ def resume(asked: Asked) -> Response:
         no = Withdrawn(f"no, said {what.who} on {what.when}")
         parts.append(Part(no, "-no", corrects=finding.entry.id))
     actions.record_together(asked.shop.records, key, said, tuple(parts))
-    return asked.done(address(job, "bench"))
+    return to(address(job, "bench"))
 
 
 ROUTES = (

@@ -24,41 +24,25 @@ from sagwright.service.jobs import actions
 from sagwright.service.jobs.action_rules import require_permitted
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.units import Choice
-from sagwright.web.bench.frame import Hold, address, before_work, during_work, frame_of, held
-from sagwright.web.bench.step_fields import faults_by_field, readings_of
+from sagwright.web.bench.frame import Hold, address, before_work, during_work, held
+from sagwright.web.bench.step_fields import readings_of
 from sagwright.web.bench.step_view import PHOTO, StepShown, as_was_found, shown_step
 from sagwright.web.files import MOST_BYTES, kept_of, with_photos
-from sagwright.web.http.form import Form
+from sagwright.web.http.form import Form, wrongs_of
 from sagwright.web.http.page import Link, Page, respond
-from sagwright.web.http.request import Asked, get, post
-from sagwright.web.job_frame import job_of
+from sagwright.web.http.request import Asked, get, post, to
+from sagwright.web.job_frame import job_frame, job_of
 
 LONGEST_STEP = 8 * 3600.0  # s
 
 
 @dataclass(frozen=True, slots=True)
 class Progress:
-    """How far it is: steps done and all, as numbers; entries of the job; where to ask for them."""
+    """How far it is: steps done and all, as numbers; entries of the job."""
 
     done: int
     all: int
     entries: str
-    now_at: str
-
-
-@dataclass(frozen=True, slots=True)
-class Ways:
-    """Where it leads: the form's address, one step, the step before, something wrong, everything left, the tag,
-    the entries, the choice."""
-
-    do: str
-    one: str
-    back: str
-    wrong: str
-    everything: str
-    tag: str
-    entries: str
-    choose: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -71,8 +55,8 @@ class BenchPage(Page):
     after : str
         What comes next; empty for nothing.
     progress : Progress
-    ways : Ways
-    by : str
+    back : str
+        Where the step before is; empty for none.
     impossible : tuple of str
         Why the wish is not possible any more, where these steps only close the unit again.
     faults : tuple of str
@@ -84,8 +68,7 @@ class BenchPage(Page):
     step: StepShown
     after: str
     progress: Progress
-    ways: Ways
-    by: str
+    back: str
     impossible: tuple[str, ...]
     faults: tuple[str, ...]
 
@@ -98,16 +81,14 @@ class EverythingPage(Page):
     ----------
     steps : tuple of StepShown
     progress : Progress
-    ways : Ways
-    by : str
+    back : str
     """
 
     template: ClassVar[str] = "bench/all_steps.html"
 
     steps: tuple[StepShown, ...]
     progress: Progress
-    ways: Ways
-    by: str
+    back: str
 
 
 def look(asked: Asked) -> Response:
@@ -128,12 +109,11 @@ def _page(
     form, wrong = refused or (Form(), {})
     shown = shown_step(asked, work, as_was_found(step, job.view.state), form, wrong)
     return BenchPage(
-        frame=frame_of(asked, job, shown.title, Stage.BENCH),
+        frame=job_frame(asked, job, shown.text.title, Stage.BENCH),
         step=shown,
         after=step_text(later[0], work.sheet, asked.choice).title if later else "",
         progress=_progress(job, work),
-        ways=_ways(job, work),
-        by=asked.by,
+        back=_back(job),
         impossible=tuple(_impossible(work, asked.choice)),
         faults=tuple(text for field, text in wrong.items() if field not in known),
     )
@@ -152,11 +132,10 @@ def look_at_all(asked: Asked) -> Response:
     if isinstance(ready, Response):
         return ready
     page = EverythingPage(
-        frame=frame_of(asked, job, "All that is left", Stage.BENCH),
+        frame=job_frame(asked, job, "All that is left", Stage.BENCH),
         steps=tuple(shown_step(asked, ready, as_was_found(step, job.view.state)) for step in ready.steps),
         progress=_progress(job, ready),
-        ways=_ways(job, ready),
-        by=asked.by,
+        back=_back(job),
     )
     return respond(page)
 
@@ -177,22 +156,12 @@ def _ready(asked: Asked, job: OpenedJob) -> AtTheStand | Response:
 
 def _progress(job: OpenedJob, work: AtTheStand) -> Progress:
     done, card = len(work.done), job.view.card
-    return Progress(done, done + len(work.steps), str(card.entries), address(job, "bench/now"))
+    return Progress(done, done + len(work.steps), str(card.entries))
 
 
-def _ways(job: OpenedJob, work: AtTheStand) -> Ways:
+def _back(job: OpenedJob) -> str:
     lines = [line for line in job.view.state.lines if isinstance(line.payload, Recorded)]
-    back = address(job, f"entries/{lines[-1].entry.ordinal}") if lines else ""
-    return Ways(
-        do=address(job, "bench/do"),
-        one=address(job, "bench"),
-        back=back,
-        wrong=address(job, f"bench/wrong?step={work.steps[0].key}"),
-        everything=address(job, "bench/all"),
-        tag=address(job, "tag"),
-        entries=address(job, "entries"),
-        choose=address(job, "choose"),
-    )
+    return address(job, f"entries/{lines[-1].entry.ordinal}") if lines else ""
 
 
 def do(asked: Asked) -> Response:
@@ -209,9 +178,9 @@ def do(asked: Asked) -> Response:
     except (InputError, InputErrors) as error:
         if work.next is None or work.next.key != form.text("step"):
             raise
-        return respond(_page(asked, job, work, (form, faults_by_field(error))), status=422)
+        return respond(_page(asked, job, work, (form, wrongs_of(error))), status=422)
     changed = _changed(asked, work) if changing else ""
-    return asked.done(f"{back}?{urlencode({'done': changed})}" if changed else back)
+    return to(f"{back}?{urlencode({'done': changed})}" if changed else back)
 
 
 def _changed(asked: Asked, before: AtTheStand) -> str:
@@ -247,7 +216,7 @@ def start(asked: Asked) -> Response:
     """The work begins."""
     job = job_of(asked)
     actions.record(asked.shop.records, job.view.card.id, asked.submission(), what=Started())
-    return asked.done(address(job, "bench"))
+    return to(address(job, "bench"))
 
 
 def go_on(asked: Asked) -> Response:
@@ -256,7 +225,7 @@ def go_on(asked: Asked) -> Response:
     if not asked.form.text("tick"):
         raise MissingValue("must be ticked", field="tick", remedy="Hang the tag on the unit first.")
     actions.go_on_after_rest(asked.shop.records, job.view.card.id, asked.submission())
-    return asked.done(address(job, "bench"))
+    return to(address(job, "bench"))
 
 
 def so(asked: Asked) -> Response:
@@ -266,7 +235,7 @@ def so(asked: Asked) -> Response:
         raise MissingValue("must be ticked", field="tick", remedy="Count and measure a second time first.")
     answer = "counted and measured a second time at the stand: it is so"
     actions.confirm_contradictions(asked.shop.records, job.view.card.id, asked.submission(), answer=answer)
-    return asked.done(address(job, "bench"))
+    return to(address(job, "bench"))
 
 
 def now(asked: Asked) -> Response:

@@ -39,9 +39,8 @@ class Preset:
 
 @dataclass(frozen=True, slots=True)
 class NumberAsked:
-    """A number to read: what, its field, its presets, and the limits it must keep, in words and in the field's unit."""
+    """A number to read: its field, its presets, and the limits it must keep, in words and in the field's unit."""
 
-    what: str
     field: NumberField
     presets: tuple[Preset, ...]
     limits: str
@@ -51,14 +50,12 @@ class NumberAsked:
 
 @dataclass(frozen=True, slots=True)
 class SightAsked:
-    """Something to see: what, its name, whether it was seen, and words about it; or only what was told in words."""
+    """Something to see: its record, whether it was seen, and words about it; or only what was told in words."""
 
-    what: str
-    name: str
+    record: Record
     chosen: str
     words: str
     wrong: str
-    in_words: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,12 +84,10 @@ def asked_of(step: Step, choice: Choice, form: Form | None = None, wrong: dict[s
         numbers=tuple(_number(one, choice, typed, faults) for one in step.records if one.quantity is not None),
         sights=tuple(
             SightAsked(
-                what=one.what,
-                name=one.key,
+                record=one,
                 chosen=typed.text(one.key),
                 words=typed.text(one.key + WORDS),
                 wrong=faults.get(one.key, ""),
-                in_words=one.in_words,
             )
             for one in step.records
             if one.quantity is None
@@ -109,7 +104,6 @@ def _look(criterion: Criterion, choice: Choice, typed: Form, faults: dict[str, s
 def _number(record: Record, choice: Choice, typed: Form, faults: dict[str, str]) -> NumberAsked:
     quantity = record.quantity or Quantity.COUNT
     return NumberAsked(
-        what=record.what,
         field=number_field((record.key, record.what, quantity), choice, typed=typed, wrong=faults.get(record.key, "")),
         presets=tuple(_presets(record, quantity, choice)),
         limits=quantities.span(record.low, record.high, quantity, choice),
@@ -196,9 +190,3 @@ def read_si(form: Form, name: str, quantity: Quantity, choice: Choice) -> tuple[
     if typed.wrong:
         raise OutOfRange("must be a number", field=name, value=typed.text, remedy=typed.wrong)
     return (None, "") if not typed.fact else (parse(typed.fact, quantity), typed.fact)
-
-
-def faults_by_field(error: InputError | InputErrors) -> dict[str, str]:
-    """What is wrong, by the name of the field."""
-    errors = error.errors if isinstance(error, InputErrors) else (error,)
-    return {one.field or "": f"{one.rule[:1].upper()}{one.rule[1:]}. {one.remedy}".strip() for one in errors}

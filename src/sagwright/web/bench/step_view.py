@@ -10,6 +10,7 @@ from sagwright.domain.records.job import JobState
 from sagwright.domain.records.payloads import Recorded
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
+from sagwright.phrases.labelled import Labelled
 from sagwright.phrases.steps import StepText, step_text
 from sagwright.service.bench.state import AtTheStand
 from sagwright.service.plan import REASONS
@@ -23,36 +24,19 @@ COUNTED, SET_BACK = "_found", "_left"  # how the readings of an adjuster end, co
 
 
 @dataclass(frozen=True, slots=True)
-class Fact:
-    """One fact of a step: "tool", "socket 26 mm"."""
-
-    label: str
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
-class CautionShown:
-    """A caution: its signal word and what it says."""
-
-    signal: str
-    text: str
-
-
-@dataclass(frozen=True, slots=True)
 class StepShown:
     """A step as it is shown.
 
     Attributes
     ----------
-    key, title, instruction, position : str
+    step : Step
+    text : StepText
     what_for : str
         Which rule makes it come now, in words; empty where none does.
-    cautions : tuple of CautionShown
-    facts : tuple of Fact
-    minutes, seconds : str
-        Expected time, in words and as a number.
-    gate, asks : bool
-        Whether it wants evidence; whether it asks anything at all.
+    facts : tuple of Labelled
+        What is set, torqued and filled, then tools.
+    asks : bool
+        Whether it asks anything at all.
     fields : StepAsked
     photos : tuple of str
         Ids of photos that came with it and are kept, though it was refused.
@@ -60,16 +44,10 @@ class StepShown:
         The id that its entry would have.
     """
 
-    key: str
-    title: str
-    instruction: str
-    position: str
+    step: Step
+    text: StepText
     what_for: str
-    cautions: tuple[CautionShown, ...]
-    facts: tuple[Fact, ...]
-    minutes: str
-    seconds: str
-    gate: bool
+    facts: tuple[Labelled, ...]
     asks: bool
     fields: StepAsked
     photos: tuple[str, ...]
@@ -102,16 +80,10 @@ def shown_step(
     """A step in words, with its fields."""
     text = step_text(step, work.sheet, asked.choice)
     return StepShown(
-        key=step.key,
-        title=text.title,
-        instruction=next((line.text for line in text.lines if line.label == "do"), ""),
-        position=step.position,
+        step=step,
+        text=text,
         what_for=_reason(step),
-        cautions=tuple(CautionShown(one.signal.value, one.text) for one in text.cautions),
         facts=tuple(_facts(text)),
-        minutes=text.minutes,
-        seconds=f"{step.minutes.si:.0f}",
-        gate=step.gate,
         asks=step.gate or bool(step.inspect),
         fields=asked_of(step, asked.choice, form, wrong),
         photos=kept_of(form, PHOTO) if form else (),
@@ -125,7 +97,7 @@ def _reason(step: Step) -> str:
     return next((REASONS[rule] for rule in rules if rule in REASONS), "")
 
 
-def _facts(text: StepText) -> list[Fact]:
+def _facts(text: StepText) -> list[Labelled]:
     """Numbers first: torque, fill, pressure; what is held in the hand after them."""
-    facts = [Fact(line.label, line.text) for line in text.lines if line.label not in ("do", "record", "look")]
+    facts = [line for line in text.lines if line.label not in ("do", "record", "look")]
     return sorted(facts, key=lambda fact: fact.label in ("tool", "tools"))

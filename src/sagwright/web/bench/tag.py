@@ -14,10 +14,9 @@ from sagwright.errors import InputError, NotThere
 from sagwright.phrases.steps import title
 from sagwright.service.bench.state import at_the_stand
 from sagwright.service.jobs.queries import OpenedJob
-from sagwright.web.bench.frame import address, frame_of
 from sagwright.web.http.page import Page, respond
 from sagwright.web.http.request import Asked, get
-from sagwright.web.job_frame import job_of
+from sagwright.web.job_frame import job_frame, job_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -33,7 +32,6 @@ class TagPage(Page):
         The last step that is done, by whom and when.
     charged : str
         Whether gas is in it, by what is written.
-    bench : str
     """
 
     template: ClassVar[str] = "bench/tag.html"
@@ -44,7 +42,6 @@ class TagPage(Page):
     state: str
     last: str
     charged: str
-    bench: str
 
 
 WORDS = {Stage.SCRAPPED: "Scrap: do not use", Stage.HANDED_OVER: "Handed over", Stage.REFUSED: "Do not ride"}
@@ -56,14 +53,13 @@ def look(asked: Asked) -> Response:
     card = job.view.card
     serial = f", no. {job.unit.serial}" if job.unit.serial else ""
     page = TagPage(
-        frame=frame_of(asked, job, "Tag", card.stage if card.stage in OPEN else Stage.HAND_OVER),
+        frame=job_frame(asked, job, "Tag", card.stage if card.stage in OPEN else Stage.HAND_OVER),
         word=WORDS.get(card.stage, "Not rideable"),
         number=str(card.number),
         unit=f"{card.sheet} {job.unit.chassis}{serial}",
         state=card.stage.value + (f", waits for {card.waiting_what}" if card.waiting else ""),
         last=_last(asked, job),
         charged=_charged(job),
-        bench=address(job, "bench"),
     )
     return respond(page)
 

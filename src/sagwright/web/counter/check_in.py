@@ -15,7 +15,7 @@ from sagwright.service.sheets import sheets_by_key
 from sagwright.service.workshop.records import forget_draft, keep_draft, list_drafts, read_draft
 from sagwright.units import Choice
 from sagwright.web.counter.answers import arrival_of, family_of
-from sagwright.web.counter.sections import Match, Shelf, matches_of, sections_of
+from sagwright.web.counter.sections import Shelf, matches_of, sections_of
 from sagwright.web.files import MOST_BYTES, with_photos
 from sagwright.web.http.dates import moment
 from sagwright.web.http.form import Box, Fault, Form, Reading, Wrongs, faults_of, form_of, wrongs_of
@@ -55,7 +55,7 @@ class TakeInPage(Page):
     faults : tuple of Fault
     visit, visit_says : str
         The visit that this unit comes with; empty for a new one.
-    matches : tuple of Match
+    matches : tuple of Box
         Owners, bikes and units that may be meant.
     shelves : tuple of Shelf
         The fields, in their sections.
@@ -71,7 +71,7 @@ class TakeInPage(Page):
     faults: tuple[Fault, ...]
     visit: str
     visit_says: str
-    matches: tuple[Match, ...]
+    matches: tuple[Box, ...]
     shelves: tuple[Shelf, ...]
     kept: str
 

@@ -28,18 +28,9 @@ from sagwright.web.counter.questions import (
     families,
 )
 from sagwright.web.files import kept_of
-from sagwright.web.http.form import Box, Form, Pick, Reading, Wrongs, picks
+from sagwright.web.http.form import Box, Form, Reading, Wrongs, picks
 
 MOST_MATCHES: Final = 8
-
-
-@dataclass(frozen=True, slots=True)
-class Match:
-    """What may be meant: its field, what the choice is called, and the choices."""
-
-    name: str
-    label: str
-    picks: tuple[Pick, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -223,42 +214,46 @@ def _wish(filler: Filler) -> Shelf:
     return Shelf("wish", "Wish", "What the owner wants done.", (travel, aim, *rest, *ticks))
 
 
-def matches_of(workshop: Workshop, form: Form) -> tuple[Match, ...]:
+def matches_of(workshop: Workshop, form: Form) -> tuple[Box, ...]:
     """Owners of that name, their bikes, and units with that serial number."""
     kinds = (_owners, _bikes, _units, _comebacks)
     return tuple(match for match in (kind(workshop, form) for kind in kinds) if match)
 
 
-def _owners(workshop: Workshop, form: Form) -> Match | None:
+def _owners(workshop: Workshop, form: Form) -> Box | None:
     name = form.text("owner.name")
     found = find_owners(workshop, name)[:MOST_MATCHES] if name else ()
     options = {one.id: f"{one.name}{f', {one.contact}' if one.contact else ''}" for one in found}
     if not options:
         return None
-    return Match("owner.pick", "already known?", picks({**options, "": "somebody new"}, form.text("owner.pick")))
+    return Box(
+        "owner.pick", "already known?", "picks", picks=picks({**options, "": "somebody new"}, form.text("owner.pick"))
+    )
 
 
-def _bikes(workshop: Workshop, form: Form) -> Match | None:
+def _bikes(workshop: Workshop, form: Form) -> Box | None:
     owner = form.text("owner.pick")
     bikes = things_of(workshop, owner)[1] if owner else ()
     options = {"none": "no bike", **{one.id: one.name for one in bikes}, "new": "a new bike"}
-    return Match("bike.pick", "bike", picks(options, form.text("bike.pick", "none")))
+    return Box("bike.pick", "bike", "picks", picks=picks(options, form.text("bike.pick", "none")))
 
 
-def _units(workshop: Workshop, form: Form) -> Match | None:
+def _units(workshop: Workshop, form: Form) -> Box | None:
     serial = form.text("unit.serial")
     known = history(workshop, serial)[:MOST_MATCHES] if serial else ()
     if not known:
         return None
     options = {one.unit.id: f"{one.unit.sheet} {one.unit.chassis}, here {len(one.jobs)} times" for one in known}
-    return Match("unit.pick", "this unit was here", picks({**options, "": "another unit"}, form.text("unit.pick")))
+    return Box(
+        "unit.pick", "this unit was here", "picks", picks=picks({**options, "": "another unit"}, form.text("unit.pick"))
+    )
 
 
-def _comebacks(workshop: Workshop, form: Form) -> Match | None:
+def _comebacks(workshop: Workshop, form: Form) -> Box | None:
     """Closed jobs on the unit that was picked: it may come back because of one of them."""
     known = history(workshop, form.text("unit.serial")) if form.text("unit.pick") else ()
     jobs = [job.card for one in known if one.unit.id == form.text("unit.pick") for job in one.jobs if job.state.closed]
     if not jobs:
         return None
     options = {card.id: f"because of job {card.number}, {card.stage.value}" for card in jobs[-MOST_MATCHES:]}
-    return Match("unit.comeback", "comes back", picks({**options, "": "no"}, form.text("unit.comeback")))
+    return Box("unit.comeback", "comes back", "picks", picks=picks({**options, "": "no"}, form.text("unit.comeback")))

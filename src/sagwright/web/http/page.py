@@ -87,6 +87,8 @@ class Frame:
         Who is at this browser; empty while nobody has said so.
     tabs : tuple of Tab
         Open jobs to switch to; empty on pages that belong to none.
+    job : str
+        The address of the job; empty on pages that belong to none.
     """
 
     title: str
@@ -99,6 +101,7 @@ class Frame:
     notice: str = ""
     by: str = ""
     tabs: tuple[Tab, ...] = ()
+    job: str = ""
 
     @property
     def navigation(self) -> tuple[Link, ...]:

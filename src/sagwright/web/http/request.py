@@ -21,11 +21,11 @@ from starlette.routing import Route
 from starlette.types import Message, Receive
 
 from sagwright.domain.records.entry import Submission
-from sagwright.errors import MissingValue
+from sagwright.errors import InputError, InputErrors, MissingValue, RecordError, StoreFailed
 from sagwright.service.workshop.records import Workshop
 from sagwright.units import Choice
-from sagwright.web.http.form import Form, Upload
-from sagwright.web.http.page import Cell, Frame, Stage, Tab, assets_address
+from sagwright.web.http.form import Form, Upload, Wrongs, wrongs_of
+from sagwright.web.http.page import Cell, Frame, Page, Stage, Tab, assets_address, respond
 from sagwright.web.http.preferences import BY, COOKIE, YEARS, choice_of, cookie_of_name, name_of, one_line
 
 LONGEST_WAIT: Final = 7 * 86_400  # s that something waits on a device
@@ -109,10 +109,6 @@ class Asked:
         age = self.form.text("age")
         return timedelta(seconds=min(int(age), LONGEST_WAIT)) if age.isascii() and age.isdecimal() else timedelta()
 
-    def done(self, address: str) -> Response:
-        """After an act: go and look at a page."""
-        return to(address)
-
     def frame(
         self,
         title: str,
@@ -121,6 +117,7 @@ class Asked:
         block: tuple[Cell, ...] = (),
         stages: tuple[Stage, ...] = (),
         tabs: tuple[Tab, ...] = (),
+        job: str = "",
     ) -> Frame:
         """What stands around the page that answers."""
         return Frame(
@@ -134,6 +131,7 @@ class Asked:
             notice=self.query.text("done"),
             by=self.by,
             tabs=tabs,
+            job=job,
         )
 
 
@@ -154,6 +152,19 @@ def post(path: str, view: View, *, most_bytes: int = MOST_BYTES) -> Route:
 def to(address: str) -> Response:
     """After an act: go and look at a page."""
     return RedirectResponse(address, 303)
+
+
+def acted(act: Callable[[], str], again: Callable[[Wrongs], Page]) -> Response:
+    """Where an act leads; or, where it is refused, its page once more with what is wrong: 422 for what was sent, 409
+    for what somebody else did in the meantime."""
+    try:
+        return to(act())
+    except StoreFailed:
+        raise
+    except (InputError, InputErrors) as error:
+        return respond(again(wrongs_of(error)), status=422)
+    except RecordError as error:
+        return respond(again({"": str(error)}), status=409)
 
 
 def remember(response: Response, name: str, value: str) -> None:

@@ -14,8 +14,8 @@ from sagwright.errors import InputError
 from sagwright.phrases.entries import WAITS_FOR
 from sagwright.web.http.form import Box, Form, picks
 
-What = Callable[[Form, str, tuple[str, ...]], Payload]
-"""What a form records, by what was typed, who sent it, and the ids of its photos."""
+Says = Callable[[Form, str, tuple[str, ...]], Payload]
+"""What a form says, who sends it, and the ids of its photos → what is recorded."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,7 +27,7 @@ class Act:
     name, title, button : str
     fields : tuple of Box
         As they are before anyone typed.
-    what : callable
+    says : callable
     offered : callable
         Whether it makes sense for a job as it stands.
     photos : bool
@@ -42,7 +42,7 @@ class Act:
     title: str
     button: str
     fields: tuple[Box, ...]
-    what: What
+    says: Says
     offered: Callable[[JobState], bool]
     done: str
     photos: bool = False
@@ -65,16 +65,20 @@ def day_of(form: Form, field: str) -> str:
     return text
 
 
-def _waits(form: Form) -> Waits:
+def _wait(form: Form, _: str, __: tuple[str, ...]) -> Payload:
     reason = form.text("reason")
     if reason not in _REASONS:
         raise InputError("must be chosen", field="reason", remedy="Choose what it waits for.")
     return Waits(WaitFor(reason), form.text("what"), form.text("amount"))
 
 
-def _resumed(form: Form) -> Resumed:
+def _resume(form: Form, _: str, __: tuple[str, ...]) -> Payload:
     yes = {"yes": True, "no": False}.get(form.text("yes"))
     return Resumed(form.text("answer"), form.text("who"), form.text("when"), yes)
+
+
+def _refuse(form: Form, _: str, photos: tuple[str, ...]) -> Payload:
+    return TurnedAway(form.text("reason"), form.text("scrapped") == "yes", photos)
 
 
 def _open(state: JobState) -> bool:
@@ -82,13 +86,13 @@ def _open(state: JobState) -> bool:
 
 
 ACTS: Final = (
-    Act("take", "Take it in hand", "I have it", (), lambda _, by, __: PassedOn(by), _open, "You have it"),
+    Act("take", "Take it in hand", "I have it", (), lambda _form, by, _photos: PassedOn(by), _open, "You have it"),
     Act(
         "pass-on",
         "Pass on",
         "Pass on",
         (Box("to", "to", hint="A name; nobody if left empty."),),
-        lambda form, *_: PassedOn(form.text("to")),
+        lambda form, _by, _photos: PassedOn(form.text("to")),
         _open,
         "Passed on",
     ),
@@ -97,7 +101,7 @@ ACTS: Final = (
         "Promise a day",
         "Promise",
         (Box("promised", "day", "day", hint="Left empty it takes the promise back."),),
-        lambda form, *_: Promised(form.text("promised") or None),
+        lambda form, _by, _photos: Promised(form.text("promised") or None),
         _open,
         "Promised",
     ),
@@ -110,7 +114,7 @@ ACTS: Final = (
             Box("what", "what exactly", hint="Like: yes to new bushings; wipers 35 mm, ordered Tuesday."),
             Box("amount", "amount, if it costs something", hint="In words, with its currency."),
         ),
-        lambda form, *_: _waits(form),
+        _wait,
         lambda state: not state.closed and state.waiting is None,
         "It waits",
     ),
@@ -124,7 +128,7 @@ ACTS: Final = (
             Box("who", "who said so"),
             Box("when", "when", "day"),
         ),
-        lambda form, *_: _resumed(form),
+        _resume,
         lambda state: state.waiting is not None,
         "It goes on",
     ),
@@ -133,7 +137,7 @@ ACTS: Final = (
         "Note",
         "Add the note",
         (Box("text", "note", "lines"),),
-        lambda form, _, photos: Noted(form.raw("text").strip(), photos),
+        lambda form, _by, photos: Noted(form.raw("text").strip(), photos),
         lambda _: True,
         "Noted",
         photos=True,
@@ -146,7 +150,7 @@ ACTS: Final = (
             Box("reason", "reason", "lines", hint="What was found, and what it means for whoever rides it."),
             Box("scrapped", "not fit to be used again: scrap", "tick"),
         ),
-        lambda form, _, photos: TurnedAway(form.text("reason"), form.text("scrapped") == "yes", photos),
+        _refuse,
         _open,
         "Refused",
         photos=True,

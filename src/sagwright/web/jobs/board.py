@@ -12,7 +12,7 @@ from starlette.responses import Response
 from sagwright.domain.records.job import JobCard
 from sagwright.domain.records.stages import OPEN
 from sagwright.service.jobs.queries import board, search
-from sagwright.web.http.dates import due
+from sagwright.web.http.dates import Due, due
 from sagwright.web.http.page import Page, respond
 from sagwright.web.http.request import Asked, get
 from sagwright.web.job_frame import unit_text, waits_for
@@ -20,25 +20,19 @@ from sagwright.web.job_frame import unit_text, waits_for
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One job: number, unit, bike and owner; what it waits for, who has it, what day it is promised for, its stage."""
+    """One job: its card; unit, what it waits for and what day it is promised for, in words."""
 
-    number: int
+    card: JobCard
     unit: str
-    bicycle: str
-    owner: str
     waits: str
-    holder: str
-    due: str
-    overdue: bool
-    stage: str
+    due: Due
 
 
 @dataclass(frozen=True, slots=True)
 class Shelf:
-    """The jobs at one stage: its name, a key for the page, its rows."""
+    """The jobs at one stage: its name, its rows."""
 
     name: str
-    key: str
     rows: tuple[Row, ...]
 
 
@@ -83,22 +77,11 @@ def look(asked: Asked) -> Response:
 
 def _shelves(cards: tuple[JobCard, ...], today: date) -> tuple[Shelf, ...]:
     rows = {stage: tuple(_row(card, today) for card in cards if card.stage is stage) for stage in OPEN}
-    return tuple(Shelf(stage.value, stage.value.replace(" ", "-"), some) for stage, some in rows.items())
+    return tuple(Shelf(stage.value, some) for stage, some in rows.items())
 
 
 def _row(card: JobCard, today: date) -> Row:
-    promised = due(card.promised, today)
-    return Row(
-        number=card.number,
-        unit=unit_text(card),
-        bicycle=card.bicycle or "no bike",
-        owner=card.owner_name or "erased",
-        waits=waits_for(card.waiting, card.waiting_what),
-        holder=card.holder,
-        due=promised.text,
-        overdue=promised.overdue,
-        stage=card.stage.value,
-    )
+    return Row(card, unit_text(card), waits_for(card.waiting, card.waiting_what), due(card.promised, today))
 
 
 def _standing(cards: Iterable[JobCard], today: date) -> str:

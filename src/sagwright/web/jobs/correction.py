@@ -34,14 +34,13 @@ from sagwright.domain.records.stages import WaitFor
 from sagwright.errors import InputError, InputErrors, MissingValue
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.facts import as_typed, as_written, read_fact
-from sagwright.phrases import quantities
-from sagwright.phrases.entries import WAITS_FOR
+from sagwright.phrases.entries import WAITS_FOR, value_text
 from sagwright.phrases.intake_labels import label, place
 from sagwright.service.bench.final_check import corrected_reading
 from sagwright.units import Choice
 from sagwright.web.bench.step_fields import read_si
 from sagwright.web.http.form import Box, Form, Wrongs, picks
-from sagwright.web.jobs.actions import day_of
+from sagwright.web.jobs.actions import ACTS, day_of
 
 WITHIN: Final = {"yes": "within its limit", "no": "outside it", "": "not judged"}
 JUDGED: Final = {"yes": True, "no": False, "": None}
@@ -49,26 +48,21 @@ PHOTO: Final = "photo"
 """What a reading says that is nothing but a photo."""
 STAYS: Final = {"yes": "stays", "no": "does not belong here"}
 
-YES_NO: Final = {"yes": "yes", "no": "no", "": "neither"}
 TASKS: Final = Box("tasks", "tasks, with commas", hint="As they are written: wipers, set-pressure=80psi.")
+ASKED: Final = {act.name: act.fields for act in ACTS}
 FIELDS: Final[dict[type, tuple[Box, ...]]] = {
     TakenIn: (Box("symptoms", "symptoms", "lines"), TASKS, Box("promised", "promised for", "day")),
     Settled: (Box("symptoms", "symptoms", "lines"), TASKS),
     Answered: (Box("answer", "answer", "lines"), Box("who", "who said so"), Box("when", "when", "day")),
     Prepared: (Box("ready", "everything that the work needs lies ready", "tick"),),
-    PassedOn: (Box("to", "to", hint="A name; nobody if left empty."),),
+    PassedOn: ASKED["pass-on"],
     FoundWrong: (Box("what", "what is wrong", "lines"),),
     Waits: (
         Box("reason", "for", "picks", picks=picks({one.value: text for one, text in WAITS_FOR.items()}, "")),
         Box("what", "what exactly"),
         Box("amount", "amount, if it costs something"),
     ),
-    Resumed: (
-        Box("yes", "the answer", "picks", picks=picks(YES_NO, "")),
-        Box("answer", "what was said or came"),
-        Box("who", "who said so"),
-        Box("when", "when", "day"),
-    ),
+    Resumed: ASKED["resume"],
     HandedOver: (
         Box("accepted", "accepted by the owner", "tick"),
         Box("how", "how", hint="In person, by telephone."),
@@ -76,8 +70,8 @@ FIELDS: Final[dict[type, tuple[Box, ...]]] = {
         Box("come_back", "to come back"),
     ),
     TurnedAway: (Box("reason", "reason", "lines"), Box("scrapped", "not fit to be used again: scrap", "tick")),
-    Promised: (Box("promised", "day", "day", hint="Left empty it takes the promise back."),),
-    Noted: (Box("text", "note", "lines"),),
+    Promised: ASKED["promise"],
+    Noted: ASKED["note"],
 }
 """What may be put right of each kind of entry, besides facts and readings."""
 NEEDED: Final = {
@@ -183,13 +177,7 @@ def _of_readings(payload: Payload, choice: Choice) -> Iterator[Box]:
         if reading.said in SIGHTS:
             yield Box(f"r{number}", what, "picks", reading.said, picks=picks(SIGHTS, reading.said))
         else:
-            yield Box(f"r{number}", what, value=_shown(reading, choice))
-
-
-def _shown(reading: Reading, choice: Choice) -> str:
-    if reading.value is None or reading.quantity is None:
-        return reading.said
-    return quantities.number(reading.value, reading.quantity, choice)
+            yield Box(f"r{number}", what, value=value_text(reading, choice) or reading.said)
 
 
 # What was typed → the entry that stands in
@@ -282,7 +270,7 @@ def _readings(readings: tuple[Reading, ...], filled: Filled, faults: list[InputE
     said: dict[str, Any] = {}
     for number, reading in enumerate(readings):
         name = f"r{number}"
-        if filled.form.text(name) not in ("", _shown(reading, filled.choice)):
+        if filled.form.text(name) not in ("", value_text(reading, filled.choice) or reading.said):
             _collect(faults, said, name, partial(_reading, reading, name, filled))
     return tuple(said.get(f"r{number}", reading) for number, reading in enumerate(readings))
 

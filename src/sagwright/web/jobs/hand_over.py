@@ -9,6 +9,7 @@ from typing import ClassVar, Final
 from markupsafe import Markup
 from starlette.responses import Response
 
+from sagwright.domain.item import Caution
 from sagwright.domain.plan import Plan
 from sagwright.domain.records.job import JobState
 from sagwright.domain.records.payloads import FoundWrong, HandedOver, Reading, Recorded, TurnedAway
@@ -16,7 +17,8 @@ from sagwright.domain.records.stages import CLOSED, Stage
 from sagwright.domain.value import Quantity
 from sagwright.errors import MissingValue
 from sagwright.phrases import quantities
-from sagwright.phrases.entries import reading_text
+from sagwright.phrases.changes import ChangeText
+from sagwright.phrases.entries import reading_text, value_text
 from sagwright.phrases.spring import build_text, friction_text, pressure_text
 from sagwright.phrases.steps import title
 from sagwright.service.bench.final_check import last_readings
@@ -25,13 +27,12 @@ from sagwright.service.jobs import actions
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.service.plan import CAUTIONS
 from sagwright.units import Choice
-from sagwright.web.bench.frame import Hold, address, frame_of, held
-from sagwright.web.bench.step_view import CautionShown
+from sagwright.web.bench.frame import Hold, address, held
 from sagwright.web.counter.questions import TASKS
 from sagwright.web.drawings import cutaway_drawing, legs_of
 from sagwright.web.http.page import Link, Page, respond
-from sagwright.web.http.request import Asked, get, post
-from sagwright.web.job_frame import job_of
+from sagwright.web.http.request import Asked, get, post, to
+from sagwright.web.job_frame import job_frame, job_of
 
 AFTER_RIDES: Final = (
     (
@@ -62,15 +63,6 @@ WHO: Final = ("the owner, in person", "the owner, by telephone", "the owner, in 
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
-    """One setting as it is left: what it is, as found and as left."""
-
-    name: str
-    found: str
-    left: str
-
-
-@dataclass(frozen=True, slots=True)
 class Ended:
     """How the job ended: in words, by whom and when; all empty while it is open. Whether the owner accepted it."""
 
@@ -91,7 +83,7 @@ class HandOverPage(Page):
         What was asked, and what the owner said of it.
     done, found : tuple of str
         What was done; what was found and left.
-    settings : tuple of Setting
+    settings : tuple of ChangeText
     rides : tuple of str
         How it stands and rides, in plain words.
     proofs : tuple of str
@@ -100,12 +92,12 @@ class HandOverPage(Page):
     after : tuple of str
         What to look at after the first rides.
     come_back : str
-    cautions : tuple of CautionShown
+    cautions : tuple of Caution
     ended : Ended
     ways : tuple of Link
     whom : tuple of str
         Who may accept.
-    action, by, submission : str
+    submission : str
     ready : bool
         Whether it can be handed over now.
     """
@@ -118,18 +110,16 @@ class HandOverPage(Page):
     asked: tuple[str, ...]
     done: tuple[str, ...]
     found: tuple[str, ...]
-    settings: tuple[Setting, ...]
+    settings: tuple[ChangeText, ...]
     rides: tuple[str, ...]
     proofs: tuple[str, ...]
     drawing: Markup
     after: tuple[str, ...]
     come_back: str
-    cautions: tuple[CautionShown, ...]
+    cautions: tuple[Caution, ...]
     ended: Ended
     ways: tuple[Link, ...]
     whom: tuple[str, ...]
-    action: str
-    by: str
     submission: str
     ready: bool
 
@@ -150,7 +140,7 @@ def _page(asked: Asked, job: OpenedJob, work: AtTheStand) -> HandOverPage:
     together = any(one.startswith("back_") for one in last_readings(state))
     serial = f", no. {job.unit.serial}" if job.unit.serial else ""
     return HandOverPage(
-        frame=frame_of(asked, job, "Hand over", Stage.HAND_OVER),
+        frame=job_frame(asked, job, "Hand over", Stage.HAND_OVER),
         owner=job.owner.name or "erased",
         unit=f"{work.sheet.maker} {work.sheet.model}, chassis {job.unit.chassis}{serial}",
         number=str(job.view.card.number),
@@ -163,12 +153,10 @@ def _page(asked: Asked, job: OpenedJob, work: AtTheStand) -> HandOverPage:
         drawing=_drawing(work, choice),
         after=AFTER_RIDES,
         come_back=COME_BACK,
-        cautions=tuple(CautionShown(one.signal.value, one.text) for one in CAUTIONS if one in RIDERS or not together),
+        cautions=tuple(one for one in CAUTIONS if one in RIDERS or not together),
         ended=_ended(job),
         ways=(Link("History of this unit", f"/units/{job.unit.id}"), Link("Entries", address(job, "entries"))),
         whom=WHO,
-        action=address(job, "hand-over"),
-        by=asked.by,
         submission=asked.shop.new_id(),
         ready=job.view.card.stage is Stage.HAND_OVER and not job.view.card.waiting,
     )
@@ -196,14 +184,14 @@ def _in_words(state: JobState) -> Iterator[str]:
                 yield f"{one.what.removesuffix('.')}: {said}"
 
 
-def _settings(state: JobState, work: AtTheStand, choice: Choice) -> tuple[Setting, ...]:
+def _settings(state: JobState, work: AtTheStand, choice: Choice) -> tuple[ChangeText, ...]:
     """As found and as left, from the plan and from what was read at the stand."""
     rows = []
     plan = work.work
     if isinstance(plan, Plan) and plan.target is not None:
         found, left = plan.intake.as_found.build, plan.target.build
-        rows.append(Setting("inside", build_text(found, choice), build_text(left, choice)))
-        rows.append(Setting("pressure, as planned", pressure_text(found, choice), pressure_text(left, choice)))
+        rows.append(ChangeText("inside", build_text(found, choice), build_text(left, choice)))
+        rows.append(ChangeText("pressure, as planned", pressure_text(found, choice), pressure_text(left, choice)))
     read = {one.key: one for line in state.lines for one in _readings(line.payload)}
     for name, before, after in (
         ("pressure, as read", "pressure_found", "pressure_left"),
@@ -211,7 +199,7 @@ def _settings(state: JobState, work: AtTheStand, choice: Choice) -> tuple[Settin
         ("compression, clicks from closed", "compression_found", "compression_left"),
     ):
         if before in read or after in read:
-            rows.append(Setting(name, _shown(read.get(before), choice), _shown(read.get(after), choice)))
+            rows.append(ChangeText(name, _shown(read.get(before), choice), _shown(read.get(after), choice)))
     return tuple(rows)
 
 
@@ -220,11 +208,7 @@ def _readings(payload: object) -> tuple[Reading, ...]:
 
 
 def _shown(reading: Reading | None, choice: Choice) -> str:
-    if reading is None:
-        return "not read"
-    if reading.value is None or reading.quantity is None:
-        return reading.said
-    return quantities.number(reading.value, reading.quantity, choice)
+    return "not read" if reading is None else value_text(reading, choice) or reading.said
 
 
 def _rides(work: AtTheStand, choice: Choice) -> tuple[str, ...]:
@@ -277,7 +261,7 @@ def accept(asked: Asked) -> Response:
         raise MissingValue("must be chosen", field="accepted", remedy="Did the owner accept?")
     what = HandedOver(accepted, how, form.text("checks"), form.text("come_back") or None)
     actions.record(asked.shop.records, job.view.card.id, asked.submission(), what=what)
-    return asked.done(address(job, "hand-over"))
+    return to(address(job, "hand-over"))
 
 
 ROUTES = (get("/jobs/{number}/hand-over", look), post("/jobs/{number}/hand-over", accept))

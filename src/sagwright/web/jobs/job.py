@@ -8,17 +8,17 @@ from typing import ClassVar, Final
 
 from starlette.responses import Response
 
-from sagwright.domain.records.job import JobState
+from sagwright.domain.records.job import JobCard, JobState
 from sagwright.domain.records.stages import Stage
-from sagwright.errors import InputError, InputErrors, NotThere, RecordError, StoreFailed
+from sagwright.errors import NotThere
 from sagwright.phrases.entries import condition_text
-from sagwright.service.jobs.actions import record
+from sagwright.service.jobs import actions
 from sagwright.service.jobs.queries import OpenedJob, open_job
 from sagwright.web.files import MOST_BYTES, kept_photos
-from sagwright.web.http.dates import due, moment
-from sagwright.web.http.form import Box, Fault, Form, Wrongs, faults_of, wrongs_of
-from sagwright.web.http.page import Page, respond
-from sagwright.web.http.request import Asked, get, post, to
+from sagwright.web.http.dates import Due, due, moment
+from sagwright.web.http.form import Box, Fault, Form, Wrongs, faults_of
+from sagwright.web.http.page import Link, Page, respond
+from sagwright.web.http.request import Asked, acted, get, post
 from sagwright.web.job_frame import PAGES, job_address, job_frame, job_of, unit_text, wish_text
 from sagwright.web.jobs.actions import ACTS, Act, filled
 from sagwright.web.jobs.words import FactGroup, Written, known, written
@@ -33,15 +33,11 @@ NEXT: Final = {
 
 @dataclass(frozen=True, slots=True)
 class ActForm:
-    """One small form: where it is sent, its title and button, its fields, whether it stands open, what it warns of."""
+    """One small form, its fields as they were typed, and whether it stands open."""
 
-    name: str
-    title: str
-    button: str
+    act: Act
     boxes: tuple[Box, ...]
     open: bool
-    photos: bool
-    warning: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,35 +49,28 @@ class Seen:
     photos: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
-class Way:
-    """A page to go to next: what it is called, and where it is."""
-
-    text: str
-    href: str
-
-
 @dataclass(frozen=True, slots=True, kw_only=True)
 class JobPage(Page):
     """A job.
 
     Attributes
     ----------
-    number : int
-    heading, owner, contact, bicycle : str
-    stands, waits, since, holder, due, ended : str
-        Where it stands; what it waits for and since when; who has it; the promised day; how it ended.
-    overdue : bool
+    card : JobCard
+    heading, contact : str
+    waits, since, ended : str
+        What it waits for and since when; how it ended.
+    due : Due
+        The promised day.
     wish, symptoms : str
     facts : tuple of FactGroup
     condition : tuple of Seen
     photos : tuple of str
         Of the taking in, by their ids.
-    way : Way or None
+    way : Link or None
         What to do next.
-    beside : tuple of Way
+    beside : tuple of Link
         The other jobs of its visit.
-    before : Way or None
+    before : Link or None
         The job it comes back from.
     acts : tuple of ActForm
     entries : tuple of Written
@@ -95,26 +84,21 @@ class JobPage(Page):
 
     template: ClassVar[str] = "jobs/job.html"
 
-    number: int
+    card: JobCard
     heading: str
-    owner: str
     contact: str
-    bicycle: str
-    stands: str
     waits: str
     since: str
-    holder: str
-    due: str
+    due: Due
     ended: str
-    overdue: bool
     wish: str
     symptoms: str
     facts: tuple[FactGroup, ...]
     condition: tuple[Seen, ...]
     photos: tuple[str, ...]
-    way: Way | None
-    beside: tuple[Way, ...]
-    before: Way | None
+    way: Link | None
+    beside: tuple[Link, ...]
+    before: Link | None
     acts: tuple[ActForm, ...]
     entries: tuple[Written, ...]
     submission: str
@@ -133,17 +117,15 @@ def act(asked: Asked) -> Response:
     if chosen is None:
         raise NotThere("There is no such form.")
     job = job_of(asked)
-    try:
+
+    def do() -> str:
         said = asked.submission(expected=asked.expected)
         photos = kept_photos(asked.shop.records, asked.form, "photo", said) if chosen.photos else ()
-        record(asked.shop.records, job.view.card.id, said, what=chosen.what(asked.form, said.by, photos))
-    except StoreFailed:
-        raise
-    except (InputError, InputErrors) as error:
-        return respond(_page(asked, job_of(asked), chosen, wrongs_of(error)), status=422)
-    except RecordError as error:
-        return respond(_page(asked, job_of(asked), chosen, {"": str(error)}), status=409)
-    return to(f"{job_address(job.view.card.number)}?done={chosen.done}")
+        what = chosen.says(asked.form, said.by, photos)
+        actions.record(asked.shop.records, job.view.card.id, said, what=what)
+        return f"{job_address(job.view.card.number)}?done={chosen.done}"
+
+    return acted(do, lambda wrongs: _page(asked, job_of(asked), chosen, wrongs))
 
 
 def _page(asked: Asked, job: OpenedJob, chosen: Act | None = None, wrongs: Wrongs | None = None) -> JobPage:
@@ -153,18 +135,13 @@ def _page(asked: Asked, job: OpenedJob, chosen: Act | None = None, wrongs: Wrong
     conflict = "" in (wrongs or {})
     return JobPage(
         frame=job_frame(asked, job, f"Job {card.number}", None),
-        number=card.number,
+        card=card,
         heading=unit_text(card),
-        owner=job.owner.name or "erased",
         contact=job.owner.contact,
-        bicycle=card.bicycle or "no bike",
-        stands=state.stage.value,
         waits="" if waiting is None else _waits(state),
         since="" if waiting is None else moment(waiting.since, now),
-        holder=state.holder,
-        due=promised.text,
+        due=Due(promised.text, promised.overdue and not state.closed),
         ended="" if state.ended is None else getattr(state.ended, "reason", "handed over"),
-        overdue=promised.overdue and not state.closed,
         wish=wish_text(state),
         symptoms=state.symptoms,
         facts=known(state.facts, asked.choice),
@@ -188,22 +165,22 @@ def _waits(state: JobState) -> str:
     return f"{state.waiting.reason.value}: {state.waiting.what}{amount}"
 
 
-def _way(job: OpenedJob) -> Way | None:
+def _way(job: OpenedJob) -> Link | None:
     stage, number = job.view.state.stage, job.view.card.number
-    return Way(NEXT[stage], job_address(number, PAGES[stage])) if stage in NEXT else None
+    return Link(NEXT[stage], job_address(number, PAGES[stage])) if stage in NEXT else None
 
 
-def _beside(job: OpenedJob) -> tuple[Way, ...]:
+def _beside(job: OpenedJob) -> tuple[Link, ...]:
     return tuple(
-        Way(f"{card.number} {unit_text(card)}, {card.stage.value}", job_address(card.number)) for card in job.beside
+        Link(f"{card.number} {unit_text(card)}, {card.stage.value}", job_address(card.number)) for card in job.beside
     )
 
 
-def _before(asked: Asked, state: JobState) -> Way | None:
+def _before(asked: Asked, state: JobState) -> Link | None:
     if state.comeback_of is None:
         return None
     number = open_job(asked.shop.records, state.comeback_of).view.card.number
-    return Way(f"from job {number}", job_address(number))
+    return Link(f"from job {number}", job_address(number))
 
 
 def _acts(state: JobState, form: Form, chosen: Act | None, wrongs: Mapping[str, str]) -> tuple[ActForm, ...]:
@@ -213,7 +190,7 @@ def _acts(state: JobState, form: Form, chosen: Act | None, wrongs: Mapping[str, 
 
 def _form(one: Act, form: Form, wrongs: Mapping[str, str], *, chosen: bool) -> ActForm:
     boxes = filled(one, form if chosen else Form(), wrongs if chosen else {})
-    return ActForm(one.name, one.title, one.button, boxes, chosen, one.photos, one.warning)
+    return ActForm(one, boxes, chosen)
 
 
 def _faults(form: Form, chosen: Act | None, wrongs: Mapping[str, str]) -> tuple[Fault, ...]:

@@ -10,15 +10,15 @@ from starlette.responses import Response
 from sagwright.domain.records.job import Line
 from sagwright.domain.records.payloads import Payload, Recorded, TakenIn, Withdrawn
 from sagwright.domain.records.stages import OPEN, Stage
-from sagwright.errors import Conflict, InputError, InputErrors, NotThere, RecordError, StoreFailed
+from sagwright.errors import Conflict, InputError, NotThere
 from sagwright.phrases.entries import Telling
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.queries import OpenedJob
-from sagwright.web.bench.frame import address, frame_of
-from sagwright.web.http.form import Box, Fault, Wrongs, faults_of, wrongs_of
+from sagwright.web.bench.frame import address
+from sagwright.web.http.form import Box, Fault, Wrongs, faults_of
 from sagwright.web.http.page import Page, respond
-from sagwright.web.http.request import Asked, get, post
-from sagwright.web.job_frame import job_address, job_of
+from sagwright.web.http.request import Asked, acted, get, post, to
+from sagwright.web.job_frame import job_frame, job_of
 from sagwright.web.jobs.correction import Filled, boxes_of, corrected
 from sagwright.web.jobs.words import Written, line_written, written
 from sagwright.web.jobs.work_order import records_of, telling_of
@@ -31,14 +31,11 @@ class EntriesPage(Page):
     Attributes
     ----------
     lines : tuple of Written
-    base : str
-        Where each is, before its number.
     """
 
     template: ClassVar[str] = "jobs/log.html"
 
     lines: tuple[Written, ...]
-    base: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -52,14 +49,12 @@ class EntryPage(Page):
         What may be put right, filled with what holds; none where it can only be withdrawn.
     faults : tuple of Fault
     may_withdraw : bool
-    action, all, job : str
-        Where the forms go, where all entries are, and where the job is.
     corrections : str
         How many corrections the entry had when the form was shown.
     note, why : str
         Why it is corrected, or withdrawn, as typed.
-    by, submission, other : str
-        Who is there, and the ids that a correction and a withdrawal would have.
+    submission, other : str
+        The ids that a correction and a withdrawal would have.
     """
 
     template: ClassVar[str] = "jobs/entry.html"
@@ -68,13 +63,9 @@ class EntryPage(Page):
     boxes: tuple[Box, ...]
     faults: tuple[Fault, ...]
     may_withdraw: bool
-    action: str
-    all: str
-    job: str
     corrections: str
     note: str
     why: str
-    by: str
     submission: str
     other: str
 
@@ -83,9 +74,8 @@ def look(asked: Asked) -> Response:
     """All of them."""
     job = job_of(asked)
     page = EntriesPage(
-        frame=frame_of(asked, job, "Entries", _stage(job)),
+        frame=job_frame(asked, job, "Entries", _stage(job)),
         lines=written(job.view.state, asked.shop.now(), _telling(asked, job)),
-        base=address(job, "entries"),
     )
     return respond(page)
 
@@ -121,18 +111,14 @@ def _page(asked: Asked, job: OpenedJob, wrongs: Wrongs | None = None) -> EntryPa
     form = asked.form if asked.form.pairs and not asked.form.has("reason") else None
     boxes = () if line.payload is None else tuple(boxes_of(line.payload, asked.choice, form, wrongs))
     return EntryPage(
-        frame=frame_of(asked, job, f"Entry {line.entry.ordinal}", _stage(job)),
+        frame=job_frame(asked, job, f"Entry {line.entry.ordinal}", _stage(job)),
         line=line_written(line, asked.shop.now(), _telling(asked, job)),
         boxes=boxes,
         faults=faults_of(wrongs or {}, {box.name: box for box in boxes}),
         may_withdraw=line.payload is not None and not isinstance(line.payload, TakenIn),
-        action=address(job, f"entries/{line.entry.ordinal}"),
-        all=address(job, "entries"),
-        job=job_address(job.view.card.number),
         corrections=str(len(line.corrections)),
         note=asked.form.text("note"),
         why=asked.form.text("reason"),
-        by=asked.by,
         submission=asked.shop.new_id(),
         other=asked.shop.new_id(),
     )
@@ -143,18 +129,15 @@ def correct(asked: Asked) -> Response:
     job = job_of(asked)
     line = _line(asked, job)
     if any(one.id == asked.id for one in line.corrections):  # sent twice
-        return asked.done(address(job, f"entries/{line.entry.ordinal}"))
-    try:
+        return to(address(job, f"entries/{line.entry.ordinal}"))
+
+    def do() -> str:
         said = replace(asked.submission(), note=asked.form.text("note"))
         what = _stands_in(asked, job, line)
         actions.record(asked.shop.records, job.view.card.id, said, what=what, corrects=line.entry.id)
-    except StoreFailed:
-        raise
-    except (InputError, InputErrors) as error:
-        return respond(_page(asked, job, wrongs_of(error)), status=422)
-    except RecordError as error:
-        return respond(_page(asked, job_of(asked), {"": str(error)}), status=409)
-    return asked.done(f"{address(job, f'entries/{line.entry.ordinal}')}?done=Recorded")
+        return f"{address(job, f'entries/{line.entry.ordinal}')}?done=Recorded"
+
+    return acted(do, lambda wrongs: _page(asked, job_of(asked), wrongs))
 
 
 def _stands_in(asked: Asked, job: OpenedJob, line: Line) -> Payload:

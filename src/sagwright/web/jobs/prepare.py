@@ -9,9 +9,10 @@ from typing import ClassVar, Final
 from starlette.responses import Response
 
 from sagwright.domain.records.entities import Draft
-from sagwright.domain.records.payloads import Answered, Prepared, Resumed, Waits
+from sagwright.domain.records.payloads import Answered, Payload, Prepared, Resumed, Waits
 from sagwright.domain.records.stages import Stage, WaitFor
-from sagwright.errors import InputError, InputErrors, RecordError, StoreFailed
+from sagwright.errors import InputError
+from sagwright.phrases.changes import ChangeText
 from sagwright.phrases.entries import difference_text
 from sagwright.phrases.tools_and_parts import order_text
 from sagwright.service.jobs import actions
@@ -19,9 +20,9 @@ from sagwright.service.jobs.action_rules import require_permitted
 from sagwright.service.jobs.decision import difference_of
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.service.workshop.records import keep_draft, list_drafts, read_draft
-from sagwright.web.http.form import Box, Fault, Form, Wrongs, faults_of, form_of, picks, wrongs_of
+from sagwright.web.http.form import Box, Fault, Form, Wrongs, faults_of, form_of, picks
 from sagwright.web.http.page import Page, respond
-from sagwright.web.http.request import Asked, get, post, to
+from sagwright.web.http.request import Asked, acted, get, post, to
 from sagwright.web.job_frame import job_address, job_frame, job_of
 from sagwright.web.jobs.actions import day_of
 from sagwright.web.jobs.work_order import (
@@ -41,16 +42,6 @@ FORM: Final = "prepare"
 ESTIMATE: Final = "estimate"
 ANSWERS: Final = {"yes": "yes", "no": "no", "later": "ask them, and wait"}
 TICKABLE: Final = (Stage.PREPARE, Stage.BENCH)
-
-
-@dataclass(frozen=True, slots=True)
-class Change:
-    """What is changed: what, from, to, and a word more."""
-
-    what: str
-    before: str
-    after: str
-    note: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -75,7 +66,7 @@ class PreparePage(Page):
     missing : int
         How many lines are not ticked.
     may_tick : bool
-    changes : tuple of Change
+    changes : tuple of ChangeText
     times : Times
     order : str
         How good the order of the steps is.
@@ -99,7 +90,7 @@ class PreparePage(Page):
     kit: tuple[KitShelf, ...]
     missing: int
     may_tick: bool
-    changes: tuple[Change, ...]
+    changes: tuple[ChangeText, ...]
     times: Times
     order: str
     steps: tuple[StepRow, ...]
@@ -138,46 +129,41 @@ def tick(asked: Asked) -> Response:
     keys = [line.key for line in work.kit]
     ticked = tuple(key for key in keys if asked.form.has(f"kit.{key}"))
     what = Prepared(ticked, ready=len(ticked) == len(keys))
-    try:
-        actions.record(asked.shop.records, job.view.card.id, asked.submission(expected=asked.expected), what=what)
-    except StoreFailed:
-        raise
-    except (InputError, InputErrors, RecordError) as error:
-        return _again(asked, error)
-    done = "Everything lies ready" if what.ready else f"{len(ticked)} of {len(keys)} lie ready"
-    return to(f"{_here(job)}?done={done}.")
+
+    def do() -> str:
+        said = asked.submission(expected=asked.expected)
+        actions.record(asked.shop.records, job.view.card.id, said, what=what)
+        done = "Everything lies ready" if what.ready else f"{len(ticked)} of {len(keys)} lie ready"
+        return f"{_here(job)}?done={done}."
+
+    return acted(do, lambda wrongs: _page(asked, job_of(asked), wrongs=wrongs))
 
 
 def owner_says(asked: Asked) -> Response:
     """Record what the owner says to the estimate, or that they are to be asked."""
     job = job_of(asked)
-    try:
-        _record_answer(asked, job)
-    except StoreFailed:
-        raise
-    except (InputError, InputErrors, RecordError) as error:
-        return _again(asked, error)
-    return to(f"{_here(job)}?done=Recorded.")
+    return acted(lambda: _record_answer(asked, job), lambda wrongs: _page(asked, job_of(asked), wrongs=wrongs))
 
 
-def _record_answer(asked: Asked, job: OpenedJob) -> None:
+def _record_answer(asked: Asked, job: OpenedJob) -> str:
     form, key, store = asked.form, job.view.card.id, asked.shop.records
     said, answer, amount = asked.submission(expected=asked.expected), form.text("answer"), form.text("amount")
     if answer not in ANSWERS:
         raise InputError("must be chosen", field="answer", remedy="Choose what the owner says.")
     if not amount:
         raise InputError("must not be empty", field="amount", remedy="Write what they were told it would cost.")
+    what: Payload
     if answer == "later":
-        actions.record(store, key, said, what=Waits(WaitFor.OWNER, "yes to the estimate", amount))
-        return
-    who, when = form.text("who"), day_of(form, "when") or _today(asked).isoformat()
-    if not who:
-        raise InputError("must not be empty", field="who", remedy="Write who said so.")
-    if job.view.state.waiting is not None:
-        what = Resumed(f"{answer} to the estimate: {amount}", who, when, answer == "yes")
-        actions.record(store, key, said, what=what)
+        what = Waits(WaitFor.OWNER, "yes to the estimate", amount)
     else:
-        actions.record(store, key, said, what=Answered(ESTIMATE, who, when, f"{answer}: {amount}"))
+        who, when = form.text("who"), day_of(form, "when") or _today(asked).isoformat()
+        if not who:
+            raise InputError("must not be empty", field="who", remedy="Write who said so.")
+        waits = job.view.state.waiting is not None
+        resumed = Resumed(f"{answer} to the estimate: {amount}", who, when, answer == "yes")
+        what = resumed if waits else Answered(ESTIMATE, who, when, f"{answer}: {amount}")
+    actions.record(store, key, said, what=what)
+    return f"{_here(job)}?done=Recorded."
 
 
 def _today(asked: Asked) -> date:
@@ -186,13 +172,6 @@ def _today(asked: Asked) -> date:
 
 def _here(job: OpenedJob) -> str:
     return job_address(job.view.card.number, "prepare")
-
-
-def _again(asked: Asked, error: InputError | InputErrors | RecordError) -> Response:
-    """The page with what was typed, and what is wrong with it, or who did what in the meantime."""
-    conflict = isinstance(error, RecordError)
-    wrongs = {"": str(error)} if conflict else wrongs_of(error)
-    return respond(_page(asked, job_of(asked), wrongs=wrongs), status=409 if conflict else 422)
 
 
 def _page(asked: Asked, job: OpenedJob, *, wrongs: Wrongs | None = None, draft: Draft | None = None) -> PreparePage:
@@ -216,9 +195,9 @@ def _page(asked: Asked, job: OpenedJob, *, wrongs: Wrongs | None = None, draft: 
         difference="" if difference is None else difference_text(difference),
         special=special_tools(decided.work),
         kit=kit,
-        missing=sum(not item.ticked for shelf in kit for item in shelf.items),
+        missing=sum(not item.chosen for shelf in kit for item in shelf.items),
         may_tick=state.stage in TICKABLE,
-        changes=tuple(Change(one.what, one.before, one.after, one.note) for one in changes_of(decided, choice)),
+        changes=changes_of(decided, choice),
         times=times_of(decided.work.steps, choice),
         order="" if decided.work.sequence is None else order_text(decided.work.sequence, choice),
         steps=rows_of(decided, choice),

@@ -8,8 +8,8 @@ from typing import ClassVar
 from starlette.responses import Response
 
 from sagwright.domain.records.job import JobState, JobView
-from sagwright.domain.records.payloads import FoundWrong, Reading, Recorded, TurnedAway
-from sagwright.phrases import quantities
+from sagwright.domain.records.payloads import FoundWrong, Recorded, TurnedAway
+from sagwright.phrases.entries import value_text
 from sagwright.service.jobs.queries import life_of
 from sagwright.units import Choice
 from sagwright.web.http.page import Cell, Page, respond
@@ -104,8 +104,8 @@ def _visit(view: JobView, owner: str, numbers: dict[str, int], choice: Choice) -
         wish=f"{travel} of travel" if travel else ", ".join(state.tasks),
         before=str(numbers.get(card.comeback_of or "", "")),
         travel=" → ".join(filter(None, (state.fact("as_found.travel") or "", travel or ""))),
-        pressure_found=_shown(read.get("pressure_found"), choice) or (state.fact("as_found.charge.pressure") or ""),
-        pressure_left=_shown(left, choice),
+        pressure_found=value_text(read.get("pressure_found"), choice) or (state.fact("as_found.charge.pressure") or ""),
+        pressure_left=value_text(left, choice),
         clicks=", ".join(clicks),
         bar=f"{left.value / 1e3:.1f}" if left is not None and left.value is not None else "",
         entries=f"/jobs/{card.number}/entries",
@@ -116,12 +116,6 @@ def _visit(view: JobView, owner: str, numbers: dict[str, int], choice: Choice) -
 def _why_away(state: JobState) -> list[str]:
     """Why it was refused or scrapped, if it was."""
     return [line.payload.reason for line in state.lines if isinstance(line.payload, TurnedAway)][-1:]
-
-
-def _shown(reading: Reading | None, choice: Choice) -> str:
-    if reading is None or reading.value is None or reading.quantity is None:
-        return ""
-    return quantities.number(reading.value, reading.quantity, choice)
 
 
 ROUTES = (get("/units/{id}", look),)

@@ -13,7 +13,7 @@ from sagwright.domain.value import Value
 from sagwright.errors import InputError
 from sagwright.formats.intake.facts import as_typed, quantity_of, read_fact
 from sagwright.phrases import quantities
-from sagwright.phrases.entries import Telling, entry_text
+from sagwright.phrases.entries import EntryText, Telling, entry_text
 from sagwright.phrases.intake_labels import group, label, place
 from sagwright.units import Choice
 from sagwright.web.http.dates import moment
@@ -38,15 +38,12 @@ class FactGroup:
 
 @dataclass(frozen=True, slots=True)
 class Said:
-    """One entry as it was written: its place among all, when, by whom, what, and photos by their ids."""
+    """One entry as it was written: the entry, when, in words, and its photos by their ids."""
 
-    ordinal: int
+    entry: Entry
     at: str
-    by: str
-    title: str
-    lines: tuple[str, ...]
+    text: EntryText
     photos: tuple[str, ...]
-    note: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,13 +97,4 @@ def line_written(line: Line, now: datetime, telling: Telling) -> Written:
 
 
 def _said(entry: Entry, now: datetime, telling: Telling) -> Said:
-    text = entry_text(entry.payload, telling)
-    return Said(
-        ordinal=entry.ordinal,
-        at=moment(entry.at, now),
-        by=entry.by,
-        title=text.title,
-        lines=text.lines,
-        photos=photos_in(entry.payload),
-        note=entry.note,
-    )
+    return Said(entry, moment(entry.at, now), entry_text(entry.payload, telling), photos_in(entry.payload))

@@ -7,21 +7,22 @@ from dataclasses import dataclass
 from functools import lru_cache
 from typing import Final
 
-from sagwright.domain.item import Caution, Record
+from sagwright.domain.item import Record
 from sagwright.domain.records.job import JobState
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.step import KitKind, KitLine, Step
+from sagwright.domain.step import KitLine, Step
 from sagwright.domain.value import Quantity
 from sagwright.formats.records.decision import Work, read_work
 from sagwright.phrases import quantities
 from sagwright.phrases.changes import ChangeText, change_text
 from sagwright.phrases.entries import Telling
-from sagwright.phrases.steps import fluid_text, record_text, title, torque_text
-from sagwright.phrases.tools_and_parts import KINDS, kit_text, task_text, tool_text
+from sagwright.phrases.steps import StepText, step_text, title
+from sagwright.phrases.tools_and_parts import kit_by_kind, kit_text, task_text
 from sagwright.service.jobs.decision import decision_of, decisions_of
 from sagwright.service.sheets import revision_named
 from sagwright.service.workshop.records import Workshop
 from sagwright.units import Choice
+from sagwright.web.http.form import Pick
 
 SPREAD: Final = 0.4
 """Of all expected times together, from one technician to another: common practice, no source."""
@@ -63,40 +64,26 @@ class Times:
 
 
 @dataclass(frozen=True, slots=True)
-class KitItem:
-    """One line of the kit: its field, what it is, whether it may be lacking in a workshop, whether it lies ready."""
-
-    field: str
-    text: str
-    special: bool
-    ticked: bool
-
-
-@dataclass(frozen=True, slots=True)
 class KitShelf:
     """Lines of one kind."""
 
     name: str
-    items: tuple[KitItem, ...]
+    items: tuple[Pick, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class StepRow:
-    """A step in a line: number, title, time, tools, torque, fluid; whether it is a gate; what must be written down; the
-    tasks it is for, where it is not for all of them."""
+    """A step in a line: its number; the step and its text; the tasks it is for, where it is not for all of them."""
 
     number: int
-    title: str
-    minutes: str
-    position: str
-    tools: str
-    torque: str
-    fluid: str
+    step: Step
+    text: StepText
     pressure: str
-    gate: bool
-    records: tuple[str, ...]
-    cautions: tuple[Caution, ...]
     needed_by: tuple[str, ...]
+
+    def said(self, label: str) -> str:
+        """What the lines of a label say: "tool", "torque", "fluid"."""
+        return ", ".join(line.text for line in self.text.lines if line.label.removesuffix("s") == label)
 
 
 def decided_of(workshop: Workshop, job: str) -> Decided:
@@ -163,14 +150,13 @@ def _hours(total: float, low: float, high: float, choice: Choice) -> str:
 
 def kit_of(work: Work, ticked: frozenset[str], choice: Choice) -> tuple[KitShelf, ...]:
     """The kit by kind, what lies ready ticked."""
-    shelves = ((kind, [line for line in work.kit if line.kind is kind]) for kind in KitKind)
     return tuple(
-        KitShelf(KINDS[kind], tuple(_item(line, ticked, choice) for line in lines)) for kind, lines in shelves if lines
+        KitShelf(name, tuple(_item(line, ticked, choice) for line in lines)) for name, lines in kit_by_kind(work.kit)
     )
 
 
-def _item(line: KitLine, ticked: frozenset[str], choice: Choice) -> KitItem:
-    return KitItem(f"kit.{line.key}", kit_text(line, choice), line.special, line.key in ticked)
+def _item(line: KitLine, ticked: frozenset[str], choice: Choice) -> Pick:
+    return Pick(f"kit.{line.key}", kit_text(line, choice), chosen=line.key in ticked)
 
 
 def special_tools(work: Work) -> tuple[str, ...]:
@@ -191,19 +177,12 @@ def _needed_by(work: Work, key: str, choice: Choice) -> tuple[str, ...]:
 
 
 def _row(number: int, step: Step, decided: Decided, choice: Choice) -> StepRow:
-    pressure = step.pressure_gauge
+    gauge = step.pressure_gauge
     return StepRow(
         number=number,
-        title=title(step, decided.sheet),
-        minutes=quantities.number(step.minutes.si, Quantity.TIME, choice),
-        position=step.position,
-        tools=", ".join(tool_text(tool) for tool in step.tools),
-        torque="" if step.torque is None else torque_text(step.torque, choice),
-        fluid="" if step.fluid is None else fluid_text(step.fluid, choice),
-        pressure="" if pressure is None else quantities.number(pressure, Quantity.PRESSURE, choice),
-        gate=step.gate,
-        records=tuple(record_text(record, choice) for record in step.records),
-        cautions=step.cautions,
+        step=step,
+        text=step_text(step, decided.sheet, choice),
+        pressure="" if gauge is None else quantities.number(gauge, Quantity.PRESSURE, choice),
         needed_by=_needed_by(decided.work, step.key, choice),
     )
 

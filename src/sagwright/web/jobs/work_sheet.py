@@ -8,21 +8,13 @@ from typing import ClassVar
 from starlette.responses import Response
 
 from sagwright.domain.records.stages import Stage
+from sagwright.phrases.changes import ChangeText
 from sagwright.web.http.dates import moment
 from sagwright.web.http.page import Page, respond
 from sagwright.web.http.request import Asked, get, to
 from sagwright.web.job_frame import job_address, job_frame, job_of, unit_text, wish_text
 from sagwright.web.jobs.words import known
 from sagwright.web.jobs.work_order import StepRow, Times, changes_of, decided_of, rows_of, special_tools, times_of
-
-
-@dataclass(frozen=True, slots=True)
-class Setting:
-    """What is set, from what to what."""
-
-    what: str
-    before: str
-    after: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,14 +27,11 @@ class JobSheetPage(Page):
     unit, owner, wish, decided : str
     found : tuple of str
         How the unit was found, in a few words.
-    changes : tuple of Setting
-    torques, fills, pressures, gates : tuple of StepRow
-        Steps with a torque, a fluid by amount, a pressure to set, and those that want evidence.
+    changes : tuple of ChangeText
     special : tuple of str
         Special tools.
     times : Times
-    steps : int
-        How many there are.
+    steps : tuple of StepRow
     """
 
     template: ClassVar[str] = "jobs/work_sheet.html"
@@ -53,14 +42,10 @@ class JobSheetPage(Page):
     wish: str
     decided: str
     found: tuple[str, ...]
-    changes: tuple[Setting, ...]
-    torques: tuple[StepRow, ...]
-    fills: tuple[StepRow, ...]
-    pressures: tuple[StepRow, ...]
-    gates: tuple[StepRow, ...]
+    changes: tuple[ChangeText, ...]
     special: tuple[str, ...]
     times: Times
-    steps: int
+    steps: tuple[StepRow, ...]
 
 
 def look(asked: Asked) -> Response:
@@ -70,7 +55,6 @@ def look(asked: Asked) -> Response:
     if state.decision is None:
         return to(f"{job_address(card.number)}?done=Nothing is decided yet: choose first.")
     decided = decided_of(asked.shop.records, card.id)
-    rows = rows_of(decided, asked.choice)
     at = next(entry.at for entry in job.view.entries if entry.ordinal == state.decided_at)
     page = JobSheetPage(
         frame=job_frame(asked, job, "Job sheet", Stage.PREPARE, sheet=decided.revision),
@@ -80,14 +64,10 @@ def look(asked: Asked) -> Response:
         wish=wish_text(state),
         decided=f"{moment(at, asked.shop.now())}, {decided.work.program}",
         found=_found(asked, state.facts),
-        changes=tuple(Setting(one.what, one.before, one.after) for one in changes_of(decided, asked.choice)),
-        torques=tuple(row for row in rows if row.torque),
-        fills=tuple(row for row in rows if row.fluid and not row.fluid.endswith("a little")),
-        pressures=tuple(row for row in rows if row.pressure),
-        gates=tuple(row for row in rows if row.gate),
+        changes=changes_of(decided, asked.choice),
         special=special_tools(decided.work),
         times=times_of(decided.work.steps, asked.choice),
-        steps=len(rows),
+        steps=rows_of(decided, asked.choice),
     )
     return respond(page)
 

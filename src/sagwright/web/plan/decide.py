@@ -16,7 +16,7 @@ from sagwright.service.jobs.decision import Proposal, propose
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.service.sheets import revision_named
 from sagwright.web.http.form import Form
-from sagwright.web.http.request import Asked, post
+from sagwright.web.http.request import Asked, post, to
 from sagwright.web.job_frame import job_of
 from sagwright.web.plan.controls import Facts
 from sagwright.web.plan.outcome import asks
@@ -35,7 +35,7 @@ def decide_on(asked: Asked) -> Response:
     said = asked.submission(expected=int(expected) if expected.isascii() and expected.isdigit() else None)
     proposal = propose(asked.shop.records, job.view.card.id, _sent(asked.form))
     actions.decide(asked.shop.records, proposal, said)
-    return asked.done(f"/jobs/{job.view.card.number}/choose?done=Decided.")
+    return to(f"/jobs/{job.view.card.number}/choose?done=Decided.")
 
 
 def _sent(form: Form) -> Facts:
@@ -50,7 +50,7 @@ def answer(asked: Asked) -> Response:
     form = asked.form
     said = Answered(form.text("about"), form.text("who"), form.text("when"), form.text("answer"))
     actions.record(asked.shop.records, job.view.card.id, asked.submission(), what=said)
-    return asked.done(_back(asked, job))
+    return to(_back(asked, job))
 
 
 def tasks(asked: Asked) -> Response:
@@ -61,7 +61,7 @@ def tasks(asked: Asked) -> Response:
     if chosen != job.view.state.tasks:
         said = asked.submission(expected=asked.expected)
         actions.settle(asked.shop.records, job.view.card.id, said, what=Settled(tasks=chosen))
-    return asked.done(_back(asked, job))
+    return to(_back(asked, job))
 
 
 def _back(asked: Asked, job: OpenedJob) -> str:
@@ -92,28 +92,23 @@ class Act:
 
     Attributes
     ----------
-    decide_at, answer_at : str
-        Addresses.
     submission : str
         The id that the decision would have.
     expected : str
         How many entries the job had when this was shown.
     facts : tuple of str
         What is tried, each as path=text.
-    today, by : str
+    today : str
     blocked : str
         Why nothing can be decided yet; empty if it can.
     decided : str
         What was decided before.
     """
 
-    decide_at: str
-    answer_at: str
     submission: str
     expected: str
     facts: tuple[str, ...]
     today: str
-    by: str
     blocked: str
     decided: str
 
@@ -144,16 +139,12 @@ def act_of(
 ) -> Act:
     """What can be done with a proposal; nothing is decided while a control holds what cannot be read."""
     card, decision = job.view.card, job.view.state.decision
-    here = f"/jobs/{card.number}/choose"
     again = "Something was decided before; deciding again replaces it from here on."
     return Act(
-        decide_at=here,
-        answer_at=f"{here}/answer",
         submission=asked.shop.new_id(),
         expected=str(card.entries),
         facts=tuple(f"{path}={text}" for path, text in proposal.tried),
         today=asked.shop.now().date().isoformat(),
-        by=asked.by,
         blocked=UNREAD if unread else _blocked(job, proposal, waiting),
         decided=again if decision else "Nothing is decided yet.",
     )

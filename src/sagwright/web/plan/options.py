@@ -3,29 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Final
 from urllib.parse import urlencode
 
-from sagwright.domain.behaviour import Behaviour, Candidate
 from sagwright.domain.plan import Plan
 from sagwright.domain.value import Unknown
-from sagwright.phrases import quantities, spring
-from sagwright.phrases.spring_terms import TERMS, Term
+from sagwright.phrases.plan_rows import NEAREST, CandidateRow, as_found_row, candidate_rows
 from sagwright.units import Choice
 
-NEAREST: Final = 8  # candidates that are shown at once
 FAR: Final = "far"
 
 
 @dataclass(frozen=True, slots=True)
-class CandidateRow:
+class OfferedRow:
     """One row of the candidates.
 
     Attributes
     ----------
     kind : str
-        "found", "target", "same", "other", or "far" where it is not among the nearest.
+        As that of a `CandidateRow`, or "far" where it is not among the nearest.
     cells : tuple of str
     remark : str
     take : str
@@ -38,40 +35,22 @@ class CandidateRow:
     take: str
 
 
-def candidate_rows(plan: Plan, choice: Choice) -> Iterator[CandidateRow]:
+def offered_rows(plan: Plan, choice: Choice) -> Iterator[OfferedRow]:
     """As found, then every candidate, the nearest to the aim first."""
-    view, found, sheet = plan.spring, plan.intake.as_found.build, plan.intake.sheet
-    if len(view.as_found) == 1:
-        cells = spring.as_found_cells(found, view.as_found[0], sheet, choice, preload=view.as_found_preload)
-        yield CandidateRow("found", cells, "as found", "")
-    elif view.as_found:
-        ranges = tuple(over(term, view.as_found, choice) for term in TERMS)
-        unknown = ("?",) * (len(spring.candidate_headings(sheet, choice)) - len(ranges) - 1)
-        yield CandidateRow("found", (*unknown, *ranges, ""), "as found, as far as it is known", "")
-    for place, candidate in enumerate(plan.candidates):
-        row = _candidate(candidate, plan, choice)
-        yield replace(row, kind=FAR) if place >= NEAREST and row.kind == "other" else row
+    found = as_found_row(plan, choice)
+    if found is not None:
+        known = "as found" if len(plan.spring.as_found) == 1 else "as found, as far as it is known"
+        yield OfferedRow(found.kind, found.cells, known, "")
+    for place, row in enumerate(candidate_rows(plan, choice)):
+        kind = FAR if place >= NEAREST and row.kind == "other" else row.kind
+        yield OfferedRow(kind, row.cells, row.remark("the same pressure again"), _take(row, plan))
 
 
-def _candidate(candidate: Candidate, plan: Plan, choice: Choice) -> CandidateRow:
-    chosen = candidate == plan.target
-    kind = "target" if chosen else "same" if candidate.as_found else "other"
-    remarks = (
-        ("target", chosen),
-        ("the same pressure again" if candidate.preload is None else "stack as found", candidate.as_found),
-        ("at the limit", candidate.at_limit),
-        ("not permitted", not candidate.permitted),
-    )
-    return CandidateRow(
-        kind,
-        spring.candidate_cells(candidate, plan.intake.sheet, choice),
-        ", ".join(text for text, holds in remarks if holds),
-        _take(candidate, plan) if candidate.permitted and not chosen else "",
-    )
-
-
-def _take(candidate: Candidate, plan: Plan) -> str:
+def _take(row: CandidateRow, plan: Plan) -> str:
     """What the controls are set to by taking a row, as a query."""
+    candidate = row.candidate
+    if candidate is None or not candidate.permitted or row.kind == "target":
+        return ""
     fitting, written = candidate.build.fitting, _written(plan)
     if fitting is not None:
         return urlencode({"coil": str(fitting.coil), "preload": str(fitting.preload_spacers)})
@@ -86,12 +65,3 @@ def _written(plan: Plan) -> str:
     """The pressure as found, as it was written."""
     charge = plan.intake.as_found.build.charge
     return "" if isinstance(charge, Unknown) else charge.pressure_gauge.as_written.partition("±")[0].strip()
-
-
-def over(term: Term, behaviours: tuple[Behaviour, ...], choice: Choice) -> str:
-    """A behaviour's number, or its range over several possibilities; empty where there are none."""
-    if not behaviours:
-        return ""
-    numbers = [term.of(one) for one in behaviours]
-    low, high = (quantities.in_column(end, term.quantity, choice) for end in (min(numbers), max(numbers)))
-    return low if low == high else f"{low}–{high}"

@@ -8,71 +8,30 @@ from typing import Final
 
 from markupsafe import Markup
 
-from sagwright.domain.behaviour import BehaviourU
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.plan import Plan
-from sagwright.domain.stance import Side, Stance
 from sagwright.domain.value import Quantity
-from sagwright.phrases import findings, quantities, spring, stance
-from sagwright.phrases.changes import change_text
-from sagwright.phrases.spring_terms import TERMS, Term
+from sagwright.phrases import quantities, spring, stance
+from sagwright.phrases.changes import ChangeText
+from sagwright.phrases.labelled import Labelled
+from sagwright.phrases.plan_rows import (
+    BehaviourRow,
+    FindingRow,
+    StanceRow,
+    basis_rows,
+    behaviour_rows,
+    change_rows,
+    finding_rows,
+    friction_rows,
+    stance_rows,
+    uncertainty_note,
+)
 from sagwright.units import Choice
 from sagwright.web.drawings import bikes_of, cutaway_drawing, force_drawing, force_of, legs_of, side_drawing
-from sagwright.web.plan.options import FAR, CandidateRow, candidate_rows, over
+from sagwright.web.plan.options import FAR, OfferedRow, offered_rows
 
 LARGE, SMALL = 640.0, 350.0  # px, the widths drawings are laid out for
 EVERY: Final = 5  # points of a curve from one row of its table to the next
-
-
-@dataclass(frozen=True, slots=True)
-class BehaviourRow:
-    """One behaviour: its name and meaning, as found and target with their doubts, and the unit."""
-
-    name: str
-    meaning: str
-    found: str
-    found_doubt: str
-    target: str
-    target_doubt: str
-    unit: str
-
-
-@dataclass(frozen=True, slots=True)
-class ChangeRow:
-    """One change inside: what, before and after, and a note."""
-
-    what: str
-    before: str
-    after: str
-    note: str
-
-
-@dataclass(frozen=True, slots=True)
-class FindingRow:
-    """One finding: its code, its severity, its sentence, and what it is about."""
-
-    code: str
-    severity: str
-    sentence: str
-    about: str
-
-
-@dataclass(frozen=True, slots=True)
-class StanceRow:
-    """One number of the bike: as found, target, and the difference."""
-
-    name: str
-    found: str
-    target: str
-    difference: str
-
-
-@dataclass(frozen=True, slots=True)
-class Said:
-    """A lead and what is said under it."""
-
-    lead: str
-    text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,15 +44,15 @@ class Outcome:
         The target in one line, or that there is none and why.
     refused : bool
     behaviours : tuple of BehaviourRow
-    facts : tuple of Said
+    facts : tuple of Labelled
         Load, aim, exponents, friction.
     doubts, distances : str
         What ± and "off by" stand for.
     headings : tuple of str
         Of the candidates.
-    candidates, further : tuple of CandidateRow
+    candidates, further : tuple of OfferedRow
         The nearest with what they are compared with, and the others.
-    changes : tuple of ChangeRow
+    changes : tuple of ChangeText
     findings : tuple of FindingRow
     counts : tuple of str
         How many findings of each severity.
@@ -106,20 +65,20 @@ class Outcome:
         The curves as a table, a row for each tenth of travel.
     stance : tuple of StanceRow
     stance_note : str
-    bike_notes : tuple of Said
+    bike_notes : tuple of Labelled
         Who sits on it and what it carries; clearances; or what an outline lets one say.
     """
 
     verdict: str
     refused: bool
     behaviours: tuple[BehaviourRow, ...]
-    facts: tuple[Said, ...]
+    facts: tuple[Labelled, ...]
     doubts: str
     distances: str
     headings: tuple[str, ...]
-    candidates: tuple[CandidateRow, ...]
-    further: tuple[CandidateRow, ...]
-    changes: tuple[ChangeRow, ...]
+    candidates: tuple[OfferedRow, ...]
+    further: tuple[OfferedRow, ...]
+    changes: tuple[ChangeText, ...]
     findings: tuple[FindingRow, ...]
     counts: tuple[str, ...]
     curve_large: Markup
@@ -131,26 +90,25 @@ class Outcome:
     curve_rows: tuple[tuple[str, ...], ...]
     stance: tuple[StanceRow, ...]
     stance_note: str
-    bike_notes: tuple[Said, ...]
+    bike_notes: tuple[Labelled, ...]
 
 
 def outcome_of(plan: Plan, choice: Choice) -> Outcome:
     """Everything a plan says, in the units asked for."""
-    view = plan.spring
     force, legs, bikes = force_of(plan), legs_of(plan), bikes_of(plan)
-    rows, nothing = tuple(candidate_rows(plan, choice)), Markup("")
+    rows, nothing = tuple(offered_rows(plan, choice)), Markup("")
     return Outcome(
         verdict=_verdict(plan, choice),
         refused=plan.target is None,
-        behaviours=tuple(_behaviour(term, plan, choice) for term in TERMS) if view.as_found or view.target else (),
-        facts=tuple(_facts(plan, choice)),
-        doubts=spring.doubts_meaning(view.sag_tells, choice, plan.intake.sheet),
+        behaviours=behaviour_rows(plan, choice),
+        facts=(*basis_rows(plan, choice), *friction_rows(plan, choice)),
+        doubts=uncertainty_note(plan, choice),
         distances=_distances(plan, choice),
         headings=spring.candidate_headings(plan.intake.sheet, choice),
         candidates=tuple(row for row in rows if row.kind != FAR),
         further=tuple(row for row in rows if row.kind == FAR),
-        changes=tuple(_changes(plan, choice)),
-        findings=tuple(_finding(one, choice) for one in plan.findings),
+        changes=change_rows(plan, choice),
+        findings=finding_rows(plan.findings, choice),
         counts=tuple(_counts(plan)),
         curve_large=force_drawing(force, choice, LARGE, "curve") if force else nothing,
         curve_small=force_drawing(force, choice, SMALL, "curve-s") if force else nothing,
@@ -177,49 +135,10 @@ def _verdict(plan: Plan, choice: Choice) -> str:
     return f"{said}, ± {quantities.bare_difference(target.pressure_u, Quantity.PRESSURE, choice)}, topped out."
 
 
-def _behaviour(term: Term, plan: Plan, choice: Choice) -> BehaviourRow:
-    view = plan.spring
-    found_u = view.as_found_u[0] if len(view.as_found_u) == 1 else None
-    return BehaviourRow(
-        name=term.name,
-        meaning=term.meaning,
-        found=over(term, view.as_found, choice) or "?",
-        found_doubt=_doubt(term, found_u, choice),
-        target="–" if view.target is None else quantities.in_column(term.of(view.target), term.quantity, choice),
-        target_doubt=_doubt(term, view.target_u, choice),
-        unit=choice.unit(term.quantity),
-    )
-
-
-def _doubt(term: Term, u: BehaviourU | None, choice: Choice) -> str:
-    known: float | None = getattr(u, term.field, None)
-    return "" if known is None else f"± {quantities.doubt_in_column(known, term.quantity, choice)}"
-
-
 def _distances(plan: Plan, choice: Choice) -> str:
     """What distances are counted in, after how well the columns beside them are known."""
     known = spring.candidates_doubt(plan.candidates, choice)
     return f"{known} {spring.distance_meaning(plan.spring.noticeable, choice)}".lstrip()
-
-
-def _facts(plan: Plan, choice: Choice) -> Iterator[Said]:
-    view = plan.spring
-    yield Said("load", spring.load_text(view.load, choice))
-    yield Said("aim", spring.aim_text(view.aim, choice))
-    yield Said("exponents", spring.exponents_text(view, choice))
-    for name, friction in (("as found", view.as_found_friction), ("target", view.target_friction)):
-        if friction is not None:
-            yield Said(f"friction, {name}", spring.friction_text(friction, choice))
-
-
-def _changes(plan: Plan, choice: Choice) -> Iterator[ChangeRow]:
-    for change in plan.changes:
-        text = change_text(change, plan.intake.sheet, choice)
-        yield ChangeRow(text.what, text.before, text.after, text.note)
-
-
-def _finding(one: Finding, choice: Choice) -> FindingRow:
-    return FindingRow(one.code, one.severity.value, findings.sentence(one, choice), one.field)
 
 
 def _counts(plan: Plan) -> Iterator[str]:
@@ -271,16 +190,7 @@ def _stance(plan: Plan, choice: Choice) -> Iterator[StanceRow]:
     view = plan.stance
     if view is None or not view.topped_out:
         return
-    block: dict[Side, Stance] = dict(view.sagged) or dict(view.topped_out)
-    found, target = block.get(Side.AS_FOUND), block.get(Side.TARGET)
-    for term in (stance.FORK, *stance.TERMS):
-        cells = ["" if one is None else stance.value_of(term, one, choice) for one in (found, target)]
-        change = (
-            ""
-            if found is None or target is None
-            else stance.change(stance.difference_of(term, found, target), term.quantity, choice)
-        )
-        yield StanceRow(term.name, cells[0], cells[1], change)
+    yield from stance_rows(dict(view.sagged or view.topped_out), choice)
 
 
 def _stance_note(plan: Plan, choice: Choice) -> str:
@@ -290,11 +200,11 @@ def _stance_note(plan: Plan, choice: Choice) -> str:
     return stance.sagged_meaning(view, choice) if view.sagged else "Topped out."
 
 
-def _bike_notes(plan: Plan, choice: Choice) -> Iterator[Said]:
+def _bike_notes(plan: Plan, choice: Choice) -> Iterator[Labelled]:
     view = plan.stance
     if view is None:
         return
     if view.outline is not None:
-        yield from (Said(*line) for line in stance.outline_lines(view.outline, choice))
-    yield from (Said(stance.sat_lead(one), stance.sat_text(one, choice)) for one in view.sat)
-    yield from (Said(*line) for line in stance.clearance_lines(view.clearances, choice))
+        yield from stance.outline_lines(view.outline, choice)
+    yield from (stance.sat_line(one, choice) for one in view.sat)
+    yield from stance.clearance_lines(view.clearances, choice)

@@ -13,6 +13,7 @@ from sagwright.domain.records.stages import Stage
 from sagwright.domain.task import Sequenced
 from sagwright.errors import InputError, InputErrors
 from sagwright.phrases import quantities, tools_and_parts
+from sagwright.phrases.labelled import Labelled
 from sagwright.phrases.steps import title, total_time, waiting_time
 from sagwright.service.jobs.decision import Proposal, propose
 from sagwright.service.jobs.options import offers
@@ -22,7 +23,7 @@ from sagwright.web.http.request import Asked, get, to
 from sagwright.web.job_frame import job_frame, job_of
 from sagwright.web.plan.controls import Controls, Facts, Set, controls_of, read_controls, with_faults
 from sagwright.web.plan.decide import Act, Ask, act_of, asks_of
-from sagwright.web.plan.outcome import Outcome, Said, outcome_of
+from sagwright.web.plan.outcome import Outcome, outcome_of
 from sagwright.web.plan.tasks import SameOpening, same_opening
 
 MOST_TAKEN: Final = 6
@@ -83,7 +84,7 @@ class TasksPage(Page):
     Attributes
     ----------
     tasks : tuple of str
-    facts : tuple of Said
+    facts : tuple of Labelled
         Time, order, kit.
     steps : tuple of str
         The title of each.
@@ -93,7 +94,7 @@ class TasksPage(Page):
     template: ClassVar[str] = "plan/tasks.html"
 
     tasks: tuple[str, ...]
-    facts: tuple[Said, ...]
+    facts: tuple[Labelled, ...]
     steps: tuple[str, ...]
     act: Act
 
@@ -175,10 +176,10 @@ def _frame(asked: Asked, job: OpenedJob, proposal: Proposal) -> Frame:
 
 def _tasks_page(asked: Asked, job: OpenedJob, proposal: Proposal, work: Sequenced) -> TasksPage:
     choice, waits = asked.choice, waiting_time(work.steps, asked.choice)
-    facts = [Said("time", total_time(work.steps, choice) + (f", and {waits} of waiting" if waits else ""))]
+    facts = [Labelled("time", total_time(work.steps, choice) + (f", and {waits} of waiting" if waits else ""))]
     if work.sequence is not None:
-        facts.append(Said("order", tools_and_parts.order_text(work.sequence, choice)))
-    facts.append(Said("kit", quantities.count(len(work.kit), "line")))
+        facts.append(Labelled("order", tools_and_parts.order_text(work.sequence, choice)))
+    facts.append(Labelled("kit", quantities.count(len(work.kit), "line")))
     return TasksPage(
         frame=_frame(asked, job, proposal),
         tasks=tuple(tools_and_parts.task_text(task, choice) for task in work.tasks),

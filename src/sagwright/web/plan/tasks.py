@@ -14,17 +14,8 @@ from sagwright.phrases.tools_and_parts import task_text
 from sagwright.service.jobs.options import has_work
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.web.counter.questions import TASKS
+from sagwright.web.http.form import Pick
 from sagwright.web.http.request import Asked
-
-
-@dataclass(frozen=True, slots=True)
-class Also:
-    """One task: as it is sent, in words, whether it is done, and how many steps are there for it alone."""
-
-    value: str
-    text: str
-    chosen: bool
-    steps: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,14 +24,12 @@ class SameOpening:
 
     Attributes
     ----------
-    tasks : tuple of Also
-    action : str
-        Where the form goes.
+    tasks : tuple of Pick
+        With how many steps are there for each alone.
     submission : str
     """
 
-    tasks: tuple[Also, ...]
-    action: str
+    tasks: tuple[Pick, ...]
     submission: str
 
 
@@ -55,14 +44,13 @@ def same_opening(asked: Asked, job: OpenedJob, plan: Plan) -> SameOpening:
     state = job.view.state
     return SameOpening(
         tasks=tuple(_also(asked, one, state, plan) for one in offered_tasks(state, plan.intake.sheet)),
-        action=f"/jobs/{job.view.card.number}/choose/tasks",
         submission=asked.shop.new_id(),
     )
 
 
-def _also(asked: Asked, written: str, state: JobState, plan: Plan) -> Also:
+def _also(asked: Asked, written: str, state: JobState, plan: Plan) -> Pick:
     task = read_task(written)
     chosen = written in state.tasks
     own = sum(tasks == (task,) for _, tasks in plan.needed_by)
     steps = f"{quantities.count(own, 'step')} for it alone" if own else "no step more"
-    return Also(written, TASKS.get(written) or task_text(task, asked.choice), chosen, steps if chosen else "")
+    return Pick(written, TASKS.get(written) or task_text(task, asked.choice), steps if chosen else "", chosen)

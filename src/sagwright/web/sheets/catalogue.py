@@ -8,7 +8,7 @@ from typing import ClassVar
 
 from starlette.responses import Response
 
-from sagwright.domain.records.entities import SheetRevision
+from sagwright.domain.records.entities import SheetDifference, SheetRevision
 from sagwright.domain.sheet import Sheet
 from sagwright.formats.sheet.catalogue import shipped_sheets
 from sagwright.formats.sheet.load import load_sheet, sheet_of
@@ -21,15 +21,11 @@ from sagwright.web.http.request import Asked, get
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One sheet: its address, name, what it describes, revision, its chassis and what sets its travel."""
+    """One sheet, with its chassis and what sets its travel in words."""
 
-    href: str
-    name: str
-    describes: str
-    revision: str
+    sheet: Sheet
     chassis: tuple[str, ...]
     mechanism: str
-    architecture: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,8 +46,8 @@ class SheetsPage(Page):
 def browse(asked: Asked) -> Response:
     """All sheets."""
     kept = tuple(_of_revision(one, asked.choice) for one in list_sheets(asked.shop.records))
-    own = {row.name for row in kept}
-    shipped = tuple(row for row in _shipped(asked.choice) if row.name not in own)
+    own = {row.sheet.name for row in kept}
+    shipped = tuple(row for row in _shipped(asked.choice) if row.sheet.name not in own)
     return respond(SheetsPage(frame=asked.frame("Sheets", "Sheets"), kept=kept, shipped=shipped))
 
 
@@ -67,27 +63,11 @@ def _shipped(choice: Choice) -> tuple[Row, ...]:
 
 
 def _row(sheet: Sheet, choice: Choice) -> Row:
-    return Row(
-        href=f"/sheets/of/{sheet.name}",
-        name=sheet.name,
-        describes=f"{sheet.maker} {sheet.model}",
-        revision=str(sheet.revision),
-        chassis=tuple(words.chassis_text(chassis, choice) for chassis in sheet.chassis),
-        mechanism=words.mechanism_text(sheet, choice),
-        architecture=sheet.architecture,
-    )
+    chassis = tuple(words.chassis_text(one, choice) for one in sheet.chassis)
+    return Row(sheet, chassis, words.mechanism_text(sheet, choice))
 
 
 ROUTES = (get("/sheets", browse),)
-
-
-@dataclass(frozen=True, slots=True)
-class Difference:
-    """One value: its path in words, as it was and as it is; empty where one of them does not write it."""
-
-    path: str
-    before: str
-    after: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -100,7 +80,7 @@ class ChangesPage(Page):
         Which revisions.
     back : str
         Address of the newer one.
-    differences : tuple of Difference
+    differences : tuple of SheetDifference
     """
 
     template: ClassVar[str] = "sheets/changes.html"
@@ -108,21 +88,18 @@ class ChangesPage(Page):
     before: str
     after: str
     back: str
-    differences: tuple[Difference, ...]
+    differences: tuple[SheetDifference, ...]
 
 
 def compare(asked: Asked) -> Response:
     """Every value that two revisions write differently."""
     old, new, written = difference(asked.shop.records, asked.path["before"], asked.path["after"])
-    rows = tuple(
-        Difference(one.path.replace(".", " › ").replace("_", " "), one.before or "", one.after or "") for one in written
-    )
     page = ChangesPage(
         frame=asked.frame("Differences", "Sheets", block=(Cell("sheet", new.key),)),
         before=f"{old.key}, revision {old.revision}",
         after=f"{new.key}, revision {new.revision}",
         back=f"/sheets/revision/{new.id}",
-        differences=rows,
+        differences=written,
     )
     return respond(page)
 

@@ -11,12 +11,12 @@ from starlette.responses import Response
 from sagwright.errors import InputError, InputErrors, MissingValue, NotThere, OutOfRange, UnreadableFile
 from sagwright.formats.sheet.catalogue import shipped_text
 from sagwright.formats.source.reader import MOST_BYTES
+from sagwright.phrases.labelled import Labelled
 from sagwright.phrases.sheets import sheet_lines
 from sagwright.service.sheets import Checked, add_sheet, check_sheet, list_revisions
 from sagwright.web.http.form import Form
 from sagwright.web.http.page import Cell, Page, respond
-from sagwright.web.http.request import Asked, get, post
-from sagwright.web.plan.outcome import Said
+from sagwright.web.http.request import Asked, get, post, to
 
 KEY: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*(?:/[a-z0-9]+(?:-[a-z0-9]+)*)*", re.ASCII)
 LONGEST_KEY: Final = 100
@@ -54,7 +54,7 @@ class EditPage(Page):
     marked : tuple of int
         Lines with a fault.
     faults : tuple of LineFault
-    sound : tuple of Said
+    sound : tuple of Labelled
         What the sheet says in a few lines, where nothing is wrong with it.
     problem : str
         What else kept it from being kept.
@@ -68,7 +68,7 @@ class EditPage(Page):
     lines: tuple[int, ...]
     marked: tuple[int, ...]
     faults: tuple[LineFault, ...]
-    sound: tuple[Said, ...]
+    sound: tuple[Labelled, ...]
     problem: str
     submission: str
     by: str
@@ -106,7 +106,7 @@ def keep(asked: Asked) -> Response:
     except (InputError, InputErrors) as error:
         found = check_sheet(asked.shop.records, key, text)
         return _edited(asked, key, text, "" if found.faults else str(error), status=422)
-    return asked.done(f"/sheets/revision/{made.id}?done=Kept.")
+    return to(f"/sheets/revision/{made.id}?done=Kept.")
 
 
 def _sent(form: Form) -> tuple[str, str, str]:
@@ -147,7 +147,7 @@ def _edited(asked: Asked, key: str, text: str, problem: str = "", *, status: int
         lines=tuple(range(1, text.count("\n") + 1 + SPARE)),
         marked=tuple(sorted({fault.line for fault in faults if fault.line})),
         faults=faults,
-        sound=() if found.sheet is None else tuple(Said(*line) for line in sheet_lines(found.sheet, asked.choice)),
+        sound=() if found.sheet is None else sheet_lines(found.sheet, asked.choice),
         problem=problem,
         submission=asked.form.text("submission") or asked.shop.new_id(),
         by=asked.form.text("by") or asked.by,

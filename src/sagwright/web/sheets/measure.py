@@ -12,10 +12,10 @@ from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.sheet.measured import key_for, thin_sheet, typical_of
 from sagwright.service.sheets import add_sheet, check_sheet, list_revisions
-from sagwright.web.http.form import Form
+from sagwright.web.http.form import Form, Pick, picks
 from sagwright.web.http.number_field import sentence_of
 from sagwright.web.http.page import Cell, Page, respond
-from sagwright.web.http.request import Asked, get, post
+from sagwright.web.http.request import Asked, get, post, to
 from sagwright.web.sheets.measurements import (
     GROUPS,
     KINDS,
@@ -27,15 +27,6 @@ from sagwright.web.sheets.measurements import (
     measured_of,
     written,
 )
-
-
-@dataclass(frozen=True, slots=True)
-class Kind:
-    """An architecture to start from: its name, what it is, whether it is chosen."""
-
-    name: str
-    text: str
-    chosen: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +58,7 @@ class MeasurePage(Page):
 
     Attributes
     ----------
-    kinds : tuple of Kind
+    kinds : tuple of Pick
     architecture : str
     sections : tuple of Section
     problems : tuple of str
@@ -78,7 +69,7 @@ class MeasurePage(Page):
 
     template: ClassVar[str] = "sheets/measure.html"
 
-    kinds: tuple[Kind, ...]
+    kinds: tuple[Pick, ...]
     architecture: str
     sections: tuple[Section, ...]
     problems: tuple[str, ...]
@@ -103,7 +94,7 @@ def keep(asked: Asked) -> Response:
     if faults:
         return _page(asked, measured.architecture, faults, 422)
     made = add_sheet(asked.shop.records, key, text, asked.submission())
-    return asked.done(f"/sheets/revision/{made.id}?done=Kept.")
+    return to(f"/sheets/revision/{made.id}?done=Kept.")
 
 
 def _not_there(asked: Asked, key: str) -> tuple[InputError, ...]:
@@ -129,7 +120,7 @@ def _page(asked: Asked, architecture: str, faults: Mapping[str, InputError], sta
     )
     page = MeasurePage(
         frame=asked.frame("Measure a unit", "Sheets", block=(Cell("on", architecture), Cell("state", "not kept"))),
-        kinds=tuple(Kind(name, text, name == architecture) for name, text in KINDS.items()),
+        kinds=picks(KINDS, architecture),
         architecture=architecture,
         sections=sections,
         problems=(_elsewhere(faults[""]),) if "" in faults else (),

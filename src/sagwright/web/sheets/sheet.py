@@ -9,7 +9,7 @@ from markupsafe import Markup
 from starlette.responses import Response
 
 from sagwright.domain.cutaway import Inside
-from sagwright.domain.item import Act, Item
+from sagwright.domain.item import Act, Caution, Item
 from sagwright.domain.records.entities import SheetRevision
 from sagwright.domain.sheet import Sheet
 from sagwright.drawing.cutaway.layout import ShownLeg
@@ -17,6 +17,7 @@ from sagwright.drawing.svg import Meaning
 from sagwright.errors import NotThere
 from sagwright.formats.sheet.catalogue import shipped_sheets
 from sagwright.formats.sheet.load import load_sheet
+from sagwright.phrases.labelled import Labelled
 from sagwright.phrases.sheets import WrittenSection, sheet_lines, written_sections
 from sagwright.phrases.steps import fluid_text, torque_text
 from sagwright.phrases.tools_and_parts import tool_text
@@ -25,7 +26,6 @@ from sagwright.units import Choice
 from sagwright.web.drawings import cutaway_drawing
 from sagwright.web.http.page import Cell, Page, respond
 from sagwright.web.http.request import Asked, get
-from sagwright.web.plan.outcome import Said
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,13 +61,13 @@ class SheetPage(Page):
 
     Attributes
     ----------
-    facts : tuple of Said
+    facts : tuple of Labelled
         Identity in a few lines.
     picture : Markup
         Its spring leg; empty where it has none.
     sections : tuple of WrittenSection
     items : tuple of ItemRow
-    notices : tuple of Said
+    notices : tuple of Caution
         By signal word.
     revisions : tuple of RevisionRow
         That this workshop keeps, the newest first.
@@ -76,11 +76,11 @@ class SheetPage(Page):
 
     template: ClassVar[str] = "sheets/sheet.html"
 
-    facts: tuple[Said, ...]
+    facts: tuple[Labelled, ...]
     picture: Markup
     sections: tuple[WrittenSection, ...]
     items: tuple[ItemRow, ...]
-    notices: tuple[Said, ...]
+    notices: tuple[Caution, ...]
     revisions: tuple[RevisionRow, ...]
     edit_at: str
 
@@ -108,11 +108,11 @@ def _shown(asked: Asked, sheet: Sheet, kept: tuple[SheetRevision, ...], here: st
     state = Cell("state", "kept in this workshop" if kept else "as shipped")
     page = SheetPage(
         frame=asked.frame(f"{sheet.maker} {sheet.model}", "Sheets", block=(*block, state)),
-        facts=tuple(Said(*line) for line in sheet_lines(sheet, choice)),
+        facts=sheet_lines(sheet, choice),
         picture=_picture(leg, choice) if leg is not None else Markup(""),
         sections=written_sections(sheet, choice),
         items=tuple(_item(item, sheet, choice) for item in sheet.items),
-        notices=tuple(Said(one.signal.value, one.text) for one in sheet.notices),
+        notices=sheet.notices,
         revisions=tuple(_revisions(kept, here)),
         edit_at=f"/sheets/edit/{sheet.name}",
     )

@@ -1,0 +1,13 @@
+"""A text and what it is about."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Labelled:
+    """One line of a list of facts: "tool", "socket 26 mm"."""
+
+    label: str
+    text: str

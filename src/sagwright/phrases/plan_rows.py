@@ -1,0 +1,179 @@
+"""Rows of a plan: what its spring does, its options, the bike, its findings. A terminal and a page lay the same out."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Final
+
+from sagwright.domain.behaviour import Behaviour, BehaviourU, Candidate
+from sagwright.domain.finding import Finding
+from sagwright.domain.plan import Plan
+from sagwright.domain.stance import Side, Stance
+from sagwright.phrases import findings, quantities, spring, stance
+from sagwright.phrases.changes import ChangeText, change_text
+from sagwright.phrases.labelled import Labelled
+from sagwright.phrases.spring_terms import TERMS, Term
+from sagwright.units import Choice
+
+NEAREST: Final = 8
+"""Candidates that are shown before anybody asks for all of them."""
+
+
+@dataclass(frozen=True, slots=True)
+class BehaviourRow:
+    """One behaviour: its name and meaning, as found and target with their standard uncertainties, and the unit."""
+
+    name: str
+    meaning: str
+    found: str
+    found_u: str
+    target: str
+    target_u: str
+    unit: str
+
+
+@dataclass(frozen=True, slots=True)
+class CandidateRow:
+    """One row of the candidates.
+
+    Attributes
+    ----------
+    kind : str
+        "found", "target", "same" for the pressure or stack as found, or "other".
+    cells : tuple of str
+        Under `phrases.spring.candidate_headings`.
+    candidate : Candidate or None
+        None for as found.
+    """
+
+    kind: str
+    cells: tuple[str, ...]
+    candidate: Candidate | None = None
+
+    def remark(self, again: str) -> str:
+        """What is said beside a candidate; `again` is what one at the pressure as found is called."""
+        one = self.candidate
+        if one is None:
+            return ""
+        remarks = (
+            ("target", self.kind == "target"),
+            (again if one.preload is None else "stack as found", one.as_found),
+            ("at the limit", one.at_limit),
+            ("not permitted", not one.permitted),
+        )
+        return ", ".join(text for text, holds in remarks if holds)
+
+
+@dataclass(frozen=True, slots=True)
+class StanceRow:
+    """One number of the bike: as found, target, and the difference; empty where one is not known."""
+
+    name: str
+    found: str
+    target: str
+    difference: str
+
+
+@dataclass(frozen=True, slots=True)
+class FindingRow:
+    """One finding: its code, its severity, its sentence, and what it is about."""
+
+    code: str
+    severity: str
+    sentence: str
+    about: str
+
+
+def behaviour_rows(plan: Plan, choice: Choice) -> tuple[BehaviourRow, ...]:
+    """Every behaviour as found and at the target; none where neither is known."""
+    view = plan.spring
+    if not (view.as_found or view.target):
+        return ()
+    found_u = view.as_found_u[0] if len(view.as_found_u) == 1 else None
+    return tuple(
+        BehaviourRow(
+            name=term.name,
+            meaning=term.meaning,
+            found=_over(term, view.as_found, choice) or "?",
+            found_u=_uncertainty(term, found_u, choice),
+            target="–" if view.target is None else quantities.in_column(term.of(view.target), term.quantity, choice),
+            target_u=_uncertainty(term, view.target_u, choice),
+            unit=choice.unit(term.quantity),
+        )
+        for term in TERMS
+    )
+
+
+def _uncertainty(term: Term, u: BehaviourU | None, choice: Choice) -> str:
+    known: float | None = getattr(u, term.field, None)
+    return "" if known is None else quantities.doubt_in_column(known, term.quantity, choice)
+
+
+def _over(term: Term, behaviours: tuple[Behaviour, ...], choice: Choice) -> str:
+    """A behaviour's number, or its range over several possibilities; empty where there are none."""
+    if not behaviours:
+        return ""
+    numbers = [term.of(one) for one in behaviours]
+    low, high = (quantities.in_column(end, term.quantity, choice) for end in (min(numbers), max(numbers)))
+    return low if low == high else f"{low}–{high}"
+
+
+def basis_rows(plan: Plan, choice: Choice) -> tuple[Labelled, ...]:
+    """What the behaviours are computed from: load, aim, exponents."""
+    view = plan.spring
+    return (
+        Labelled("load", spring.load_text(view.load, choice)),
+        Labelled("aim", spring.aim_text(view.aim, choice)),
+        Labelled("exponents", spring.exponents_text(view, choice)),
+    )
+
+
+def friction_rows(plan: Plan, choice: Choice) -> tuple[Labelled, ...]:
+    """Friction as found and at the target, as far as it is known."""
+    both = (("as found", plan.spring.as_found_friction), ("target", plan.spring.target_friction))
+    return tuple(Labelled(f"friction, {name}", spring.friction_text(one, choice)) for name, one in both if one)
+
+
+def uncertainty_note(plan: Plan, choice: Choice) -> str:
+    """What ± stands for."""
+    return spring.doubts_meaning(plan.spring.sag_tells, choice, plan.intake.sheet)
+
+
+def as_found_row(plan: Plan, choice: Choice) -> CandidateRow | None:
+    """As found under the headings of the candidates; ranges where it may be several builds, None where it is none."""
+    view, build, sheet = plan.spring, plan.intake.as_found.build, plan.intake.sheet
+    if not view.as_found:
+        return None
+    if len(view.as_found) == 1:
+        cells = spring.as_found_cells(build, view.as_found[0], sheet, choice, preload=view.as_found_preload)
+        return CandidateRow("found", cells)
+    ranges = tuple(_over(term, view.as_found, choice) for term in TERMS)
+    unknown = ("?",) * (len(spring.candidate_headings(sheet, choice)) - len(ranges) - 1)
+    return CandidateRow("found", (*unknown, *ranges, ""))
+
+
+def candidate_rows(plan: Plan, choice: Choice) -> Iterator[CandidateRow]:
+    """Every candidate, the nearest to the aim first."""
+    for one in plan.candidates:
+        kind = "target" if one == plan.target else "same" if one.as_found else "other"
+        yield CandidateRow(kind, spring.candidate_cells(one, plan.intake.sheet, choice), one)
+
+
+def change_rows(plan: Plan, choice: Choice) -> tuple[ChangeText, ...]:
+    """What changes inside."""
+    return tuple(change_text(change, plan.intake.sheet, choice) for change in plan.changes)
+
+
+def finding_rows(said: Iterable[Finding], choice: Choice) -> tuple[FindingRow, ...]:
+    """Findings in words."""
+    return tuple(FindingRow(one.code, one.severity.value, findings.sentence(one, choice), one.field) for one in said)
+
+
+def stance_rows(block: Mapping[Side, Stance], choice: Choice) -> Iterator[StanceRow]:
+    """The fork's length and every number of a stance, as found and at the target."""
+    found, target = block.get(Side.AS_FOUND), block.get(Side.TARGET)
+    for term in (stance.FORK, *stance.TERMS):
+        before, after = ("" if one is None else stance.value_of(term, one, choice) for one in (found, target))
+        changed = None if found is None or target is None else stance.difference_of(term, found, target)
+        yield StanceRow(term.name, before, after, stance.change(changed, term.quantity, choice))
