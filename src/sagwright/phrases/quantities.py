@@ -66,10 +66,14 @@ def _digits(quantity: Quantity, choice: Choice) -> int:
     return (named(unit) if unit else BARE[quantity]).digits
 
 
+def difference(si: float, quantity: Quantity, choice: Choice) -> str:
+    """A difference or a tolerance with its unit: 2 K are "2 °C"."""
+    return units.show_difference(si, choice.unit(quantity), decimal=choice.decimal)
+
+
 def bare_difference(si: float, quantity: Quantity, choice: Choice) -> str:
-    """The same for a difference or an uncertainty."""
-    shown = units.show_difference(si, choice.unit(quantity), decimal=choice.decimal)
-    return _without_unit(shown, quantity, choice)
+    """The same without its unit."""
+    return _without_unit(difference(si, quantity, choice), quantity, choice)
 
 
 def _without_unit(shown: str, quantity: Quantity, choice: Choice) -> str:

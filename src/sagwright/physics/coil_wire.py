@@ -8,10 +8,11 @@ from typing import Final
 
 from sagwright.errors import OutOfRange
 from sagwright.physics.numeric import positive, within
+from sagwright.units import definitions
 
-INCH: Final = 0.0254  # m
-MPSI: Final = 6.894757293168e9  # Pa
-KPSI: Final = 6.894757293168e6  # Pa
+INCH: Final = float(definitions.INCH)  # m
+KPSI: Final = 1e3 * float(definitions.PSI)  # Pa
+MPSI: Final = 1e6 * float(definitions.PSI)  # Pa
 
 
 class Wire(StrEnum):

@@ -7,6 +7,7 @@ from typing import Any, Final, cast
 
 import numpy as np
 
+from sagwright.domain import measuring
 from sagwright.domain.gauge_reading import GaugeClass, PressureAnswer, PressureQuestion, PressureU
 from sagwright.domain.intake import Surroundings
 from sagwright.errors import OutOfRange
@@ -16,22 +17,9 @@ from sagwright.physics.gas import AMBIENT_ABS
 from sagwright.physics.gauge import Gauge, Place
 from sagwright.physics.numeric import Real
 from sagwright.physics.uncertainty import Doubtful, Inputs, propagate
-from sagwright.planning.spring.uncertainty import PSI, PUMP, PUMP_BIAS, PUMP_SCATTER
+from sagwright.planning.spring.uncertainty import PUMP
 
-BIASES: Final = {GaugeClass.DIGITAL: PUMP_BIAS, GaugeClass.DIAL: 4.0 * PSI / np.sqrt(3.0)}
-"""Of a digital gauge, and of a dial, ±3 to 5 psi [Pa]: common practice, no source."""
-
-HOSE: Final = 0.5e-6 / np.sqrt(3.0)
-"""A hose measured with a syringe, ±0.5 ml [m³]: common practice, no source."""
-
-CHAMBER: Final = 4e-6 / np.sqrt(3.0)
-"""A chamber measured by letting it into a bottle, ±3 to 5 ml [m³]: common practice, no source."""
-
-LEAST_KNOWN: Final = 0.2
-"""A volume is known to a fifth at worst; an assumption of ours."""
-
-THERMOMETER: Final = 1.0 / np.sqrt(3.0)
-"""±1 °C [K]: common practice, no source."""
+BIASES: Final = {GaugeClass.DIGITAL: measuring.PUMP_BIAS, GaugeClass.DIAL: measuring.DIAL_BIAS}
 
 OF_A_PUMP: Final = ("before_gauge", "again_gauge", "taken")
 """What is asked of a pump alone."""
@@ -85,20 +73,25 @@ def answered(question: PressureQuestion) -> PressureAnswer:
 
 
 def _inputs(question: PressureQuestion) -> dict[str, Doubtful]:
-    bias = (PUMP, BIASES[question.gauge])
+    bias = (PUMP, BIASES[question.gauge].u)
     here, there = question.here.temperature, question.there.temperature
     elsewhere = "thermometer there" if question.there != question.here else "thermometer here"
     inputs = {
-        "reading": Doubtful(question.reading_gauge, (bias, ("scatter", PUMP_SCATTER))),
-        "again": Doubtful(0.0, ((PUMP, -bias[1]), ("scatter again", PUMP_SCATTER))),
-        "here": Doubtful(here, (("thermometer here", THERMOMETER),)),
-        "there": Doubtful(there, ((elsewhere, THERMOMETER),)),
+        "reading": Doubtful(question.reading_gauge, (bias, ("scatter", measuring.PUMP_SCATTER.u))),
+        "again": Doubtful(0.0, ((PUMP, -bias[1]), ("scatter again", measuring.PUMP_SCATTER.u))),
+        "here": Doubtful(here, (("thermometer here", measuring.THERMOMETER.u),)),
+        "there": Doubtful(there, ((elsewhere, measuring.THERMOMETER.u),)),
     }
     if question.pump is not None:
         hose, joined = question.pump.hose, question.pump.joined
-        inputs["hose"] = Doubtful(hose, (("hose", min(HOSE, LEAST_KNOWN * hose)),))
-        inputs["joined"] = Doubtful(joined, (("chamber", min(CHAMBER, LEAST_KNOWN * joined)),))
+        inputs["hose"] = Doubtful(hose, (("hose", _volume_u(measuring.SYRINGE, hose)),))
+        inputs["joined"] = Doubtful(joined, (("chamber", _volume_u(measuring.BOTTLE, joined)),))
     return inputs
+
+
+def _volume_u(by: measuring.Accuracy, volume: float) -> float:
+    """Standard uncertainty of a volume as measured [m³]; of a small one that of any volume."""
+    return min(by.u, measuring.VOLUME.u * volume)
 
 
 def _numbers(question: PressureQuestion, cases: Inputs) -> Iterator[Real]:

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from sagwright.cli.terminal.document import Block, Document, Heading, Paragraph, Row, Rows, Tone
 from sagwright.cli.views.numbers import READING, VOLUME, limited, place
+from sagwright.domain import measuring
 from sagwright.domain.gauge_reading import GaugeClass, PressureAnswer, PressureQuestion, Pump
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.value import Quantity
@@ -71,7 +72,7 @@ def _blocks(answer: PressureAnswer, choice: Choice) -> Iterator[Block]:
             Row("warms by", f"{_shown(answer.per_kelvin, choice, more=1)} for each °C, topped out"),
         )
     )
-    yield Paragraph(_meaning(question.gauge), Tone.SOFT)
+    yield Paragraph(_meaning(question.gauge, choice), Tone.SOFT)
     if answer.before_gauge is not None:
         yield Heading("The pump")
         yield Rows(tuple(_pump_rows(answer, choice)))
@@ -83,10 +84,11 @@ def _blocks(answer: PressureAnswer, choice: Choice) -> Iterator[Block]:
         )
 
 
-def _meaning(kind: GaugeClass) -> str:
+def _meaning(kind: GaugeClass, choice: Choice) -> str:
+    warm = quantities.difference(measuring.THERMOMETER.half_width, Quantity.TEMPERATURE, choice)
     return (
         f"± is one standard uncertainty, of a {kind} gauge, volumes as a syringe and a bottle measure them, and a "
-        "thermometer good to 1 °C; one pump reads everything, so that its bias cancels in part."
+        f"thermometer good to {warm}; one pump reads everything, so that its bias cancels in part."
     )
 
 

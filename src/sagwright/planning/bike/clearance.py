@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
+from sagwright.domain import measuring
 from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.bike import Bike, MeasuredGap, Place, Room
 from sagwright.domain.build import Build, Charge
@@ -35,15 +36,6 @@ TEST_FORCE: Final = 2800.0
 """On the wheel toward the crown, parallel to the steerer, 1 min, lowest permitted pressure [N]: the tyre-clearance
 test of [iso-4210-6]."""
 
-MEASURED_U: Final = 0.0006
-"""A gap measured with a rule that says no tolerance, standard uncertainty [m]: ±1 mm, common practice, no source."""
-
-DRAWN_U: Final = 0.0015
-"""A gap from dimensions, beside the tyre's own uncertainty [m]: assumed, no source."""
-
-SURE: Final = 2.0
-"""Standard uncertainties that the margin must be kept by; about 95 % (JCGM 100:2008, annex G)."""
-
 
 def bottomed_of(intake: Intake, stand: Stand, chassis: str) -> float:
     """Axle to crown at full compression [m]: of a chassis of the sheet, or of the printed fork where it says none."""
@@ -67,7 +59,7 @@ def clearances(intake: Intake, stand: Stand) -> tuple[Clearance, ...]:
 
 def _measured(one: MeasuredGap, intake: Intake, stand: Stand, bottomed: float) -> Clearance:
     tyre = radius_of(stand.bike.front)
-    gap = Gap(one.gap.si, one.gap.u or MEASURED_U)
+    gap = Gap(one.gap.si, one.gap.u or measuring.RULE.u)
     if one.tyre_radius is not None:
         both = (one.tyre_radius.u or 0.0, tyre.u or 0.0)
         spread = (both[0] ** 2 + both[1] ** 2) ** 0.5
@@ -82,7 +74,7 @@ def _measured(one: MeasuredGap, intake: Intake, stand: Stand, bottomed: float) -
 def _drawn(room: Room, stand: Stand, bottomed: float) -> Iterator[Clearance]:
     """Gaps from dimensions."""
     tyre = radius_of(stand.bike.front)
-    u = ((tyre.u or 0.0) ** 2 + DRAWN_U**2) ** 0.5
+    u = ((tyre.u or 0.0) ** 2 + measuring.DRAWN_GAP.u**2) ** 0.5
     offset = float(stand.fork.offset)
     if room.crown_depth is not None:
         lead = 0.0 if room.crown_lead is None else room.crown_lead.si
@@ -141,7 +133,7 @@ def clearance_findings(found: tuple[Clearance, ...], bike: Bike, chassis: str) -
         figures = {"gap": length(one.gap, one.u), "margin": length(margin)}
         if one.gap <= 0.0:
             yield finding("clearance.contact", "bike.clearance", words, **figures)
-        elif one.gap - SURE * (one.u or 0.0) < margin:
+        elif one.gap - measuring.COVERAGE * (one.u or 0.0) < margin:
             yield finding("clearance.small", "bike.clearance", words, **figures)
     if found:
         yield finding("clearance.unchanged", "wish.travel", (("chassis", chassis),))

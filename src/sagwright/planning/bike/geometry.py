@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Final
 
 import numpy as np
 
+from sagwright.domain import measuring
 from sagwright.domain.bike import AxlePath, Bike, Geometry, Wheel
 from sagwright.domain.finding import Finding
 from sagwright.domain.value import Value
@@ -32,9 +32,6 @@ from sagwright.physics.stance import (
     stance,
 )
 from sagwright.planning.checks.findings import finding, length
-
-AGREES: Final = 0.003
-"""Printed numbers that differ by no more agree: they are rounded to 1 mm and 0.1° [m]; assumed, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,8 +82,8 @@ def radius_of(wheel: Wheel) -> Value:
         return wheel.radius
     if wheel.width is None or wheel.bead_seat is None:
         raise MissingValue("must say its tyre or its radius", field="wheels")
-    radius, u = estimated_radius(wheel.width, wheel.bead_seat)
-    return Value(float(radius), float(u))
+    radius = float(estimated_radius(wheel.width, wheel.bead_seat))
+    return Value(radius, measuring.MARKING.u * radius)
 
 
 def _drop(said: Geometry, rear_radius: float) -> float:
@@ -156,7 +153,7 @@ def _head_tube(stand: Stand) -> Iterator[Finding]:
 
 
 def _differs(name: str, printed: Value | None, follows: float, bike: Bike) -> Iterator[Finding]:
-    if printed is None or abs(printed.si - follows) <= AGREES:
+    if printed is None or abs(printed.si - follows) <= measuring.CHART.half_width:
         return
     numbers = {"printed": length(printed.si), "follows": length(follows), "off": length(printed.si - follows)}
     words = (("what", name), ("bike", bike.name))

@@ -6,6 +6,7 @@ shift of one of them, so that the numbers and their uncertainties come from one 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass, replace
 from typing import Any, Final, TypeVar, cast
@@ -13,6 +14,7 @@ from typing import Any, Final, TypeVar, cast
 import numpy as np
 from numpy.typing import NDArray
 
+from sagwright.domain import measuring
 from sagwright.domain.behaviour import Behaviour, BehaviourU
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake, Surroundings
@@ -30,22 +32,6 @@ from sagwright.planning.spring.valves import ROLES, with_own
 
 Array = NDArray[np.float64]
 T = TypeVar("T")
-
-PSI: Final = 6894.757293168
-"""Pascals in a psi, for the two figures below."""
-
-PUMP_BIAS: Final = 1.5 * PSI / np.sqrt(3.0)
-"""Bias of a digital pump, ±1.5 psi rectangular, the same in every reading of one pump [Pa]: common
-practice, no source."""
-
-PUMP_SCATTER: Final = 1.0 * PSI / np.sqrt(3.0)
-"""How well it repeats, ±1 psi rectangular, new in every reading [Pa]: common practice, no source."""
-
-SAG_READING: Final = 0.0045
-"""How far a sag read with a rider can be off, all told [m]: 4 to 5 mm, common practice, no source."""
-
-ADJUSTER_READS: Final = 0.25
-"""How far a preload adjuster may stand from where it was counted, in turns, rectangular: common practice, no source."""
 
 PUMP: Final = "pump bias"
 ADJUSTER: Final = "preload adjuster"
@@ -128,8 +114,8 @@ def set_inputs(sheet: Sheet, build: Build, reading: str) -> dict[str, Doubtful]:
     """What the gauge is off, or how far the preload adjuster may stand from where it was read."""
     if sheet.coil is None:
         return gauge_inputs(_charge(build), reading)
-    u = ADJUSTER_READS * sheet.coil.stack.per_turn.si / np.sqrt(3.0) if sheet.coil.stack.range.si else 0.0
-    return {ADJUSTER: Doubtful(0.0, ((f"{ADJUSTER} {reading}", float(u)),))}
+    u = measuring.ADJUSTER.u * sheet.coil.stack.per_turn.si if sheet.coil.stack.range.si else 0.0
+    return {ADJUSTER: Doubtful(0.0, ((f"{ADJUSTER} {reading}", u),))}
 
 
 def shifted(sheet: Sheet, build: Build, cases: Inputs, workshop: Surroundings) -> tuple[Model, State]:
@@ -164,18 +150,18 @@ def curve_doubts(sheet: Sheet, build: Build, x: Array, *, exponent: float, works
 
 def pressure_from_sag(sag_per_pascal: float) -> float:
     """How far the pressure can be off that a sag read with a rider points at [Pa], from dsag/dp [m/Pa]."""
-    return float(SAG_READING / abs(sag_per_pascal)) if sag_per_pascal else float("inf")
+    return measuring.RING_ALL_TOLD.half_width / abs(sag_per_pascal) if sag_per_pascal else float("inf")
 
 
 def gauge_u(pressure: Value) -> float:
     """Standard uncertainty of a pressure as read: its own, or that of a digital pump [Pa]."""
-    return pressure.u if pressure.u else float(np.hypot(PUMP_BIAS, PUMP_SCATTER))
+    return pressure.u or math.hypot(measuring.PUMP_BIAS.u, measuring.PUMP_SCATTER.u)
 
 
 def gauge_input(pressure: Value, reading: str) -> Doubtful:
     """What a gauge is off [Pa]: bias and scatter whose squares sum to the reading's; what is better than
     the usual scatter is all scatter."""
-    scatter = min(gauge_u(pressure), float(PUMP_SCATTER))
+    scatter = min(gauge_u(pressure), measuring.PUMP_SCATTER.u)
     bias = np.sqrt(max(0.0, gauge_u(pressure) ** 2 - scatter**2))
     return Doubtful(0.0, ((PUMP, float(bias)), (f"scatter {reading}", scatter)))
 

@@ -12,6 +12,7 @@ from typing import Final
 
 import numpy as np
 
+from sagwright.domain import measuring
 from sagwright.domain.air_spring import AirSpring, Valve
 from sagwright.domain.build import Change, Charge
 from sagwright.domain.item import Item, Record, Role
@@ -30,9 +31,6 @@ NAMES: Final = {NEGATIVE: "negative", SECOND: "second"}
 
 SAME: Final = 100.0
 """Charges closer than this are one charge [Pa]."""
-
-READS: Final = 10_000.0
-"""How far the last reading may lie from the plan [Pa]: a digital pump's 1 to 2 psi; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,4 +213,5 @@ def left_at(sheet: Sheet, own: OwnCharge, gauge: float | None) -> Record:
         span = next(one.span for one in own_valves(sheet) if one.field == own.field)
         limits = (None, None) if span is None else (span.low, span.high)
         return Record(f"{NAMES[own.field]}_left", what, Quantity.PRESSURE, *limits)
-    return Record(f"{NAMES[own.field]}_left", what, Quantity.PRESSURE, gauge - READS, gauge + READS)
+    off = measuring.COVERAGE * measuring.PUMP_SCATTER.u  # the pump that set it reads it, so its bias is in both
+    return Record(f"{NAMES[own.field]}_left", what, Quantity.PRESSURE, gauge - off, gauge + off)
