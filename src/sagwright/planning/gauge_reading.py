@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, Final, cast
+from typing import Any, Final
 
 import numpy as np
 
@@ -67,9 +67,9 @@ def answered(question: PressureQuestion) -> PressureAnswer:
     """
     result = propagate(lambda cases: np.stack(np.broadcast_arrays(*_numbers(question, cases))), _inputs(question))
     known = [name for name in PressureU.__slots__ if question.pump is not None or name not in OF_A_PUMP]
-    absent: dict[str, float | None] = dict.fromkeys(OF_A_PUMP)
+    absent: dict[str, Any] = dict.fromkeys(OF_A_PUMP)
     numbers, doubts = (absent | dict(zip(known, row.tolist(), strict=True)) for row in (result.values, result.u))
-    return PressureAnswer(question=question, u=PressureU(**cast(Any, doubts)), **cast(Any, numbers))
+    return PressureAnswer(question=question, u=PressureU(**doubts), **numbers)
 
 
 def _inputs(question: PressureQuestion) -> dict[str, Doubtful]:

@@ -33,6 +33,10 @@ class Pressed:
     preload: Real
     room: Real
 
+    def further(self, by: Real) -> Pressed:
+        """The same coil with its adjuster turned further in by a length [m]."""
+        return Pressed(self.rate, self.preload + by, self.room - by)
+
 
 @dataclass(frozen=True, slots=True)
 class Fit:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass, replace
-from typing import Any, Final, TypeVar, cast
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -20,18 +20,18 @@ from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake, Surroundings
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Load
-from sagwright.domain.value import Value
+from sagwright.domain.value import Unknown, Value
+from sagwright.errors import OutOfRange
 from sagwright.physics.numeric import Real
 from sagwright.physics.spring import State
 from sagwright.physics.uncertainty import Doubtful, Inputs, Result, propagate
 from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.behaviour import SLOW, five_from, readings_of
-from sagwright.planning.spring.model import fit_of, model_of, sprung, stroke_of
-from sagwright.planning.spring.parts import Model
-from sagwright.planning.spring.valves import ROLES, with_own
+from sagwright.planning.spring.model import fit_of, model_of, stroke_of
+from sagwright.planning.spring.parts import Model, other_masses
+from sagwright.planning.spring.valves import MAIN, ROLES, read_at, with_own
 
 Array = NDArray[np.float64]
-T = TypeVar("T")
 
 PUMP: Final = "pump bias"
 ADJUSTER: Final = "preload adjuster"
@@ -120,13 +120,13 @@ def set_inputs(sheet: Sheet, build: Build, reading: str) -> dict[str, Doubtful]:
 
 def shifted(sheet: Sheet, build: Build, cases: Inputs, workshop: Surroundings) -> tuple[Model, State]:
     """The spring of one build for every case of the inputs."""
-    fitting = build.fitting
-    if fitting is not None:
-        turned = replace(fitting, adjuster=cast(float, cast(float, fitting.adjuster) + cases[ADJUSTER]))
-        return cast("tuple[Model, State]", sprung(sheet, replace(build, fitting=turned), workshop))
+    fit = fit_of(sheet, build)
+    if fit.coil is not None:
+        many = model_of(sheet, replace(fit, coil=fit.coil.further(cases[ADJUSTER])), workshop)
+        return many, State(other_masses(many), workshop.temperature)
     charge = _charge(build)
-    many = model_of(sheet, fit_of(sheet, build), workshop)
-    return many, state_of(many, _shifted(charge, [charge], cases))
+    many = model_of(sheet, fit, workshop)
+    return many, state_of(many, charge, _shifted([charge], cases))
 
 
 def curve_lines(model: Model, state: State, x: Real, *, exponent: float) -> tuple[Real, ...]:
@@ -173,19 +173,17 @@ def gauge_inputs(charge: Charge, reading: str) -> dict[str, Doubtful]:
     return {GAUGE: gauge_input(charge.pressure_gauge, reading)} | read
 
 
-def _shifted(like: Charge, charges: Sequence[Charge], cases: Inputs) -> Charge:
-    """Charges that differ in what their valves read, as one: arrays (charges, cases)."""
-    main = np.array([[charge.pressure_gauge.si] for charge in charges])
-    own = {
-        field: _value(np.array([[getattr(charge, field).si] for charge in charges]) + cases[f"{GAUGE} {field}"])
-        for field in ROLES
-        if getattr(like, field) is not None
-    }
-    return with_own(replace(like, pressure_gauge=_value(main + cases[GAUGE])), own)
+def _shifted(charges: Sequence[Charge], cases: Inputs) -> dict[str, Array]:
+    """What the same valves of some charges read, by field: arrays (charges, cases)."""
+    read = [read_at(charge) for charge in charges]
+    off = {field: cases[GAUGE if field == MAIN else f"{GAUGE} {field}"] for field in read[0]}
+    return {field: np.array([[one[field]] for one in read]) + off[field] for field in off}
 
 
 def _charge(build: Build) -> Charge:
-    return cast(Charge, build.charge)
+    if isinstance(build.charge, Unknown):
+        raise OutOfRange("must be known to compute the spring", field="as_found.charge")
+    return build.charge
 
 
 def behaviours_for(intake: Intake, builds: Sequence[Build], cases: Inputs, *, exponent: float) -> list[Array]:
@@ -194,10 +192,12 @@ def behaviours_for(intake: Intake, builds: Sequence[Build], cases: Inputs, *, ex
     first, load = builds[0], cases[LOAD]
     if first.fitting is not None:
         return _behaviours(*shifted(sheet, first, cases, intake.workshop), load, (1, len(load)), exponent)
-    spacers = np.array([[float(cast(int, build.volume_spacers))] for build in builds])
-    charge = _shifted(_charge(first), [_charge(build) for build in builds], cases)
+    fits = [fit_of(intake.sheet, build) for build in builds]
+    spacers = np.array([[fit.volume_spacers] for fit in fits], dtype=float)
+    charges = [_charge(build) for build in builds]
     model = model_of(sheet, replace(fit_of(sheet, first), volume_spacers=spacers), intake.workshop)
-    return _behaviours(model, state_of(model, charge), load, (len(builds), len(load)), exponent)
+    state = state_of(model, charges[0], _shifted(charges, cases))
+    return _behaviours(model, state, load, (len(builds), len(load)), exponent)
 
 
 def _behaviours(model: Model, state: State, load: Array, shape: tuple[int, int], exponent: float) -> list[Array]:
@@ -239,21 +239,19 @@ def _values(thing: object, path: str) -> Iterator[tuple[str, Value]]:
 def with_numbers(sheet: Sheet, numbers: Mapping[str, Array]) -> Sheet:
     """The sheet with arrays in the place of the numbers at some paths, for the model alone to compute
     with."""
-    return replace(sheet, **{name: _swapped(getattr(sheet, name), name, numbers) for name in LEADING})
+    changed: dict[str, Any] = {name: _swapped(getattr(sheet, name), name, numbers) for name in LEADING}
+    return replace(sheet, **changed)
 
 
-def _swapped(thing: T, path: str, numbers: Mapping[str, Array]) -> T:
-    swapped: Any = thing
+def _swapped(thing: object, path: str, numbers: Mapping[str, Array]) -> object:
+    """A part of a sheet with its numbers exchanged for arrays."""
+    part: Any = thing
     if isinstance(thing, Value):
-        swapped = _value(numbers[path]) if path in numbers else thing
-    elif isinstance(thing, tuple):
-        swapped = tuple(_swapped(each, f"{path}.{place}", numbers) for place, each in enumerate(thing))
-    elif is_dataclass(thing) and not isinstance(thing, type):
-        parts = {field.name: getattr(thing, field.name) for field in fields(thing)}
-        changed = {name: _swapped(part, f"{path}.{name}", numbers) for name, part in parts.items()}
-        swapped = replace(thing, **{name: new for name, new in changed.items() if new is not parts[name]})
-    return cast(T, swapped)
-
-
-def _value(number: Array) -> Value:
-    return Value(cast(float, number))
+        return replace(part, si=numbers[path], u=None) if path in numbers else thing
+    if isinstance(thing, tuple):
+        return tuple(_swapped(each, f"{path}.{place}", numbers) for place, each in enumerate(thing))
+    if not is_dataclass(thing):
+        return thing
+    parts = {field.name: getattr(thing, field.name) for field in fields(thing)}
+    changed = {name: _swapped(each, f"{path}.{name}", numbers) for name, each in parts.items()}
+    return replace(part, **{name: new for name, new in changed.items() if new is not parts[name]})

@@ -20,6 +20,7 @@ from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity, Span, Unknown, Value
 from sagwright.physics.numeric import Real
 
+MAIN: Final = "pressure_gauge"
 NEGATIVE: Final = "negative_gauge"
 SECOND: Final = "second_gauge"
 
@@ -28,6 +29,9 @@ ROLES: Final = {NEGATIVE: Role.NEGATIVE_CHARGE, SECOND: Role.SECOND_CHARGE}
 
 NAMES: Final = {NEGATIVE: "negative", SECOND: "second"}
 """What they are called in readings, files and sentences."""
+
+Gauges = Mapping[str, Real]
+"""What valves read, by field, gauge [Pa]: the main one, and others where they were read."""
 
 SAME: Final = 100.0
 """Charges closer than this are one charge [Pa]."""
@@ -87,18 +91,18 @@ def _own_valves(sheet: Sheet) -> Iterator[Own]:
         yield Own(SECOND, spring.second.pressure_gauge, spring.second.valve)
 
 
-def gauge_of(sheet: Sheet, charge: Charge, field: str) -> Real:
-    """What one of them holds in a charge, gauge [Pa]: as said, else as the sheet has it; 0 where there is none."""
-    said: Value | None = getattr(charge, field)
+def gauge_of(sheet: Sheet, read: Gauges, field: str) -> Real:
+    """What one of them holds, gauge [Pa]: as read, else as the sheet has it; 0 where there is none."""
     for own in own_valves(sheet):
         if own.field == field:
-            return own.beside(charge.pressure_gauge.si) if said is None else said.si
+            return read[field] if field in read else own.beside(read[MAIN])
     return 0.0
 
 
 def gauges_of(sheet: Sheet, charge: Charge) -> dict[str, float]:
     """What each of them holds, by field."""
-    return {own.field: float(np.asarray(gauge_of(sheet, charge, own.field))) for own in own_valves(sheet)}
+    read = read_at(charge)
+    return {own.field: float(np.asarray(gauge_of(sheet, read, own.field))) for own in own_valves(sheet)}
 
 
 def said_of(sheet: Sheet, charge: Charge | Unknown) -> dict[str, float]:
@@ -135,15 +139,15 @@ def must_be_set(sheet: Sheet, before: Charge | Unknown, after: Charge | Unknown)
     if isinstance(after, Unknown):
         return frozenset()
     wanted = said_of(sheet, after)
-    read = {} if isinstance(before, Unknown) else _read(before)
+    read = {} if isinstance(before, Unknown) else read_at(before)
     return frozenset(
         ROLES[field] for field, gauge in wanted.items() if field not in read or abs(gauge - read[field]) > SAME
     )
 
 
-def _read(charge: Charge) -> dict[str, float]:
-    """What was said of each, by field."""
-    said = {field: getattr(charge, field) for field in ROLES}
+def read_at(charge: Charge) -> dict[str, float]:
+    """What each valve of a charge reads, the main one too, by field, gauge [Pa]; without those that nobody read."""
+    said: dict[str, Value | None] = {field: getattr(charge, field) for field in (MAIN, *ROLES)}
     return {field: value.si for field, value in said.items() if value is not None}
 
 
