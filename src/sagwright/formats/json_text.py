@@ -6,6 +6,7 @@ import json
 from typing import Any, Final, TypeAlias
 
 from sagwright.errors import Defect, InputError, InputErrors, SagwrightError
+from sagwright.units import worded
 
 Json: TypeAlias = dict[str, Any] | list[Any] | str | float | int | bool | None
 
@@ -27,7 +28,8 @@ def _tidy(shape: Json) -> Json:
 
 def errors_to_json(error: SagwrightError) -> str:
     """An error, or all the faults it collects, as JSON text with a newline at its end."""
-    faults = error.errors if isinstance(error, InputErrors) else (error,)
+    told = worded(error)
+    faults = told.errors if isinstance(told, InputErrors) else (told,)
     return dumped({"shape": SHAPE, "errors": [_fault(fault) for fault in faults]})
 
 

@@ -10,7 +10,7 @@ import numpy as np
 from sagwright.domain import measuring
 from sagwright.domain.bike import AxlePath, Bike, Geometry, Wheel
 from sagwright.domain.finding import Finding
-from sagwright.domain.value import Value
+from sagwright.domain.value import Quantity, Value
 from sagwright.errors import MissingValue, NoSolution, OutOfRange
 from sagwright.physics.clearance import estimated_radius
 from sagwright.physics.frame import (
@@ -114,12 +114,13 @@ def rear_sag(path: AxlePath | None, travel: float, stand: Stand) -> Sag:
     OutOfRange
         If the bike has no rear travel, or not that much.
     """
+    rise = {"rise": (travel, Quantity.LENGTH)}
     if path is None:
         if travel != 0.0:
-            raise OutOfRange("must be 0 for a rigid rear end", field="rear sag", value=f"{travel * 1e3:.1f} mm")
+            raise OutOfRange("must be 0 for a rigid rear end", field="rear sag", value="{rise}", figures=rise)
         return Sag()
     if not 0.0 <= travel <= path.travel.si + 1e-12:
-        raise OutOfRange("must lie within the rear travel", field="rear sag", value=f"{travel * 1e3:.1f} mm")
+        raise OutOfRange("must lie within the rear travel", field="rear sag", value="{rise}", figures=rise)
     if path.pivot is not None:
         ahead, above = path.pivot
         x, y = stand.frame.bb_x + ahead.si, stand.frame.bb_y + above.si

@@ -23,7 +23,7 @@ from sagwright.service.bench.state import AtTheStand, at_the_stand
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.action_rules import require_permitted
 from sagwright.service.jobs.queries import OpenedJob
-from sagwright.units import Choice
+from sagwright.units import Choice, worded
 from sagwright.web.bench.frame import Hold, address, before_work, during_work, frame_of, held
 from sagwright.web.bench.step_fields import faults_by_field, readings_of
 from sagwright.web.bench.step_view import PHOTO, StepShown, as_was_found, shown_step
@@ -169,7 +169,7 @@ def _ready(asked: Asked, job: OpenedJob) -> AtTheStand | Response:
     try:
         work = at_the_stand(asked.shop.records, job.view.card.id)
     except InputError as error:
-        said = ("What is recorded does not fit what was decided.", str(error))
+        said = ("What is recorded does not fit what was decided.", str(worded(error, asked.choice)))
         return held(asked, job, "This does not fit", Hold(said, ways=(Link("Entries", address(job, "entries")),)))
     hold = during_work(asked, job, work)
     return work if hold is None else held(asked, job, "Bench", hold)

@@ -139,7 +139,7 @@ def act(asked: Asked) -> Response:
     except StoreFailed:
         raise
     except (InputError, InputErrors) as error:
-        return respond(_page(asked, job_of(asked), chosen, wrongs_of(error)), status=422)
+        return respond(_page(asked, job_of(asked), chosen, wrongs_of(error, asked.choice)), status=422)
     except RecordError as error:
         return respond(_page(asked, job_of(asked), chosen, {"": str(error)}), status=409)
     return to(f"{job_address(job.view.card.number)}?done={chosen.done}")

@@ -151,7 +151,7 @@ def correct(asked: Asked) -> Response:
     except StoreFailed:
         raise
     except (InputError, InputErrors) as error:
-        return respond(_page(asked, job, wrongs_of(error)), status=422)
+        return respond(_page(asked, job, wrongs_of(error, asked.choice)), status=422)
     except RecordError as error:
         return respond(_page(asked, job_of(asked), {"": str(error)}), status=409)
     return asked.done(f"{address(job, f'entries/{line.entry.ordinal}')}?done=Recorded")

@@ -186,7 +186,7 @@ def _here(job: OpenedJob) -> str:
 def _again(asked: Asked, error: InputError | InputErrors | RecordError) -> Response:
     """The page with what was typed, and what is wrong with it, or who did what in the meantime."""
     conflict = isinstance(error, RecordError)
-    wrongs = {"": str(error)} if conflict else wrongs_of(error)
+    wrongs = {"": str(error)} if conflict else wrongs_of(error, asked.choice)
     return respond(_page(asked, job_of(asked), wrongs=wrongs), status=409 if conflict else 422)
 
 
