@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass
 from typing import Final
 
-from sagwright.domain.measuring import half_width
 from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Span, Value
 from sagwright.phrases import quantities
@@ -129,7 +128,7 @@ def _joined(*parts: str) -> str:
 def _row(name: str, value: Value, choice: Choice) -> WrittenRow:
     quantity = quantity_of(value.as_written)
     shown = _as_written(value, choice) if quantity is Quantity.TIME else quantities.exact(value.si, quantity, choice)
-    doubt = "" if not value.u else f"± {quantities.doubt_in_column(half_width(value.u), quantity, choice)}"
+    doubt = "" if not value.u else quantities.tolerance(value.u, quantity, choice)
     return WrittenRow(_words(name), shown, doubt, value.origin.value)
 
 

@@ -223,7 +223,7 @@ def _shown(reading: Reading | None, choice: Choice) -> str:
     if reading is None:
         return "not read"
     if reading.value is None or reading.quantity is None:
-        return reading.said
+        return quantities.as_written(reading.said)
     return quantities.number(reading.value, reading.quantity, choice)
 
 

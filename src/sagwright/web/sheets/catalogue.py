@@ -12,6 +12,7 @@ from sagwright.domain.records.entities import SheetRevision
 from sagwright.domain.sheet import Sheet
 from sagwright.formats.sheet.catalogue import shipped_sheets
 from sagwright.formats.sheet.load import load_sheet, sheet_of
+from sagwright.phrases import quantities
 from sagwright.phrases import sheets as words
 from sagwright.service.sheets import difference, list_sheets
 from sagwright.units import Choice
@@ -115,7 +116,12 @@ def compare(asked: Asked) -> Response:
     """Every value that two revisions write differently."""
     old, new, written = difference(asked.shop.records, asked.path["before"], asked.path["after"])
     rows = tuple(
-        Difference(one.path.replace(".", " › ").replace("_", " "), one.before or "", one.after or "") for one in written
+        Difference(
+            one.path.replace(".", " › ").replace("_", " "),
+            quantities.as_written(one.before or ""),
+            quantities.as_written(one.after or ""),
+        )
+        for one in written
     )
     page = ChangesPage(
         frame=asked.frame("Differences", "Sheets", block=(Cell("sheet", new.key),)),
