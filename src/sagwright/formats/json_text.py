@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import Any, Final, TypeAlias
 
+from sagwright.domain.value import Measured
 from sagwright.errors import Defect, InputError, InputErrors, SagwrightError
 from sagwright.units import worded
 
@@ -16,6 +17,13 @@ SHAPE: Final = "errors/1"
 def dumped(shape: Json) -> str:
     """Plain values as JSON text: two spaces, no escapes, no minus zero, no NaN."""
     return json.dumps(_tidy(shape), ensure_ascii=False, allow_nan=False, indent=2) + "\n"
+
+
+def number(given: float | Measured | None) -> Json:
+    """A number with its uncertainty; null where nobody knows it."""
+    if isinstance(given, Measured):
+        return {"value": given.value, "u": given.u}
+    return None if given is None else {"value": given, "u": None}
 
 
 def _tidy(shape: Json) -> Json:

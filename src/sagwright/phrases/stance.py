@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.stance import Clearance, OutlineChange, Sat, Stance, StanceView
-from sagwright.domain.value import Figure, Quantity
+from sagwright.domain.value import Quantity
 from sagwright.phrases import quantities
 from sagwright.phrases.spring import HOW
 from sagwright.units import Choice, show_difference, show_in
@@ -123,9 +123,9 @@ def sat_lead(sat: Sat) -> str:
 
 def sat_text(sat: Sat, choice: Choice) -> str:
     """Load and sag with their uncertainties, and which way they were got."""
-    load = quantities.figure(Figure(sat.load, Quantity.FORCE, sat.load_u), choice)
-    sag = quantities.figure(Figure(sat.sag, Quantity.LENGTH, sat.sag_u), choice)
-    share = quantities.number(sat.sag / sat.travel, Quantity.FRACTION, choice)
+    load = quantities.figure(sat.load.of(Quantity.FORCE), choice)
+    sag = quantities.figure(sat.sag.of(Quantity.LENGTH), choice)
+    share = quantities.number(sat.sag.value / sat.travel, Quantity.FRACTION, choice)
     low, high = (quantities.bare(end, Quantity.LENGTH, choice) for end in (sat.lifted, sat.pressed))
     friction = quantities.number(sat.friction, Quantity.FORCE, choice)
     text = f"{load} along the fork, {HOW[sat.how]}; sag {sag}, {share} of travel; "
@@ -139,5 +139,5 @@ def sat_text(sat: Sat, choice: Choice) -> str:
 def clearance_lines(found: tuple[Clearance, ...], choice: Choice) -> Iterator[tuple[str, str]]:
     """Gaps at full compression."""
     for one in found:
-        gap = quantities.figure(Figure(one.gap, Quantity.LENGTH, one.u), choice)
+        gap = quantities.figure(one.gap.of(Quantity.LENGTH), choice)
         yield f"tyre to {one.place.value}", f"{gap} at full compression, {'measured' if one.measured else 'drawn'}"

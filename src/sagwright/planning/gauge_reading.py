@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, Final
+from typing import Final
 
 import numpy as np
 
 from sagwright.domain import measuring
-from sagwright.domain.gauge_reading import GaugeClass, PressureAnswer, PressureQuestion, PressureU
+from sagwright.domain.gauge_reading import GaugeClass, PressureAnswer, PressureQuestion
 from sagwright.domain.intake import Surroundings
+from sagwright.domain.value import Measured
 from sagwright.errors import OutOfRange
 from sagwright.physics import gauge
 from sagwright.physics.atmosphere import ambient_abs
@@ -20,9 +21,6 @@ from sagwright.physics.uncertainty import Doubtful, Inputs, propagate
 from sagwright.planning.spring.uncertainty import PUMP
 
 BIASES: Final = {GaugeClass.DIGITAL: measuring.PUMP_BIAS, GaugeClass.DIAL: measuring.DIAL_BIAS}
-
-OF_A_PUMP: Final = ("before_gauge", "again_gauge", "taken")
-"""What is asked of a pump alone."""
 
 
 def surroundings(
@@ -66,10 +64,9 @@ def answered(question: PressureQuestion) -> PressureAnswer:
         If a temperature, a volume or the reading cannot be.
     """
     result = propagate(lambda cases: np.stack(np.broadcast_arrays(*_numbers(question, cases))), _inputs(question))
-    known = [name for name in PressureU.__slots__ if question.pump is not None or name not in OF_A_PUMP]
-    absent: dict[str, Any] = dict.fromkeys(OF_A_PUMP)
-    numbers, doubts = (absent | dict(zip(known, row.tolist(), strict=True)) for row in (result.values, result.u))
-    return PressureAnswer(question=question, u=PressureU(**doubts), **numbers)
+    absolute, *pump, there, set_here, warms = map(Measured, result.values.tolist(), result.u.tolist())
+    before, again, taken = pump or (None, None, None)
+    return PressureAnswer(question, absolute, before, again, taken, there, set_here, warms)
 
 
 def _inputs(question: PressureQuestion) -> dict[str, Doubtful]:

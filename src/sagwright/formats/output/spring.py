@@ -17,7 +17,7 @@ from sagwright.domain.diagnosis import Diagnosis, Explanation, Signs
 from sagwright.domain.gauge_reading import PressureAnswer
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Sheet
-from sagwright.formats.json_text import Json, dumped
+from sagwright.formats.json_text import Json, dumped, number
 from sagwright.formats.output.work import build_shape
 
 CURVE: Final = "curve/1"
@@ -52,12 +52,12 @@ def curve_to_json(comparison: Comparison) -> str:
             "shape": CURVE,
             "program": comparison.program,
             "sheet": {"name": sheet.name, "maker": sheet.maker, "model": sheet.model, "revision": sheet.revision},
-            "exponent": _number(question.exponent),
-            "time_constant": _number(question.time_constant),
-            "speed": _number(question.speed),
-            "load": _number(question.load),
+            "exponent": number(question.exponent),
+            "time_constant": number(question.time_constant),
+            "speed": number(question.speed),
+            "load": number(question.load),
             "real_air": question.real_air,
-            "ambient_abs": _number(comparison.ambient_abs),
+            "ambient_abs": number(comparison.ambient_abs),
             "curves": [_curve(one) for one in comparison.curves],
         }
     )
@@ -99,10 +99,6 @@ def _columns(curve: BuildCurve) -> tuple[tuple[float, ...], ...]:
     )
 
 
-def _number(value: float | None, u: float | None = None) -> Json:
-    return None if value is None else {"value": value, "u": u}
-
-
 def _line(value: tuple[float, ...], u: tuple[float, ...] | None = None) -> Json:
     return {"value": list(value), "u": None if u is None else list(u)}
 
@@ -111,7 +107,7 @@ def _curve(curve: BuildCurve) -> Json:
     return {
         "label": curve.label,
         "build": build_shape(curve.build),
-        "travel": _number(curve.travel),
+        "travel": number(curve.travel),
         "compression": _line(curve.compression),
         "slow_force": _line(curve.slow_force, curve.slow_force_u),
         "stroke_force": _line(curve.stroke_force, curve.stroke_force_u),
@@ -120,22 +116,22 @@ def _curve(curve: BuildCurve) -> Json:
         "legs_force": _line(curve.legs_force),
         "legs_force_weeped": _line(curve.legs_force_weeped),
         "pressures_abs": {name: _line(column) for name, column in curve.pressures_abs},
-        "ideal_error": _number(curve.ideal_error),
+        "ideal_error": number(curve.ideal_error),
         "sag": None if curve.sag is None else _sag(curve.sag),
         "loop": None if curve.loop is None else _loop(curve.loop),
     }
 
 
 def _sag(sag: SagBand) -> Json:
-    return {name: _number(getattr(sag, name)) for name in SagBand.__slots__}
+    return {name: number(getattr(sag, name)) for name in SagBand.__slots__}
 
 
 def _loop(loop: Loop) -> Json:
     return {
         "compression": _line(loop.compression),
         "force": _line(loop.force),
-        "lost": _number(loop.lost),
-        "period": _number(loop.period),
+        "lost": number(loop.lost),
+        "period": number(loop.period),
     }
 
 
@@ -154,16 +150,16 @@ def coil_to_json(answer: CoilAnswer) -> str:
     )
 
 
-def _finite(value: float | None, u: float | None = None) -> Json:
-    return None if value is None or math.isinf(value) else {"value": value, "u": u}
+def _finite(value: float | None) -> Json:
+    return None if value is not None and math.isinf(value) else number(value)
 
 
 def _choice(choice: CoilChoice) -> Json:
     return {
         "name": choice.coil.name,
-        "rate": _finite(choice.rate, choice.rate_u),
+        "rate": number(choice.rate),
         "preload": _finite(choice.preload),
-        "sag": _finite(choice.sag, choice.sag_u),
+        "sag": number(choice.sag),
         "topped_out": _finite(choice.topped_out),
         "full": _finite(choice.full),
         "left": _finite(choice.left),
@@ -181,18 +177,18 @@ def pressure_to_json(answer: PressureAnswer) -> str:
     return dumped(
         {
             "shape": PRESSURE,
-            "reading_gauge": _number(question.reading_gauge),
+            "reading_gauge": number(question.reading_gauge),
             "sealed": question.sealed,
             "gauge": question.gauge.value,
             "here": _place(question.here),
             "there": _place(question.there),
-            **{name: _number(getattr(answer, name), getattr(answer.u, name)) for name in ANSWERS},
+            **{name: number(getattr(answer, name)) for name in ANSWERS},
         }
     )
 
 
 def _place(where: Surroundings) -> Json:
-    return {"temperature": _number(where.temperature), "ambient_abs": _number(where.ambient_abs)}
+    return {"temperature": number(where.temperature), "ambient_abs": number(where.ambient_abs)}
 
 
 def mistakes_to_json(sheet: Sheet, diagnosis: Diagnosis) -> str:
@@ -209,18 +205,18 @@ def mistakes_to_json(sheet: Sheet, diagnosis: Diagnosis) -> str:
 def _one(each: Explanation) -> Json:
     mistake = each.mistake
     kind = None if mistake is None else mistake.kind.name.lower()
-    amount = None if mistake is None else _number(mistake.amount)
+    amount = None if mistake is None else number(mistake.amount)
     return {"mistake": kind, "amount": amount, **_signs(each.signs)}
 
 
 def _signs(signs: Signs) -> dict[str, Json]:
-    deep = {"valve_middle_gauge": _number(signs.valve_middle), "valve_deep_gauge": _number(signs.valve_deep)}
+    deep = {"valve_middle_gauge": number(signs.valve_middle), "valve_deep_gauge": number(signs.valve_deep)}
     over_time: list[Json] = [
         {
-            "time": _number(moment.time),
-            "compression": _number(moment.compression),
-            "valve_gauge": _number(moment.valve_gauge),
+            "time": number(moment.time),
+            "compression": number(moment.compression),
+            "valve_gauge": number(moment.valve_gauge),
         }
         for moment in signs.over_time
     ]
-    return {name: _number(getattr(signs, name)) for name in NUMBERS} | deep | {"over_time": over_time}
+    return {name: number(getattr(signs, name)) for name in NUMBERS} | deep | {"over_time": over_time}

@@ -7,14 +7,10 @@ from typing import Final
 from sagwright.domain.bike import Bike, MakerAnswer, Outline
 from sagwright.domain.finding import Finding
 from sagwright.domain.stance import FIGURES, Clearance, OutlineChange, Points, Sat, Side, Stance, StanceView, difference
-from sagwright.formats.json_text import Json, dumped
+from sagwright.domain.value import Measured
+from sagwright.formats.json_text import Json, dumped, number
 
 SHAPE: Final = "stance/1"
-
-
-def number(value: float | None, u: float | None = None) -> Json:
-    """A number with its uncertainty; null where nobody knows it."""
-    return None if value is None else {"value": value, "u": u}
 
 
 def stance_shape(stance: Stance) -> dict[str, Json]:
@@ -72,15 +68,15 @@ def _sat(sat: Sat) -> Json:
         "side": sat.side.value,
         "who": sat.who,
         "how": sat.how.value,
-        "load": number(sat.load, sat.load_u),
-        "sag": number(sat.sag, sat.sag_u),
+        "load": number(sat.load),
+        "sag": number(sat.sag),
     } | {name: number(getattr(sat, name)) for name in plain}
 
 
 def _clearance(one: Clearance) -> Json:
     return {
         "place": one.place.value,
-        "gap": number(one.gap, one.u),
+        "gap": number(one.gap),
         "measured": one.measured,
         "under_test": number(one.under_test),
     }
@@ -91,7 +87,7 @@ def bike_shape(bike: Bike | Outline) -> Json:
     if isinstance(bike, Bike):
         return {"name": bike.name}
     values = {name: getattr(bike, name) for name in Outline.__slots__}
-    return {name: None if value is None else number(value.si, value.u) for name, value in values.items()}
+    return {name: None if value is None else number(Measured(value.si, value.u)) for name, value in values.items()}
 
 
 def answer_shape(answer: MakerAnswer) -> Json:

@@ -13,7 +13,7 @@ from sagwright.domain.build import Build, Charge
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake
 from sagwright.domain.stance import Clearance, StanceView
-from sagwright.domain.value import Figure, Quantity, Value
+from sagwright.domain.value import Figure, Measured, Quantity, Value
 from sagwright.errors import NoSolution
 from sagwright.physics.clearance import (
     Gap,
@@ -68,7 +68,7 @@ def _measured(one: MeasuredGap, intake: Intake, stand: Stand, bottomed: float) -
     if one.chassis in names and one.place is not Place.ARCH:
         before = bottomed_of(intake, stand, str(one.chassis))
         gap = with_other_chassis(gap, measured_bottomed=before, bottomed=bottomed)
-    return Clearance(one.place, float(gap.gap), float(gap.u), measured=True)
+    return Clearance(one.place, Measured(float(gap.gap), float(gap.u)), measured=True)
 
 
 def _drawn(room: Room, stand: Stand, bottomed: float) -> Iterator[Clearance]:
@@ -81,9 +81,10 @@ def _drawn(room: Room, stand: Stand, bottomed: float) -> Iterator[Clearance]:
         gap = gap_to_crown(
             bottomed, offset=offset, crown_depth=room.crown_depth.si, crown_lead=lead, tyre_radius=tyre.si
         )
-        yield Clearance(Place.CROWN, float(gap), u, measured=False)
+        yield Clearance(Place.CROWN, Measured(float(gap), u), measured=False)
     if room.arch_height is not None:
-        yield Clearance(Place.ARCH, float(gap_to_arch(room.arch_height.si, tyre_radius=tyre.si)), u, measured=False)
+        gap = gap_to_arch(room.arch_height.si, tyre_radius=tyre.si)
+        yield Clearance(Place.ARCH, Measured(float(gap), u), measured=False)
     if room.down_tube is not None:
         frame = stand.frame
         gap = gap_to_tube(
@@ -92,13 +93,13 @@ def _drawn(room: Room, stand: Stand, bottomed: float) -> Iterator[Clearance]:
             tube_radius=0.5 * room.down_tube.si,
             tyre_radius=tyre.si,
         )
-        yield Clearance(Place.DOWN_TUBE, float(gap), u, measured=False)
+        yield Clearance(Place.DOWN_TUBE, Measured(float(gap), u), measured=False)
 
 
 def _without_mudguard(one: Clearance, mudguard: Value | None) -> Clearance:
     if mudguard is None or one.place is Place.DOWN_TUBE:
         return one
-    return Clearance(one.place, one.gap - mudguard.si, one.u, one.measured)
+    return replace(one, gap=Measured(one.gap.value - mudguard.si, one.gap.u))
 
 
 def under_test(intake: Intake, build: Build, gap: float) -> float | None:
@@ -130,10 +131,10 @@ def clearance_findings(found: tuple[Clearance, ...], bike: Bike, chassis: str) -
     margin = 0.0 if bike.room is None else bike.room.margin.si
     for one in found:
         words = (("place", one.place.value), ("how", "measured" if one.measured else "from dimensions"))
-        figures = {"gap": length(one.gap, one.u), "margin": length(margin)}
-        if one.gap <= 0.0:
+        figures = {"gap": one.gap.of(Quantity.LENGTH), "margin": length(margin)}
+        if one.gap.value <= 0.0:
             yield finding("clearance.contact", "bike.clearance", words, **figures)
-        elif one.gap - measuring.COVERAGE * (one.u or 0.0) < margin:
+        elif one.gap.value - measuring.COVERAGE * (one.gap.u or 0.0) < margin:
             yield finding("clearance.small", "bike.clearance", words, **figures)
     if found:
         yield finding("clearance.unchanged", "wish.travel", (("chassis", chassis),))

@@ -82,7 +82,7 @@ def _sags(plan: Plan) -> Iterator[Prediction]:
     sat = {one.who: one for one in (plan.stance.sat if plan.stance else ()) if one.side is Side.TARGET}
     for who in ("rider", "technician"):
         if who in sat:
-            u = math.hypot(sat[who].sag_u or 0.0, measuring.within(0.5 * (sat[who].pressed - sat[who].lifted)))
+            u = math.hypot(sat[who].sag.u or 0.0, measuring.within(0.5 * (sat[who].pressed - sat[who].lifted)))
             yield Prediction(f"sag_pressed_{who}", Quantity.LENGTH, sat[who].pressed, u, measuring.RING.u)
             yield Prediction(f"sag_lifted_{who}", Quantity.LENGTH, sat[who].lifted, u, measuring.RING.u)
     view, target = plan.spring.target_friction, plan.target

@@ -8,7 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from sagwright.domain.coil_spring import CoilAnswer, CoilChoice, CoilQuestion, Shelved, Wound
-from sagwright.domain.value import Quantity
+from sagwright.domain.value import Measured, Quantity
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.physics import coil, coil_wire
 from sagwright.planning.spring.coil import rate_of, wound_coil
@@ -45,8 +45,8 @@ def _choice(
 ) -> CoilChoice:
     k, k_u = rate
     deep = one.preload + travel
-    sag_u = None if k_u is None else question.load / k**2 * k_u
-    plain = CoilChoice(shelved, k, k_u, one.preload, one.sag, sag_u, k * one.preload, k * deep)
+    sag = Measured(one.sag, None if k_u is None else question.load / k**2 * k_u)
+    plain = CoilChoice(shelved, Measured(k, k_u), one.preload, sag, k * one.preload, k * deep)
     return plain if shelved.wound is None else _made(plain, shelved.wound, travel)
 
 
