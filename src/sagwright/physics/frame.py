@@ -161,7 +161,11 @@ def _direction(head_angle: Real) -> tuple[Real, Real]:
         raise OutOfRange(
             "must lie between {low} and {high}",
             field="head_angle",
-            value=str(head_angle),
-            figures={"low": (0.0, "angle"), "high": (0.5 * np.pi, "angle")},
+            value="{angle}",
+            figures={
+                "low": (0.0, "angle"),
+                "high": (0.5 * np.pi, "angle"),
+                "angle": (tuple(np.atleast_1d(head_angle).tolist()), "angle"),
+            },
         )
     return np.cos(head_angle), np.sin(head_angle)
