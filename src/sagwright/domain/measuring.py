@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from enum import StrEnum
 from typing import Final
 
 from sagwright.domain.value import Quantity
@@ -21,32 +20,14 @@ PRACTICE: Final = "common practice, no source"
 ASSUMED: Final = "assumed, no source"
 
 
-class InstrumentKind(StrEnum):
-    """What a reading is taken with; the last four are no instruments, but numbers come from them all the same."""
-
-    DIGITAL_PUMP = "digital pump"
-    DIAL_PUMP = "dial pump"
-    RULE = "steel rule"
-    RING = "travel ring"
-    BATHROOM_SCALE = "bathroom scale"
-    LUGGAGE_SCALE = "luggage scale"
-    SYRINGE = "syringe"
-    BOTTLE = "bottle of known volume"
-    THERMOMETER = "thermometer"
-    ADJUSTER = "preload adjuster"
-    CHART = "maker's geometry chart"
-    MARKING = "tyre marking"
-    DIMENSIONS = "dimensions"
-    POSTURE = "posture"
-
-
 @dataclass(frozen=True, slots=True)
 class Accuracy:
     """What an instrument is good for in one situation.
 
     Attributes
     ----------
-    instrument : InstrumentKind
+    instrument : str
+        What it is read with, or what it comes from where nothing is read.
     situation : str
         What is read with it, and how.
     quantity : Quantity
@@ -56,7 +37,7 @@ class Accuracy:
     origin : str
     """
 
-    instrument: InstrumentKind
+    instrument: str
     situation: str
     quantity: Quantity
     u: float
@@ -85,61 +66,46 @@ def half_width(u: float) -> float:
 
 # Digital pump: 1 to 2 psi, repeats to 1 psi. Dial pump: 3 to 5 psi.
 PUMP_BIAS: Final = Accuracy(
-    InstrumentKind.DIGITAL_PUMP,
-    "off by the same in every reading of one pump",
-    Quantity.PRESSURE,
-    within(1.5 * float(PSI)),
+    "digital pump", "off by the same in every reading of one pump", Quantity.PRESSURE, within(1.5 * float(PSI))
 )
-PUMP_SCATTER: Final = Accuracy(
-    InstrumentKind.DIGITAL_PUMP, "repeats, new in every reading", Quantity.PRESSURE, within(float(PSI))
-)
+PUMP_SCATTER: Final = Accuracy("digital pump", "repeats, new in every reading", Quantity.PRESSURE, within(float(PSI)))
 PUMP_DEEP: Final = Accuracy(
-    InstrumentKind.DIGITAL_PUMP, "read while the unit is pressed far in", Quantity.PRESSURE, 2.0 * float(PSI)
+    "digital pump", "read while the unit is pressed far in", Quantity.PRESSURE, 2.0 * float(PSI)
 )
 DIAL_BIAS: Final = Accuracy(
-    InstrumentKind.DIAL_PUMP,
-    "off by the same in every reading of one pump",
-    Quantity.PRESSURE,
-    within(4.0 * float(PSI)),
+    "dial pump", "off by the same in every reading of one pump", Quantity.PRESSURE, within(4.0 * float(PSI))
 )
 
 # Rule: 1 mm. Ring with a rider on: 3 mm; all told 4 to 5 mm, which is what a sag says of a pressure.
-RULE: Final = Accuracy(InstrumentKind.RULE, "a length read once", Quantity.LENGTH, within(0.001))
+RULE: Final = Accuracy("steel rule", "a length read once", Quantity.LENGTH, within(0.001))
 RING: Final = Accuracy(
-    InstrumentKind.RING,
-    "rider on, the reading alone; load and friction are counted apart",
-    Quantity.LENGTH,
-    within(0.003),
+    "travel ring", "rider on, the reading alone; load and friction are counted apart", Quantity.LENGTH, within(0.003)
 )
 RING_ALL_TOLD: Final = Accuracy(
-    InstrumentKind.RING, "rider on, with posture, load and friction in it", Quantity.LENGTH, within(0.0045)
+    "travel ring", "rider on, with posture, load and friction in it", Quantity.LENGTH, within(0.0045)
 )
 
 # Bathroom scale: 0.5 to 1 kg. Luggage scale: 3 N.
-BATHROOM_SCALE: Final = Accuracy(InstrumentKind.BATHROOM_SCALE, "under a wheel, rider on", Quantity.MASS, 0.4)
-LUGGAGE_SCALE: Final = Accuracy(
-    InstrumentKind.LUGGAGE_SCALE, "force that starts a unit moving", Quantity.FORCE, within(3.0)
-)
+BATHROOM_SCALE: Final = Accuracy("bathroom scale", "under a wheel, rider on", Quantity.MASS, 0.4)
+LUGGAGE_SCALE: Final = Accuracy("luggage scale", "force that starts a unit moving", Quantity.FORCE, within(3.0))
 
 # Syringe: 0.5 ml. Bottle of 50 to 100 ml: 3 to 5 ml. Thermometer: 1 °C.
-SYRINGE: Final = Accuracy(InstrumentKind.SYRINGE, "volume of a pump's hose", Quantity.VOLUME, within(0.5e-6))
-BOTTLE: Final = Accuracy(InstrumentKind.BOTTLE, "volume of a chamber let into it", Quantity.VOLUME, within(4e-6))
-THERMOMETER: Final = Accuracy(InstrumentKind.THERMOMETER, "gas or room", Quantity.TEMPERATURE, within(1.0))
-ADJUSTER: Final = Accuracy(InstrumentKind.ADJUSTER, "turns counted from fully out", Quantity.COUNT, within(0.25))
+SYRINGE: Final = Accuracy("syringe", "volume of a pump's hose", Quantity.VOLUME, within(0.5e-6))
+BOTTLE: Final = Accuracy("bottle of known volume", "volume of a chamber let into it", Quantity.VOLUME, within(4e-6))
+THERMOMETER: Final = Accuracy("thermometer", "gas or room", Quantity.TEMPERATURE, within(1.0))
+ADJUSTER: Final = Accuracy("preload adjuster", "turns counted from fully out", Quantity.COUNT, within(0.25))
 
 # A chart prints lengths to 1 mm and angles to 0.1°. A marked tyre rolls out 1 to 3 % less than its numbers say.
-CHART: Final = Accuracy(InstrumentKind.CHART, "two ways to one length", Quantity.LENGTH, within(0.003), ASSUMED)
+CHART: Final = Accuracy("maker's geometry chart", "two ways to one length", Quantity.LENGTH, within(0.003), ASSUMED)
 MARKING: Final = Accuracy(
-    InstrumentKind.MARKING, "radius of a wheel", Quantity.FRACTION, within(0.03), "from memory, not seen in print"
+    "tyre marking", "radius of a wheel", Quantity.FRACTION, within(0.03), "from memory, not seen in print"
 )
 
 DRAWN_GAP: Final = Accuracy(
-    InstrumentKind.DIMENSIONS, "gap round a tyre, beside the tyre's own uncertainty", Quantity.LENGTH, 0.0015, ASSUMED
+    "dimensions", "gap round a tyre, beside the tyre's own uncertainty", Quantity.LENGTH, 0.0015, ASSUMED
 )
-VOLUME: Final = Accuracy(InstrumentKind.DIMENSIONS, "a volume, at worst", Quantity.FRACTION, 0.2, ASSUMED)
+VOLUME: Final = Accuracy("dimensions", "a volume, at worst", Quantity.FRACTION, 0.2, ASSUMED)
 FRICTION: Final = Accuracy(
-    InstrumentKind.DIMENSIONS, "breakaway by friction, from one unit to the next", Quantity.FRACTION, 0.25, ASSUMED
+    "dimensions", "breakaway by friction, from one unit to the next", Quantity.FRACTION, 0.25, ASSUMED
 )
-RIDER_CENTRE: Final = Accuracy(
-    InstrumentKind.POSTURE, "where a rider's mass is, fore and aft", Quantity.LENGTH, 0.03, ASSUMED
-)
+RIDER_CENTRE: Final = Accuracy("posture", "where a rider's mass is, fore and aft", Quantity.LENGTH, 0.03, ASSUMED)
