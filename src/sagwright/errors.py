@@ -25,8 +25,12 @@ to what a page answers, the status codes of [rfc-9110] 15.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
-from typing import Final
+from typing import Final, TypeAlias
+
+Figures: TypeAlias = Mapping[str, tuple[float | tuple[float, ...], str]]
+"""Numbers by name, in SI, each with its quantity; several of one quantity are read out as a list."""
 
 
 class SagwrightError(Exception):
@@ -46,6 +50,9 @@ class InputError(SagwrightError):
         What to do next, as a sentence.
     file, line, field : str, int, str, or None
         Where: path as given, line counted from 1, and the key's path ("spring.bore").
+    figures : mapping of str to (float or tuple of float, str)
+        Numbers of the texts above by the name that stands for each in braces, "{travel}": in SI, with their quantity.
+        `units.worded` puts them in, in the units of who reads it.
     """
 
     def __init__(
@@ -57,7 +64,9 @@ class InputError(SagwrightError):
         file: str | None = None,
         line: int | None = None,
         field: str | None = None,
+        figures: Figures | None = None,
     ) -> None:
+        self.figures: Figures = figures or {}
         self.rule = rule
         self.value = value
         self.remedy = remedy
@@ -75,9 +84,24 @@ class InputError(SagwrightError):
             file=self.file or file,
             line=self.line or line,
             field=self.field or field,
+            figures=self.figures,
         )
 
+    def filled(self, texts: Mapping[str, str]) -> InputError:
+        """The same fault with texts in the place of its figures."""
+
+        def put_in(text: str) -> str:
+            for name, shown in texts.items():
+                text = text.replace(f"{{{name}}}", shown)
+            return text
+
+        value = None if self.value is None else put_in(self.value)
+        rule, remedy = put_in(self.rule), put_in(self.remedy)
+        return type(self)(rule, value=value, remedy=remedy, file=self.file, line=self.line, field=self.field)
+
     def __str__(self) -> str:
+        if self.figures:
+            return str(self.filled({name: str(number) for name, (number, _) in self.figures.items()}))
         place = ":".join(str(part) for part in (self.file, self.line) if part is not None)
         got = f", got {shortened(self.value)!r}" if self.value is not None else ""
         subject = f"{self.field} {self.rule}" if self.field else self.rule

@@ -9,6 +9,14 @@ from sagwright.units import Choice, choose
 PLAIN = Choice()
 
 
+def test_a_tolerance_says_so_and_a_standard_uncertainty_does_not() -> None:
+    """JCGM 100:2008, 4.3.7: a tolerance of 0.03 mm is a standard uncertainty of 0.03/√3."""
+    assert quantities.tolerance(0.5e-3 / 3.0**0.5, Quantity.LENGTH, PLAIN) == "tol. ± 0.5"
+    assert quantities.as_written("31.8 ± 0.05 mm, measured") == "31.8 tol. ± 0.05 mm, measured"
+    assert quantities.as_written("78 +/- 2 psi") == "78 tol. ± 2 psi"
+    assert quantities.as_written("unknown until open") == "unknown until open"
+
+
 def test_a_figure_carries_its_unit_once_and_its_uncertainty() -> None:
     assert quantities.figure(Figure(310.0, Quantity.FORCE, 25.0), PLAIN) == "310 N ± 25"
     assert quantities.figure(Figure(310.0, Quantity.FORCE), PLAIN) == "310 N"

@@ -37,7 +37,7 @@ def test_no_value_is_left_out(name: str) -> None:
     with_origin = [row.origin for row in shown if row.origin]
     assert sorted(with_origin) == sorted(value.origin.value for value in there)
     with_doubt = [value for value in there if isinstance(value, Value) and value.u]
-    assert sum(row.tolerance.startswith("± ") for row in shown) == len(with_doubt)
+    assert sum(row.tolerance.startswith("tol. ± ") for row in shown) == len(with_doubt)
     assert not [
         row.tolerance for row in shown if row.tolerance and not any(digit in row.tolerance for digit in "123456789")
     ]

@@ -63,9 +63,8 @@ def test_the_height_of_a_tyre_is_its_width_at_most(width: int, seat: int, diamet
     """52-622 → 726 mm with H = width: recalled, not seen in print; the estimate lies up to 3 % under it."""
     most = 2.0 * (0.5 * seat + width) * 1e-3
     assert most == as_printed(diameter)
-    radius, u = estimated_radius(width * 1e-3, seat * 1e-3)
+    radius = estimated_radius(width * 1e-3, seat * 1e-3)
     assert 0.97 * most < 2.0 * radius <= most
-    assert u == pytest.approx(0.03 * radius / 3.0**0.5)
 
 
 def test_arguments_outside_their_range_are_refused() -> None:

@@ -30,6 +30,7 @@ from sagwright.physics.stance import (
     tilt_alone,
     trail_of,
 )
+from sagwright.units import worded
 from tests.reference.contact import stand
 from tests.support.bikes import parts, random_bikes, stacked
 from tests.support.published import as_printed
@@ -231,8 +232,9 @@ def test_what_cannot_stand_is_refused() -> None:
     rear, angles = Rear(0.435, 0.03), Angles(65.0 * DEGREE, 76.0 * DEGREE)
     with pytest.raises(NoSolution, match="stack leaves no room"):
         frame_from_reach(rear, angles, fork=fork, wheels=wheels, reach_stack=(0.47, 0.40))
-    with pytest.raises(OutOfRange, match="between 0 and 90"):
+    with pytest.raises(OutOfRange) as caught:
         frame_from_reach(rear, Angles(95.0 * DEGREE, np.nan), fork=fork, wheels=wheels, reach_stack=(0.47, 0.63))
+    assert str(worded(caught.value)) == "head_angle must lie between 0° and 90°, got '95°'."
     with pytest.raises(OutOfRange, match="longer than the drop"):
         frame_from_wheelbase(Rear(0.02, 0.03), angles, fork=fork, wheels=wheels, wheelbase=1.2)
     with pytest.raises(NoSolution, match="front centre"):

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import ClassVar, Literal
 
 from sagwright.domain.item import Role
-from sagwright.domain.value import Value
+from sagwright.domain.value import Measured, Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,13 +76,11 @@ class CoilChoice:
     Attributes
     ----------
     coil : Shelved
-    rate : float
+    rate : Measured
         [N/m].
-    rate_u : float or None
-        Its standard uncertainty; None while unknown.
     preload : float
         To turn in, or to put into the stack [m].
-    sag, sag_u : float, float or None
+    sag : Measured
         What that gives [m].
     topped_out, full : float
         Force at full extension and at full travel [N].
@@ -99,11 +97,9 @@ class CoilChoice:
     """
 
     coil: Shelved
-    rate: float
-    rate_u: float | None
+    rate: Measured
     preload: float
-    sag: float
-    sag_u: float | None
+    sag: Measured
     topped_out: float
     full: float
     left: float | None = None

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
+from sagwright.domain.measuring import COVERAGE
 from sagwright.domain.value import Quantity
 
 NEEDED: Final = ("exposed_change", "pressure_before", "pressure_after")
@@ -34,9 +35,6 @@ TOGETHER: Final = ("wheel", "axle", "pinch", "caliper", "hose", "headset", "bars
 
 ACCEPTED: Final = "accepted"
 """Who accepts a reading outside its band, and why: "Kim: the rider asked for it"."""
-
-COVERAGE = 2.0
-"""Standard uncertainties that a reading may be off, [jcgm-100] 6.2 with k = 2."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from sagwright.domain.intake import Surroundings
+from sagwright.domain.value import Measured
 
 
 class GaugeClass(StrEnum):
@@ -59,49 +60,35 @@ class PressureQuestion:
 
 
 @dataclass(frozen=True, slots=True)
-class PressureU:
-    """Standard uncertainty of each number of an answer, in its unit; None where there is no number."""
-
-    absolute_abs: float
-    before_gauge: float | None
-    again_gauge: float | None
-    taken: float | None
-    there_gauge: float
-    set_here_gauge: float
-    per_kelvin: float
-
-
-@dataclass(frozen=True, slots=True)
 class PressureAnswer:
     """What the reading means.
+
+    Uncertain by the gauge, the volumes and the thermometer; what the same pump reads again shares its bias.
 
     Attributes
     ----------
     question : PressureQuestion
-    absolute_abs : float
+    absolute_abs : Measured
         Behind the reading [Pa].
-    before_gauge : float or None
+    before_gauge : Measured or None
         In the chamber before the pump was screwed on [Pa].
-    again_gauge : float or None
+    again_gauge : Measured or None
         What it will show when the pump is screwed on, empty, once more [Pa].
-    taken : float or None
+    taken : Measured or None
         Share of the gauge pressure that connecting takes.
-    there_gauge : float
+    there_gauge : Measured
         What the same charge reads there, topped out [Pa].
-    set_here_gauge : float
+    set_here_gauge : Measured
         What to set here so that it reads there what it reads here now [Pa].
-    per_kelvin : float
+    per_kelvin : Measured
         How much the reading moves per kelvin [Pa/K].
-    u : PressureU
-        From the gauge, the volumes and the thermometer; what the same pump reads again shares its bias.
     """
 
     question: PressureQuestion
-    absolute_abs: float
-    before_gauge: float | None
-    again_gauge: float | None
-    taken: float | None
-    there_gauge: float
-    set_here_gauge: float
-    per_kelvin: float
-    u: PressureU
+    absolute_abs: Measured
+    before_gauge: Measured | None
+    again_gauge: Measured | None
+    taken: Measured | None
+    there_gauge: Measured
+    set_here_gauge: Measured
+    per_kelvin: Measured

@@ -7,6 +7,7 @@ from enum import StrEnum
 from typing import TypeAlias
 
 from sagwright.domain.bike import Place
+from sagwright.domain.value import Measured
 
 Point: TypeAlias = tuple[float, float]
 
@@ -150,10 +151,8 @@ class Clearance:
     Attributes
     ----------
     place : Place
-    gap : float
+    gap : Measured
         [m]; below zero is contact.
-    u : float or None
-        Standard uncertainty [m].
     measured : bool
         From a measured gap; otherwise from dimensions.
     under_test : float or None
@@ -161,8 +160,7 @@ class Clearance:
     """
 
     place: Place
-    gap: float
-    u: float | None
+    gap: Measured
     measured: bool
     under_test: float | None = None
 
@@ -178,39 +176,37 @@ class Sat:
         "rider" or "technician".
     how : LoadHow
         Which way the load was got.
-    load, load_u : float, float or None
-        Along the fork, and its standard uncertainty [N].
+    load : Measured
+        Along the fork [N].
     front_axle, rear_axle : float, float or None
         What each wheel carries on the road [N]; the rear one only where masses are known.
     across : float or None
         What bends the fork [N]; None without a bike.
     head_angle : float or None
         At sag [rad]; None without a bike.
-    sag, travel : float
+    sag : Measured
+        With the uncertainty that the load's brings [m].
+    travel : float
         [m].
     lifted, pressed : float
         Sag read after lifting and after pressing: friction holds it there [m].
     friction : float
         Half that band: sliding friction, and what bending adds [N].
-    sag_u : float or None
-        Standard uncertainty that the load's brings [m].
     """
 
     side: Side
     who: str
     how: LoadHow
-    load: float
-    load_u: float | None
+    load: Measured
     front_axle: float | None
     rear_axle: float | None
     across: float | None
     head_angle: float | None
-    sag: float
+    sag: Measured
     travel: float
     lifted: float
     pressed: float
     friction: float
-    sag_u: float | None
 
 
 @dataclass(frozen=True, slots=True)

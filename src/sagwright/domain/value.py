@@ -81,3 +81,15 @@ class Figure:
     value: float
     quantity: Quantity
     u: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A number whose place says its quantity, SI; `u` is its standard uncertainty, None while unknown."""
+
+    value: float
+    u: float | None = None
+
+    def of(self, quantity: Quantity) -> Figure:
+        """The same with its quantity, to be shown."""
+        return Figure(self.value, quantity, self.u)

@@ -17,6 +17,7 @@ from itertools import zip_longest
 from types import NoneType, UnionType
 from typing import Any, Final, TypeAlias, TypeVar, Union, get_args, get_origin, get_type_hints
 
+from sagwright.domain.value import Measured
 from sagwright.formats.json_text import Json
 
 T = TypeVar("T")
@@ -111,7 +112,7 @@ class Codec:
         return self._coders[kind]
 
     def _made(self, kind: Any) -> Coder:
-        row = self._table.get(kind, Row())
+        row = MEASURED if kind is Measured else self._table.get(kind, Row())
         if isinstance(row, Coder):
             return row
         if dataclasses.is_dataclass(kind):
@@ -335,6 +336,10 @@ BARE: Final = {
 NUMBER: Final = Coder(_number, lambda shape: BARE[float].decode(_value(shape)))
 COLUMN: Final = Coder(
     lambda value: _number(list(value)), lambda shape: tuple(map(BARE[float].decode, _listed(_value(shape))))
+)
+MEASURED: Final = Coder(
+    lambda value: {"value": value.value, "u": value.u},
+    lambda shape: Measured(BARE[float].decode(_value(shape)), shape["u"]),
 )
 
 

@@ -5,7 +5,9 @@ from __future__ import annotations
 import json
 from typing import Any, Final, TypeAlias
 
+from sagwright.domain.value import Measured
 from sagwright.errors import Defect, InputError, InputErrors, SagwrightError
+from sagwright.units import worded
 
 Json: TypeAlias = dict[str, Any] | list[Any] | str | float | int | bool | None
 
@@ -15,6 +17,13 @@ SHAPE: Final = "errors/1"
 def dumped(shape: Json) -> str:
     """Plain values as JSON text: two spaces, no escapes, no minus zero, no NaN."""
     return json.dumps(_tidy(shape), ensure_ascii=False, allow_nan=False, indent=2) + "\n"
+
+
+def number(given: float | Measured | None) -> Json:
+    """A number with its uncertainty; null where nobody knows it."""
+    if isinstance(given, Measured):
+        return {"value": given.value, "u": given.u}
+    return None if given is None else {"value": given, "u": None}
 
 
 def _tidy(shape: Json) -> Json:
@@ -27,7 +36,8 @@ def _tidy(shape: Json) -> Json:
 
 def errors_to_json(error: SagwrightError) -> str:
     """An error, or all the faults it collects, as JSON text with a newline at its end."""
-    faults = error.errors if isinstance(error, InputErrors) else (error,)
+    told = worded(error)
+    faults = told.errors if isinstance(told, InputErrors) else (told,)
     return dumped({"shape": SHAPE, "errors": [_fault(fault) for fault in faults]})
 
 

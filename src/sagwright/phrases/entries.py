@@ -117,7 +117,7 @@ def value_text(reading: Reading | None, choice: Choice) -> str:
 
 
 def _as_typed(said: Reading) -> str:
-    return f"{said.what.removesuffix('.')}: {said.said}{_VERDICTS[said.passes]}"
+    return f"{said.what.removesuffix('.')}: {quantities.as_written(said.said)}{_VERDICTS[said.passes]}"
 
 
 def condition_text(said: Condition) -> str:
@@ -134,7 +134,7 @@ def _split(lines: Iterator[str]) -> tuple[str, tuple[str, ...]]:
 
 def _facts(facts: tuple[tuple[str, str], ...]) -> Iterator[str]:
     ordered = sorted(facts, key=lambda fact: place(fact[0]))
-    yield from (f"{label(path)}: {text or 'taken back'}" for path, text in ordered)
+    yield from (f"{label(path)}: {quantities.as_written(text) or 'taken back'}" for path, text in ordered)
 
 
 def _photos(photos: tuple[str, ...]) -> str:

@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import Final
 
 from sagwright import units
+from sagwright.domain.measuring import half_width
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.units import Choice
 from sagwright.units.table import BARE, named
@@ -15,6 +16,9 @@ HOUR: Final = 60 * MINUTE
 DAY: Final = 24 * HOUR
 FAITHFUL: Final = 0.02  # of a written number; more than that may not be lost when it is shown
 MOST_DECIMALS: Final = 6
+
+TOLERANCE: Final = "tol. ±"
+"""Before a tolerance; a standard uncertainty has ± alone."""
 
 UNKNOWN: Final = {
     Unknown.UNTIL_OPEN: "unknown until open",
@@ -66,10 +70,14 @@ def _digits(quantity: Quantity, choice: Choice) -> int:
     return (named(unit) if unit else BARE[quantity]).digits
 
 
+def difference(si: float, quantity: Quantity, choice: Choice) -> str:
+    """A difference or a tolerance with its unit: 2 K are "2 °C"."""
+    return units.show_difference(si, choice.unit(quantity), decimal=choice.decimal)
+
+
 def bare_difference(si: float, quantity: Quantity, choice: Choice) -> str:
-    """The same for a difference or an uncertainty."""
-    shown = units.show_difference(si, choice.unit(quantity), decimal=choice.decimal)
-    return _without_unit(shown, quantity, choice)
+    """The same without its unit."""
+    return _without_unit(difference(si, quantity, choice), quantity, choice)
 
 
 def _without_unit(shown: str, quantity: Quantity, choice: Choice) -> str:
@@ -89,6 +97,16 @@ def value(given: Value, quantity: Quantity, choice: Choice) -> str:
     """A written value, saying so where it is only typical."""
     shown = (number if quantity is Quantity.TIME else exact)(given.si, quantity, choice)
     return f"{shown}, typical" if given.origin is Origin.TYPICAL else shown
+
+
+def tolerance(u: float, quantity: Quantity, choice: Choice) -> str:
+    """Half the width of what a standard uncertainty was made of, as a column has it: "tol. ± 0.5"."""
+    return f"{TOLERANCE} {doubt_in_column(half_width(u), quantity, choice)}"
+
+
+def as_written(text: str) -> str:
+    """A number as a person wrote it, for a reader: what follows its ± is a tolerance, not a standard uncertainty."""
+    return text.replace("+/-", "±").replace("±", TOLERANCE)
 
 
 def count(how_many: float, noun: str) -> str:

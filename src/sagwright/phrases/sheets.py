@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator
 from dataclasses import dataclass, fields, is_dataclass
 from typing import Final
@@ -130,7 +129,7 @@ def _joined(*parts: str) -> str:
 def _row(name: str, value: Value, choice: Choice) -> WrittenRow:
     quantity = quantity_of(value.as_written)
     shown = _as_written(value, choice) if quantity is Quantity.TIME else quantities.exact(value.si, quantity, choice)
-    doubt = "" if not value.u else f"± {quantities.doubt_in_column(value.u * math.sqrt(3.0), quantity, choice)}"
+    doubt = "" if not value.u else quantities.tolerance(value.u, quantity, choice)
     return WrittenRow(_words(name), shown, doubt, value.origin.value)
 
 

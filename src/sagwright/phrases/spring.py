@@ -10,6 +10,7 @@ from sagwright.domain.behaviour import Behaviour, Candidate, FrictionView, Notic
 from sagwright.domain.build import Build, Charge, CoilFitting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.intake import Aim, AimKind, Wish
+from sagwright.domain.measuring import RING_ALL_TOLD
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
@@ -253,9 +254,11 @@ def doubts_meaning(sag_tells: float | None, choice: Choice, sheet: Sheet) -> str
     )
     if sag_tells is None:
         return meaning
-    told = quantities.bare_difference(sag_tells, Quantity.PRESSURE, choice)
-    unit = choice.unit(Quantity.PRESSURE)
-    return f"{meaning} A sag read with a rider can be off by 4 to 5 mm, so it proves a pressure to {told} {unit} only."
+    off, told = (
+        quantities.number(RING_ALL_TOLD.half_width, Quantity.LENGTH, choice),
+        quantities.number(sag_tells, Quantity.PRESSURE, choice),
+    )
+    return f"{meaning} A sag read with a rider can be off by {off}, so it proves a pressure to {told} only."
 
 
 def candidates_doubt(candidates: Sequence[Candidate], choice: Choice) -> str:

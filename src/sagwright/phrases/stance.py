@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.stance import Clearance, OutlineChange, Sat, Stance, StanceView
-from sagwright.domain.value import Figure, Quantity
+from sagwright.domain.value import Quantity
 from sagwright.phrases import quantities
 from sagwright.phrases.labelled import Labelled
 from sagwright.phrases.spring import HOW
@@ -119,9 +119,9 @@ def outline_lines(change_of: OutlineChange, choice: Choice) -> Iterator[Labelled
 
 def sat_line(sat: Sat, choice: Choice) -> Labelled:
     """Which build, and who sits on it; load and sag with their uncertainties, and which way they were got."""
-    load = quantities.figure(Figure(sat.load, Quantity.FORCE, sat.load_u), choice)
-    sag = quantities.figure(Figure(sat.sag, Quantity.LENGTH, sat.sag_u), choice)
-    share = quantities.number(sat.sag / sat.travel, Quantity.FRACTION, choice)
+    load = quantities.figure(sat.load.of(Quantity.FORCE), choice)
+    sag = quantities.figure(sat.sag.of(Quantity.LENGTH), choice)
+    share = quantities.number(sat.sag.value / sat.travel, Quantity.FRACTION, choice)
     low, high = (quantities.bare(end, Quantity.LENGTH, choice) for end in (sat.lifted, sat.pressed))
     friction = quantities.number(sat.friction, Quantity.FORCE, choice)
     text = f"{load} along the fork, {HOW[sat.how]}; sag {sag}, {share} of travel; "
@@ -135,6 +135,6 @@ def sat_line(sat: Sat, choice: Choice) -> Labelled:
 def clearance_lines(found: tuple[Clearance, ...], choice: Choice) -> Iterator[Labelled]:
     """Gaps at full compression."""
     for one in found:
-        gap = quantities.figure(Figure(one.gap, Quantity.LENGTH, one.u), choice)
+        gap = quantities.figure(one.gap.of(Quantity.LENGTH), choice)
         how = "measured" if one.measured else "drawn"
         yield Labelled(f"tyre to {one.place.value}", f"{gap} at full compression, {how}")

@@ -14,10 +14,6 @@ from sagwright.physics.numeric import Real, finite, positive
 HEIGHT_OVER_WIDTH: Final = 0.975
 """Height of a mounted tyre over its marked width: 0.95 to 1.0 by tyre and rim; from memory, no measured source."""
 
-RADIUS_TOLERANCE: Final = 0.03
-"""How far an estimated radius may be off, as a share: real roll-out is 1 to 3 % less; from memory, not seen in
-print."""
-
 
 class Gap(NamedTuple):
     """A gap and its standard uncertainty [m]."""
@@ -160,8 +156,8 @@ def before_the_end(gap_at_end: Real, *, travel: Real, compression: Real) -> Real
     return gap_at_end + (travel - compression)
 
 
-def estimated_radius(width: Real, bead_seat: Real) -> tuple[Real, Real]:
-    """Outer radius of a mounted tyre, and its standard uncertainty [m].
+def estimated_radius(width: Real, bead_seat: Real) -> Real:
+    """Outer radius of a mounted tyre [m].
 
     Parameters
     ----------
@@ -170,8 +166,8 @@ def estimated_radius(width: Real, bead_seat: Real) -> tuple[Real, Real]:
 
     Returns
     -------
-    tuple of float or array
-        Half the bead seat and 0.975 of the width; 3 % are taken as the half-width of a rectangular distribution.
+    float or array
+        Half the bead seat and 0.975 of the width.
 
     Raises
     ------
@@ -187,5 +183,4 @@ def estimated_radius(width: Real, bead_seat: Real) -> tuple[Real, Real]:
     The marking: [iso-5775]; the height from memory, no measured source.
     """
     positive(width=width, bead_seat=bead_seat)
-    radius = 0.5 * bead_seat + HEIGHT_OVER_WIDTH * width
-    return radius, RADIUS_TOLERANCE * radius / 3.0**0.5
+    return 0.5 * bead_seat + HEIGHT_OVER_WIDTH * width

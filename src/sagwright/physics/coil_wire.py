@@ -8,10 +8,11 @@ from typing import Final
 
 from sagwright.errors import OutOfRange
 from sagwright.physics.numeric import positive, within
+from sagwright.units import definitions
 
-INCH: Final = 0.0254  # m
-MPSI: Final = 6.894757293168e9  # Pa
-KPSI: Final = 6.894757293168e6  # Pa
+INCH: Final = float(definitions.INCH)  # m
+KPSI: Final = 1e3 * float(definitions.PSI)  # Pa
+MPSI: Final = 1e6 * float(definitions.PSI)  # Pa
 
 
 class Wire(StrEnum):
@@ -90,7 +91,8 @@ def moduli(wire: Wire, diameter: float) -> Moduli:
     for upto, shear, elastic in _BANDS[wire]:
         if diameter <= upto * INCH * (1 + 1e-9):
             return Moduli(shear * MPSI, elastic * MPSI)
-    raise OutOfRange(f"must be at most 6.35 mm for {wire}", field="wire", value=f"{diameter * 1e3:g} mm")
+    figures = {"most": (_BANDS[wire][-1][0] * INCH, "length"), "wire": (diameter, "length")}
+    raise OutOfRange(f"must be at most {{most}} for {wire}", field="wire", value="{wire}", figures=figures)
 
 
 def yield_shear(wire: Wire, diameter: float) -> float:

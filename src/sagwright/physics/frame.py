@@ -158,5 +158,14 @@ def _direction(head_angle: Real) -> tuple[Real, Real]:
     """Cosine and sine of the head angle; refused where it is none."""
     inside = (np.asarray(head_angle) > 0.0) & (np.asarray(head_angle) < 0.5 * np.pi)
     if not np.all(inside):
-        raise OutOfRange("must lie between 0 and 90°", field="head_angle", value=str(head_angle))
+        raise OutOfRange(
+            "must lie between {low} and {high}",
+            field="head_angle",
+            value="{angle}",
+            figures={
+                "low": (0.0, "angle"),
+                "high": (0.5 * np.pi, "angle"),
+                "angle": (tuple(np.atleast_1d(head_angle).tolist()), "angle"),
+            },
+        )
     return np.cos(head_angle), np.sin(head_angle)

@@ -87,8 +87,9 @@ def check(spring: Spring) -> None:
             raise OutOfRange(
                 "must keep a volume greater than 0 over the whole travel",
                 field=f"{chamber.name} chamber",
-                value=f"{float(np.min(least)) * 1e6:.3g} ml",
+                value="{least}",
                 remedy="Check its length, its volume spacers and the oil in it.",
+                figures={"least": (float(np.min(least)), "volume")},
             )
 
 

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, Final, cast
+from typing import Final
 
 import numpy as np
 
-from sagwright.domain.gauge_reading import GaugeClass, PressureAnswer, PressureQuestion, PressureU
+from sagwright.domain import measuring
+from sagwright.domain.gauge_reading import GaugeClass, PressureAnswer, PressureQuestion
 from sagwright.domain.intake import Surroundings
+from sagwright.domain.value import Measured
 from sagwright.errors import OutOfRange
 from sagwright.physics import gauge
 from sagwright.physics.atmosphere import ambient_abs
@@ -16,25 +18,9 @@ from sagwright.physics.gas import AMBIENT_ABS
 from sagwright.physics.gauge import Gauge, Place
 from sagwright.physics.numeric import Real
 from sagwright.physics.uncertainty import Doubtful, Inputs, propagate
-from sagwright.planning.spring.uncertainty import PSI, PUMP, PUMP_BIAS, PUMP_SCATTER
+from sagwright.planning.spring.uncertainty import PUMP
 
-BIASES: Final = {GaugeClass.DIGITAL: PUMP_BIAS, GaugeClass.DIAL: 4.0 * PSI / np.sqrt(3.0)}
-"""Of a digital gauge, and of a dial, ±3 to 5 psi [Pa]: common practice, no source."""
-
-HOSE: Final = 0.5e-6 / np.sqrt(3.0)
-"""A hose measured with a syringe, ±0.5 ml [m³]: common practice, no source."""
-
-CHAMBER: Final = 4e-6 / np.sqrt(3.0)
-"""A chamber measured by letting it into a bottle, ±3 to 5 ml [m³]: common practice, no source."""
-
-LEAST_KNOWN: Final = 0.2
-"""A volume is known to a fifth at worst; an assumption of ours."""
-
-THERMOMETER: Final = 1.0 / np.sqrt(3.0)
-"""±1 °C [K]: common practice, no source."""
-
-OF_A_PUMP: Final = ("before_gauge", "again_gauge", "taken")
-"""What is asked of a pump alone."""
+BIASES: Final = {GaugeClass.DIGITAL: measuring.PUMP_BIAS, GaugeClass.DIAL: measuring.DIAL_BIAS}
 
 
 def surroundings(
@@ -78,27 +64,31 @@ def answered(question: PressureQuestion) -> PressureAnswer:
         If a temperature, a volume or the reading cannot be.
     """
     result = propagate(lambda cases: np.stack(np.broadcast_arrays(*_numbers(question, cases))), _inputs(question))
-    known = [name for name in PressureU.__slots__ if question.pump is not None or name not in OF_A_PUMP]
-    absent: dict[str, float | None] = dict.fromkeys(OF_A_PUMP)
-    numbers, doubts = (absent | dict(zip(known, row.tolist(), strict=True)) for row in (result.values, result.u))
-    return PressureAnswer(question=question, u=PressureU(**cast(Any, doubts)), **cast(Any, numbers))
+    absolute, *pump, there, set_here, warms = map(Measured, result.values.tolist(), result.u.tolist())
+    before, again, taken = pump or (None, None, None)
+    return PressureAnswer(question, absolute, before, again, taken, there, set_here, warms)
 
 
 def _inputs(question: PressureQuestion) -> dict[str, Doubtful]:
-    bias = (PUMP, BIASES[question.gauge])
+    bias = (PUMP, BIASES[question.gauge].u)
     here, there = question.here.temperature, question.there.temperature
     elsewhere = "thermometer there" if question.there != question.here else "thermometer here"
     inputs = {
-        "reading": Doubtful(question.reading_gauge, (bias, ("scatter", PUMP_SCATTER))),
-        "again": Doubtful(0.0, ((PUMP, -bias[1]), ("scatter again", PUMP_SCATTER))),
-        "here": Doubtful(here, (("thermometer here", THERMOMETER),)),
-        "there": Doubtful(there, ((elsewhere, THERMOMETER),)),
+        "reading": Doubtful(question.reading_gauge, (bias, ("scatter", measuring.PUMP_SCATTER.u))),
+        "again": Doubtful(0.0, ((PUMP, -bias[1]), ("scatter again", measuring.PUMP_SCATTER.u))),
+        "here": Doubtful(here, (("thermometer here", measuring.THERMOMETER.u),)),
+        "there": Doubtful(there, ((elsewhere, measuring.THERMOMETER.u),)),
     }
     if question.pump is not None:
         hose, joined = question.pump.hose, question.pump.joined
-        inputs["hose"] = Doubtful(hose, (("hose", min(HOSE, LEAST_KNOWN * hose)),))
-        inputs["joined"] = Doubtful(joined, (("chamber", min(CHAMBER, LEAST_KNOWN * joined)),))
+        inputs["hose"] = Doubtful(hose, (("hose", _volume_u(measuring.SYRINGE, hose)),))
+        inputs["joined"] = Doubtful(joined, (("chamber", _volume_u(measuring.BOTTLE, joined)),))
     return inputs
+
+
+def _volume_u(by: measuring.Accuracy, volume: float) -> float:
+    """Standard uncertainty of a volume as measured [m³]; of a small one that of any volume."""
+    return min(by.u, measuring.VOLUME.u * volume)
 
 
 def _numbers(question: PressureQuestion, cases: Inputs) -> Iterator[Real]:

@@ -7,6 +7,7 @@ from sagwright.units.reading import parse, parse_difference, split
 from sagwright.units.showing import show, show_difference
 from sagwright.units.spelling import nearest
 from sagwright.units.table import units_of
+from sagwright.units.wording import worded
 
 __all__ = [
     "Choice",
@@ -20,4 +21,5 @@ __all__ = [
     "show_in",
     "split",
     "units_of",
+    "worded",
 ]

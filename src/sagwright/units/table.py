@@ -1,9 +1,5 @@
-"""Every unit that is read and shown, with its exact definition.
-
-The definitions are those of [nist-sp-811], appendix B: the inch is 25.4 mm, the pound 0.453 592 37 kg,
-standard gravity 9.806 65 m/s², the US gallon 231 in³. Everything else follows from them, as exact fractions,
-so that a number is rounded once and not at every step.
-"""
+"""Every unit that is read and shown, as exact fractions of `definitions`, so that a number is rounded once and not at
+every step."""
 
 from __future__ import annotations
 
@@ -13,15 +9,8 @@ from fractions import Fraction
 from typing import Final
 
 from sagwright.errors import OutOfRange
+from sagwright.units.definitions import FLUID_OUNCE, INCH, KILOGRAM_FORCE, POUND, POUND_FORCE, PSI
 from sagwright.units.spelling import nearest
-
-INCH: Final = Fraction("0.0254")  # m
-POUND: Final = Fraction("0.45359237")  # kg
-GRAVITY: Final = Fraction("9.80665")  # m/s²
-POUND_FORCE: Final = POUND * GRAVITY  # N
-KILOGRAM_FORCE: Final = GRAVITY  # N
-PSI: Final = POUND_FORCE / INCH**2  # Pa
-FLUID_OUNCE: Final = 231 * INCH**3 / 128  # m³, US
 
 
 @dataclass(frozen=True, slots=True)

@@ -90,8 +90,8 @@ def test_load_and_sag_agree(side: Side, who: str) -> None:
     build = intake.as_found.build if side is Side.AS_FOUND else plan.target.build
     model = model_of(intake.sheet, fit_of(intake.sheet, build), intake.workshop)
     slow = Stroke(model.spring, state_of(model, build.charge), n=1.0)  # type: ignore[arg-type]
-    assert float(slow.force(one.sag)) == pytest.approx(one.load, abs=1e-3)
-    assert one.lifted < one.sag < one.pressed
+    assert float(slow.force(one.sag.value)) == pytest.approx(one.load.value, abs=1e-3)
+    assert one.lifted < one.sag.value < one.pressed
 
 
 def test_the_wheels_carry_rider_and_bike() -> None:
@@ -101,12 +101,12 @@ def test_the_wheels_carry_rider_and_bike() -> None:
     assert one.front_axle + one.rear_axle == pytest.approx((84.0 + 14.2) * GRAVITY, rel=LAW)
     assert one.across is not None
     sprung = one.front_axle - 3.3 * GRAVITY
-    assert math.hypot(one.load, one.across) == pytest.approx(sprung, rel=1e-6)
+    assert math.hypot(one.load.value, one.across) == pytest.approx(sprung, rel=1e-6)
 
 
 def test_seated_sags_less_on_a_fork_than_standing() -> None:
     """Common practice, no source: seated reads less on a fork than standing."""
-    assert sat(with_rider(posture=Posture.SEATED), Side.TARGET).sag < sat(with_rider(), Side.TARGET).sag
+    assert sat(with_rider(posture=Posture.SEATED), Side.TARGET).sag.value < sat(with_rider(), Side.TARGET).sag.value
 
 
 @pytest.mark.parametrize("posture", list(Posture))
@@ -123,7 +123,7 @@ def test_each_load_says_which_way_it_was_got() -> None:
     hows = [sat(one, Side.TARGET).how for one in (given, scaled, with_rider(), on_a_bike())]
     assert hows == [LoadHow.GIVEN, LoadHow.SCALE, LoadHow.POSTURE, LoadHow.SHARE]
     assert sat(scaled, Side.TARGET).front_axle == pytest.approx(40.0 * GRAVITY, rel=LAW)
-    assert (sat(scaled, Side.TARGET).load_u or 0.0) < (sat(with_rider(), Side.TARGET).load_u or 0.0)
+    assert (sat(scaled, Side.TARGET).load.u or 0.0) < (sat(with_rider(), Side.TARGET).load.u or 0.0)
 
 
 def test_closer_bushings_widen_the_band() -> None:
@@ -269,8 +269,8 @@ def test_whatever_is_found_the_bike_can_be_stood_on_its_wheels(intake: Intake) -
     plan = plan_of(intake)
     assert plan.stance is not None
     for one in plan.stance.sat:
-        assert 0.0 <= one.lifted <= one.sag + SETTLED
-        assert one.sag <= one.pressed + SETTLED
+        assert 0.0 <= one.lifted <= one.sag.value + SETTLED
+        assert one.sag.value <= one.pressed + SETTLED
         assert one.pressed <= one.travel
     for _, stance in (*plan.stance.topped_out, *plan.stance.sagged):
         assert stance.points.front_axle[1] == pytest.approx(stance.front_radius, abs=LAW)

@@ -8,7 +8,7 @@ import pytest
 
 from sagwright.domain.diagnosis import Diagnosis, Mistake, MistakeKind, Reading, ReadingKind
 from sagwright.errors import OutOfRange
-from sagwright.planning.diagnosis.explanations import GOOD_TO, USUAL, diagnosed, read_of
+from sagwright.planning.diagnosis.explanations import USUAL, diagnosed, good_to, read_of
 from sagwright.planning.diagnosis.mistakes import Standing, signs_of
 from tests.support.known_fork import LOAD, RIGHT, fork
 
@@ -20,7 +20,8 @@ FIRST = (ReadingKind.EXPOSED, ReadingKind.GAUGE_FALL)
 def found(mistake: Mistake | None, *kinds: ReadingKind) -> Diagnosis:
     """The diagnosis of readings that a mistake would give."""
     read = read_of(fork(), signs_of(fork(), BUILD, mistake, standing=STANDING))
-    readings = [Reading(kind, read[kind], GOOD_TO[kind]) for kind in kinds]
+    good = good_to(fork())
+    readings = [Reading(kind, read[kind], good[kind]) for kind in kinds]
     return diagnosed(fork(), BUILD, readings, standing=STANDING)
 
 

@@ -49,11 +49,11 @@ def test_every_shipped_sheet_can_be_read_and_edited(client: TestClient, name: st
 def test_a_value_says_its_number_tolerance_and_origin_in_the_units_asked_for(client: TestClient) -> None:
     row = re.search(r">bore</th>(.*?)</tr>", client.get("/sheets/of/specimen/t35").text)
     assert row is not None
-    assert re.findall(r">([^<]+)</td>", row[1]) == ["31.8 mm", "± 0.03", "measured"]
+    assert re.findall(r">([^<]+)</td>", row[1]) == ["31.8 mm", "tol. ± 0.03", "measured"]
     client.post("/display", data={"length": "in", "mark": ",", "back": "/"})
     row = re.search(r">bore</th>(.*?)</tr>", client.get("/sheets/of/specimen/t35").text)
     assert row is not None
-    assert re.findall(r">([^<]+)</td>", row[1]) == ["1,25 in", "± 0,001", "measured"]
+    assert re.findall(r">([^<]+)</td>", row[1]) == ["1,25 in", "tol. ± 0,001", "measured"]
 
 
 def test_typical_values_and_unknown_torques_stand_out(client: TestClient) -> None:
@@ -67,7 +67,7 @@ def test_revisions_stand_with_what_they_changed(client: TestClient) -> None:
     assert f'href="/sheets/changes/{OWN_IDS[0]}/{OWN_IDS[1]}"' in page
     changes = client.get(f"/sheets/changes/{OWN_IDS[0]}/{OWN_IDS[1]}").text
     cells = re.findall(r'<th scope="row" class="words">([^<]+)</th><td[^>]*>([^<]+)</td><td[^>]*>([^<]+)</td>', changes)
-    assert cells == [("revision", "1", "2"), ("spring › bore", "31.8 ± 0.05 mm", "31.9 ± 0.05 mm")]
+    assert cells == [("revision", "1", "2"), ("spring › bore", "31.8 tol. ± 0.05 mm", "31.9 tol. ± 0.05 mm")]
 
 
 @pytest.mark.parametrize(

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING
 
 from sagwright.cli.terminal.document import Block, Column, Document, Heading, Line, Paragraph, Row, Rows, Table, Tone
 from sagwright.domain.records.job import Difference, JobCard, JobView
+from sagwright.phrases import quantities
 from sagwright.phrases.entries import difference_text, entry_sentence
 
 if TYPE_CHECKING:
@@ -83,7 +84,7 @@ def _head(opened: OpenedJob) -> Iterator[Block]:
 
 def _known(view: JobView) -> Iterator[Block]:
     state = view.state
-    rows = [Row(path, text) for path, text in state.facts]
+    rows = [Row(path, quantities.as_written(text)) for path, text in state.facts]
     rows += [Row("tasks", ", ".join(state.tasks))] if state.tasks else []
     rows += [Row("symptoms", state.symptoms)] if state.symptoms else []
     rows += [Row("steps left", ", ".join(state.left))] if state.left else []

@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from sagwright.cli.terminal.document import Block, Document, Heading, Paragraph, Row, Rows, Tone
 from sagwright.cli.views.numbers import READING, VOLUME, limited, place
+from sagwright.domain import measuring
 from sagwright.domain.gauge_reading import GaugeClass, PressureAnswer, PressureQuestion, Pump
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.value import Quantity
+from sagwright.domain.value import Measured, Quantity
 from sagwright.errors import MissingValue
 from sagwright.phrases import quantities
 from sagwright.units import Choice, show_difference, show_in
@@ -67,14 +68,15 @@ def _blocks(answer: PressureAnswer, choice: Choice) -> Iterator[Block]:
     yield Rows(
         (
             Row("reading", f"{_shown(question.reading_gauge, choice)} at {_place(question.here, choice)}; {kind}"),
-            Row("absolute", _answer(answer, "absolute_abs", choice)),
-            Row("warms by", f"{_shown(answer.per_kelvin, choice, more=1)} for each °C, topped out"),
+            Row("absolute", _answer(answer.absolute_abs, choice)),
+            Row("warms by", f"{_shown(answer.per_kelvin.value, choice, more=1)} for each °C, topped out"),
         )
     )
-    yield Paragraph(_meaning(question.gauge), Tone.SOFT)
-    if answer.before_gauge is not None:
+    yield Paragraph(_meaning(question.gauge, choice), Tone.SOFT)
+    before, again, taken = answer.before_gauge, answer.again_gauge, answer.taken
+    if before is not None and again is not None and taken is not None:
         yield Heading("The pump")
-        yield Rows(tuple(_pump_rows(answer, choice)))
+        yield Rows(tuple(_pump_rows(before, again, taken, choice)))
     if question.here != question.there:
         yield Heading("Set it here, ride it there")
         yield Rows(tuple(_there_rows(answer, choice)))
@@ -83,38 +85,34 @@ def _blocks(answer: PressureAnswer, choice: Choice) -> Iterator[Block]:
         )
 
 
-def _meaning(kind: GaugeClass) -> str:
+def _meaning(kind: GaugeClass, choice: Choice) -> str:
+    warm = quantities.difference(measuring.THERMOMETER.half_width, Quantity.TEMPERATURE, choice)
     return (
         f"± is one standard uncertainty, of a {kind} gauge, volumes as a syringe and a bottle measure them, and a "
-        "thermometer good to 1 °C; one pump reads everything, so that its bias cancels in part."
+        f"thermometer good to {warm}; one pump reads everything, so that its bias cancels in part."
     )
 
 
-def _pump_rows(answer: PressureAnswer, choice: Choice) -> Iterator[Row]:
-    share = quantities.number(answer.taken or 0.0, Quantity.FRACTION, choice)
-    share_u = quantities.doubt_in_column(answer.u.taken or 0.0, Quantity.FRACTION, choice)
-    yield Row("before", f"{_answer(answer, 'before_gauge', choice)} was in the chamber before the pump was screwed on")
-    yield Row(
-        "again",
-        f"{_answer(answer, 'again_gauge', choice)} is what it shows when the empty pump is screwed on once more",
-    )
+def _pump_rows(before: Measured, again: Measured, taken: Measured, choice: Choice) -> Iterator[Row]:
+    share = quantities.number(taken.value, Quantity.FRACTION, choice)
+    share_u = quantities.doubt_in_column(taken.u or 0.0, Quantity.FRACTION, choice)
+    yield Row("before", f"{_answer(before, choice)} was in the chamber before the pump was screwed on")
+    yield Row("again", f"{_answer(again, choice)} is what it shows when the empty pump is screwed on once more")
     yield Row("takes", f"{share} ± {share_u} of the gauge pressure each time; that is no leak")
 
 
 def _there_rows(answer: PressureAnswer, choice: Choice) -> Iterator[Row]:
     reading, there = _shown(answer.question.reading_gauge, choice), _place(answer.question.there, choice)
-    yield Row("there", f"{_answer(answer, 'there_gauge', choice)} is what it reads at {there}")
-    yield Row("set here", f"{_answer(answer, 'set_here_gauge', choice)} so that it reads {reading} there")
+    yield Row("there", f"{_answer(answer.there_gauge, choice)} is what it reads at {there}")
+    yield Row("set here", f"{_answer(answer.set_here_gauge, choice)} so that it reads {reading} there")
 
 
-def _answer(answer: PressureAnswer, name: str, choice: Choice) -> str:
+def _answer(pressure: Measured, choice: Choice) -> str:
     """A pressure ± its standard uncertainty."""
     unit = choice.unit(Quantity.PRESSURE)
     digits = FINE.get(unit, 2)
-    doubt = show_difference(getattr(answer.u, name), unit, decimal=choice.decimal, digits=digits).removesuffix(
-        f" {unit}"
-    )
-    return f"{_shown(getattr(answer, name), choice)} ± {doubt}"
+    doubt = show_difference(pressure.u or 0.0, unit, decimal=choice.decimal, digits=digits).removesuffix(f" {unit}")
+    return f"{_shown(pressure.value, choice)} ± {doubt}"
 
 
 def _shown(pressure: float, choice: Choice, *, more: int = 0) -> str:

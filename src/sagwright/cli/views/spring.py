@@ -116,7 +116,7 @@ def _counted(answer: CoilAnswer) -> Iterator[tuple[int, CoilChoice]]:
 
 
 def _coil_cells(one: CoilChoice, heads: tuple[tuple[str, Quantity], ...], choice: Choice) -> tuple[str, ...]:
-    numbers = (one.rate, one.preload, one.sag, one.topped_out, one.full)
+    numbers = (one.rate.value, one.preload, one.sag.value, one.topped_out, one.full)
     cells = (quantities.in_column(n, quantity, choice) for n, (_, quantity) in zip(numbers, heads, strict=True))
     return (one.coil.name, *cells)
 

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-import math
 import re
 from typing import Final
 
 from sagwright.domain.item import Hand, Part, ThreadState, Tool, Torque
+from sagwright.domain.measuring import within
 from sagwright.domain.value import Origin, Quantity, Span, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange, WrongUnit
 from sagwright.formats.source.tree import Text
@@ -39,7 +39,7 @@ def read_value(text: str, quantity: Quantity) -> Value:
     if not split(number)[1]:
         number = f"{number} {_unit_of(tolerance)}".strip()
     si = parse(number, quantity)
-    return Value(si, _half_width(tolerance, number, quantity) / math.sqrt(3.0), origin, str(text))
+    return Value(si, within(_half_width(tolerance, number, quantity)), origin, str(text))
 
 
 def _unit_of(tolerance: str) -> str:

@@ -15,7 +15,7 @@ from sagwright.domain.curve import BuildCurve, Comparison, Question
 from sagwright.domain.diagnosis import Diagnosis, Explanation, Signs
 from sagwright.domain.gauge_reading import PressureAnswer, PressureQuestion
 from sagwright.domain.sheet import Sheet
-from sagwright.formats.codec import NUMBER, Codec, Coder, Row, with_u
+from sagwright.formats.codec import NUMBER, Codec, Coder, Row
 from sagwright.formats.json_text import Json, dumped
 from sagwright.formats.output.work import ROWS as OF_WORK
 
@@ -47,9 +47,7 @@ OF_COILS: Final = Codec(
         float: Coder(lambda value: None if math.isinf(value) else NUMBER.encode(value)),
         CoilQuestion: Row("load sag=wanted_sag preload"),
         (CoilQuestion, "preload"): Coder(lambda ends: {"low": ends[0], "high": ends[1]}),
-        CoilChoice: Row(
-            "coil=name rate±rate_u preload sag±sag_u topped_out full left bound gaps stress of_yield bows_at"
-        ),
+        CoilChoice: Row("coil=name rate preload sag topped_out full left bound gaps stress of_yield bows_at"),
         (CoilChoice, "coil"): Coder(lambda coil: coil.name),
         (CoilChoice, "bound"): Coder(lambda bound: bound),
         CoilAnswer: Row("question travel choices=coils", inline="question"),
@@ -106,7 +104,7 @@ def coil_to_json(answer: CoilAnswer) -> str:
 
 def pressure_to_json(answer: PressureAnswer) -> str:
     """The answers as JSON text with a newline at its end."""
-    return dumped({"shape": PRESSURE} | with_u(CODEC.encode(answer), CODEC.encode(answer.u)))
+    return dumped({"shape": PRESSURE} | CODEC.encode(answer))
 
 
 def mistakes_to_json(sheet: Sheet, diagnosis: Diagnosis) -> str:

@@ -55,10 +55,8 @@ def _outline(outline: Outline) -> Json:
 ROWS: Final[dict[Any, Row | Coder]] = OF_WORK | {
     Point: Coder(lambda point: dict(zip(("forward", "up"), map(NUMBER.encode, point), strict=True)), _point),
     Load: Row("force±u how"),
-    Sat: Row(
-        "side who how load±load_u sag±sag_u front_axle rear_axle across head_angle travel lifted pressed friction"
-    ),
-    Clearance: Row("place gap±u measured under_test"),
+    Sat: Row("side who how load sag front_axle rear_axle across head_angle travel lifted pressed friction"),
+    Clearance: Row("place gap measured under_test"),
     StanceView: Row("topped_out sagged rear_sag=rear_sag_fraction outline sat clearances=clearance"),
     tuple[tuple[Side, Stance], ...]: Coder(_sides, _stances),
     Finding: Row(to_json=_figures_gauge, from_json=_figures),

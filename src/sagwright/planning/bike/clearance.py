@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Final
 
+from sagwright.domain import measuring
 from sagwright.domain.bike import Bike, MeasuredGap, Place, Room
 from sagwright.domain.build import Build
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake
 from sagwright.domain.stance import Clearance, StanceView
-from sagwright.domain.value import Figure, Quantity, Value
+from sagwright.domain.value import Figure, Measured, Quantity, Value
 from sagwright.errors import NoSolution
 from sagwright.physics.clearance import (
     Gap,
@@ -32,15 +34,6 @@ from sagwright.planning.spring.model import sprung, stroke_of
 TEST_FORCE: Final = 2800.0
 """On the wheel toward the crown, parallel to the steerer, 1 min, lowest permitted pressure [N]: the tyre-clearance
 test of [iso-4210-6]."""
-
-MEASURED_U: Final = 0.0006
-"""A gap measured with a rule that says no tolerance, standard uncertainty [m]: ±1 mm, common practice, no source."""
-
-DRAWN_U: Final = 0.0015
-"""A gap from dimensions, beside the tyre's own uncertainty [m]: assumed, no source."""
-
-SURE: Final = 2.0
-"""Standard uncertainties that the margin must be kept by; about 95 % (JCGM 100:2008, annex G)."""
 
 
 def bottomed_of(intake: Intake, stand: Stand, chassis: str) -> float:
@@ -65,7 +58,7 @@ def clearances(intake: Intake, stand: Stand) -> tuple[Clearance, ...]:
 
 def _measured(one: MeasuredGap, intake: Intake, stand: Stand, bottomed: float) -> Clearance:
     tyre = radius_of(stand.bike.front)
-    gap = Gap(one.gap.si, one.gap.u or MEASURED_U)
+    gap = Gap(one.gap.si, one.gap.u or measuring.RULE.u)
     if one.tyre_radius is not None:
         both = (one.tyre_radius.u or 0.0, tyre.u or 0.0)
         spread = (both[0] ** 2 + both[1] ** 2) ** 0.5
@@ -74,22 +67,23 @@ def _measured(one: MeasuredGap, intake: Intake, stand: Stand, bottomed: float) -
     if one.chassis in names and one.place is not Place.ARCH:
         before = bottomed_of(intake, stand, str(one.chassis))
         gap = with_other_chassis(gap, measured_bottomed=before, bottomed=bottomed)
-    return Clearance(one.place, float(gap.gap), float(gap.u), measured=True)
+    return Clearance(one.place, Measured(float(gap.gap), float(gap.u)), measured=True)
 
 
 def _drawn(room: Room, stand: Stand, bottomed: float) -> Iterator[Clearance]:
     """Gaps from dimensions."""
     tyre = radius_of(stand.bike.front)
-    u = ((tyre.u or 0.0) ** 2 + DRAWN_U**2) ** 0.5
+    u = ((tyre.u or 0.0) ** 2 + measuring.DRAWN_GAP.u**2) ** 0.5
     offset = float(stand.fork.offset)
     if room.crown_depth is not None:
         lead = 0.0 if room.crown_lead is None else room.crown_lead.si
         gap = gap_to_crown(
             bottomed, offset=offset, crown_depth=room.crown_depth.si, crown_lead=lead, tyre_radius=tyre.si
         )
-        yield Clearance(Place.CROWN, float(gap), u, measured=False)
+        yield Clearance(Place.CROWN, Measured(float(gap), u), measured=False)
     if room.arch_height is not None:
-        yield Clearance(Place.ARCH, float(gap_to_arch(room.arch_height.si, tyre_radius=tyre.si)), u, measured=False)
+        gap = gap_to_arch(room.arch_height.si, tyre_radius=tyre.si)
+        yield Clearance(Place.ARCH, Measured(float(gap), u), measured=False)
     if room.down_tube is not None:
         frame = stand.frame
         gap = gap_to_tube(
@@ -98,13 +92,13 @@ def _drawn(room: Room, stand: Stand, bottomed: float) -> Iterator[Clearance]:
             tube_radius=0.5 * room.down_tube.si,
             tyre_radius=tyre.si,
         )
-        yield Clearance(Place.DOWN_TUBE, float(gap), u, measured=False)
+        yield Clearance(Place.DOWN_TUBE, Measured(float(gap), u), measured=False)
 
 
 def _without_mudguard(one: Clearance, mudguard: Value | None) -> Clearance:
     if mudguard is None or one.place is Place.DOWN_TUBE:
         return one
-    return Clearance(one.place, one.gap - mudguard.si, one.u, one.measured)
+    return replace(one, gap=Measured(one.gap.value - mudguard.si, one.gap.u))
 
 
 def under_test(intake: Intake, build: Build, gap: float) -> float | None:
@@ -132,10 +126,10 @@ def clearance_findings(found: tuple[Clearance, ...], bike: Bike, chassis: str) -
     margin = 0.0 if bike.room is None else bike.room.margin.si
     for one in found:
         words = (("place", one.place.value), ("how", "measured" if one.measured else "from dimensions"))
-        figures = {"gap": length(one.gap, one.u), "margin": length(margin)}
-        if one.gap <= 0.0:
+        figures = {"gap": one.gap.of(Quantity.LENGTH), "margin": length(margin)}
+        if one.gap.value <= 0.0:
             yield finding("clearance.contact", "bike.clearance", words, **figures)
-        elif one.gap - SURE * (one.u or 0.0) < margin:
+        elif one.gap.value - measuring.COVERAGE * (one.gap.u or 0.0) < margin:
             yield finding("clearance.small", "bike.clearance", words, **figures)
     if found:
         yield finding("clearance.unchanged", "wish.travel", (("chassis", chassis),))

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Final
 
+from sagwright.domain import measuring
 from sagwright.domain.bike import Bike
 from sagwright.domain.intake import Intake, Posture, Rider
 from sagwright.domain.stance import Points, Stance
@@ -40,12 +41,6 @@ BIKE_CENTRE: Final = 0.55
 
 REAR_SAG: Final = 0.28
 """Share of rear travel taken with a rider on: common practice, no source."""
-
-CENTRE_U: Final = 0.03
-"""How well a posture says where a rider's mass is, fore and aft, standard uncertainty [m]: assumed, no source."""
-
-SCALE_U: Final = 0.4
-"""Standard uncertainty of a bathroom scale that says none [kg]: ±0.5 to 1, common practice, no source."""
 
 SLOPE: Final = math.radians(10.0)
 """Slope that "attacking downhill" is taken on, rolling at a steady speed [rad]: assumed."""
@@ -101,7 +96,9 @@ def misfit(stance: Stance, rider: Rider) -> str:
 
 def _by_scale(stance: Stance, reading: Value, bike: Bike) -> Carried:
     front = float(front_load_of_scale(reading.si))
-    return _carried(stance, AxleLoads(front, math.nan), GRAVITY * (reading.u or SCALE_U), bike, slope=0.0)
+    return _carried(
+        stance, AxleLoads(front, math.nan), GRAVITY * (reading.u or measuring.BATHROOM_SCALE.u), bike, slope=0.0
+    )
 
 
 def _by_posture(stance: Stance, rider: Rider, bike: Bike) -> Carried:
@@ -113,7 +110,7 @@ def _by_posture(stance: Stance, rider: Rider, bike: Bike) -> Carried:
     whole = centre_of_mass((Mass(mass, x, y), Mass(own.si, share.si * stance.wheelbase, BIKE_CENTRE)))
     loads = axle_loads(whole, wheelbase=stance.wheelbase, slope=slope)
     parts = (
-        mass * CENTRE_U / stance.wheelbase,
+        mass * measuring.RIDER_CENTRE.u / stance.wheelbase,
         math.hypot(rider.mass.u or 0.0, rider.kit.u or 0.0) * x / stance.wheelbase,
         own.si * (share.u or 0.0),
         share.si * (own.u or 0.0),

@@ -122,9 +122,10 @@ def travel_with(stand: Stand, axle_to_crown: float) -> float:
     travel = axle_to_crown - stand.bottomed()
     if travel <= 0.0:
         raise OutOfRange(
-            f"must be longer than the printed fork at full compression, {stand.bottomed() * 1e3:.0f} mm",
+            "must be longer than the printed fork at full compression, {bottomed}",
             field="axle_to_crown",
-            value=f"{axle_to_crown * 1e3:.1f} mm",
+            value="{length}",
+            figures={"bottomed": (stand.bottomed(), Quantity.LENGTH), "length": (axle_to_crown, Quantity.LENGTH)},
             remedy="Measure topped out, from the crown race seat to the axle.",
         )
     return travel

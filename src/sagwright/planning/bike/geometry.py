@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Final
 
 import numpy as np
 
+from sagwright.domain import measuring
 from sagwright.domain.bike import AxlePath, Bike, Geometry, Wheel
 from sagwright.domain.finding import Finding
-from sagwright.domain.value import Value
+from sagwright.domain.value import Quantity, Value
 from sagwright.errors import MissingValue, NoSolution, OutOfRange
 from sagwright.physics.clearance import estimated_radius
 from sagwright.physics.frame import (
@@ -32,9 +32,6 @@ from sagwright.physics.stance import (
     stance,
 )
 from sagwright.planning.checks.findings import finding, length
-
-AGREES: Final = 0.003
-"""Printed numbers that differ by no more agree: they are rounded to 1 mm and 0.1° [m]; assumed, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,8 +82,8 @@ def radius_of(wheel: Wheel) -> Value:
         return wheel.radius
     if wheel.width is None or wheel.bead_seat is None:
         raise MissingValue("must say its tyre or its radius", field="wheels")
-    radius, u = estimated_radius(wheel.width, wheel.bead_seat)
-    return Value(float(radius), float(u))
+    radius = float(estimated_radius(wheel.width, wheel.bead_seat))
+    return Value(radius, measuring.MARKING.u * radius)
 
 
 def _drop(said: Geometry, rear_radius: float) -> float:
@@ -117,12 +114,13 @@ def rear_sag(path: AxlePath | None, travel: float, stand: Stand) -> Sag:
     OutOfRange
         If the bike has no rear travel, or not that much.
     """
+    rise = {"rise": (travel, Quantity.LENGTH)}
     if path is None:
         if travel != 0.0:
-            raise OutOfRange("must be 0 for a rigid rear end", field="rear sag", value=f"{travel * 1e3:.1f} mm")
+            raise OutOfRange("must be 0 for a rigid rear end", field="rear sag", value="{rise}", figures=rise)
         return Sag()
     if not 0.0 <= travel <= path.travel.si + 1e-12:
-        raise OutOfRange("must lie within the rear travel", field="rear sag", value=f"{travel * 1e3:.1f} mm")
+        raise OutOfRange("must lie within the rear travel", field="rear sag", value="{rise}", figures=rise)
     if path.pivot is not None:
         ahead, above = path.pivot
         x, y = stand.frame.bb_x + ahead.si, stand.frame.bb_y + above.si
@@ -156,7 +154,7 @@ def _head_tube(stand: Stand) -> Iterator[Finding]:
 
 
 def _differs(name: str, printed: Value | None, follows: float, bike: Bike) -> Iterator[Finding]:
-    if printed is None or abs(printed.si - follows) <= AGREES:
+    if printed is None or abs(printed.si - follows) <= measuring.CHART.half_width:
         return
     numbers = {"printed": length(printed.si), "follows": length(follows), "off": length(printed.si - follows)}
     words = (("what", name), ("bike", bike.name))

@@ -13,6 +13,7 @@ from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake, Rider
 from sagwright.domain.sheet import Bushings
 from sagwright.domain.stance import Clearance, Load, LoadHow, Sat, Side, StanceView
+from sagwright.domain.value import Measured
 from sagwright.physics import load as physics
 from sagwright.physics.spring import Stroke
 from sagwright.planning.bike.clearance import bottomed_of, clearance_findings, clearances, under_test
@@ -145,7 +146,7 @@ def _with_bike(
         if travel is None:
             continue
         topped.append((side, stance_of(stand, bottomed + travel)))
-        front = next((one.sag for one in sat if one.side is side and one.who == "rider"), None)
+        front = next((one.sag.value for one in sat if one.side is side and one.who == "rider"), None)
         if front is not None:
             sagged.append((side, stance_of(stand, bottomed + travel, sag=sag_of(stand, front=front, rear=rise))))
     return StanceView(
@@ -162,7 +163,7 @@ def tested(intake: Intake, found: tuple[Clearance, ...], target: Candidate | Non
     if target is None:
         return found
     return tuple(
-        replace(one, under_test=under_test(intake, target.build, one.gap)) if one.place is Place.CROWN else one
+        replace(one, under_test=under_test(intake, target.build, one.gap.value)) if one.place is Place.CROWN else one
         for one in found
     )
 
@@ -209,16 +210,14 @@ def _held(sprung: Sprung, sag: float, load: float, u: float | None, fork: physic
         side=sprung.side,
         who="rider",
         how=LoadHow.GIVEN,
-        load=load,
-        load_u=u,
+        load=Measured(load, u),
         front_axle=None,
         rear_axle=None,
         across=None,
         head_angle=None,
-        sag=sag,
+        sag=Measured(sag, u * softness if u is not None and 0.0 < sag < sprung.travel else None),
         travel=sprung.travel,
         lifted=band.after_lifting,
         pressed=band.after_pressing,
         friction=friction,
-        sag_u=u * softness if u is not None and 0.0 < sag < sprung.travel else None,
     )

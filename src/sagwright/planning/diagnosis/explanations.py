@@ -1,36 +1,22 @@
 """Which usual mistakes would explain what was read, and what to read next.
 
-Every mistake is simulated in a few amounts and compared with the readings. How well bench readings are known is common
-practice, no source.
+Every mistake is simulated in a few amounts and compared with the readings.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from typing import Final
 
 import numpy as np
 
+from sagwright.domain import measuring
 from sagwright.domain.build import Build
 from sagwright.domain.diagnosis import Diagnosis, Explanation, Mistake, MistakeKind, Reading, ReadingKind, Signs
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import OutOfRange
 from sagwright.planning.diagnosis.mistakes import Standing, signs_of
-
-LIMIT: Final = 2.0
-"""Standard uncertainties within which a reading is explained."""
-
-PSI: Final = 6894.757293168
-
-GOOD_TO: Final = {
-    ReadingKind.TRAVEL: 0.0015,
-    ReadingKind.EXPOSED: 0.0015,
-    ReadingKind.GAUGE_FALL: 1.5 * PSI,
-    ReadingKind.BREAKAWAY: 10.0,
-    ReadingKind.SAG: 0.0045,
-    ReadingKind.DEEP_GAUGE: 2.0 * PSI,
-}
-"""Standard uncertainty of each reading where nobody says better: common practice, no source."""
 
 USUAL: Final = (
     *(Mistake(kind) for kind in (MistakeKind.NOT_CYCLED, MistakeKind.EQUALISER_BLOCKED)),
@@ -58,6 +44,19 @@ def shown_by_all(
             yield mistake, signs_of(sheet, build, mistake, standing=standing)
         except OutOfRange:
             continue
+
+
+def good_to(sheet: Sheet) -> dict[ReadingKind, float]:
+    """Standard uncertainty of each reading where nobody says better; of a breakaway also what friction leaves open."""
+    friction = measuring.FRICTION.u * sheet.friction.breakaway.si
+    return {
+        ReadingKind.TRAVEL: measuring.RULE.difference_u,
+        ReadingKind.EXPOSED: measuring.RULE.difference_u,
+        ReadingKind.GAUGE_FALL: measuring.PUMP_SCATTER.difference_u,
+        ReadingKind.BREAKAWAY: math.hypot(measuring.LUGGAGE_SCALE.u, friction),
+        ReadingKind.SAG: measuring.RING_ALL_TOLD.u,
+        ReadingKind.DEEP_GAUGE: measuring.PUMP_DEEP.u,
+    }
 
 
 def read_of(sheet: Sheet, signs: Signs) -> dict[ReadingKind, float]:
@@ -110,17 +109,18 @@ def _explanation(sheet: Sheet, mistake: Mistake | None, signs: Signs, readings: 
     predicted = read_of(sheet, signs)
     off = np.array([(reading.value - predicted[reading.kind]) / reading.u for reading in readings])
     root = float(np.sqrt(np.mean(off**2))) if len(off) else 0.0
-    return Explanation(mistake, signs, root, bool(np.all(np.abs(off) <= LIMIT)))
+    return Explanation(mistake, signs, root, bool(np.all(np.abs(off) <= measuring.COVERAGE)))
 
 
 def _next(sheet: Sheet, ranked: Sequence[Explanation], taken: set[ReadingKind]) -> ReadingKind | None:
     """The reading that parts most pairs of what is left; of equally good ones the cheapest, by the order of kinds."""
     left = [read_of(sheet, one.signs) for one in ranked if one.explains]
-    parted = {kind: _pairs_apart(kind, left) for kind in ReadingKind if kind not in taken}
+    good = good_to(sheet)
+    parted = {kind: _pairs_apart([one[kind] for one in left], good[kind]) for kind in ReadingKind if kind not in taken}
     best = max(parted.values(), default=0)
     return next((kind for kind, pairs in parted.items() if pairs == best), None) if best else None
 
 
-def _pairs_apart(kind: ReadingKind, left: Sequence[dict[ReadingKind, float]]) -> int:
-    values = np.array([each[kind] for each in left])
-    return int(np.sum(np.abs(values[:, None] - values) > LIMIT * GOOD_TO[kind])) // 2
+def _pairs_apart(read: Sequence[float], u: float) -> int:
+    values = np.array(read)
+    return int(np.sum(np.abs(values[:, None] - values) > measuring.COVERAGE * u)) // 2

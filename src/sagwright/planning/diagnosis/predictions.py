@@ -1,6 +1,6 @@
 """What the readings after the work would be if everything is as planned, in the order in which they are worth taking.
 
-The order, and how good each reading is, are common practice without a source. A reading is held against its
+The order is common practice without a source. A reading is held against its
 prediction with both uncertainties: further off than twice their root sum of squares, something is to be explained.
 """
 
@@ -11,6 +11,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
+from sagwright.domain import measuring
 from sagwright.domain.build import Charge
 from sagwright.domain.diagnosis import Diagnosis, Prediction, Reading, ReadingKind, Signs, Verdict
 from sagwright.domain.plan import Plan
@@ -20,21 +21,6 @@ from sagwright.errors import OutOfRange
 from sagwright.planning.diagnosis.explanations import diagnosed
 from sagwright.planning.diagnosis.mistakes import Standing, signs_of
 from sagwright.planning.spring.builds import found_travel
-
-PUMP_REPEATS: Final = 6_894.76 / math.sqrt(3.0)
-"""The same digital pump read twice, ±1 psi [Pa]."""
-
-RULE_U: Final = 0.001 / math.sqrt(3.0)
-"""A rule, ±1 mm [m]."""
-
-RING_U: Final = 0.003 / math.sqrt(3.0)
-"""A sag ring with a rider on, ±3 mm [m]."""
-
-SCALE_U: Final = 3.0 / math.sqrt(3.0)
-"""A luggage scale, ±3 N [N]."""
-
-FRICTION_U: Final = 0.25
-"""Share of a breakaway that friction leaves open from one unit to the next: assumed."""
 
 NOT_CYCLED: Final = (0.18, 0.30)
 """How much a charge that was never cycled falls at the port."""
@@ -66,7 +52,7 @@ def _exposed(plan: Plan) -> Iterator[Prediction]:
         return
     if found is not None:
         change = target.travel - found
-        yield Prediction("exposed_change", Quantity.LENGTH, change, RULE_U, math.sqrt(2.0) * RULE_U)
+        yield Prediction("exposed_change", Quantity.LENGTH, change, measuring.RULE.u, measuring.RULE.difference_u)
 
 
 def _pressures(plan: Plan) -> Iterator[Prediction]:
@@ -76,9 +62,9 @@ def _pressures(plan: Plan) -> Iterator[Prediction]:
     set_to = target.build.charge.pressure_gauge.si
     load = 0.0 if plan.spring.load is None else plan.spring.load.force
     signs = signs_of(plan.intake.sheet, target.build, None, standing=Standing(load=load, workshop=plan.intake.workshop))
-    yield Prediction("pressure_before", Quantity.PRESSURE, set_to, 0.0, PUMP_REPEATS)
+    yield Prediction("pressure_before", Quantity.PRESSURE, set_to, 0.0, measuring.PUMP_SCATTER.u)
     ratio = signs.cycled_gauge / signs.valve_gauge if signs.valve_gauge > 0.0 else 1.0
-    yield Prediction("pressure_after", Quantity.PRESSURE, set_to * ratio, 0.0, PUMP_REPEATS)
+    yield Prediction("pressure_after", Quantity.PRESSURE, set_to * ratio, 0.0, measuring.PUMP_SCATTER.u)
 
 
 def _breakaway(plan: Plan) -> Iterator[Prediction]:
@@ -86,8 +72,8 @@ def _breakaway(plan: Plan) -> Iterator[Prediction]:
     if view is None or target is None:
         return
     doubt = target.behaviour_u.breakaway if target.behaviour_u is not None else None
-    u = math.hypot(doubt or 0.0, FRICTION_U * view.breakaway)
-    yield Prediction("breakaway", Quantity.FORCE, view.breakaway, u, SCALE_U)
+    u = math.hypot(doubt or 0.0, measuring.FRICTION.u * view.breakaway)
+    yield Prediction("breakaway", Quantity.FORCE, view.breakaway, u, measuring.LUGGAGE_SCALE.u)
 
 
 def _sags(plan: Plan) -> Iterator[Prediction]:
@@ -95,14 +81,14 @@ def _sags(plan: Plan) -> Iterator[Prediction]:
     sat = {one.who: one for one in (plan.stance.sat if plan.stance else ()) if one.side is Side.TARGET}
     for who in ("rider", "technician"):
         if who in sat:
-            u = math.hypot(sat[who].sag_u or 0.0, 0.5 * (sat[who].pressed - sat[who].lifted) / math.sqrt(3.0))
-            yield Prediction(f"sag_pressed_{who}", Quantity.LENGTH, sat[who].pressed, u, RING_U)
-            yield Prediction(f"sag_lifted_{who}", Quantity.LENGTH, sat[who].lifted, u, RING_U)
+            u = math.hypot(sat[who].sag.u or 0.0, measuring.within(0.5 * (sat[who].pressed - sat[who].lifted)))
+            yield Prediction(f"sag_pressed_{who}", Quantity.LENGTH, sat[who].pressed, u, measuring.RING.u)
+            yield Prediction(f"sag_lifted_{who}", Quantity.LENGTH, sat[who].lifted, u, measuring.RING.u)
     view, target = plan.spring.target_friction, plan.target
     if not sat and view is not None and target is not None and plan.intake.rider is not None:
         doubt = target.behaviour_u.sag if target.behaviour_u is not None else None
-        yield Prediction("sag_pressed_rider", Quantity.LENGTH, view.sag.after_pressing, doubt or 0.0, RING_U)
-        yield Prediction("sag_lifted_rider", Quantity.LENGTH, view.sag.after_lifting, doubt or 0.0, RING_U)
+        yield Prediction("sag_pressed_rider", Quantity.LENGTH, view.sag.after_pressing, doubt or 0.0, measuring.RING.u)
+        yield Prediction("sag_lifted_rider", Quantity.LENGTH, view.sag.after_lifting, doubt or 0.0, measuring.RING.u)
 
 
 def verdict_of(prediction: Prediction, value: float) -> Verdict:
@@ -134,8 +120,8 @@ def leak_prediction(test: LeakTest) -> Prediction:
         raise OutOfRange("must be a pressure and temperatures of a gas", field="leak")
     kept = start_abs * test.end_temperature / test.start_temperature - test.ambient_abs
     per_kelvin = start_abs / test.start_temperature
-    thermometer = math.sqrt(2.0) * per_kelvin * 1.0 / math.sqrt(3.0)  # ±1 °C each, common practice
-    return Prediction("leak", Quantity.PRESSURE, kept, thermometer, math.sqrt(2.0) * PUMP_REPEATS)
+    thermometer = per_kelvin * measuring.THERMOMETER.difference_u
+    return Prediction("leak", Quantity.PRESSURE, kept, thermometer, measuring.PUMP_SCATTER.difference_u)
 
 
 def explained(verdict: Verdict) -> tuple[str, ...]:
@@ -214,7 +200,7 @@ def _compared(told: Mapping[str, Prediction], read: Mapping[str, float], right: 
         yield Reading(ReadingKind.EXPOSED, right.exposed + off, math.hypot(one.u, one.reading_u))
     if {"pressure_before", "pressure_after"} <= set(read):
         fall = read["pressure_before"] - read["pressure_after"]
-        yield Reading(ReadingKind.GAUGE_FALL, fall, math.sqrt(2.0) * PUMP_REPEATS)
+        yield Reading(ReadingKind.GAUGE_FALL, fall, measuring.PUMP_SCATTER.difference_u)
     if "breakaway" in told and "breakaway" in read:
         u = math.hypot(told["breakaway"].u, told["breakaway"].reading_u)
         yield Reading(ReadingKind.BREAKAWAY, read["breakaway"], u)

@@ -8,6 +8,7 @@ from dataclasses import replace
 import numpy as np
 
 from sagwright.domain.coil_spring import CoilAnswer, CoilChoice, CoilQuestion, Shelved, Wound
+from sagwright.domain.value import Measured, Quantity
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.physics import coil, coil_wire
 from sagwright.planning.spring.wound_coil import rate_of, wound_coil
@@ -30,7 +31,8 @@ def coils_for(question: CoilQuestion, shelf: Sequence[Shelved]) -> CoilAnswer:
         raise MissingValue("must be there", field="coil", remedy="Name at least one, like rate: 8 N/mm.")
     travel = question.travel - question.shorten
     if not 0 < question.sag < travel:
-        raise OutOfRange("must lie within the travel", field="sag", value=f"{question.sag * 1e3:g} mm")
+        sag = {"sag": (question.sag, Quantity.LENGTH)}
+        raise OutOfRange("must lie within the travel", field="sag", value="{sag}", figures=sag)
     rates = [rate_of(each) for each in shelf]
     values = [value for value, _ in rates]
     ranked = coil.choose(values, load=question.load, wanted_sag=question.sag, preload=question.preload)
@@ -43,8 +45,8 @@ def _choice(
 ) -> CoilChoice:
     k, k_u = rate
     deep = one.preload + travel
-    sag_u = None if k_u is None else question.load / k**2 * k_u
-    plain = CoilChoice(shelved, k, k_u, one.preload, one.sag, sag_u, k * one.preload, k * deep)
+    sag = Measured(one.sag, None if k_u is None else question.load / k**2 * k_u)
+    plain = CoilChoice(shelved, Measured(k, k_u), one.preload, sag, k * one.preload, k * deep)
     return plain if shelved.wound is None else _made(plain, shelved.wound, travel)
 
 

@@ -11,7 +11,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import product
-from typing import Final, cast
+from typing import Final
 
 import numpy as np
 from numpy.typing import NDArray
@@ -21,13 +21,13 @@ from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Value
 from sagwright.physics.numeric import Real, increasing_root
-from sagwright.physics.spring import ROOT_TOLERANCE, Stroke
+from sagwright.physics.spring import ROOT_TOLERANCE, State, Stroke
 from sagwright.planning.matching.solver import PRESSURE_TOLERANCE
 from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.behaviour import SLOW, Five, Readings, five_from, readings_of
 from sagwright.planning.spring.model import model_of, side_by_side, stroke_of
 from sagwright.planning.spring.parts import Model
-from sagwright.planning.spring.valves import Own, own_valves, with_own
+from sagwright.planning.spring.valves import MAIN, Own, own_valves
 
 STEP: Final = 500.0
 """Half of the difference by which slopes are taken [Pa]."""
@@ -81,17 +81,17 @@ class Valved:
             beside = own.beside(pressure_abs - self.model.workshop.ambient_abs) if held is None else held
             yield own.field, np.broadcast_to(beside, np.shape(pressure_abs))
 
-    def charged(self, pressure_abs: Real) -> Charge:
-        """The charge of all valves."""
+    def state(self, pressure_abs: Real) -> State:
+        """The gas with all valves charged, topped out, in the workshop."""
         workshop = self.model.workshop
-        own = {field: _value(gauge) for field, gauge in self.own_gauges(pressure_abs)}
-        main = Charge(_value(pressure_abs - workshop.ambient_abs), 0.0, workshop.temperature, workshop.ambient_abs)
-        return with_own(main, own)
+        charge = Charge(Value(0.0), 0.0, workshop.temperature, workshop.ambient_abs)
+        gauges = {MAIN: pressure_abs - workshop.ambient_abs, **dict(self.own_gauges(pressure_abs))}
+        return state_of(self.model, charge, gauges)
 
     def readings(self, pressure_abs: Real, *, start: Real | None = None, tolerance: float = ROOT_TOLERANCE) -> Readings:
         """Readings at a charge; a sag is always solved from the middle, to the finest tolerance."""
         del start, tolerance
-        state = state_of(self.model, self.charged(pressure_abs))
+        state = self.state(pressure_abs)
         return readings_of(self.model, state, self.load, exponent=self.exponent)
 
     def five(self, pressure_abs: Real, readings: Readings) -> Five:
@@ -120,7 +120,7 @@ class Valved:
         """The charge at which something that rises with it is as wanted."""
 
         def value(pressure_abs: Real) -> Real:
-            state = state_of(self.model, self.charged(pressure_abs))
+            state = self.state(pressure_abs)
             return of(*(stroke_of(self.model, state, n=n) for n in (SLOW, self.exponent))) - wanted
 
         def residual(pressure_abs: Real) -> tuple[Real, Real]:
@@ -146,7 +146,3 @@ def valved_of(sheet: Sheet, rows: Sequence[Row], load: float, *, workshop: Surro
         held = [chosen[valve.field] for _, chosen in rows]
         own.append((valve, None if None in held else np.array(held, dtype=float)))
     return Valved(model, load, exponent, tuple(own))
-
-
-def _value(number: Real) -> Value:
-    return Value(cast(float, number))

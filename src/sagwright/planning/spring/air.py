@@ -180,26 +180,30 @@ class AirKind:
 AIR: Final = AirKind()
 
 
-def state_of(model: Model, charge: Charge) -> State:
-    """Gas masses of a charge, topped out, at the workshop's temperature."""
-    pressure_abs = charge.pressure_gauge.si + charge.ambient_abs
+def state_of(model: Model, charge: Charge, read: valves.Gauges | None = None) -> State:
+    """Gas masses of a charge, topped out, at the workshop's temperature.
+
+    `read` is what its valves read, if not the charge's own numbers: arrays, one element a case.
+    """
+    gauges = valves.read_at(charge) if read is None else read
+    pressure_abs = gauges[valves.MAIN] + charge.ambient_abs
     gas = R_AIR * charge.temperature
     air = tuple(pressure_abs * volume / gas for volume in per_pressure(model, charge))
     positive, negative = model.spring.chambers[:2]
-    filled = valves.gauge_of(model.sheet, charge, valves.NEGATIVE)
+    filled = valves.gauge_of(model.sheet, gauges, valves.NEGATIVE)
     fresh = (charge.ambient_abs + filled) * negative.at(0.0) / gas
     evened = charge.cycled & _reached(model)
     own = (pressure_abs * positive.at(charge.compression) / gas, fresh)
     masses = tuple(np.where(evened, even, alone) for even, alone in zip(air, own, strict=True))
-    return State((*masses, *other_masses(model), *_behind(model, charge)), model.workshop.temperature)
+    return State((*masses, *other_masses(model), *_behind(model, charge, gauges)), model.workshop.temperature)
 
 
-def _behind(model: Model, charge: Charge) -> tuple[Real, ...]:
+def _behind(model: Model, charge: Charge, gauges: valves.Gauges) -> tuple[Real, ...]:
     """Gas behind the floating piston, if there is one."""
     piston = model.sheet.air.second
     if piston is None:
         return ()
-    pressure = valves.gauge_of(model.sheet, charge, valves.SECOND)
+    pressure = valves.gauge_of(model.sheet, gauges, valves.SECOND)
     return ((pressure + charge.ambient_abs) * piston.volume.si / (R_AIR * charge.temperature),)
 
 

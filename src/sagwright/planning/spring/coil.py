@@ -51,6 +51,10 @@ class Pressed:
     preload: Real
     room: Real
 
+    def further(self, by: Real) -> Pressed:
+        """The coil with its adjuster turned further in by a length [m]."""
+        return Pressed(self.rate, self.preload + by, self.room - by)
+
 
 @dataclass(frozen=True, slots=True)
 class CoilFit(Fit):

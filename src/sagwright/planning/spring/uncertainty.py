@@ -6,47 +6,33 @@ shift of one of them, so that the numbers and their uncertainties come from one 
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass, replace
-from typing import Any, Final, TypeVar, cast
+from typing import Any, Final
 
 import numpy as np
 from numpy.typing import NDArray
 
+from sagwright.domain import measuring
 from sagwright.domain.behaviour import Behaviour, BehaviourU
 from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Intake, Surroundings
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Load
 from sagwright.domain.value import Unknown, Value
+from sagwright.errors import OutOfRange
 from sagwright.physics.numeric import Real
 from sagwright.physics.spring import State
 from sagwright.physics.uncertainty import Doubtful, Inputs, Result, propagate
 from sagwright.planning.spring.air import AIR, state_of
 from sagwright.planning.spring.behaviour import SLOW, five_from, readings_of
-from sagwright.planning.spring.coil import coil_of
-from sagwright.planning.spring.model import model_of, sprung, stroke_of
+from sagwright.planning.spring.coil import COIL
+from sagwright.planning.spring.model import model_of, stroke_of
 from sagwright.planning.spring.parts import Model
-from sagwright.planning.spring.valves import ROLES, with_own
+from sagwright.planning.spring.valves import MAIN, ROLES, read_at, with_own
 
 Array = NDArray[np.float64]
-T = TypeVar("T")
-
-PSI: Final = 6894.757293168
-"""Pascals in a psi, for the two figures below."""
-
-PUMP_BIAS: Final = 1.5 * PSI / np.sqrt(3.0)
-"""Bias of a digital pump, ±1.5 psi rectangular, the same in every reading of one pump [Pa]: common
-practice, no source."""
-
-PUMP_SCATTER: Final = 1.0 * PSI / np.sqrt(3.0)
-"""How well it repeats, ±1 psi rectangular, new in every reading [Pa]: common practice, no source."""
-
-SAG_READING: Final = 0.0045
-"""How far a sag read with a rider can be off, all told [m]: 4 to 5 mm, common practice, no source."""
-
-ADJUSTER_READS: Final = 0.25
-"""How far a preload adjuster may stand from where it was counted, in turns, rectangular: common practice, no source."""
 
 PUMP: Final = "pump bias"
 ADJUSTER: Final = "preload adjuster"
@@ -142,8 +128,8 @@ def _read_by_gauge(sheet: Sheet, build: Build, reading: str) -> dict[str, Doubtf
 def _counted_in_turns(sheet: Sheet, build: Build, reading: str) -> dict[str, Doubtful]:
     del build
     stack = sheet.coil.stack
-    u = ADJUSTER_READS * stack.per_turn.si / np.sqrt(3.0) if stack.range.si else 0.0
-    return {ADJUSTER: Doubtful(0.0, ((f"{ADJUSTER} {reading}", float(u)),))}
+    u = measuring.ADJUSTER.u * stack.per_turn.si if stack.range.si else 0.0
+    return {ADJUSTER: Doubtful(0.0, ((f"{ADJUSTER} {reading}", u),))}
 
 
 _INPUTS: Final = {"air": _read_by_gauge, "coil": _counted_in_turns}
@@ -157,16 +143,16 @@ def shifted(sheet: Sheet, builds: Sequence[Build], cases: Inputs, workshop: Surr
 
 
 def _other_charges(sheet: Sheet, builds: Sequence[Build], cases: Inputs, workshop: Surroundings) -> Shifted:
-    spacers = np.array([[float(cast(int, build.volume_spacers))] for build in builds])
+    spacers = np.array([[AIR.fit(sheet, build).volume_spacers] for build in builds], dtype=float)
     model = model_of(sheet, replace(AIR.fit(sheet, builds[0]), volume_spacers=spacers), workshop)
     charges = [_charge(build) for build in builds]
-    return model, state_of(model, _shifted(charges[0], charges, cases))
+    return model, state_of(model, charges[0], _shifted(charges, cases))
 
 
 def _otherwise_turned(sheet: Sheet, builds: Sequence[Build], cases: Inputs, workshop: Surroundings) -> Shifted:
-    fitting = coil_of(builds[0])
-    turned = replace(fitting, adjuster=cast(float, cast(float, fitting.adjuster) + cases[ADJUSTER]))
-    return cast(Shifted, sprung(sheet, replace(builds[0], fitting=turned), workshop))
+    fit = COIL.fit(sheet, builds[0])
+    model = model_of(sheet, replace(fit, coil=fit.coil.further(cases[ADJUSTER])), workshop)
+    return model, COIL.state(model, builds[0])
 
 
 _SHIFTED: Final = {"air": _other_charges, "coil": _otherwise_turned}
@@ -193,18 +179,18 @@ def curve_doubts(sheet: Sheet, build: Build, x: Array, *, exponent: float, works
 
 def pressure_from_sag(sag_per_pascal: float) -> float:
     """How far the pressure can be off that a sag read with a rider points at [Pa], from dsag/dp [m/Pa]."""
-    return float(SAG_READING / abs(sag_per_pascal)) if sag_per_pascal else float("inf")
+    return measuring.RING_ALL_TOLD.half_width / abs(sag_per_pascal) if sag_per_pascal else float("inf")
 
 
 def gauge_u(pressure: Value) -> float:
     """Standard uncertainty of a pressure as read: its own, or that of a digital pump [Pa]."""
-    return pressure.u if pressure.u else float(np.hypot(PUMP_BIAS, PUMP_SCATTER))
+    return pressure.u or math.hypot(measuring.PUMP_BIAS.u, measuring.PUMP_SCATTER.u)
 
 
 def gauge_input(pressure: Value, reading: str) -> Doubtful:
     """What a gauge is off [Pa]: bias and scatter whose squares sum to the reading's; what is better than
     the usual scatter is all scatter."""
-    scatter = min(gauge_u(pressure), float(PUMP_SCATTER))
+    scatter = min(gauge_u(pressure), measuring.PUMP_SCATTER.u)
     bias = np.sqrt(max(0.0, gauge_u(pressure) ** 2 - scatter**2))
     return Doubtful(0.0, ((PUMP, float(bias)), (f"scatter {reading}", scatter)))
 
@@ -216,19 +202,17 @@ def gauge_inputs(charge: Charge, reading: str) -> dict[str, Doubtful]:
     return {GAUGE: gauge_input(charge.pressure_gauge, reading)} | read
 
 
-def _shifted(like: Charge, charges: Sequence[Charge], cases: Inputs) -> Charge:
-    """Charges that differ in what their valves read, as one: arrays (charges, cases)."""
-    main = np.array([[charge.pressure_gauge.si] for charge in charges])
-    own = {
-        field: _value(np.array([[getattr(charge, field).si] for charge in charges]) + cases[f"{GAUGE} {field}"])
-        for field in ROLES
-        if getattr(like, field) is not None
-    }
-    return with_own(replace(like, pressure_gauge=_value(main + cases[GAUGE])), own)
+def _shifted(charges: Sequence[Charge], cases: Inputs) -> dict[str, Array]:
+    """What the same valves of some charges read, by field: arrays (charges, cases)."""
+    read = [read_at(charge) for charge in charges]
+    off = {field: cases[GAUGE if field == MAIN else f"{GAUGE} {field}"] for field in read[0]}
+    return {field: np.array([[one[field]] for one in read]) + off[field] for field in off}
 
 
 def _charge(build: Build) -> Charge:
-    return cast(Charge, build.charge)
+    if isinstance(build.charge, Unknown):
+        raise OutOfRange("must be known to compute the spring", field="as_found.charge")
+    return build.charge
 
 
 def behaviours_for(intake: Intake, builds: Sequence[Build], cases: Inputs, *, exponent: float) -> list[Array]:
@@ -273,21 +257,19 @@ def _values(thing: object, path: str) -> Iterator[tuple[str, Value]]:
 def with_numbers(sheet: Sheet, numbers: Mapping[str, Array]) -> Sheet:
     """The sheet with arrays in the place of the numbers at some paths, for the model alone to compute
     with."""
-    return replace(sheet, **{name: _swapped(getattr(sheet, name), name, numbers) for name in LEADING})
+    changed: dict[str, Any] = {name: _swapped(getattr(sheet, name), name, numbers) for name in LEADING}
+    return replace(sheet, **changed)
 
 
-def _swapped(thing: T, path: str, numbers: Mapping[str, Array]) -> T:
-    swapped: Any = thing
+def _swapped(thing: object, path: str, numbers: Mapping[str, Array]) -> object:
+    """A part of a sheet with its numbers exchanged for arrays."""
+    part: Any = thing
     if isinstance(thing, Value):
-        swapped = _value(numbers[path]) if path in numbers else thing
-    elif isinstance(thing, tuple):
-        swapped = tuple(_swapped(each, f"{path}.{place}", numbers) for place, each in enumerate(thing))
-    elif is_dataclass(thing) and not isinstance(thing, type):
-        parts = {field.name: getattr(thing, field.name) for field in fields(thing)}
-        changed = {name: _swapped(part, f"{path}.{name}", numbers) for name, part in parts.items()}
-        swapped = replace(thing, **{name: new for name, new in changed.items() if new is not parts[name]})
-    return cast(T, swapped)
-
-
-def _value(number: Array) -> Value:
-    return Value(cast(float, number))
+        return replace(part, si=numbers[path], u=None) if path in numbers else thing
+    if isinstance(thing, tuple):
+        return tuple(_swapped(each, f"{path}.{place}", numbers) for place, each in enumerate(thing))
+    if not is_dataclass(thing):
+        return thing
+    parts = {field.name: getattr(thing, field.name) for field in fields(thing)}
+    changed = {name: _swapped(each, f"{path}.{name}", numbers) for name, each in parts.items()}
+    return replace(part, **{name: new for name, new in changed.items() if new is not parts[name]})

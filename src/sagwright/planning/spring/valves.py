@@ -12,6 +12,7 @@ from typing import Final
 
 import numpy as np
 
+from sagwright.domain import measuring
 from sagwright.domain.air_spring import OwnValve
 from sagwright.domain.build import Change, Charge
 from sagwright.domain.item import Item, Record, Role
@@ -19,6 +20,7 @@ from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity, Span, Unknown, Value
 from sagwright.physics.numeric import Real
 
+MAIN: Final = "pressure_gauge"
 NEGATIVE: Final = "negative_gauge"
 SECOND: Final = "second_gauge"
 
@@ -28,11 +30,11 @@ ROLES: Final = {NEGATIVE: Role.NEGATIVE_CHARGE, SECOND: Role.SECOND_CHARGE}
 NAMES: Final = {NEGATIVE: "negative", SECOND: "second"}
 """What they are called in readings, files and sentences."""
 
+Gauges = Mapping[str, Real]
+"""What valves read, by field, gauge [Pa]: the main one, and others where they were read."""
+
 SAME: Final = 100.0
 """Charges closer than this are one charge [Pa]."""
-
-READS: Final = 10_000.0
-"""How far the last reading may lie from the plan [Pa]: a digital pump's 1 to 2 psi; common practice, no source."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,18 +77,18 @@ def own_valves(sheet: Sheet) -> tuple[Own, ...]:
     return tuple(Own(one.field, one.usual, one.valve) for one in sheet.spring.own_valves)
 
 
-def gauge_of(sheet: Sheet, charge: Charge, field: str) -> Real:
-    """What one of them holds in a charge, gauge [Pa]: as said, else as the sheet has it; 0 where there is none."""
-    said: Value | None = getattr(charge, field)
+def gauge_of(sheet: Sheet, read: Gauges, field: str) -> Real:
+    """What one of them holds, gauge [Pa]: as read, else as the sheet has it; 0 where there is none."""
     for own in own_valves(sheet):
         if own.field == field:
-            return own.beside(charge.pressure_gauge.si) if said is None else said.si
+            return read[field] if field in read else own.beside(read[MAIN])
     return 0.0
 
 
 def gauges_of(sheet: Sheet, charge: Charge) -> dict[str, float]:
     """What each of them holds, by field."""
-    return {own.field: float(np.asarray(gauge_of(sheet, charge, own.field))) for own in own_valves(sheet)}
+    read = read_at(charge)
+    return {own.field: float(np.asarray(gauge_of(sheet, read, own.field))) for own in own_valves(sheet)}
 
 
 def said_of(sheet: Sheet, charge: Charge | Unknown) -> dict[str, float]:
@@ -123,15 +125,15 @@ def must_be_set(sheet: Sheet, before: Charge | Unknown, after: Charge | Unknown)
     if isinstance(after, Unknown):
         return frozenset()
     wanted = said_of(sheet, after)
-    read = {} if isinstance(before, Unknown) else _read(before)
+    read = {} if isinstance(before, Unknown) else read_at(before)
     return frozenset(
         ROLES[field] for field, gauge in wanted.items() if field not in read or abs(gauge - read[field]) > SAME
     )
 
 
-def _read(charge: Charge) -> dict[str, float]:
-    """What was said of each, by field."""
-    said = {field: getattr(charge, field) for field in ROLES}
+def read_at(charge: Charge) -> dict[str, float]:
+    """What each valve of a charge reads, the main one too, by field, gauge [Pa]; without those that nobody read."""
+    said: dict[str, Value | None] = {field: getattr(charge, field) for field in (MAIN, *ROLES)}
     return {field: value.si for field, value in said.items() if value is not None}
 
 
@@ -192,4 +194,5 @@ def left_at(sheet: Sheet, own: OwnCharge, gauge: float | None) -> Record:
         span = next(one.span for one in own_valves(sheet) if one.field == own.field)
         limits = (None, None) if span is None else (span.low, span.high)
         return Record(f"{NAMES[own.field]}_left", what, Quantity.PRESSURE, *limits)
-    return Record(f"{NAMES[own.field]}_left", what, Quantity.PRESSURE, gauge - READS, gauge + READS)
+    off = measuring.COVERAGE * measuring.PUMP_SCATTER.u  # the pump that set it reads it, so its bias is in both
+    return Record(f"{NAMES[own.field]}_left", what, Quantity.PRESSURE, gauge - off, gauge + off)

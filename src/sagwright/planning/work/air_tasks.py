@@ -8,15 +8,12 @@ from typing import Final
 import numpy as np
 
 from sagwright.domain.build import Charge
-from sagwright.domain.settings import PRESSURES
+from sagwright.domain.settings import PRESSURES, QUANTITIES
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import TaskKind
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.spring.valves import Own, own_valves, with_own
-
-PSI: Final = 6894.757293168
-"""Pascals in a psi, for remedies."""
 
 OWN_KINDS: Final = {row.wish: row.task for row in PRESSURES[1:] if row.task is not None}
 """Tasks that charge a chamber with a valve of its own, by its field in a charge."""
@@ -31,9 +28,7 @@ def charge_asked(sheet: Sheet, asked: Mapping[TaskKind, float]) -> Charge | Unkn
         return Unknown.NOT_MEASURED
     span = sheet.air.pressure_gauge
     if not span.low <= pressure_gauge <= span.high:
-        raise not_permitted(
-            TaskKind.SET_PRESSURE, f"{pressure_gauge / 1e5:.3g} bar", f"The sheet permits {span.as_written}."
-        )
+        raise not_permitted(TaskKind.SET_PRESSURE, pressure_gauge, f"The sheet permits {span.as_written}.")
     owns = {own.field: own for own in own_valves(sheet)}
     for field, kind in OWN_KINDS.items():
         if kind in asked and field not in owns:
@@ -61,10 +56,13 @@ def _own(own: Own, asked: float | None, pressure_gauge: float) -> float:
     kind = OWN_KINDS[own.field]
     gauge = float(np.asarray(own.beside(pressure_gauge))) if asked is None else asked
     if not own.permits(gauge):
-        permitted = "" if own.span is None else f"{own.span.low / PSI:.0f}..{own.span.high / PSI:.0f} psi"
-        raise not_permitted(kind, f"{gauge / PSI:.1f} psi", f"The sheet permits {permitted}.")
+        ends = {} if own.span is None else {"low": own.span.low, "high": own.span.high}
+        raise not_permitted(kind, gauge, "The sheet permits {low} to {high}.", **ends)
     return gauge
 
 
-def not_permitted(kind: TaskKind, value: str, remedy: str) -> OutOfRange:
-    return OutOfRange("must be what sheet and chassis permit", value=value, field=str(kind), remedy=remedy)
+def not_permitted(kind: TaskKind, value: float, remedy: str, **others: float | tuple[float, ...]) -> OutOfRange:
+    """The refusal of a task's value; what its remedy names is of the same quantity."""
+    figures = {name: (number, QUANTITIES[kind]) for name, number in {"value": value, **others}.items()}
+    rule = "must be what sheet and chassis permit"
+    return OutOfRange(rule, value="{value}", field=str(kind), remedy=remedy, figures=figures)

@@ -11,7 +11,7 @@ from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.settings import ASKED
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
-from sagwright.domain.value import Unknown
+from sagwright.domain.value import Quantity, Unknown
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.spring.coil import window
 
@@ -95,10 +95,11 @@ def check_fits(sheet: Sheet, target: Build, travel: float | None) -> None:
     low, high = window(sheet, sheet.coil.named(name), spacers, travel)
     if low > high:
         raise OutOfRange(
-            f"must leave coil {name} neither loose nor solid at {travel * 1e3:g} mm of travel",
+            f"must leave coil {name} neither loose nor solid at {{travel}} of travel",
             value=str(spacers),
             field=str(TaskKind.PRELOAD_SPACERS),
             remedy="Ask for more or fewer, or for another coil; `sagwright plan` shows what fits.",
+            figures={"travel": (travel, Quantity.LENGTH)},
         )
 
 

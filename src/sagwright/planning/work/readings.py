@@ -6,18 +6,13 @@ import math
 from dataclasses import replace
 from typing import Final
 
+from sagwright.domain import measuring
 from sagwright.domain.build import Change
 from sagwright.domain.item import ChargeStage, Press, Record
 from sagwright.domain.settings import SETTINGS
 from sagwright.domain.sheet import Sheet, SpacerStack
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity, Unknown
-
-PRESSURE_READS: Final = 10_000.0
-"""How far the last reading may lie from the plan [Pa]: a digital pump's 1 to 2 psi; common practice, no source."""
-
-EXPOSED_READS: Final = 0.002
-"""How far the change of exposed stanchion may lie from the plan [m]: two readings of 1 mm; common practice."""
 
 AT_THE_BENCH: Final = (
     " The pressure is decided here: by what the rider asked for or the maker's table says, and where neither says "
@@ -48,7 +43,8 @@ def exposed(record: Record, travel_change: float | None) -> Record:
     """A proof reading with the limits that a change of travel [m] gives it."""
     if record.key != "exposed_change" or travel_change is None:
         return record
-    return replace(record, low=travel_change - EXPOSED_READS, high=travel_change + EXPOSED_READS)
+    off = 2.0 * measuring.RULE.half_width  # of two readings
+    return replace(record, low=travel_change - off, high=travel_change + off)
 
 
 def with_pressure(step: Step, sheet: Sheet) -> Step:
@@ -61,7 +57,8 @@ def with_pressure(step: Step, sheet: Sheet) -> Step:
         return replace(step, do=step.do + AT_THE_BENCH, records=(*step.records, chosen), gate=True)
     if not final:
         return step
-    limits = pressure - PRESSURE_READS, pressure + PRESSURE_READS
+    off = measuring.COVERAGE * measuring.PUMP_SCATTER.u  # the pump that set it reads it, so its bias is in both
+    limits = pressure - off, pressure + off
     left = Record("pressure_left", "pressure at the valve, topped out", Quantity.PRESSURE, *limits)
     return replace(step, records=(*step.records, left), gate=True)
 

@@ -15,7 +15,7 @@ from sagwright.domain.settings import PRESSURES
 from sagwright.domain.sheet import Chassis, Mechanism, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.step import Step
 from sagwright.domain.task import LEAST_WORK, Ordering, Sequenced, Task, TaskKind
-from sagwright.domain.value import Unknown
+from sagwright.domain.value import Quantity, Unknown
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.planning.spring.builds import permitted, setting_for
 from sagwright.planning.spring.changes import changes_between
@@ -50,17 +50,19 @@ def chassis_of(sheet: Sheet, name: str, travel: float | None) -> Chassis:
         return sheet.chassis_named(name)
     fitting = [one for one in sheet.chassis if travel is None or permitted(one, travel)]
     if not fitting and len(names) > 1 and travel is not None:
-        remedy = " ".join(f"Chassis {one.name}: {_offered(one)}." for one in sheet.chassis)
-        shown = f"{travel * 1e3:g} mm"
-        raise OutOfRange("must be what a chassis permits", value=shown, field="change-travel", remedy=remedy)
+        offered = {f"offered{place}": one for place, one in enumerate(sheet.chassis)}
+        raise OutOfRange(
+            "must be what a chassis permits",
+            value="{travel}",
+            field="change-travel",
+            remedy=" ".join(f"Chassis {one.name}: {{{key}}}." for key, one in offered.items()),
+            figures={key: (one.travels, Quantity.LENGTH) for key, one in offered.items()}
+            | {"travel": (travel, Quantity.LENGTH)},
+        )
     if travel is not None and len(fitting) > 1:
         remedy = f"Look at its marking, and add --chassis with one of: {', '.join(one.name for one in fitting)}."
         raise MissingValue("must be given, because several permit this travel", field="chassis", remedy=remedy)
     return fitting[0] if fitting else sheet.chassis[0]
-
-
-def _offered(chassis: Chassis) -> str:
-    return f"{', '.join(f'{each * 1e3:g}' for each in chassis.travels)} mm"
 
 
 SEEN: Final = "chassis_seen"
@@ -200,15 +202,13 @@ def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task])
     if travel is not None:
         setting = setting_for(sheet, chassis, travel)
         if setting is None or not permitted(chassis, travel):
-            offered = ", ".join(f"{each * 1e3:g}" for each in chassis.travels)
-            raise not_permitted(
-                TaskKind.CHANGE_TRAVEL, f"{travel * 1e3:g} mm", f"Chassis {chassis.name}: {offered} mm."
-            )
+            remedy = f"Chassis {chassis.name}: {{offered}}."
+            raise not_permitted(TaskKind.CHANGE_TRAVEL, travel, remedy, offered=chassis.travels)
         target = replace(target, setting=setting)
     if spacers is not None:
         most = most_volume_spacers(sheet, target.setting)
         if not 0 <= spacers <= most:
-            raise not_permitted(TaskKind.VOLUME_SPACERS, f"{spacers:g}", f"The sheet permits 0 to {most}.")
+            raise not_permitted(TaskKind.VOLUME_SPACERS, spacers, f"The sheet permits 0 to {most}.")
         target = replace(target, volume_spacers=int(spacers))
     target = with_coil(sheet, target, asked, tasks)
     check_fits(sheet, target, travel)

@@ -10,12 +10,14 @@ from typing import Final
 
 from sagwright.domain.records.entities import Instrument
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, InputErrors, NotNow
 from sagwright.formats.demo import demo_sheets
 from sagwright.formats.fields.tasks import read_task
+from sagwright.formats.fields.values import read_value
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.service.demo.narrator import PUMP, Teller
-from sagwright.service.demo.stories import PSI, STORIES, Story, owner, plain
+from sagwright.service.demo.stories import STORIES, Story, owner, plain
 from sagwright.service.jobs.intake import Arrival
 from sagwright.service.plan import sequence
 from sagwright.service.workshop.records import keep_instrument
@@ -123,6 +125,6 @@ def _possible(sheet: Sheet, tasks: tuple[str, ...]) -> bool:
 
 
 def _tell(teller: Teller, story: Story) -> None:
-    if story.found_psi is not None:
-        teller.found = story.found_psi * PSI
+    if story.found:
+        teller.found = read_value(story.found, Quantity.PRESSURE).si
     story.tell(teller)

@@ -232,7 +232,7 @@ def record(asked: Asked) -> Response:
         readings = final_readings(work, _typed(asked.form, work, asked.choice), final_check_words)
         actions.record(store, job.view.card.id, asked.submission(), what=Proved(readings, proven))
     except (InputError, InputErrors) as error:
-        return respond(_page(asked, job, wrongs_of(error)), status=422)
+        return respond(_page(asked, job, wrongs_of(error, asked.choice)), status=422)
     return to(address(job, "hand-over" if proven else "prove"))
 
 

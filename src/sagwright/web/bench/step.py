@@ -23,7 +23,7 @@ from sagwright.service.bench.state import AtTheStand, at_the_stand
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.action_rules import require_permitted
 from sagwright.service.jobs.queries import OpenedJob
-from sagwright.units import Choice
+from sagwright.units import Choice, worded
 from sagwright.web.bench.frame import Hold, address, before_work, during_work, held
 from sagwright.web.bench.step_fields import readings_of
 from sagwright.web.bench.step_view import PHOTO, StepShown, as_was_found, shown_step
@@ -148,7 +148,7 @@ def _ready(asked: Asked, job: OpenedJob) -> AtTheStand | Response:
     try:
         work = at_the_stand(asked.shop.records, job.view.card.id)
     except InputError as error:
-        said = ("What is recorded does not fit what was decided.", str(error))
+        said = ("What is recorded does not fit what was decided.", str(worded(error, asked.choice)))
         return held(asked, job, "This does not fit", Hold(said, ways=(Link("Entries", address(job, "entries")),)))
     hold = during_work(asked, job, work)
     return work if hold is None else held(asked, job, "Bench", hold)
@@ -178,7 +178,7 @@ def do(asked: Asked) -> Response:
     except (InputError, InputErrors) as error:
         if work.next is None or work.next.key != form.text("step"):
             raise
-        return respond(_page(asked, job, work, (form, wrongs_of(error))), status=422)
+        return respond(_page(asked, job, work, (form, wrongs_of(error, asked.choice))), status=422)
     changed = _changed(asked, work) if changing else ""
     return to(f"{back}?{urlencode({'done': changed})}" if changed else back)
 

@@ -115,7 +115,7 @@ def keep(asked: Asked) -> Response:
     try:
         form = with_photos(asked)
     except (InputError, InputErrors) as error:
-        return respond(_page(asked, asked.form, asked.id, wrongs=wrongs_of(error)), status=422)
+        return respond(_page(asked, asked.form, asked.id, wrongs=wrongs_of(error, asked.choice)), status=422)
     keep_draft(asked.shop.records, FORM, _typed(form), replace(asked.submission(), id=asked.id))
     place = asked.form.text("at")
     return to(f"/take-in?draft={asked.id}{f'#{quote(place)}' if place else ''}")
@@ -141,7 +141,7 @@ def take(asked: Asked) -> Response:
     except StoreFailed:
         raise
     except (InputError, InputErrors) as error:
-        return respond(_page(asked, form, asked.id, wrongs=_placed(wrongs_of(error))), status=422)
+        return respond(_page(asked, form, asked.id, wrongs=_placed(wrongs_of(error, asked.choice))), status=422)
     except RecordError as error:
         return respond(_page(asked, form, asked.shop.new_id(), wrongs={"": str(error)}), status=409)
     return to(f"{job_address(job.card.number)}?done=Taken in.")

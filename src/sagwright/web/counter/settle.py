@@ -84,7 +84,7 @@ def keep(asked: Asked) -> Response:
     try:
         form = with_photos(asked)
     except (InputError, InputErrors) as error:
-        return respond(_page(asked, job, asked.form, wrongs=wrongs_of(error)), status=422)
+        return respond(_page(asked, job, asked.form, wrongs=wrongs_of(error, asked.choice)), status=422)
     typed = {name: text for name, text in form.pairs if name not in UNKEPT and text}
     keep_draft(asked.shop.records, FORM, typed, asked.submission(), job=job.view.card.id)
     return to(job_address(job.view.card.number, "take-in"))
@@ -104,7 +104,7 @@ def record(asked: Asked) -> Response:
     except StoreFailed:
         raise
     except (InputError, InputErrors) as error:
-        return respond(_page(asked, job, form, wrongs=wrongs_of(error)), status=422)
+        return respond(_page(asked, job, form, wrongs=wrongs_of(error, asked.choice)), status=422)
     except RecordError as error:
         return respond(_page(asked, job_of(asked), form, wrongs={"": str(error)}), status=409)
     return to(f"{job_address(job.view.card.number)}?done=Recorded.")

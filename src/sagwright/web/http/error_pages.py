@@ -75,7 +75,9 @@ def own_fault(request: Request, error: Exception) -> Response:
     """An error of the tree: its sentences, with the status that its table gives."""
     if not isinstance(error, SagwrightError) or isinstance(error, Defect):
         return defect(request, error)
-    said = tuple(str(one) for one in error.errors) if isinstance(error, InputErrors) else (sentence(error),)
+    choice = choice_of(request.cookies.get(COOKIE, ""))
+    errors = error.errors if isinstance(error, InputErrors) else (error,)
+    said = tuple(sentence(one, choice) for one in errors)
     return _fault(request, status_code(error), said)
 
 

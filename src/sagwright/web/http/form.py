@@ -9,7 +9,7 @@ from typing import Final
 
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import InputError, InputErrors, SagwrightError
-from sagwright.units import Choice
+from sagwright.units import Choice, worded
 
 UNSAFE: Final = re.compile(r"[^A-Za-z0-9]+")
 
@@ -118,9 +118,10 @@ Wrongs = Mapping[str, str]
 """What is wrong, by the name of the field; "" is the whole form."""
 
 
-def wrongs_of(error: SagwrightError, fields: Mapping[str, str] | None = None) -> dict[str, str]:
+def wrongs_of(error: SagwrightError, choice: Choice, fields: Mapping[str, str] | None = None) -> dict[str, str]:
     """What an error says, by field; `fields` gives the name in the form for that in the error."""
-    errors = error.errors if isinstance(error, InputErrors) else (error,)
+    told_in = worded(error, choice)
+    errors = told_in.errors if isinstance(told_in, InputErrors) else (told_in,)
     told: dict[str, str] = {}
     for one in errors:
         field = one.field if isinstance(one, InputError) else ""

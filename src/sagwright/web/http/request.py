@@ -154,7 +154,7 @@ def to(address: str) -> Response:
     return RedirectResponse(address, 303)
 
 
-def acted(act: Callable[[], str], again: Callable[[Wrongs], Page]) -> Response:
+def acted(asked: Asked, act: Callable[[], str], again: Callable[[Wrongs], Page]) -> Response:
     """Where an act leads; or, where it is refused, its page once more with what is wrong: 422 for what was sent, 409
     for what somebody else did in the meantime."""
     try:
@@ -162,7 +162,7 @@ def acted(act: Callable[[], str], again: Callable[[Wrongs], Page]) -> Response:
     except StoreFailed:
         raise
     except (InputError, InputErrors) as error:
-        return respond(again(wrongs_of(error)), status=422)
+        return respond(again(wrongs_of(error, asked.choice)), status=422)
     except RecordError as error:
         return respond(again({"": str(error)}), status=409)
 

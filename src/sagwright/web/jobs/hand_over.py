@@ -208,7 +208,7 @@ def _readings(payload: object) -> tuple[Reading, ...]:
 
 
 def _shown(reading: Reading | None, choice: Choice) -> str:
-    return "not read" if reading is None else value_text(reading, choice) or reading.said
+    return "not read" if reading is None else value_text(reading, choice) or quantities.as_written(reading.said)
 
 
 def _rides(work: AtTheStand, choice: Choice) -> tuple[str, ...]:

@@ -125,7 +125,7 @@ def act(asked: Asked) -> Response:
         actions.record(asked.shop.records, job.view.card.id, said, what=what)
         return f"{job_address(job.view.card.number)}?done={chosen.done}"
 
-    return acted(do, lambda wrongs: _page(asked, job_of(asked), chosen, wrongs))
+    return acted(asked, do, lambda wrongs: _page(asked, job_of(asked), chosen, wrongs))
 
 
 def _page(asked: Asked, job: OpenedJob, chosen: Act | None = None, wrongs: Wrongs | None = None) -> JobPage:

@@ -137,7 +137,7 @@ def correct(asked: Asked) -> Response:
         actions.record(asked.shop.records, job.view.card.id, said, what=what, corrects=line.entry.id)
         return f"{address(job, f'entries/{line.entry.ordinal}')}?done=Recorded"
 
-    return acted(do, lambda wrongs: _page(asked, job_of(asked), wrongs))
+    return acted(asked, do, lambda wrongs: _page(asked, job_of(asked), wrongs))
 
 
 def _stands_in(asked: Asked, job: OpenedJob, line: Line) -> Payload:

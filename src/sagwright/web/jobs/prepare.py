@@ -136,13 +136,13 @@ def tick(asked: Asked) -> Response:
         done = "Everything lies ready" if what.ready else f"{len(ticked)} of {len(keys)} lie ready"
         return f"{_here(job)}?done={done}."
 
-    return acted(do, lambda wrongs: _page(asked, job_of(asked), wrongs=wrongs))
+    return acted(asked, do, lambda wrongs: _page(asked, job_of(asked), wrongs=wrongs))
 
 
 def owner_says(asked: Asked) -> Response:
     """Record what the owner says to the estimate, or that they are to be asked."""
     job = job_of(asked)
-    return acted(lambda: _record_answer(asked, job), lambda wrongs: _page(asked, job_of(asked), wrongs=wrongs))
+    return acted(asked, lambda: _record_answer(asked, job), lambda wrongs: _page(asked, job_of(asked), wrongs=wrongs))
 
 
 def _record_answer(asked: Asked, job: OpenedJob) -> str:

@@ -9,6 +9,7 @@ from starlette.responses import Response
 
 from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.payloads import FoundWrong, Recorded, TurnedAway
+from sagwright.phrases import quantities
 from sagwright.phrases.entries import value_text
 from sagwright.service.jobs.queries import life_of
 from sagwright.units import Choice
@@ -93,7 +94,10 @@ def _visit(view: JobView, owner: str, numbers: dict[str, int], choice: Choice) -
     state, card = view.state, view.card
     read = {one.key: one for line in state.lines if isinstance(line.payload, Recorded) for one in line.payload.readings}
     left = read.get("pressure_left")
-    travel = state.fact("wish.travel")
+    travel, was, charged = (
+        quantities.as_written(state.fact(path) or "")
+        for path in ("wish.travel", "as_found.travel", "as_found.charge.pressure")
+    )
     clicks = [one.said for one in (read.get("rebound_left"), read.get("compression_left")) if one is not None]
     return Visit(
         href=f"/jobs/{card.number}/{'hand-over' if state.closed else 'bench'}",
@@ -103,8 +107,8 @@ def _visit(view: JobView, owner: str, numbers: dict[str, int], choice: Choice) -
         stage=": ".join((card.stage.value, *_why_away(state))),
         wish=f"{travel} of travel" if travel else ", ".join(state.tasks),
         before=str(numbers.get(card.comeback_of or "", "")),
-        travel=" → ".join(filter(None, (state.fact("as_found.travel") or "", travel or ""))),
-        pressure_found=value_text(read.get("pressure_found"), choice) or (state.fact("as_found.charge.pressure") or ""),
+        travel=" → ".join(filter(None, (was, travel))),
+        pressure_found=value_text(read.get("pressure_found"), choice) or charged,
         pressure_left=value_text(left, choice),
         clicks=", ".join(clicks),
         bar=f"{left.value / 1e3:.1f}" if left is not None and left.value is not None else "",

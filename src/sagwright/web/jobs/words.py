@@ -65,7 +65,7 @@ def known(facts: Facts, choice: Choice) -> tuple[FactGroup, ...]:
 
 
 def _fact(path: str, text: str, choice: Choice) -> Fact:
-    return Fact(label(path), as_typed(text, choice), _elsewise(path, text, choice))
+    return Fact(label(path), quantities.as_written(as_typed(text, choice)), _elsewise(path, text, choice))
 
 
 def _elsewise(path: str, text: str, choice: Choice) -> str:

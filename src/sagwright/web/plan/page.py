@@ -18,6 +18,8 @@ from sagwright.phrases.steps import title, total_time, waiting_time
 from sagwright.service.jobs.decision import Proposal, propose
 from sagwright.service.jobs.options import offers
 from sagwright.service.jobs.queries import OpenedJob
+from sagwright.units import Choice
+from sagwright.units.wording import fault_in
 from sagwright.web.http.page import Frame, Page, respond
 from sagwright.web.http.request import Asked, get, to
 from sagwright.web.job_frame import job_frame, job_of
@@ -135,21 +137,22 @@ def _proposed(asked: Asked, job: OpenedJob, facts: Facts) -> tuple[Proposal, tup
     try:
         return propose(store, key, facts), ()
     except (InputError, InputErrors) as error:
-        faults = _faults(error)
+        faults = _faults(error, asked.choice)
         usable = tuple(fact for fact in facts if fact[0] not in {fault.field for fault in faults})
         if len(usable) == len(facts):
             raise
         return propose(store, key, usable), faults
 
 
-def _faults(error: InputError | InputErrors) -> tuple[InputError, ...]:
-    return error.errors if isinstance(error, InputErrors) else (error,)
+def _faults(error: InputError | InputErrors, choice: Choice) -> tuple[InputError, ...]:
+    errors = error.errors if isinstance(error, InputErrors) else (error,)
+    return tuple(fault_in(one, choice) for one in errors)
 
 
 def _unready(asked: Asked, job: OpenedJob, error: InputError | InputErrors) -> Response:
     faults = tuple(
         Fault(one.field or "", str(InputError(one.rule, value=one.value, remedy=one.remedy, field=one.field)))
-        for one in _faults(error)
+        for one in _faults(error, asked.choice)
     )
     return respond(UnreadyPage(frame=job_frame(asked, job, "Choose", Stage.CHOOSE), faults=faults))
 
