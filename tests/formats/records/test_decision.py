@@ -11,7 +11,7 @@ from sagwright.errors import RecordError
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.load import load_intake
 from sagwright.formats.output.plan import plan_to_json
-from sagwright.formats.output.work import kit_line_shape, sequence_shape, step_shape, steps_to_json
+from sagwright.formats.output.work import kit_line_shape, sequence_shape, step_shape
 from sagwright.formats.records.decision import read_work
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.service.plan import plan, sequence
@@ -23,21 +23,21 @@ EXAMPLES = sorted((Path(__file__).parents[3] / "examples").glob("*.yaml"))
 def test_a_plan(path: Path) -> None:
     made = plan(load_intake(path))
     read = read_work(plan_to_json(made))
-    assert [step_shape(step) for step in read.steps] == [step_shape(step) for step in made.steps]
-    assert [kit_line_shape(line) for line in read.kit] == [kit_line_shape(line) for line in made.kit]
+    assert [step_shape(step) for step in read.steps] == [step_shape(step) for step in made.work.steps]
+    assert [kit_line_shape(line) for line in read.kit] == [kit_line_shape(line) for line in made.work.kit]
     assert read.cautions == made.cautions
-    assert read.sequence == made.sequence
+    assert read.sequence == made.work.sequence
     assert read.program == made.program
 
 
 def test_a_sequence() -> None:
     tasks = [read_task(text) for text in ("lower-legs", "wipers", "set-pressure=80psi")]
     made = sequence(load_sheet("specimen/t35"), tasks, chassis="mid")
-    read = read_work(steps_to_json(made))
-    assert [step_shape(step) for step in read.steps] == [step_shape(step) for step in made.steps]
+    read = read_work(plan_to_json(made))
+    assert [step_shape(step) for step in read.steps] == [step_shape(step) for step in made.work.steps]
     assert read.sequence is not None
-    assert made.sequence is not None
-    assert sequence_shape(read.sequence) == sequence_shape(made.sequence)
+    assert made.work.sequence is not None
+    assert sequence_shape(read.sequence) == sequence_shape(made.work.sequence)
 
 
 @pytest.mark.parametrize("text", ["", "[]", "{}", '{"shape": "plan/9"}', json.dumps({"shape": "plan/1", "kit": []})])

@@ -8,9 +8,10 @@ from typing import Final
 
 from sagwright.cli.terminal.document import Block, Column, Document, Heading, Line, Paragraph, Row, Rows, Table, Tone
 from sagwright.cli.views.stance import bike_section, findings_rows
+from sagwright.cli.views.steps import tasks_title
 from sagwright.cli.views.work import cautions_section, changes_section, kit_section, progress_blocks, steps_section
 from sagwright.domain.behaviour import Behaviour, BehaviourU, Candidate
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Plan, Selection
 from sagwright.domain.stance import Side
 from sagwright.drawing.cutaway.cutaway import cutaway
 from sagwright.drawing.cutaway.layout import ShownLeg
@@ -33,9 +34,9 @@ WAY_BACK = "What was found makes the wish impossible: the steps below only close
 MEANINGS: Final = {Side.AS_FOUND: Meaning.AS_FOUND, Side.TARGET: Meaning.TARGET}
 
 
-def spring_section(plan: Plan, choice: Choice) -> Iterator[Block]:
+def spring_section(selection: Selection, choice: Choice) -> Iterator[Block]:
     """Load, exponents, aim, and the behaviours as found and at the target."""
-    view = plan.spring
+    view = selection.spring
     yield Heading("What it does")
     yield Rows(
         (
@@ -46,7 +47,7 @@ def spring_section(plan: Plan, choice: Choice) -> Iterator[Block]:
     )
     if view.as_found or view.target:
         yield Paragraph("")
-        yield _behaviour_table(plan, choice)
+        yield _behaviour_table(selection, choice)
         yield Rows(
             tuple(
                 Row(f"friction, {name}", spring.friction_text(friction, choice))
@@ -54,11 +55,11 @@ def spring_section(plan: Plan, choice: Choice) -> Iterator[Block]:
                 if friction is not None
             )
         )
-        reading = "the pump's gauge" if plan.intake.sheet.coil is None else "the adjuster's turns"
+        reading = "the pump's gauge" if selection.intake.sheet.coil is None else "the adjuster's turns"
         yield Paragraph(spring.doubts_meaning(view.sag_tells, choice, reading=reading), Tone.SOFT)
 
 
-def _behaviour_table(plan: Plan, choice: Choice) -> Table:
+def _behaviour_table(selection: Selection, choice: Choice) -> Table:
     columns = (
         Column("", right=False),
         Column("as found"),
@@ -68,11 +69,11 @@ def _behaviour_table(plan: Plan, choice: Choice) -> Table:
         Column("", right=False),
         Column("", right=False),
     )
-    return Table(columns, tuple(_behaviour_line(term, plan, choice) for term in TERMS))
+    return Table(columns, tuple(_behaviour_line(term, selection, choice) for term in TERMS))
 
 
-def _behaviour_line(term: Term, plan: Plan, choice: Choice) -> Line:
-    view = plan.spring
+def _behaviour_line(term: Term, selection: Selection, choice: Choice) -> Line:
+    view = selection.spring
     target = "" if view.target is None else quantities.in_column(term.of(view.target), term.quantity, choice)
     found = _over(term, view.as_found, choice)
     found_u = _doubt(term, view.as_found_u[0] if len(view.as_found_u) == 1 else None, choice)
@@ -96,22 +97,22 @@ def _over(term: Term, behaviours: tuple[Behaviour, ...], choice: Choice) -> str:
     return low if low == high else f"{low}–{high}"
 
 
-def candidates_section(plan: Plan, choice: Choice, *, shown: int) -> Iterator[Block]:
+def candidates_section(selection: Selection, choice: Choice, *, shown: int) -> Iterator[Block]:
     """As found, the best candidates and the same pressure again, all under the same columns."""
-    if not plan.candidates:
+    if not selection.candidates:
         return
     yield Heading("Candidates")
-    headings = spring.candidate_headings(plan.intake.sheet, choice)
+    headings = spring.candidate_headings(selection.intake.sheet, choice)
     columns = (Column("", right=False), *(Column(heading) for heading in headings), Column("", right=False))
-    yield Table(columns, (*_as_found_lines(plan, choice), *_candidate_lines(plan, choice, shown)))
-    left = len(plan.candidates) - shown
+    yield Table(columns, (*_as_found_lines(selection, choice), *_candidate_lines(selection, choice, shown)))
+    left = len(selection.candidates) - shown
     if left > 0:
         yield Paragraph(f"{left} more, farther from the aim: --all shows them.", Tone.SOFT)
-    if _alike(plan.candidates):
+    if _alike(selection.candidates):
         yield Paragraph("All meet the aim alike: choose by what else they do.", Tone.SOFT)
-    if known := spring.candidates_doubt(plan.candidates, plan.intake.sheet, choice):
+    if known := spring.candidates_doubt(selection.candidates, selection.intake.sheet, choice):
         yield Paragraph(known, Tone.SOFT)
-    yield Paragraph(spring.distance_meaning(plan.spring.noticeable, choice), Tone.SOFT)
+    yield Paragraph(spring.distance_meaning(selection.spring.noticeable, choice), Tone.SOFT)
 
 
 def _alike(candidates: tuple[Candidate, ...]) -> bool:
@@ -119,19 +120,19 @@ def _alike(candidates: tuple[Candidate, ...]) -> bool:
     return len({f"{one.distance:.1f}" for one in candidates if one.permitted}) == 1 < len(candidates)
 
 
-def _as_found_lines(plan: Plan, choice: Choice) -> Iterator[Line]:
+def _as_found_lines(selection: Selection, choice: Choice) -> Iterator[Line]:
     """As found, where it is one build; where it may be several their range stands above."""
-    if len(plan.spring.as_found) == 1:
-        build, view, sheet = plan.intake.as_found.build, plan.spring, plan.intake.sheet
+    if len(selection.spring.as_found) == 1:
+        build, view, sheet = selection.intake.as_found.build, selection.spring, selection.intake.sheet
         cells = spring.as_found_cells(build, view.as_found[0], sheet, choice, preload=view.as_found_preload)
         yield Line(("as found", *cells, ""), Tone.FOUND)
 
 
-def _candidate_lines(plan: Plan, choice: Choice, shown: int) -> Iterator[Line]:
-    for rank, candidate in enumerate(plan.candidates, start=1):
-        if rank <= shown or candidate == plan.target or candidate.same_pressure:
-            chosen = candidate == plan.target
-            cells = spring.candidate_cells(candidate, plan.intake.sheet, choice)
+def _candidate_lines(selection: Selection, choice: Choice, shown: int) -> Iterator[Line]:
+    for rank, candidate in enumerate(selection.candidates, start=1):
+        if rank <= shown or candidate == selection.target or candidate.same_pressure:
+            chosen = candidate == selection.target
+            cells = spring.candidate_cells(candidate, selection.intake.sheet, choice)
             tone = Tone.TARGET if chosen else Tone.PLAIN
             yield Line((f"{rank:>2}", *cells, _remark(candidate, chosen=chosen)), tone)
 
@@ -148,40 +149,48 @@ def _remark(candidate: Candidate, *, chosen: bool) -> str:
 
 def plan_document(plan: Plan, choice: Choice, *, all_candidates: bool = False) -> Document:
     """Everything a plan says."""
-    shown = len(plan.candidates) if all_candidates else FIRST_SHOWN
+    selected = plan.selection
+    about = (
+        tasks_title(plan, choice) if selected is None else _selection(plan, selected, choice, all_shown=all_candidates)
+    )
     return (
-        *_title_section(plan, choice),
-        *_findings_section(plan, choice),
-        *spring_section(plan, choice),
-        *candidates_section(plan, choice, shown=shown),
-        *bike_section(plan, choice),
-        *changes_section(plan, choice),
-        *progress_blocks(plan),
-        *kit_section(plan, choice),
+        *about,
+        *progress_blocks(plan.work),
+        *kit_section(plan.work, choice),
         *steps_section(plan, choice),
         *cautions_section(plan),
     )
 
 
-def _title_section(plan: Plan, choice: Choice) -> Iterator[Block]:
-    intake = plan.intake
+def _selection(plan: Plan, selection: Selection, choice: Choice, *, all_shown: bool) -> Iterator[Block]:
+    """How the target was selected, and what it changes."""
+    yield from _title_section(plan.program, selection, choice)
+    yield from _findings_section(plan, choice)
+    yield from spring_section(selection, choice)
+    yield from candidates_section(selection, choice, shown=len(selection.candidates) if all_shown else FIRST_SHOWN)
+    yield from bike_section(selection, choice)
+    yield from changes_section(plan.work, choice)
+
+
+def _title_section(program: str, selection: Selection, choice: Choice) -> Iterator[Block]:
+    intake = selection.intake
     sheet = intake.sheet
     serial = f"no. {intake.unit.serial}" if intake.unit.serial else "no serial number"
     yield Rows(
         (
-            Row("plan", f"{intake.name}, by {plan.program}"),
+            Row("plan", f"{intake.name}, by {program}"),
             Row("unit", f"{sheet.maker} {sheet.model}, chassis {intake.unit.chassis}, {serial}", Tone.STRONG),
             Row("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.architecture}"),
             Row("as found", spring.build_text(intake.as_found.build, choice, sheet.coil), Tone.FOUND),
             Row("wish", spring.wish_text(intake.wish, choice), Tone.TARGET),
-            *_tasks_row(plan, choice),
+            *_tasks_row(selection, choice),
         )
     )
 
 
-def _tasks_row(plan: Plan, choice: Choice) -> Iterator[Row]:
-    if plan.intake.tasks:
-        yield Row("tasks", ", ".join(task_text(task, choice) for task in plan.intake.tasks), Tone.TARGET)
+def _tasks_row(selection: Selection, choice: Choice) -> Iterator[Row]:
+    if selection.intake.tasks:
+        yield Row("tasks", ", ".join(task_text(task, choice) for task in selection.intake.tasks), Tone.TARGET)
 
 
 def _findings_section(plan: Plan, choice: Choice) -> Iterator[Block]:
@@ -192,7 +201,7 @@ def _findings_section(plan: Plan, choice: Choice) -> Iterator[Block]:
         yield Paragraph(refused if plan.way_back is None else WAY_BACK, Tone.STRONG)
 
 
-def write_side_view(plan: Plan, choice: Choice, path: str) -> None:
+def write_side_view(selection: Selection, choice: Choice, path: str) -> None:
     """The bike as found and at the target, topped out, over each other.
 
     Raises
@@ -200,14 +209,14 @@ def write_side_view(plan: Plan, choice: Choice, path: str) -> None:
     MissingValue
         If nothing is known of the bike.
     """
-    stances = () if plan.stance is None else plan.stance.topped_out
+    stances = () if selection.stance is None else selection.stance.topped_out
     if not stances:
         raise MissingValue("must be known to draw its side view", field="bike", remedy="Write bike into the intake.")
     shown = tuple(Shown(side.value, MEANINGS[side], stance) for side, stance in stances)
     _write(side_view(shown, choice=choice), path)
 
 
-def write_cutaway(plan: Plan, choice: Choice, path: str) -> None:
+def write_cutaway(selection: Selection, choice: Choice, path: str) -> None:
     """The spring leg as found and at the target, beside each other.
 
     Raises
@@ -215,7 +224,7 @@ def write_cutaway(plan: Plan, choice: Choice, path: str) -> None:
     MissingValue
         If neither is known.
     """
-    legs = insides(plan)
+    legs = insides(selection)
     if not legs:
         raise MissingValue("must be known to draw its spring leg", field="as_found", remedy="Open the unit first.")
     _write(cutaway([ShownLeg(side.value, MEANINGS[side], leg) for side, leg in legs], choice=choice), path)

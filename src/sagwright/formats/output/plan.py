@@ -31,6 +31,7 @@ from sagwright.formats.output.work import (
     sequence_shape,
     stop_shape,
     task_shape,
+    tasks_shape,
     unknown_shape,
     value_shape,
 )
@@ -44,25 +45,28 @@ def plan_to_json(plan: Plan) -> str:
 
 
 def plan_shape(plan: Plan) -> dict[str, Json]:
-    """The plan as plain values, keys in the order of the flow."""
-    needed = dict(plan.needed_by)
+    """The plan as plain values, keys in the order of the flow; shape "steps/1" where tasks alone are asked."""
+    selection, work = plan.selection, plan.work
+    if selection is None:
+        return tasks_shape(plan)
+    needed = dict(work.needed_by)
     return {
         "shape": SHAPE,
         "program": plan.program,
-        "intake": _intake(plan.intake),
-        "sheet": _sheet(plan.intake.sheet),
-        "findings": [_finding(one) for one in plan.findings],
-        "candidates": [_candidate(one) for one in plan.candidates],
-        "target": None if plan.target is None else _candidate(plan.target),
-        "changes": [change_shape(one) for one in plan.changes],
-        "kit": [kit_line_shape(one) for one in plan.kit],
-        "steps": [needed_step_shape(one, needed.get(one.key, ())) for one in plan.steps],
-        "sequence": None if plan.sequence is None else sequence_shape(plan.sequence),
-        "spring": _spring(plan.spring),
+        "intake": _intake(selection.intake),
+        "sheet": _sheet(selection.intake.sheet),
+        "findings": [_finding(one) for one in selection.findings],
+        "candidates": [_candidate(one) for one in selection.candidates],
+        "target": None if selection.target is None else _candidate(selection.target),
+        "changes": [change_shape(one) for one in work.changes],
+        "kit": [kit_line_shape(one) for one in work.kit],
+        "steps": [needed_step_shape(one, needed.get(one.key, ())) for one in work.steps],
+        "sequence": None if work.sequence is None else sequence_shape(work.sequence),
+        "spring": _spring(selection.spring),
         "cautions": [caution_shape(one) for one in plan.cautions],
-        "stance": None if plan.stance is None else view_shape(plan.stance),
-        "done": [one.key for one in plan.done],
-        "stops": [stop_shape(one) for one in plan.stops],
+        "stance": None if selection.stance is None else view_shape(selection.stance),
+        "done": [one.key for one in work.done],
+        "stops": [stop_shape(one) for one in work.stops],
         "way_back": None if plan.way_back is None else build_shape(plan.way_back),
     }
 

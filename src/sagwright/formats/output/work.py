@@ -11,11 +11,12 @@ from typing import Final
 
 from sagwright.domain.build import Build, Change, Charge, LegState, Setpoint, StackSetting, TopOutSetting
 from sagwright.domain.item import Caution, Criterion, Fluid, Part, Press, Record, Tool, Torque
+from sagwright.domain.plan import Plan
 from sagwright.domain.step import KitLine, Sequence, Step, Stop
-from sagwright.domain.task import Sequenced, Task, TaskKind
+from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.errors import UnreadableFile
-from sagwright.formats.json_text import Json, dumped
+from sagwright.formats.json_text import Json
 
 SHAPE: Final = "steps/1"
 LARGEST: Final = 4_000_000  # bytes; a plan of hundreds of steps is a tenth of it
@@ -227,24 +228,23 @@ def sequence_shape(sequence: Sequence) -> Json:
     }
 
 
-def steps_to_json(work: Sequenced) -> str:
-    """The sequence as JSON text with a newline at its end."""
+def tasks_shape(plan: Plan) -> dict[str, Json]:
+    """A plan of tasks alone as plain values."""
+    work = plan.work
     needed_by = dict(work.needed_by)
-    return dumped(
-        {
-            "shape": SHAPE,
-            "program": work.program,
-            "sheet": {"name": work.sheet.name, "revision": work.sheet.revision},
-            "chassis": work.chassis,
-            "tasks": [task_shape(task) for task in work.tasks],
-            "changes": [change_shape(change) for change in work.changes],
-            "kit": [kit_line_shape(line) for line in work.kit],
-            "steps": [needed_step_shape(step, needed_by[step.key]) for step in work.steps],
-            "done": [step.key for step in work.done],
-            "stops": [stop_shape(stop) for stop in work.stops],
-            "sequence": None if work.sequence is None else sequence_shape(work.sequence),
-        }
-    )
+    return {
+        "shape": SHAPE,
+        "program": plan.program,
+        "sheet": {"name": work.sheet.name, "revision": work.sheet.revision},
+        "chassis": work.chassis,
+        "tasks": [task_shape(task) for task in work.tasks],
+        "changes": [change_shape(change) for change in work.changes],
+        "kit": [kit_line_shape(line) for line in work.kit],
+        "steps": [needed_step_shape(step, needed_by[step.key]) for step in work.steps],
+        "done": [step.key for step in work.done],
+        "stops": [stop_shape(stop) for stop in work.stops],
+        "sequence": None if work.sequence is None else sequence_shape(work.sequence),
+    }
 
 
 def earlier_order(path: str) -> tuple[str, ...]:
@@ -268,7 +268,7 @@ def earlier_order(path: str) -> tuple[str, ...]:
 
 
 def asked_in(text: str) -> tuple[str, tuple[Task, ...]]:
-    """The chassis and the tasks that a text of shape "steps/1" says, as `steps_to_json` wrote it."""
+    """The chassis and the tasks that a text of shape "steps/1" says, as `tasks_shape` has it."""
     kept = json.loads(text)
     tasks = tuple(
         Task(TaskKind(one["kind"]), None if one["value"] is None else one["value"]["value"], one["item"])

@@ -18,8 +18,6 @@ PSI: Final = 6894.757293168
 """Pascals in a psi, for remedies."""
 
 OWN_KINDS: Final = {SECOND: TaskKind.SECOND_PRESSURE, NEGATIVE: TaskKind.NEGATIVE_PRESSURE}
-PRESSURES: Final = (TaskKind.SET_PRESSURE, *OWN_KINDS.values())
-"""Tasks that say what the unit is charged to at the end."""
 
 
 def charge_asked(sheet: Sheet, asked: Mapping[TaskKind, float]) -> Charge | Unknown:

@@ -6,7 +6,7 @@ read for its own sake. Interlocks that a step keeps by how it is done, not by wh
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
@@ -265,6 +265,14 @@ def _missing(item: Item, act: Act) -> Work:
 def key_of(act: Act, item: Item) -> str:
     """The key of a step."""
     return f"{act}:{item.key}"
+
+
+def base_of(key: str, known: Container[str]) -> str:
+    """The key of the step that a numbered one repeats; itself where it is the first."""
+    if key in known:
+        return key
+    base, _, number = key.rpartition(":")
+    return base if number.isdigit() and base in known else key
 
 
 def charge_key(stage: ChargeStage, item: Item) -> str:

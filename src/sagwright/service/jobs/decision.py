@@ -10,19 +10,14 @@ from sagwright.domain.records.fold import with_facts
 from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.payloads import Decided, Facts
 from sagwright.domain.step import KitLine
-from sagwright.domain.task import Sequenced
 from sagwright.errors import NotNow, NotThere
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.assembly import intake_text, read_intake
-from sagwright.formats.output.plan import SHAPE as PLAN
-from sagwright.formats.output.plan import plan_to_json
-from sagwright.formats.output.work import SHAPE as STEPS
-from sagwright.formats.output.work import steps_to_json
 from sagwright.formats.records.decision import plan_outcome, read_work
 from sagwright.formats.sheet.load import sheet_of
 from sagwright.service.log import view_of
 from sagwright.service.plan import plan, sequence
-from sagwright.store.documents import document_of, keep_document, revision_by_id
+from sagwright.store.documents import document_of, keep_document, keep_plan, revision_by_id
 from sagwright.store.engine import Transaction
 from sagwright.store.people import bicycle_of
 from sagwright.store.workshop import Store
@@ -51,7 +46,7 @@ class Proposal:
 
     known: Known
     tried: Facts
-    work: Plan | Sequenced
+    plan: Plan
 
 
 def known_of(store: Store, job: str, facts: Facts = ()) -> Known:
@@ -82,10 +77,10 @@ def propose(store: Store, job: str, facts: Facts = ()) -> Proposal:
         If there is no such job.
     """
     known = known_of(store, job, facts)
-    return Proposal(known, facts, _work(known))
+    return Proposal(known, facts, _plan(known))
 
 
-def _work(known: Known) -> Plan | Sequenced:
+def _plan(known: Known) -> Plan:
     state = known.job.state
     if state.tasks and "wish.travel" not in dict(known.facts):
         tasks = [read_task(text) for text in state.tasks]
@@ -95,16 +90,16 @@ def _work(known: Known) -> Plan | Sequenced:
 
 def decided_payload(transaction: Transaction, proposal: Proposal) -> Decided:
     """What an entry says of a proposal that is decided on; all it was computed from is kept as it was."""
-    known, work = proposal.known, proposal.work
-    shape, text = (PLAN, plan_to_json(work)) if isinstance(work, Plan) else (STEPS, steps_to_json(work))
+    known, plan = proposal.known, proposal.plan
+    shape, work = keep_plan(transaction, plan)
     return Decided(
-        work=keep_document(transaction, shape, text),
+        work=work,
         work_shape=shape,
-        program=work.program,
+        program=plan.program,
         sheet=known.revision.id,
         intake=keep_document(transaction, INTAKE, known.intake),
         bike=keep_document(transaction, BIKE, known.bike) if known.bike else None,
-        steps=tuple(step.key for step in work.steps),
+        steps=tuple(step.key for step in plan.work.steps),
         facts=proposal.tried,
     )
 

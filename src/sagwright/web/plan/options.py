@@ -8,7 +8,7 @@ from typing import Final
 from urllib.parse import urlencode
 
 from sagwright.domain.behaviour import Behaviour, Candidate
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Selection
 from sagwright.domain.value import Unknown
 from sagwright.phrases import quantities, spring
 from sagwright.phrases.spring_terms import TERMS, Term
@@ -38,9 +38,9 @@ class CandidateRow:
     take: str
 
 
-def candidate_rows(plan: Plan, choice: Choice) -> Iterator[CandidateRow]:
+def candidate_rows(selection: Selection, choice: Choice) -> Iterator[CandidateRow]:
     """As found, then every candidate, the nearest to the aim first."""
-    view, found, sheet = plan.spring, plan.intake.as_found.build, plan.intake.sheet
+    view, found, sheet = selection.spring, selection.intake.as_found.build, selection.intake.sheet
     if len(view.as_found) == 1:
         cells = spring.as_found_cells(found, view.as_found[0], sheet, choice, preload=view.as_found_preload)
         yield CandidateRow("found", cells, "as found", "")
@@ -48,13 +48,13 @@ def candidate_rows(plan: Plan, choice: Choice) -> Iterator[CandidateRow]:
         ranges = tuple(over(term, view.as_found, choice) for term in TERMS)
         unknown = ("?",) * (len(spring.candidate_headings(sheet, choice)) - len(ranges) - 1)
         yield CandidateRow("found", (*unknown, *ranges, ""), "as found, as far as it is known", "")
-    for place, candidate in enumerate(plan.candidates):
-        row = _candidate(candidate, plan, choice)
+    for place, candidate in enumerate(selection.candidates):
+        row = _candidate(candidate, selection, choice)
         yield replace(row, kind=FAR) if place >= NEAREST and row.kind == "other" else row
 
 
-def _candidate(candidate: Candidate, plan: Plan, choice: Choice) -> CandidateRow:
-    chosen = candidate == plan.target
+def _candidate(candidate: Candidate, selection: Selection, choice: Choice) -> CandidateRow:
+    chosen = candidate == selection.target
     kind = "target" if chosen else "same" if candidate.same_pressure else "other"
     remarks = (
         ("target", chosen),
@@ -64,15 +64,15 @@ def _candidate(candidate: Candidate, plan: Plan, choice: Choice) -> CandidateRow
     )
     return CandidateRow(
         kind,
-        spring.candidate_cells(candidate, plan.intake.sheet, choice),
+        spring.candidate_cells(candidate, selection.intake.sheet, choice),
         ", ".join(text for text, holds in remarks if holds),
-        _take(candidate, plan) if candidate.permitted and not chosen else "",
+        _take(candidate, selection) if candidate.permitted and not chosen else "",
     )
 
 
-def _take(candidate: Candidate, plan: Plan) -> str:
+def _take(candidate: Candidate, selection: Selection) -> str:
     """What the controls are set to by taking a row, as a query."""
-    fitting, written = candidate.build.fitting, _written(plan)
+    fitting, written = candidate.build.fitting, _written(selection)
     if fitting is not None:
         return urlencode({"coil": str(fitting.coil), "preload": str(fitting.preload_spacers)})
     pairs = {"spacers": str(candidate.build.volume_spacers)}
@@ -82,9 +82,9 @@ def _take(candidate: Candidate, plan: Plan) -> str:
     return urlencode(pairs)
 
 
-def _written(plan: Plan) -> str:
+def _written(selection: Selection) -> str:
     """The pressure as found, as it was written."""
-    charge = plan.intake.as_found.build.charge
+    charge = selection.intake.as_found.build.charge
     return "" if isinstance(charge, Unknown) else charge.pressure_gauge.as_written.partition("±")[0].strip()
 
 

@@ -9,8 +9,10 @@ from typing import Final
 from markupsafe import Markup
 
 from sagwright.domain.behaviour import BehaviourU
+from sagwright.domain.build import Change
 from sagwright.domain.finding import Finding, Severity
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Selection
+from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Side, Stance
 from sagwright.domain.value import Quantity
 from sagwright.phrases import findings, quantities, spring, stance
@@ -134,51 +136,51 @@ class Outcome:
     bike_notes: tuple[Said, ...]
 
 
-def outcome_of(plan: Plan, choice: Choice) -> Outcome:
-    """Everything a plan says, in the units asked for."""
-    view = plan.spring
-    force, legs, bikes = force_of(plan), legs_of(plan), bikes_of(plan)
-    rows, nothing = tuple(candidate_rows(plan, choice)), Markup("")
+def outcome_of(selection: Selection, changes: tuple[Change, ...], choice: Choice) -> Outcome:
+    """Everything that the selection of a target says, and what it changes, in the units asked for."""
+    view = selection.spring
+    force, legs, bikes = force_of(selection), legs_of(selection), bikes_of(selection)
+    rows, nothing = tuple(candidate_rows(selection, choice)), Markup("")
     return Outcome(
-        verdict=_verdict(plan, choice),
-        refused=plan.target is None,
-        behaviours=tuple(_behaviour(term, plan, choice) for term in TERMS) if view.as_found or view.target else (),
-        facts=tuple(_facts(plan, choice)),
-        doubts=spring.doubts_meaning(view.sag_tells, choice, reading=_reading(plan)),
-        distances=_distances(plan, choice),
-        headings=spring.candidate_headings(plan.intake.sheet, choice),
+        verdict=_verdict(selection, choice),
+        refused=selection.target is None,
+        behaviours=tuple(_behaviour(term, selection, choice) for term in TERMS) if view.as_found or view.target else (),
+        facts=tuple(_facts(selection, choice)),
+        doubts=spring.doubts_meaning(view.sag_tells, choice, reading=_reading(selection)),
+        distances=_distances(selection, choice),
+        headings=spring.candidate_headings(selection.intake.sheet, choice),
         candidates=tuple(row for row in rows if row.kind != FAR),
         further=tuple(row for row in rows if row.kind == FAR),
-        changes=tuple(_changes(plan, choice)),
-        findings=tuple(_finding(one, choice) for one in plan.findings),
-        counts=tuple(_counts(plan)),
+        changes=tuple(_changes(changes, selection.intake.sheet, choice)),
+        findings=tuple(_finding(one, choice) for one in selection.findings),
+        counts=tuple(_counts(selection)),
         curve_large=force_drawing(force, choice, LARGE, "curve") if force else nothing,
         curve_small=force_drawing(force, choice, SMALL, "curve-s") if force else nothing,
         legs=cutaway_drawing(legs, choice, "legs") if legs else nothing,
         bike=side_drawing(bikes, choice, SMALL, "bike") if bikes else nothing,
-        caption=_caption(plan, choice),
-        curve_headings=tuple(_curve_headings(plan, choice)),
-        curve_rows=tuple(_curve_rows(plan, choice)),
-        stance=tuple(_stance(plan, choice)),
-        stance_note=_stance_note(plan, choice),
-        bike_notes=tuple(_bike_notes(plan, choice)),
+        caption=_caption(selection, choice),
+        curve_headings=tuple(_curve_headings(selection, choice)),
+        curve_rows=tuple(_curve_rows(selection, choice)),
+        stance=tuple(_stance(selection, choice)),
+        stance_note=_stance_note(selection, choice),
+        bike_notes=tuple(_bike_notes(selection, choice)),
     )
 
 
-def _verdict(plan: Plan, choice: Choice) -> str:
-    target = plan.target
+def _verdict(selection: Selection, choice: Choice) -> str:
+    target = selection.target
     if target is None:
-        why = "This is refused as a target" if plan.refused else "Nothing that can be reached may be a target"
+        why = "This is refused as a target" if selection.refused else "Nothing that can be reached may be a target"
         return f"{why}: the findings say why."
     travel = quantities.number(target.travel, Quantity.LENGTH, choice)
-    said = f"{travel} of travel; {spring.build_text(target.build, choice, plan.intake.sheet.coil)}"
+    said = f"{travel} of travel; {spring.build_text(target.build, choice, selection.intake.sheet.coil)}"
     if target.pressure_u is None:
         return f"{said}."
     return f"{said}, ± {quantities.bare_difference(target.pressure_u, Quantity.PRESSURE, choice)}, topped out."
 
 
-def _behaviour(term: Term, plan: Plan, choice: Choice) -> BehaviourRow:
-    view = plan.spring
+def _behaviour(term: Term, selection: Selection, choice: Choice) -> BehaviourRow:
+    view = selection.spring
     found_u = view.as_found_u[0] if len(view.as_found_u) == 1 else None
     return BehaviourRow(
         name=term.name,
@@ -191,8 +193,8 @@ def _behaviour(term: Term, plan: Plan, choice: Choice) -> BehaviourRow:
     )
 
 
-def _reading(plan: Plan) -> str:
-    return "the pump's gauge" if plan.intake.sheet.coil is None else "the adjuster's turns"
+def _reading(selection: Selection) -> str:
+    return "the pump's gauge" if selection.intake.sheet.coil is None else "the adjuster's turns"
 
 
 def _doubt(term: Term, u: BehaviourU | None, choice: Choice) -> str:
@@ -200,14 +202,14 @@ def _doubt(term: Term, u: BehaviourU | None, choice: Choice) -> str:
     return "" if known is None else f"± {quantities.doubt_in_column(known, term.quantity, choice)}"
 
 
-def _distances(plan: Plan, choice: Choice) -> str:
+def _distances(selection: Selection, choice: Choice) -> str:
     """What distances are counted in, after how well the columns beside them are known."""
-    known = spring.candidates_doubt(plan.candidates, plan.intake.sheet, choice)
-    return f"{known} {spring.distance_meaning(plan.spring.noticeable, choice)}".lstrip()
+    known = spring.candidates_doubt(selection.candidates, selection.intake.sheet, choice)
+    return f"{known} {spring.distance_meaning(selection.spring.noticeable, choice)}".lstrip()
 
 
-def _facts(plan: Plan, choice: Choice) -> Iterator[Said]:
-    view = plan.spring
+def _facts(selection: Selection, choice: Choice) -> Iterator[Said]:
+    view = selection.spring
     yield Said("load", spring.load_text(view.load, choice))
     yield Said("aim", spring.aim_text(view.aim, choice))
     yield Said("exponents", spring.exponents_text(view, choice))
@@ -216,9 +218,9 @@ def _facts(plan: Plan, choice: Choice) -> Iterator[Said]:
             yield Said(f"friction, {name}", spring.friction_text(friction, choice))
 
 
-def _changes(plan: Plan, choice: Choice) -> Iterator[ChangeRow]:
-    for change in plan.changes:
-        text = change_text(change, plan.intake.sheet, choice)
+def _changes(changes: tuple[Change, ...], sheet: Sheet, choice: Choice) -> Iterator[ChangeRow]:
+    for change in changes:
+        text = change_text(change, sheet, choice)
         yield ChangeRow(text.what, text.before, text.after, text.note)
 
 
@@ -226,26 +228,26 @@ def _finding(one: Finding, choice: Choice) -> FindingRow:
     return FindingRow(one.code, one.severity.value, findings.sentence(one, choice), one.field)
 
 
-def _counts(plan: Plan) -> Iterator[str]:
+def _counts(selection: Selection) -> Iterator[str]:
     for severity, noun in ((Severity.REFUSE, "refusal"), (Severity.ASK, "question"), (Severity.NOTE, "note")):
-        many = sum(one.severity is severity for one in plan.findings)
+        many = sum(one.severity is severity for one in selection.findings)
         if many:
             yield quantities.count(many, noun)
 
 
-def asks(plan: Plan) -> tuple[Finding, ...]:
+def asks(selection: Selection) -> tuple[Finding, ...]:
     """The findings that want an answer."""
-    return tuple(one for one in plan.findings if one.severity is Severity.ASK)
+    return tuple(one for one in selection.findings if one.severity is Severity.ASK)
 
 
-def _caption(plan: Plan, choice: Choice) -> str:
-    view = plan.spring
+def _caption(selection: Selection, choice: Choice) -> str:
+    view = selection.spring
     stroke, slow = (f"{n:g}".replace(".", choice.decimal) for n in (view.stroke_exponent, view.slow_exponent))
     return f"thick: stroke at n = {stroke}, with one standard uncertainty; thin: slow, n = {slow}, with its sag"
 
 
-def _curve_headings(plan: Plan, choice: Choice) -> Iterator[str]:
-    view = plan.spring
+def _curve_headings(selection: Selection, choice: Choice) -> Iterator[str]:
+    view = selection.spring
     length, force = choice.unit(Quantity.LENGTH), choice.unit(Quantity.FORCE)
     yield "of travel"
     for name, curve in (("as found", view.as_found_curve), ("target", view.target_curve)):
@@ -253,8 +255,8 @@ def _curve_headings(plan: Plan, choice: Choice) -> Iterator[str]:
             yield from (f"{name}\n{length}", f"slow\n{force}", f"stroke\n{force}")
 
 
-def _curve_rows(plan: Plan, choice: Choice) -> Iterator[tuple[str, ...]]:
-    curves = [one for one in (plan.spring.as_found_curve, plan.spring.target_curve) if one is not None]
+def _curve_rows(selection: Selection, choice: Choice) -> Iterator[tuple[str, ...]]:
+    curves = [one for one in (selection.spring.as_found_curve, selection.spring.target_curve) if one is not None]
     if not curves:
         return
     points = len(curves[0].compression)
@@ -270,9 +272,9 @@ def _curve_rows(plan: Plan, choice: Choice) -> Iterator[tuple[str, ...]]:
 # The bike
 
 
-def _stance(plan: Plan, choice: Choice) -> Iterator[StanceRow]:
+def _stance(selection: Selection, choice: Choice) -> Iterator[StanceRow]:
     """At sag where that is known, else topped out."""
-    view = plan.stance
+    view = selection.stance
     if view is None or not view.topped_out:
         return
     block: dict[Side, Stance] = dict(view.sagged) or dict(view.topped_out)
@@ -287,15 +289,15 @@ def _stance(plan: Plan, choice: Choice) -> Iterator[StanceRow]:
         yield StanceRow(term.name, cells[0], cells[1], change)
 
 
-def _stance_note(plan: Plan, choice: Choice) -> str:
-    view = plan.stance
+def _stance_note(selection: Selection, choice: Choice) -> str:
+    view = selection.stance
     if view is None or not view.topped_out:
         return ""
     return stance.sagged_meaning(view, choice) if view.sagged else "Topped out."
 
 
-def _bike_notes(plan: Plan, choice: Choice) -> Iterator[Said]:
-    view = plan.stance
+def _bike_notes(selection: Selection, choice: Choice) -> Iterator[Said]:
+    view = selection.stance
     if view is None:
         return
     if view.outline is not None:
