@@ -38,9 +38,7 @@ def record(tablet: TestClient, *tasks: str, back: str = HERE) -> str:
 
 
 def planned(records: Workshop) -> Plan:
-    work = propose(records, open_job_numbered(records, JOB).view.card.id).plan
-    assert isinstance(work, Plan)
-    return work
+    return propose(records, open_job_numbered(records, JOB).view.card.id).plan
 
 
 def test_a_task_is_added_to_the_plan_and_dropped_again(tablet: TestClient, records: Workshop) -> None:
