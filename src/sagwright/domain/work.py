@@ -57,3 +57,8 @@ class Work:
     sequence: Sequence | None = None
     done: tuple[Step, ...] = ()
     stops: tuple[Stop, ...] = ()
+
+    @property
+    def planned(self) -> tuple[Step, ...]:
+        """Every step, what is done first."""
+        return (*self.done, *self.steps)

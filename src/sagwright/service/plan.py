@@ -78,7 +78,7 @@ def _judged(made: Plan) -> Plan:
     """A plan that the judge has passed, or that has no work."""
     work = made.work
     if work.target is not None:
-        require(work.sheet, work.as_found, work.target, (*work.done, *work.steps))
+        require(work.sheet, work.as_found, work.target, work.planned)
     return made
 
 

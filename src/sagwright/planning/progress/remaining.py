@@ -40,21 +40,10 @@ class Begun:
     steps: tuple[Step, ...]
     progress: Progress
 
-    @property
-    def sheet(self) -> Sheet:
-        """Of the unit."""
-        return self.work.sheet
-
-    @property
-    def planned(self) -> tuple[Step, ...]:
-        """The steps as they were planned."""
-        return (*self.work.done, *self.work.steps)
-
 
 def opened(work: Work, progress: Progress) -> tuple[str, ...]:
     """Keys of the items that are off already, or were: they stay part of the work, whatever was found."""
-    planned = (*work.done, *work.steps)
-    return tuple(step.item for step in planned if step.key in progress.done and step.act is Act.OFF)
+    return tuple(step.item for step in work.planned if step.key in progress.done and step.act is Act.OFF)
 
 
 def rest_of(begun: Begun) -> Ordered:
@@ -66,14 +55,14 @@ def rest_of(begun: Begun) -> Ordered:
         If what was done or found does not belong to this work, or was done before something it needs.
     """
     progress = begun.progress
-    by_key = {step.key: _with_failed(begun.sheet, step, progress) for step in begun.steps}
+    by_key = {step.key: _with_failed(begun.work.sheet, step, progress) for step in begun.steps}
     stops = tuple(_stops(begun, by_key))
     done, again = _done(begun, by_key)
     if stops:
         ended = _with_findings(by_key, done, stops)
-        steps, sequence = sequenced((verdict_step(begun.sheet, stops),))
+        steps, sequence = sequenced((verdict_step(begun.work.sheet, stops),))
         return Ordered(steps, sequence, ended, stops)
-    left = Reopened(begun.sheet, by_key, progress.done).left()
+    left = Reopened(begun.work.sheet, by_key, progress.done).left()
     rests = bool(done) and done[-1].act is Act.BREAK
     steps, sequence = sequenced(
         (*again, *_after(again, left)),
@@ -86,7 +75,7 @@ def rest_of(begun: Begun) -> Ordered:
 
 def _near(begun: Begun, again: tuple[Step, ...]) -> Ordering:
     """As the work was ordered, and near to that order."""
-    earlier = (*(step.key for step in again), *(step.key for step in begun.planned))
+    earlier = (*(step.key for step in again), *(step.key for step in begun.work.planned))
     if begun.work.sequence is None:
         return Ordering(earlier=earlier)
     return Ordering(begun.work.sequence.tool_price, begun.work.sequence.position_price, earlier=earlier)
@@ -105,15 +94,15 @@ def _done(begun: Begun, by_key: Mapping[str, Step]) -> tuple[tuple[Step, ...], t
 
     Steps that turned out not to be needed are left out.
     """
-    planned = {step.key for step in begun.planned}
+    planned = {step.key for step in begun.work.planned}
     done: list[Step] = []
     doubted: dict[str, Step] = {}
     breaks = 0
     for key in _with_break(begun.progress):
         if key.split(":")[0] == BREAK:
             breaks += 1
-            doubted = {step.key: step for step in proofs_again(begun.sheet, done, breaks)}
-            done.append(break_step(begun.sheet, breaks))
+            doubted = {step.key: step for step in proofs_again(begun.work.sheet, done, breaks)}
+            done.append(break_step(begun.work.sheet, breaks))
         elif key in doubted:
             done.append(doubted.pop(key))
         elif doubted:
@@ -148,9 +137,9 @@ def _too_early(key: str, need: Need) -> OutOfRange:
 
 def _stops(begun: Begun, by_key: Mapping[str, Step]) -> Iterator[Stop]:
     """Everything found that ends the work."""
-    records = {one.key: one for step in (*begun.planned, *by_key.values()) for one in step.records}
+    records = {one.key: one for step in (*begun.work.planned, *by_key.values()) for one in step.records}
     for key in begun.progress.failed:
-        criterion = _criterion(begun.sheet, key)
+        criterion = _criterion(begun.work.sheet, key)
         if criterion is not None and criterion.verdict is not Verdict.RENEW:
             yield Stop(key, criterion.what, criterion.verdict)
         elif criterion is None and key in records:

@@ -68,8 +68,7 @@ def seen_as(sheet: Sheet, steps: Iterable[Step], chassis: Chassis) -> tuple[Step
 
 def seen_as_before(before: Work, steps: tuple[Step, ...]) -> tuple[Step, ...]:
     """The same, where it was asked for before."""
-    planned = (*before.done, *before.steps)
-    asked = next((record for step in planned for record in step.records if record.key == SEEN), None)
+    asked = next((record for step in before.planned for record in step.records if record.key == SEEN), None)
     return steps if asked is None else _also(before.sheet, steps, asked)
 
 
