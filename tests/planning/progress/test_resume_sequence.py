@@ -103,3 +103,10 @@ def test_a_thread_in_compound_is_never_tightened_again() -> None:
     assert again["spring_foot_fastener"].torque is not None
     assert again["damper_foot_fastener"].torque is None
     assert "never tightened again" in again["damper_foot_fastener"].do
+
+
+def test_what_is_proven_again_after_a_rest_is_asked_by_no_task() -> None:
+    rest = go_on(STACK, Progress(up_to(STACK, "change:travel_spacers"), after_break=True))
+    needed = dict(rest.work.needed_by)
+    assert needed["measure:again:air_charge"] == ()
+    assert any(needed.values())

@@ -239,6 +239,14 @@ def test_every_step_is_needed_by_a_task_and_shared_ones_by_several() -> None:
     assert needed["change:travel_spacers"] == (OTHERS[0],)
 
 
+def test_a_part_is_changed_for_no_task_but_the_one_that_asks_for_it() -> None:
+    spacers, wipers = read_task("preload-spacers=2"), read_task("wipers")
+    plan = plan_tasks(load_sheet("specimen/c38"), [spacers, wipers], program="test")
+    needed = dict(plan.work.needed_by)
+    assert needed["change:preload_spacers"] == needed["off:preload"] == (spacers,)
+    assert needed["on:wipers"] == (wipers,)
+
+
 def test_an_order_is_kept_when_it_is_given_back() -> None:
     work = made(shaft_sheet(), OTHERS[0], OTHERS[4])
     keys = tuple(step.key for step in work.work.steps)
