@@ -25,8 +25,8 @@ class Work:
         What nobody has looked at is unknown until open.
     target : Build or None
         None where nothing may be a target; then there are no steps.
-    found_travel : float or None
-        Travel as found [m]; None while nobody knows it.
+    travel_change : float or None
+        How much longer the travel gets [m]; None while nobody knows it.
     changes : tuple of Change
         From as found to the target.
     kit : tuple of KitLine
@@ -49,7 +49,7 @@ class Work:
     tasks: tuple[Task, ...]
     as_found: Build
     target: Build | None
-    found_travel: float | None = None
+    travel_change: float | None = None
     changes: tuple[Change, ...] = ()
     kit: tuple[KitLine, ...] = ()
     steps: tuple[Step, ...] = ()

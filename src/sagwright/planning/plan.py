@@ -105,6 +105,7 @@ def _selected(intake: Intake, settings: Settings, contradicted: tuple[Finding, .
 
 def _work(intake: Intake, target: Candidate | None) -> Work:
     """What is asked, the wish as a task that changes the travel, from as found to a target; nothing composed yet."""
+    found = found_travel(intake)
     beside = (task for task in dict.fromkeys(intake.tasks) if task.kind is not TaskKind.CHANGE_TRAVEL)
     return Work(
         sheet=intake.sheet,
@@ -112,13 +113,13 @@ def _work(intake: Intake, target: Candidate | None) -> Work:
         tasks=(Task(TaskKind.CHANGE_TRAVEL, intake.wish.travel.si), *beside),
         as_found=intake.as_found.build,
         target=None if target is None else target.build,
-        found_travel=found_travel(intake),
+        travel_change=None if target is None or found is None else target.travel - found,
     )
 
 
 def _about_work(intake: Intake, work: Work, travel: float, stance: StanceView | None) -> Iterator[Finding]:
     yield from about_torques(work.steps)
-    yield from _about_length(intake, work.found_travel, travel)
+    yield from _about_length(intake, found_travel(intake), travel)
     yield from about_test(stance, coil=intake.sheet.coil is not None)
     yield from within(work)
 

@@ -16,7 +16,7 @@ from sagwright.domain.item import Act, Caution, Record, Role, Signal
 from sagwright.domain.step import Step
 from sagwright.domain.task import Progress
 from sagwright.domain.value import Unknown
-from sagwright.planning.spring.builds import charge_of, found_travel, most_volume_spacers, permitted, setting_for
+from sagwright.planning.spring.builds import charge_of, found_travel, most_volume_spacers, permitted, same, setting_for
 from sagwright.planning.spring.parts import travel_of
 from sagwright.planning.spring.valves import gauges_of, with_own
 from sagwright.planning.work.scope import CHARGED
@@ -125,6 +125,15 @@ def _fitting(found: Build, wanted: Build, progress: Progress) -> CoilFitting | N
         to.preload_spacers if "change:preload_spacers" in progress.done else was.preload_spacers,
         to.adjuster if turned else was.adjuster,
     )
+
+
+def travel_change(intake: Intake, target: Build) -> float | None:
+    """How much longer the travel is at the way back than as found [m]; None while nobody knows it."""
+    chassis = intake.sheet.chassis_named(intake.unit.chassis)
+    found, left = found_travel(intake), travel_of(intake.sheet, chassis, target.setting)
+    if found is None or isinstance(left, Unknown):
+        return None
+    return 0.0 if same(left, found) else left - found
 
 
 def tagged(steps: tuple[Step, ...], intake: Intake, target: Build) -> Iterator[Step]:

@@ -25,7 +25,7 @@ from sagwright.errors import OutOfRange
 from sagwright.planning.matching.aim import Settings
 from sagwright.planning.plan import make_plan
 from sagwright.planning.progress.as_found import extras_in, found_in, require_settable
-from sagwright.planning.progress.reassembly import IMPOSSIBLE, tagged, way_back
+from sagwright.planning.progress.reassembly import IMPOSSIBLE, tagged, travel_change, way_back
 from sagwright.planning.progress.remaining import Begun, opened, rest_of
 from sagwright.planning.spring.builds import most_volume_spacers
 from sagwright.planning.work.composition import Ordered, composed
@@ -83,7 +83,8 @@ def resumed(plan: Plan, progress: Progress) -> Plan:
     intake = fresh.selection.intake
     target = way_back(intake, decided, progress)
     closing = partial(_closing, before, progress, intake, target)
-    return replace(fresh, work=composed(replace(fresh.work, tasks=(), target=target), closing, opened=off))
+    work = replace(fresh.work, tasks=(), target=target, travel_change=travel_change(intake, target))
+    return replace(fresh, work=composed(work, closing, opened=off))
 
 
 def _rest(before: Work, progress: Progress, steps: tuple[Step, ...]) -> Ordered:

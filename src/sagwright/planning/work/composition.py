@@ -13,11 +13,9 @@ from typing import Final
 from sagwright.domain.build import Build, Change
 from sagwright.domain.step import Sequence, Step, Stop
 from sagwright.domain.task import LEAST_WORK, Ordering, Task, TaskKind
-from sagwright.domain.value import Unknown
 from sagwright.domain.work import Work
-from sagwright.planning.spring.builds import charge_of, same
+from sagwright.planning.spring.builds import charge_of
 from sagwright.planning.spring.changes import changes_between
-from sagwright.planning.spring.parts import travel_of
 from sagwright.planning.spring.valves import said_of
 from sagwright.planning.work.air_tasks import OWN_KINDS
 from sagwright.planning.work.scope import Wanted, base_of, preload_change, served_keys
@@ -100,20 +98,12 @@ def _wanted(work: Work, target: Build, opened: tuple[str, ...]) -> Wanted:
         sheet=work.sheet,
         changes=changes_between(work.as_found, target),
         pressure_gauge=None if charge is None else charge.pressure_gauge.si,
-        travel_change=_travel_change(work, target),
+        travel_change=work.travel_change,
         served=tuple(dict.fromkeys((*opened, *served_keys(work.sheet, work.tasks)))),
         found_gauge=None if found is None else found.pressure_gauge.si,
         own=tuple(said_of(work.sheet, target.charge).items()),
         preload=preload_change(work.as_found, target),
     )
-
-
-def _travel_change(work: Work, target: Build) -> float | None:
-    """How much longer the travel gets [m]; None while nobody knows it."""
-    left = travel_of(work.sheet, work.sheet.chassis_named(target.chassis), target.setting)
-    if work.found_travel is None or isinstance(left, Unknown):
-        return None
-    return 0.0 if same(left, work.found_travel) else left - work.found_travel
 
 
 def _needed(wanted: Wanted, tasks: tuple[Task, ...], steps: Iterable[Step]) -> Mapping[str, tuple[Task, ...]]:
