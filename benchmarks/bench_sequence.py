@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 from benchmarks.timing import Timed, benchmark
+from sagwright.domain.plan import Plan
 from sagwright.domain.step import Step
-from sagwright.domain.task import Ordering, Sequenced, Task, TaskKind
+from sagwright.domain.task import Ordering, Task, TaskKind
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.planning.work.sequence import least_work_again
-from sagwright.planning.work.tasks import sequence_of
+from sagwright.planning.work.tasks import plan_tasks
 from tests.reference.cp_sat import proven_cost
 from tests.reference.units import Work, chains
 from tests.support.search import searched
@@ -24,11 +25,11 @@ def three_tasks() -> Timed[float | None]:
     """Pressure, travel and wipers of the demo fork; the baseline proves the cost of the same steps and no more."""
     sheet = load_sheet("specimen/t35")
 
-    def work() -> Sequenced:
+    def work() -> Plan:
         least_work_again.cache_clear()
-        return sequence_of(sheet, TASKS, program="benchmark", chassis="mid", ordering=Ordering())
+        return plan_tasks(sheet, TASKS, program="benchmark", chassis="mid", ordering=Ordering())
 
-    plain = _plain(work().steps)
+    plain = _plain(work().work.steps)
     return Timed(work=lambda: _proven_cost(work()), baseline=lambda: proven_cost(plain, seconds=60.0))
 
 
@@ -39,8 +40,8 @@ def sixty_wide() -> Timed[bool]:
     return Timed(work=lambda: searched(unit).proven)
 
 
-def _proven_cost(made: Sequenced) -> float | None:
-    return made.sequence.cost if made.sequence is not None and made.sequence.proven else None
+def _proven_cost(made: Plan) -> float | None:
+    return made.work.sequence.cost if made.work.sequence is not None and made.work.sequence.proven else None
 
 
 def _plain(steps: tuple[Step, ...]) -> Work:

@@ -23,6 +23,7 @@ from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.model import fit_of, model_of
 from sagwright.planning.spring.parts import Model
 from sagwright.planning.spring.uncertainty import behaviour_doubts
+from tests.support.selections import selection_of
 
 Array = NDArray[np.float64]
 
@@ -145,7 +146,7 @@ def _by_solver(spring: Spring, state: State, time: Array) -> Array:
 def table_uncertainty() -> Timed[Array]:
     intake = load_intake("examples/shorten-t35.yaml")
     plan = make_plan(intake, program="benchmark")
-    builds, load = [one.build for one in plan.candidates], plan.spring.load
+    builds, load = [one.build for one in selection_of(plan).candidates], selection_of(plan).spring.load
     if load is None:
         raise ValueError("the example has a load")
 

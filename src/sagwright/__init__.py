@@ -24,7 +24,8 @@ if TYPE_CHECKING:
     from sagwright.formats.output.plan import plan_to_json as to_json
     from sagwright.formats.sheet.load import load_sheet
     from sagwright.service.calculators import stance
-    from sagwright.service.plan import go_on, plan, replan, sequence
+    from sagwright.service.plan import go_on, plan, sequence
+    from sagwright.service.plan import go_on as replan
 
 __all__ = [
     "__version__",
@@ -49,7 +50,7 @@ _HOMES = {
     "load_sheet": ("sagwright.formats.sheet.load", "load_sheet"),
     "plan": ("sagwright.service.plan", "plan"),
     "read_task": ("sagwright.formats.fields.tasks", "read_task"),
-    "replan": ("sagwright.service.plan", "replan"),
+    "replan": ("sagwright.service.plan", "go_on"),
     "sequence": ("sagwright.service.plan", "sequence"),
     "stance": ("sagwright.service.calculators", "stance"),
     "to_json": ("sagwright.formats.output.plan", "plan_to_json"),

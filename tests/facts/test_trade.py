@@ -39,11 +39,11 @@ def shortened() -> Plan:
 
 
 def step(key: str) -> Step:
-    return next(one for one in shortened().steps if one.key == key)
+    return next(one for one in shortened().work.steps if one.key == key)
 
 
 def place(key: str) -> int:
-    return [one.key for one in shortened().steps].index(key)
+    return [one.key for one in shortened().work.steps].index(key)
 
 
 @pytest.mark.parametrize(("chassis", "low", "high"), [("short", 100, 130), ("mid", 110, 160), ("long", 130, 180)])
@@ -53,7 +53,7 @@ def test_each_chassis_travels_its_own_range_in_10_mm_steps(chassis: str, low: in
 
 
 def test_from_160_to_140_takes_two_10_mm_spacers_and_two_holes() -> None:
-    changes = {change.field: (change.before, change.after) for change in shortened().changes}
+    changes = {change.field: (change.before, change.after) for change in shortened().work.changes}
     assert changes["travel_spacers"] == (0, 2)
     assert changes["equaliser_hole"] == (0, 2)
 
@@ -67,7 +67,7 @@ def test_the_holes_in_order_mean_160_to_110() -> None:
 def test_such_a_cap_is_tightened_to_about_24_newton_metres() -> None:
     found = intake_of(family(), StackSetting(0, 0), chassis="mid", travel=0.16, charge=charge(85.0))
     fewer = plan(replace(found, wish=replace(found.wish, volume_spacers=3)))
-    fitted = next(one for one in fewer.steps if one.act is Act.ON and family().item(one.item).role is Role.AIR_CAP)
+    fitted = next(one for one in fewer.work.steps if one.act is Act.ON and family().item(one.item).role is Role.AIR_CAP)
     assert fitted.torque is not None
     assert fitted.torque.value is not None
     assert fitted.torque.value.si == pytest.approx(24.0, abs=1.0)
@@ -77,23 +77,23 @@ def test_such_a_cap_is_tightened_to_about_24_newton_metres() -> None:
 def test_such_a_fork_takes_35_ml_on_the_damper_side_and_10_on_the_air_side() -> None:
     amounts = {
         one.item: one.fluid.amount.si * 1e6
-        for one in shortened().steps
+        for one in shortened().work.steps
         if one.act is Act.ON and one.fluid is not None and one.fluid.amount is not None and "bath_oil" in one.item
     }
     assert amounts == pytest.approx({"spring_bath_oil": 10.0, "damper_bath_oil": 35.0})
 
 
 def test_the_riding_pressure_goes_back_in_before_the_lowers() -> None:
-    pressure = next(one for one in shortened().steps if one.stage is ChargeStage.RIDING)
+    pressure = next(one for one in shortened().work.steps if one.stage is ChargeStage.RIDING)
     assert place(pressure.key) < place("on:lowers")
     assert shortened().target is not None
     assert pressure.pressure_gauge == shortened().target.pressure_gauge  # type: ignore[union-attr]
-    assert next(one.key for one in shortened().steps) == "off:readings"
+    assert next(one.key for one in shortened().work.steps) == "off:readings"
     assert "pressure_found" in {record.key for record in step("off:readings").records}
 
 
 def test_the_pressure_is_set_again_after_cycling_at_the_end() -> None:
-    stages = [one.stage or one.act for one in shortened().steps if one.item == "air_charge"]
+    stages = [one.stage or one.act for one in shortened().work.steps if one.item == "air_charge"]
     assert stages == [Act.OFF, ChargeStage.RIDING, Act.CYCLE, ChargeStage.FINAL]
 
 
@@ -111,13 +111,13 @@ def test_oil_goes_in_while_the_lowers_are_part_way_on() -> None:
 
 
 def test_both_feet_get_new_washers() -> None:
-    renewed = [one.item for one in shortened().steps if one.renew]
+    renewed = [one.item for one in shortened().work.steps if one.renew]
     assert {"spring_foot_fastener", "damper_foot_fastener"} <= set(renewed)
 
 
 def test_the_clip_is_tugged_before_air() -> None:
     assert place("prove:air_clip") == place("on:air_clip") + 1
-    assert place("prove:air_clip") < min(place(one.key) for one in shortened().steps if one.stage is not None)
+    assert place("prove:air_clip") < min(place(one.key) for one in shortened().work.steps if one.stage is not None)
 
 
 @pytest.mark.parametrize("travel", [0.13, 0.14, 0.15, 0.16])

@@ -35,6 +35,7 @@ from sagwright.service.plan import sequence
 from tests.support.coil_intakes import any_intakes
 from tests.support.finding_cases import CASES
 from tests.support.intakes import trail_bike
+from tests.support.selections import selection_of
 from tests.support.stored import as_stored
 
 EXAMPLES = sorted((Path(__file__).parents[2] / "examples").glob("*.yaml"))
@@ -50,13 +51,10 @@ PARTS = (  # without views, whose fields must match each other
     *(AsFound, Build, Caution, Change, Finding, KitLine, MakerAnswer, Rider, Sequence, Step, Stop, Surroundings, Task),
     *(Unit, Value, Wish, Candidate),
 )
-IN_PLAN = (
-    *("findings", "candidates", "target", "changes", "kit", "steps", "sequence", "spring", "cautions", "stance"),
-    *("stops", "needed_by", "way_back"),
-)
+IN_SELECTION = ("findings", "candidates", "target", "spring", "stance")
 IN_INTAKE = ("unit", "as_found", "rider", "load", "front_scale", "technician", "answers", "wish", "tasks", "workshop")
 """All but the sheet and the bike: a plan has only their names."""
-IN_SEQUENCE = ("tasks", "changes", "kit", "steps", "stops", "sequence", "needed_by", "as_found", "target")
+IN_WORK = ("tasks", "changes", "kit", "steps", "stops", "sequence", "needed_by", "as_found", "target")
 
 
 def through_text(shape: Json) -> Json:
@@ -65,7 +63,7 @@ def through_text(shape: Json) -> Json:
 
 
 def come_back(whole: object, names: tuple[str, ...]) -> None:
-    """Every part of a plan, an intake or a sequence comes back as it was."""
+    """Every part of a plan, a selection, an intake or a work comes back as it was."""
     hints = get_type_hints(type(whole))
     for name in names:
         coder, value = CODEC.coder(hints[name]), getattr(whole, name)
@@ -74,8 +72,11 @@ def come_back(whole: object, names: tuple[str, ...]) -> None:
 
 def plan_comes_back(intake: Intake) -> None:
     plan = make_plan(intake, program="test 1")
-    come_back(plan, IN_PLAN)
-    come_back(plan.intake, IN_INTAKE)
+    selection = selection_of(plan)
+    come_back(plan, ("cautions",))
+    come_back(plan.work, IN_WORK)
+    come_back(selection, IN_SELECTION)
+    come_back(selection.intake, IN_INTAKE)
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
@@ -106,9 +107,9 @@ def test_every_part_of_a_drawn_plan_comes_back(intake: Intake, bike: Bike | None
     ],
 )
 def test_every_part_of_a_sequence_comes_back(sheet: str, chassis: str, tasks: str) -> None:
-    work = sequence(load_sheet(sheet), [read_task(one) for one in tasks.split()], chassis=chassis)
+    work = sequence(load_sheet(sheet), [read_task(one) for one in tasks.split()], chassis=chassis).work
     assert work.steps
-    come_back(work, IN_SEQUENCE)
+    come_back(work, IN_WORK)
 
 
 @cache

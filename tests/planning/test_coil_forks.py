@@ -34,6 +34,7 @@ from sagwright.planning.spring.uncertainty import behaviours_for, inputs_of, pro
 from sagwright.planning.spring.wound_coil import stiffness_of, wound_coil
 from tests.support.coil_intakes import COIL_CASES, DEFAULT, built, coil_intake, coil_intakes, coil_sheet, fitted, pinned
 from tests.support.intakes import value
+from tests.support.selections import selection_of
 
 
 def stroke(sheet: Sheet, build: Build, n: float = 1.2) -> Stroke:
@@ -167,17 +168,17 @@ def test_a_rate_that_is_not_printed_follows_from_the_wire() -> None:
 @pytest.mark.parametrize("share", [0.15, 0.20, 0.25])
 def test_a_wished_sag_is_met_in_closed_form(share: float) -> None:
     plan = plan_of(pinned(DEFAULT, aim=Aim(AimKind.SAG, sag_fraction=share)))
-    met = [one for one in plan.candidates if not one.at_limit and not one.as_found]
+    met = [one for one in selection_of(plan).candidates if not one.at_limit and not one.as_found]
     assert met
     for candidate in met:
         line = stroke(coil_sheet(), candidate.build, 1.0)
         assert candidate.behaviour.sag_fraction == pytest.approx(share, abs=1e-7)
-        assert float(line.force(share * 0.15)) == pytest.approx(plan.spring.load.force if plan.spring.load else 0.0)
+        assert float(line.force(share * 0.15)) == pytest.approx(_load(plan))
 
 
 def test_a_wished_capacity_is_met_in_closed_form() -> None:
     plan = plan_of(pinned(DEFAULT, aim=Aim(AimKind.CAPACITY, capacity=160.0)))
-    met = [one for one in plan.candidates if not one.at_limit and not one.as_found]
+    met = [one for one in selection_of(plan).candidates if not one.at_limit and not one.as_found]
     assert met
     for candidate in met:
         assert float(stroke(coil_sheet(), candidate.build).energy(0.15)) == pytest.approx(160.0, rel=1e-9)
@@ -190,7 +191,7 @@ def test_the_choice_agrees_with_sagwright_coil_where_there_is_only_a_coil() -> N
     shelf = sheet.coil.coils
     answer = coils_for(CoilQuestion(330.0, 0.03, 0.15, (0.0, 0.05)), shelf)
     preloads = {choice.coil.name: choice.preload for choice in answer.choices}
-    met = [one for one in plan.candidates if not one.at_limit and not one.as_found]
+    met = [one for one in selection_of(plan).candidates if not one.at_limit and not one.as_found]
     assert met
     for candidate in met:
         assert candidate.preload == pytest.approx(preloads[str(coil_of(candidate.build).coil)], abs=2e-5)
@@ -198,8 +199,8 @@ def test_the_choice_agrees_with_sagwright_coil_where_there_is_only_a_coil() -> N
 
 def test_every_candidate_is_neither_loose_nor_solid() -> None:
     plan = plan_of(DEFAULT)
-    assert len(plan.candidates) > 10
-    for candidate in plan.candidates:
+    assert len(selection_of(plan).candidates) > 10
+    for candidate in selection_of(plan).candidates:
         fit = COIL.fit(coil_sheet(), candidate.build)
         assert candidate.preload == pytest.approx(float(fit.coil.preload), abs=1e-12)
         assert float(fit.coil.preload) > -1e-9
@@ -216,7 +217,7 @@ def test_every_candidate_is_neither_loose_nor_solid() -> None:
 def test_the_nearest_candidate_is_the_target_and_no_preload_is_nearer(intake: Intake) -> None:
     plan = plan_of(intake)
     assert plan.target is not None
-    distances = [one.distance for one in plan.candidates if not one.as_found]
+    distances = [one.distance for one in selection_of(plan).candidates if not one.as_found]
     assert distances == sorted(distances) or np.diff(distances).min() > -1e-8
 
 
@@ -230,11 +231,16 @@ def test_no_turn_of_the_adjuster_is_nearer_to_how_it_rode() -> None:
         assert plan.target.distance <= _distance(plan, other) + 1e-6
 
 
+def _load(plan: Plan) -> float:
+    load = selection_of(plan).spring.load
+    return 0.0 if load is None else load.force
+
+
 def _distance(plan: Plan, build: Build) -> float:
     """Root of the summed squares in just-noticeable differences, written out (DESIGN's definition)."""
     line, slow = stroke(coil_sheet(), build, STROKE), stroke(coil_sheet(), build, 1.0)
-    load = plan.spring.load.force if plan.spring.load else 0.0
-    rode, top = plan.spring.as_found[0], coil_sheet().top_out.length.si
+    load = _load(plan)
+    rode, top = selection_of(plan).spring.as_found[0], coil_sheet().top_out.length.si
     middle = float(line.force(0.5 * 0.15))
     off = [
         (float(slow.compression_under(load)) / 0.15 - rode.sag_fraction) / 0.02,
@@ -275,7 +281,7 @@ def test_a_preload_nobody_counted_is_not_as_it_rode() -> None:
 
 def test_leaving_the_stack_as_it_was_is_shown_and_never_chosen() -> None:
     plan = plan_of(DEFAULT)
-    (row,) = [one for one in plan.candidates if one.as_found]
+    (row,) = [one for one in selection_of(plan).candidates if one.as_found]
     assert row.preload == pytest.approx(0.006 + 0.02)
     assert row.build.fitting == DEFAULT.as_found.build.fitting
     assert row.build.setting == TopOutSetting(2)
@@ -286,8 +292,8 @@ def test_a_fork_that_is_right_already_asks_for_no_work() -> None:
     plan = plan_of(pinned(DEFAULT, travel=value(0.17)))
     assert plan.target is not None
     assert plan.target.build == DEFAULT.as_found.build
-    assert plan.changes == ()
-    assert plan.steps == ()
+    assert plan.work.changes == ()
+    assert plan.work.steps == ()
 
 
 def test_a_longer_travel_asks_the_stack_for_more() -> None:
@@ -295,7 +301,7 @@ def test_a_longer_travel_asks_the_stack_for_more() -> None:
     plan = plan_of(intake)
     assert plan.target is not None
     assert coil_of(plan.target.build).preload_spacers == 3
-    assert [one.field for one in plan.changes if one.field == "top_out_spacers"] == ["top_out_spacers"]
+    assert [one.field for one in plan.work.changes if one.field == "top_out_spacers"] == ["top_out_spacers"]
 
 
 def test_uncertainty_is_what_random_draws_show() -> None:

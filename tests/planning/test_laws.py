@@ -24,6 +24,7 @@ from sagwright.planning.spring.model import fit_of, model_of
 from sagwright.planning.work.sequence import timed
 from tests.support.coil_intakes import any_intakes
 from tests.support.intakes import intakes
+from tests.support.selections import selection_of
 
 pytestmark = [pytest.mark.law, pytest.mark.filterwarnings("ignore:Generating overly large repr")]
 
@@ -34,7 +35,7 @@ def planned(intake: Intake) -> Plan:
 
 def verdict(plan: Plan, steps: tuple[Step, ...]) -> str | None:
     assert plan.target is not None
-    refusal = examine(plan.intake.sheet, plan.intake.as_found.build, plan.target.build, steps)
+    refusal = examine(plan.work.sheet, plan.work.as_found, plan.target.build, steps)
     return None if refusal is None else refusal.rule
 
 
@@ -43,24 +44,24 @@ def verdict(plan: Plan, steps: tuple[Step, ...]) -> str | None:
 
 def its_changes_applied_to_as_found_give_its_target(plan: Plan) -> None:
     assert plan.target is not None
-    assert applied(plan.changes, plan.intake.as_found.build) == plan.target.build
+    assert applied(plan.work.changes, plan.work.as_found) == plan.target.build
 
 
 def the_judge_accepts_it(plan: Plan) -> None:
-    assert verdict(plan, plan.steps) is None
+    assert verdict(plan, plan.work.steps) is None
 
 
 def every_need_is_met_by_an_earlier_step(plan: Plan) -> None:
     done: set[str] = set()
-    for step in plan.steps:
+    for step in plan.work.steps:
         assert {need.step for need in step.needs} <= done
         assert step.key not in done
         done.add(step.key)
 
 
 def what_comes_off_is_only_what_covers_its_changes(plan: Plan) -> None:
-    roles = {plan.intake.sheet.item(step.item).role for step in plan.steps}
-    changed = {change.field for change in plan.changes}
+    roles = {plan.work.sheet.item(step.item).role for step in plan.work.steps}
+    changed = {change.field for change in plan.work.changes}
     if not changed & {"travel_spacers", "equaliser_hole", "shaft_travel", "top_out_spacers", "legs"}:
         assert Role.LOWERS not in roles
     if "volume_spacers" not in changed:
@@ -70,23 +71,23 @@ def what_comes_off_is_only_what_covers_its_changes(plan: Plan) -> None:
 
 
 def single_use_parts_that_come_off_are_in_its_kit(plan: Plan) -> None:
-    off = {step.item for step in plan.steps if step.key.startswith("off:")}
-    needed = [(part.name, part.size) for key in off for part in plan.intake.sheet.item(key).renew]
+    off = {step.item for step in plan.work.steps if step.key.startswith("off:")}
+    needed = [(part.name, part.size) for key in off for part in plan.work.sheet.item(key).renew]
     listed = {
         (line.name, line.size): line.amount.value
-        for line in plan.kit
+        for line in plan.work.kit
         if line.kind is KitKind.SINGLE_USE and line.amount is not None
     }
     assert listed == {part: needed.count(part) for part in needed}
 
 
 def candidates_of_an_air_fork_are_ranked_and_within_its_limits(plan: Plan) -> None:
-    if not plan.intake.sheet.spring.holds_air:
+    if not plan.work.sheet.spring.holds_air:
         assert plan.target is not None
         assert plan.target.pressure_gauge is None
         return
-    span = plan.intake.sheet.air.pressure_gauge
-    distances = [candidate.distance for candidate in plan.candidates]
+    span = plan.work.sheet.air.pressure_gauge
+    distances = [candidate.distance for candidate in selection_of(plan).candidates]
     assert (
         distances == sorted(distances)
         or max(abs(a - b) for a, b in zip(distances, sorted(distances), strict=True)) < 1e-8
@@ -94,8 +95,8 @@ def candidates_of_an_air_fork_are_ranked_and_within_its_limits(plan: Plan) -> No
     assert plan.target is not None
     assert plan.target.pressure_gauge is not None
     assert span.low - 1 <= plan.target.pressure_gauge <= span.high + 1
-    again = [candidate for candidate in plan.candidates if candidate.as_found]
-    known = not isinstance(plan.intake.as_found.build.charge, Unknown) and not plan.intake.as_found.leaked
+    again = [candidate for candidate in selection_of(plan).candidates if candidate.as_found]
+    known = not isinstance(plan.work.as_found.charge, Unknown) and not selection_of(plan).intake.as_found.leaked
     assert len(again) == (1 if known else 0)
 
 
@@ -120,23 +121,23 @@ def test_a_plan_keeps_every_law(intake: Intake) -> None:
 def test_a_spoilt_plan_is_refused(intake: Intake, data: st.DataObject) -> None:
     """A step is dropped; a step is done before what it needs, and the rule of the need refuses it."""
     plan = planned(intake)
-    assert verdict(plan, plan.steps) is None  # so that a refusal after breaking it means something
-    needing = [step for step in plan.steps if step.needs]
+    assert verdict(plan, plan.work.steps) is None  # so that a refusal after breaking it means something
+    needing = [step for step in plan.work.steps if step.needs]
     assume(needing)
-    k = data.draw(st.integers(0, len(plan.steps) - 1), label="dropped")
-    assert verdict(plan, plan.steps[:k] + plan.steps[k + 1 :]) is not None, plan.steps[k].key
+    k = data.draw(st.integers(0, len(plan.work.steps) - 1), label="dropped")
+    assert verdict(plan, plan.work.steps[:k] + plan.work.steps[k + 1 :]) is not None, plan.work.steps[k].key
     late = data.draw(st.sampled_from(needing), label="done too early")
     early = data.draw(st.sampled_from(late.needs), label="what it needs").step
-    keys = [step.key for step in plan.steps]
+    keys = [step.key for step in plan.work.steps]
     a, b = keys.index(early), keys.index(late.key)
-    swapped = timed((*plan.steps[:a], late, *plan.steps[a:b], *plan.steps[b + 1 :]))
+    swapped = timed((*plan.work.steps[:a], late, *plan.work.steps[a:b], *plan.work.steps[b + 1 :]))
     broken = {need.rule for need in needs_behind(plan, late) if keys.index(need.step) >= a}
     assert verdict(plan, swapped) in broken
 
 
 def needs_behind(plan: Plan, step: Step) -> Iterator[Need]:
     """The needs of a step, and those of every step that it needs: what it skips when it is done too early."""
-    by_key = {one.key: one for one in plan.steps}
+    by_key = {one.key: one for one in plan.work.steps}
     pending, seen = [step], {step.key}
     while pending:
         for need in pending.pop().needs:

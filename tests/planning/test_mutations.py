@@ -11,13 +11,15 @@ from hypothesis import assume, given
 from hypothesis import strategies as st
 
 from sagwright.domain.item import Act, Role, ThreadState, Torque
+from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
-from sagwright.domain.task import Progress, Sequenced, Task, TaskKind
+from sagwright.domain.task import Progress, Task, TaskKind
 from sagwright.domain.value import Value
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.judge import examine
-from sagwright.service.plan import replan, sequence
+from sagwright.service.plan import go_on, sequence
+from tests.support.selections import built
 
 SHEETS = ("specimen/t35", "specimen/p34", "specimen/b38", "specimen/a55")
 TASKS = (Task(TaskKind.AIR_SPRING), Task(TaskKind.LOWER_LEGS), Task(TaskKind.MEASURE), Task(TaskKind.WIPERS))
@@ -26,12 +28,12 @@ TRAVEL = {"specimen/t35": 0.13, "specimen/p34": 0.12, "specimen/b38": 0.17}
 
 
 @cache
-def work_of(name: str, tasks: frozenset[Task]) -> Sequenced:
+def work_of(name: str, tasks: frozenset[Task]) -> Plan:
     return sequence(load_sheet(name), sorted(tasks, key=lambda task: task.kind))
 
 
 @st.composite
-def works(draw: st.DrawFn) -> Sequenced:
+def works(draw: st.DrawFn) -> Plan:
     """A unit with some tasks."""
     name = draw(st.sampled_from(SHEETS))
     travel = [Task(TaskKind.CHANGE_TRAVEL, TRAVEL[name])] if name in TRAVEL else []
@@ -40,11 +42,11 @@ def works(draw: st.DrawFn) -> Sequenced:
 
 
 @st.composite
-def rested(draw: st.DrawFn) -> Sequenced:
+def rested(draw: st.DrawFn) -> Plan:
     """The same, gone on with after a break."""
     work = draw(works())
-    keys = tuple(step.key for step in work.steps)
-    return replan(work, Progress(keys[: draw(st.integers(1, len(keys) - 1))], after_break=True))
+    keys = tuple(step.key for step in work.work.steps)
+    return go_on(work, Progress(keys[: draw(st.integers(1, len(keys) - 1))], after_break=True))
 
 
 @dataclass(frozen=True)
@@ -105,15 +107,15 @@ OF_A_BREAK: dict[str, list[Spoiling]] = {
 }
 
 
-def refused_by(work: Sequenced, spoiling: Spoiling, data: st.DataObject) -> str | None:
+def refused_by(work: Plan, spoiling: Spoiling, data: st.DataObject) -> str | None:
     """The rule that refuses the work with one of its steps spoilt."""
-    steps = (*work.done, *work.steps)
-    places = [place for place, step in enumerate(steps) if spoiling.of(work.sheet, step)]
+    steps = (*work.work.done, *work.work.steps)
+    places = [place for place, step in enumerate(steps) if spoiling.of(work.work.sheet, step)]
     assume(places)
     place = data.draw(st.sampled_from(places))
     spoilt = (*steps[:place], spoiling.into(steps[place]), *steps[place + 1 :])
-    assert examine(work.sheet, work.as_found, work.target, steps) is None
-    refusal = examine(work.sheet, work.as_found, work.target, spoilt)
+    assert examine(work.work.sheet, work.work.as_found, built(work), steps) is None
+    refusal = examine(work.work.sheet, work.work.as_found, built(work), spoilt)
     return None if refusal is None else refusal.rule
 
 
@@ -125,7 +127,7 @@ def test_a_spoilt_step_is_refused_by_the_rule_it_breaks(rule: str) -> None:
     @given(st.data())
     def law(data: st.DataObject) -> None:
         work = data.draw(works())
-        possible = [one for one in SPOILINGS[rule] if any(one.of(work.sheet, step) for step in work.steps)]
+        possible = [one for one in SPOILINGS[rule] if any(one.of(work.work.sheet, step) for step in work.work.steps)]
         assume(possible)
         assert refused_by(work, data.draw(st.sampled_from(possible)), data) == rule
 
@@ -138,31 +140,31 @@ def test_a_break_that_proves_nothing_is_refused(rule: str) -> None:
     @given(st.data())
     def law(data: st.DataObject) -> None:
         work = data.draw(rested())
-        steps = (*work.done, *work.steps)
-        possible = [one for one in OF_A_BREAK[rule] if any(one.of(work.sheet, step) for step in steps)]
+        steps = (*work.work.done, *work.work.steps)
+        possible = [one for one in OF_A_BREAK[rule] if any(one.of(work.work.sheet, step) for step in steps)]
         assert refused_by(work, data.draw(st.sampled_from(possible)), data) == rule
 
     law()
 
 
-def rests(name: str) -> Iterator[Sequenced]:
+def rests(name: str) -> Iterator[Plan]:
     """A travel change, or the service of a shock's can, gone on with after a break, wherever that was."""
     tasks = [Task(TaskKind.CHANGE_TRAVEL, TRAVEL[name])] if name in TRAVEL else [Task(TaskKind.AIR_SPRING)]
     work = work_of(name, frozenset(tasks))
-    keys = tuple(step.key for step in work.steps)
-    yield from (replan(work, Progress(keys[:count], after_break=True)) for count in range(1, len(keys), 6))
+    keys = tuple(step.key for step in work.work.steps)
+    yield from (go_on(work, Progress(keys[:count], after_break=True)) for count in range(1, len(keys), 6))
 
 
 @pytest.mark.parametrize("name", SHEETS)
 def test_a_proof_that_is_left_out_or_put_off_is_missed(name: str) -> None:
     for work in rests(name):
-        steps = (*work.done, *work.steps)
+        steps = (*work.work.done, *work.work.steps)
         places = [place for place, step in enumerate(steps) if step.key.startswith("measure:again")]
         for place in places:
             without = (*steps[:place], *steps[place + 1 :])
             put_off = (*without[: max(places) + 1], steps[place], *without[max(places) + 1 :])
             for spoilt in (without, put_off):
-                refusal = examine(work.sheet, work.as_found, work.target, spoilt)
+                refusal = examine(work.work.sheet, work.work.as_found, built(work), spoilt)
                 assert refusal is not None
                 assert refusal.rule == "proven-again"
 
@@ -170,12 +172,12 @@ def test_a_proof_that_is_left_out_or_put_off_is_missed(name: str) -> None:
 def test_a_wrench_on_compound_after_a_break_is_refused() -> None:
     turned_on = 0
     for work in rests("specimen/p34"):
-        for place, step in enumerate(work.steps):
+        for place, step in enumerate(work.work.steps):
             if not step.key.startswith("measure:again") or step.torque is not None or step.item == "air_charge":
                 continue
             turned = replace(step, torque=Torque(Value(7.0), ThreadState.COMPOUND))
-            spoilt = (*work.done, *work.steps[:place], turned, *work.steps[place + 1 :])
-            refusal = examine(work.sheet, work.as_found, work.target, spoilt)
+            spoilt = (*work.work.done, *work.work.steps[:place], turned, *work.work.steps[place + 1 :])
+            refusal = examine(work.work.sheet, work.work.as_found, built(work), spoilt)
             assert refusal is not None
             assert (refusal.rule, refusal.step) == ("torque-once", step.key)
             turned_on += 1
@@ -183,6 +185,6 @@ def test_a_wrench_on_compound_after_a_break_is_refused() -> None:
 
 
 @given(works())
-def test_what_the_steps_wait_is_what_the_search_said(work: Sequenced) -> None:
-    assert work.sequence is not None
-    assert sum(step.idle for step in work.steps) == pytest.approx(work.sequence.idle, abs=0.01)
+def test_what_the_steps_wait_is_what_the_search_said(work: Plan) -> None:
+    assert work.work.sequence is not None
+    assert sum(step.idle for step in work.work.steps) == pytest.approx(work.work.sequence.idle, abs=0.01)

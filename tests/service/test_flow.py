@@ -31,6 +31,7 @@ from sagwright.service.jobs.queries import board, history, open_job, open_job_nu
 from sagwright.service.plan import plan
 from sagwright.store.workshop import Store
 from tests.support.command_line import SHORTEN
+from tests.support.selections import selection_of
 from tests.support.workshops import (
     ARRIVAL,
     FACTS,
@@ -130,7 +131,7 @@ def test_a_refused_wish_cannot_be_decided(store: Store, kim: Person) -> None:
 def test_what_asks_must_be_answered_first(store: Store, kim: Person) -> None:
     unasked = tuple(fact for fact in FACTS if fact[0] != "as_found.charge.last_set")
     take_in(store, replace(ARRIVAL, facts=unasked), kim("first"))
-    asked = [one.code for one in getattr(propose(store, "first").work, "findings", ()) if one.severity == "ask"]
+    asked = [one.code for one in getattr(propose(store, "first").plan, "findings", ()) if one.severity == "ask"]
     assert asked
     with pytest.raises(NotNow, match=asked[0]):
         actions.decide(store, propose(store, "first"), kim())
@@ -142,12 +143,12 @@ def test_what_asks_must_be_answered_first(store: Store, kim: Person) -> None:
 def test_an_unknown_is_settled_and_the_plan_follows(store: Store, kim: Person) -> None:
     unknown = tuple((path, "unknown until open" if "spacers" in path else text) for path, text in FACTS)
     take_in(store, replace(ARRIVAL, facts=unknown), kim("first"))
-    before = propose(store, "first").work
+    before = propose(store, "first").plan
     actions.settle(store, "first", kim(), what=Settled((("as_found.travel_spacers", "0"),)))
     actions.settle(store, "first", kim(), what=Settled((("as_found.volume_spacers", "1"),)))
-    after = propose(store, "first").work
-    assert len(getattr(before, "spring").as_found) > 1  # noqa: B009  # either kind of work; here it is a plan
-    assert len(getattr(after, "spring").as_found) == 1  # noqa: B009
+    after = propose(store, "first").plan
+    assert len(selection_of(before).spring.as_found) > 1
+    assert len(selection_of(after).spring.as_found) == 1
 
 
 def test_a_half_read_unit_stays_at_take_in(store: Store, kim: Person) -> None:

@@ -8,6 +8,7 @@ from sagwright.domain.value import Unknown
 from sagwright.judge import examine
 from sagwright.service.plan import plan
 from tests.support.intakes import charge, intake_of, shaft_sheet, stack_sheet, value
+from tests.support.selections import selection_of
 
 SAID_ONE = plan(
     intake_of(
@@ -38,13 +39,13 @@ PLANS = {"stack": SAID_ONE, "shaft": SHAFT}
 
 def up_to(work: Plan, key: str) -> tuple[str, ...]:
     """The keys of the steps before one."""
-    keys = [step.key for step in work.steps]
+    keys = [step.key for step in work.work.steps]
     return tuple(keys[: keys.index(key)])
 
 
 def accepted(work: Plan) -> None:
     built = work.way_back if work.target is None else work.target.build
     assert built is not None
-    intake = work.intake
-    steps = (*work.done, *work.steps)
+    intake = selection_of(work).intake
+    steps = (*work.work.done, *work.work.steps)
     assert examine(intake.sheet, intake.as_found.build, built, steps) is None

@@ -26,11 +26,13 @@ from sagwright.domain.item import (
     Torque,
     Verdict,
 )
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Plan, Selection
 from sagwright.domain.sheet import Charging, Chassis, Damper, Friction, Leg, Sheet, SpacerStack, Stop
 from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.step import KitKind, KitLine, Step
+from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Figure, Origin, Quantity, Span, Unknown, Value
+from sagwright.domain.work import Work
 
 PSI = 6894.757293168361  # Pa, NIST SP 811 (2008)
 MINUTES = 60.0
@@ -201,15 +203,11 @@ FINDINGS = (
     ),
 )
 
-PLAN = Plan(
-    program="sagwright 0",
+SELECTION = Selection(
     intake=INTAKE,
     findings=FINDINGS,
     candidates=CANDIDATES,
     target=CANDIDATES[0],
-    changes=CHANGES,
-    kit=KIT,
-    steps=STEPS,
     spring=SpringView(
         load=Load(310.0, 25.0, LoadHow.SHARE),
         slow_exponent=1.0,
@@ -219,6 +217,23 @@ PLAN = Plan(
         as_found=(BEHAVIOUR, replace(BEHAVIOUR, sag=0.035, sag_fraction=0.233)),
         target=CANDIDATES[0].behaviour,
     ),
+)
+
+WORK = Work(
+    sheet=INTAKE.sheet,
+    chassis=INTAKE.unit.chassis,
+    tasks=(Task(TaskKind.CHANGE_TRAVEL, INTAKE.wish.travel.si),),
+    as_found=INTAKE.as_found.build,
+    target=CANDIDATES[0].build,
+    changes=CHANGES,
+    kit=KIT,
+    steps=STEPS,
+)
+
+PLAN = Plan(
+    program="sagwright 0",
+    work=WORK,
+    selection=SELECTION,
     cautions=(
         Caution(Signal.WARNING, "The maker's manual and local rules win over this plan."),
         Caution(Signal.NOTICE, "Typical values must be confirmed."),
@@ -227,25 +242,26 @@ PLAN = Plan(
 
 REFUSED = replace(
     PLAN,
-    findings=(
-        *FINDINGS,
-        Finding(
-            "travel.not-permitted",
-            Severity.REFUSE,
-            "wish.travel",
-            (
-                ("wanted", Figure(0.170, Quantity.LENGTH)),
-                ("low", Figure(0.130, Quantity.LENGTH)),
-                ("high", Figure(0.160, Quantity.LENGTH)),
+    work=replace(WORK, target=None, changes=(), kit=(), steps=()),
+    selection=replace(
+        SELECTION,
+        findings=(
+            *FINDINGS,
+            Finding(
+                "travel.not-permitted",
+                Severity.REFUSE,
+                "wish.travel",
+                (
+                    ("wanted", Figure(0.170, Quantity.LENGTH)),
+                    ("low", Figure(0.130, Quantity.LENGTH)),
+                    ("high", Figure(0.160, Quantity.LENGTH)),
+                ),
+                (("chassis", "long"),),
             ),
-            (("chassis", "long"),),
         ),
+        candidates=(),
+        target=None,
     ),
-    candidates=(),
-    target=None,
-    changes=(),
-    kit=(),
-    steps=(),
 )
 
 UNKNOWN_INSIDE = replace(

@@ -12,7 +12,7 @@ Concepts:
 - `bike`, `stance`: the frame round the fork, how it stands, what the fork carries.
 - `intake`: what came in, with rider, bike and wish. `task`: one thing that is asked of a unit. `step`: one action.
 - `finding`: what a check found. `behaviour`, `curve`, `cutaway`, `gauge_reading`, `diagnosis`: what was computed.
-- `plan`: all of it together, from an intake to the last step.
+- `work`: one piece of work, from as found to its target. `plan`: work, and how its target was selected.
 - `records`: what a workshop stores.
 
 The data's way: `formats` reads files and forms into these values, `planning` makes new ones from them, and `phrases`,

@@ -1,48 +1,89 @@
-"""Everything between an intake and the stand."""
+"""A plan: the work that is decided on, and how its target was selected where a travel is wished."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field
 
 from sagwright.domain.behaviour import Candidate, SpringView
-from sagwright.domain.build import Build, Change
+from sagwright.domain.build import Build
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.intake import Intake
-from sagwright.domain.item import (
-    Caution,
-)
+from sagwright.domain.item import Caution
 from sagwright.domain.stance import StanceView
-from sagwright.domain.step import KitLine, Sequence, Step, Stop
-from sagwright.domain.task import Task
+from sagwright.domain.work import Work
+
+
+@dataclass(frozen=True, slots=True)
+class Selection:
+    """How a target was selected for an intake.
+
+    Attributes
+    ----------
+    intake : Intake
+    findings : tuple of Finding
+    candidates : tuple of Candidate
+        Every option, nearest to the aim first.
+    target : Candidate or None
+        The option that is selected; None where a finding refuses the wish, or no option may be a target.
+    spring : SpringView
+    stance : StanceView or None
+        None where nothing is known of a bike.
+    """
+
+    intake: Intake = field(repr=False)
+    findings: tuple[Finding, ...]
+    candidates: tuple[Candidate, ...]
+    target: Candidate | None
+    spring: SpringView
+    stance: StanceView | None = None
+
+    @property
+    def refused(self) -> bool:
+        """Whether what was wished is refused."""
+        return any(finding.severity is Severity.REFUSE for finding in self.findings)
 
 
 @dataclass(frozen=True, slots=True)
 class Plan:
     """Everything between an intake and the stand.
 
-    Of a plan that was gone on with, `done` holds what was done, `stops` what ends the work, and `steps` what is left.
-    `needed_by` says for each step's key what needs it: the wish, as a task that changes the travel, and the tasks.
-    Where what was found made the wish impossible, `way_back` is what the unit is closed at, and `steps` close it.
+    Attributes
+    ----------
+    program : str
+        Name and version of what computed it.
+    work : Work
+    cautions : tuple of Caution
+        That hold for the whole work.
+    selection : Selection or None
+        How the target was selected; None where tasks alone say what is to be done.
     """
 
     program: str
-    intake: Intake = field(repr=False)
-    findings: tuple[Finding, ...]
-    candidates: tuple[Candidate, ...]
-    target: Candidate | None
-    changes: tuple[Change, ...]
-    kit: tuple[KitLine, ...]
-    steps: tuple[Step, ...]
-    spring: SpringView
+    work: Work
     cautions: tuple[Caution, ...]
-    sequence: Sequence | None = None
-    stance: StanceView | None = None
-    done: tuple[Step, ...] = ()
-    stops: tuple[Stop, ...] = ()
-    needed_by: tuple[tuple[str, tuple[Task, ...]], ...] = ()
-    way_back: Build | None = None
+    selection: Selection | None = None
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """What was found about the intake; nothing where tasks alone are asked."""
+        return () if self.selection is None else self.selection.findings
+
+    @property
+    def target(self) -> Candidate | None:
+        """The option that is selected, if any is."""
+        return None if self.selection is None else self.selection.target
 
     @property
     def refused(self) -> bool:
         """Whether what was wished is refused."""
-        return any(finding.severity is Severity.REFUSE for finding in self.findings)
+        return self.selection is not None and self.selection.refused
+
+    @property
+    def impossible(self) -> bool:
+        """Whether nothing that was wished may be a target."""
+        return self.selection is not None and self.selection.target is None
+
+    @property
+    def way_back(self) -> Build | None:
+        """What an opened unit is closed at, because what was found in it makes the wish impossible."""
+        return self.work.target if self.impossible else None

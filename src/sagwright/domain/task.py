@@ -1,4 +1,4 @@
-"""Tasks: one thing that is asked of a unit, and the work that several of them come to together."""
+"""Tasks: one thing that is asked of a unit, how the order of its steps is chosen, and how far the work has come."""
 
 from __future__ import annotations
 
@@ -6,10 +6,6 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
-
-from sagwright.domain.build import Build, Change
-from sagwright.domain.sheet import Sheet
-from sagwright.domain.step import KitLine, Sequence, Step, Stop
 
 
 class TaskKind(StrEnum):
@@ -97,36 +93,3 @@ class Progress:
     failed: tuple[str, ...] = ()
     after_break: bool = False
     tasks: tuple[Task, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
-class Sequenced:
-    """One sequence that serves several tasks.
-
-    Attributes
-    ----------
-    as_found, target : Build
-        What nobody has looked at is unknown until open in both.
-    needed_by : tuple of (str, tuple of Task)
-        For each step's key the tasks that need it; a task needs what its own sequence would have.
-    sequence : Sequence or None
-        None where there is nothing to do.
-    done : tuple of Step
-        What was done before these steps.
-    stops : tuple of Stop
-        What ends the work; then no steps are left.
-    """
-
-    program: str
-    sheet: Sheet
-    chassis: str
-    tasks: tuple[Task, ...]
-    as_found: Build
-    target: Build
-    changes: tuple[Change, ...]
-    kit: tuple[KitLine, ...]
-    steps: tuple[Step, ...]
-    needed_by: tuple[tuple[str, tuple[Task, ...]], ...]
-    sequence: Sequence | None
-    done: tuple[Step, ...] = ()
-    stops: tuple[Stop, ...] = ()

@@ -8,8 +8,9 @@ from typing import Final
 
 from sagwright.domain.behaviour import Behaviour, BehaviourU, Candidate
 from sagwright.domain.finding import Finding
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Selection
 from sagwright.domain.stance import Side, Stance
+from sagwright.domain.work import Work
 from sagwright.phrases import findings, quantities, spring, stance
 from sagwright.phrases.changes import ChangeText, change_text
 from sagwright.phrases.labelled import Labelled
@@ -85,9 +86,9 @@ class FindingRow:
     about: str
 
 
-def behaviour_rows(plan: Plan, choice: Choice) -> tuple[BehaviourRow, ...]:
+def behaviour_rows(selection: Selection, choice: Choice) -> tuple[BehaviourRow, ...]:
     """Every behaviour as found and at the target; none where neither is known."""
-    view = plan.spring
+    view = selection.spring
     if not (view.as_found or view.target):
         return ()
     found_u = view.as_found_u[0] if len(view.as_found_u) == 1 else None
@@ -119,9 +120,9 @@ def _over(term: Term, behaviours: tuple[Behaviour, ...], choice: Choice) -> str:
     return low if low == high else f"{low}–{high}"
 
 
-def basis_rows(plan: Plan, choice: Choice) -> tuple[Labelled, ...]:
+def basis_rows(selection: Selection, choice: Choice) -> tuple[Labelled, ...]:
     """What the behaviours are computed from: load, aim, exponents."""
-    view = plan.spring
+    view = selection.spring
     return (
         Labelled("load", spring.load_text(view.load, choice)),
         Labelled("aim", spring.aim_text(view.aim, choice)),
@@ -129,20 +130,20 @@ def basis_rows(plan: Plan, choice: Choice) -> tuple[Labelled, ...]:
     )
 
 
-def friction_rows(plan: Plan, choice: Choice) -> tuple[Labelled, ...]:
+def friction_rows(selection: Selection, choice: Choice) -> tuple[Labelled, ...]:
     """Friction as found and at the target, as far as it is known."""
-    both = (("as found", plan.spring.as_found_friction), ("target", plan.spring.target_friction))
+    both = (("as found", selection.spring.as_found_friction), ("target", selection.spring.target_friction))
     return tuple(Labelled(f"friction, {name}", spring.friction_text(one, choice)) for name, one in both if one)
 
 
-def uncertainty_note(plan: Plan, choice: Choice) -> str:
+def uncertainty_note(selection: Selection, choice: Choice) -> str:
     """What ± stands for."""
-    return spring.doubts_meaning(plan.spring.sag_tells, choice, plan.intake.sheet)
+    return spring.doubts_meaning(selection.spring.sag_tells, choice, selection.intake.sheet)
 
 
-def as_found_row(plan: Plan, choice: Choice) -> CandidateRow | None:
+def as_found_row(selection: Selection, choice: Choice) -> CandidateRow | None:
     """As found under the headings of the candidates; ranges where it may be several builds, None where it is none."""
-    view, build, sheet = plan.spring, plan.intake.as_found.build, plan.intake.sheet
+    view, build, sheet = selection.spring, selection.intake.as_found.build, selection.intake.sheet
     if not view.as_found:
         return None
     if len(view.as_found) == 1:
@@ -153,16 +154,16 @@ def as_found_row(plan: Plan, choice: Choice) -> CandidateRow | None:
     return CandidateRow("found", (*unknown, *ranges, ""))
 
 
-def candidate_rows(plan: Plan, choice: Choice) -> Iterator[CandidateRow]:
+def candidate_rows(selection: Selection, choice: Choice) -> Iterator[CandidateRow]:
     """Every candidate, the nearest to the aim first."""
-    for one in plan.candidates:
-        kind = "target" if one == plan.target else "same" if one.as_found else "other"
-        yield CandidateRow(kind, spring.candidate_cells(one, plan.intake.sheet, choice), one)
+    for one in selection.candidates:
+        kind = "target" if one == selection.target else "same" if one.as_found else "other"
+        yield CandidateRow(kind, spring.candidate_cells(one, selection.intake.sheet, choice), one)
 
 
-def change_rows(plan: Plan, choice: Choice) -> tuple[ChangeText, ...]:
+def change_rows(work: Work, choice: Choice) -> tuple[ChangeText, ...]:
     """What changes inside."""
-    return tuple(change_text(change, plan.intake.sheet, choice) for change in plan.changes)
+    return tuple(change_text(change, work.sheet, choice) for change in work.changes)
 
 
 def finding_rows(said: Iterable[Finding], choice: Choice) -> tuple[FindingRow, ...]:

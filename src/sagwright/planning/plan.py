@@ -14,8 +14,10 @@ from sagwright.domain.build import Build, Charge
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Role
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Plan, Selection
 from sagwright.domain.stance import StanceView
+from sagwright.domain.task import Task, TaskKind
+from sagwright.domain.work import Work
 from sagwright.errors import OutOfRange
 from sagwright.physics.numeric import Real
 from sagwright.planning.bike.clearance import about_test
@@ -29,18 +31,14 @@ from sagwright.planning.matching.target import Choice, chosen
 from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.behaviour import SLOW, friction_view
 from sagwright.planning.spring.builds import charge_of, found_travel
-from sagwright.planning.spring.changes import changes_between
 from sagwright.planning.spring.curves import ideal_error
 from sagwright.planning.spring.kind import spring_kind
 from sagwright.planning.spring.model import fit_of, model_of, sprung, stroke_of
 from sagwright.planning.spring.parts import same
 from sagwright.planning.spring.uncertainty import curve_doubts, curve_lines, pressure_from_sag
-from sagwright.planning.spring.valves import gauges_of
-from sagwright.planning.work.scope import Wanted, opens, preload_change, served_keys
-from sagwright.planning.work.sequence import sequenced
-from sagwright.planning.work.steps import steps_of
-from sagwright.planning.work.tools_and_parts import kit_of
-from sagwright.planning.work.wish_tasks import contradictions, needed_by, with_tasks, within, work_in
+from sagwright.planning.work.composition import composed
+from sagwright.planning.work.scope import opens
+from sagwright.planning.work.wish_tasks import contradictions, with_tasks, within
 
 CURVE_POINTS: Final = 51
 """Points of a plan's curves, both ends included."""
@@ -74,13 +72,13 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
     if not intake.sheet.legs:
         remedy = "Leave out what is wished, and say its work as tasks, as the service of the air can."
         raise OutOfRange("must describe a fork", value=intake.sheet.name, field="sheet", remedy=remedy)
-    settings = settings or Settings()
-    made = _made(with_tasks(intake), program, settings, tuple(contradictions(intake)))
-    return replace(made, intake=intake)
+    pinned = with_tasks(intake)
+    selection, work = _selected(pinned, settings or Settings(), tuple(contradictions(intake)))
+    return Plan(program, work, (*ALWAYS, *intake.sheet.notices), replace(selection, intake=intake))
 
 
-def _made(intake: Intake, program: str, settings: Settings, contradicted: tuple[Finding, ...]) -> Plan:
-    """The plan of an intake whose tasks are pinned in its wish."""
+def _selected(intake: Intake, settings: Settings, contradicted: tuple[Finding, ...]) -> tuple[Selection, Work]:
+    """The target of an intake whose tasks are pinned in its wish, and the work that leads there."""
     choice = chosen(intake, settings)
     said = (
         *contradicted,
@@ -93,20 +91,39 @@ def _made(intake: Intake, program: str, settings: Settings, contradicted: tuple[
     refused = any(one.severity is Severity.REFUSE for one in findings)
     nearest = choice.target
     target = None if refused or nearest is None else _settled(intake, nearest)
-    plan = Plan(
-        program=program,
+    stance = _stance(intake, choice, target)
+    work = composed(_work(intake, target))
+    about = () if target is None else tuple(_about_work(intake, work, target.travel, stance))
+    selection = Selection(
         intake=intake,
-        findings=_by_weight(findings),
+        findings=_by_weight((*findings, *about)),
         candidates=tuple(target if target and one is nearest else one for one in choice.candidates),
         target=target,
-        changes=(),
-        kit=(),
-        steps=(),
         spring=_spring(intake, choice, target, settings),
-        cautions=(*ALWAYS, *intake.sheet.notices),
-        stance=_stance(intake, choice, target),
+        stance=stance,
     )
-    return plan if target is None else _with_work(plan, target)
+    return selection, work
+
+
+def _work(intake: Intake, target: Candidate | None) -> Work:
+    """What is asked, the wish as a task that changes the travel, from as found to a target; nothing composed yet."""
+    found = found_travel(intake)
+    beside = (task for task in dict.fromkeys(intake.tasks) if task.kind is not TaskKind.CHANGE_TRAVEL)
+    return Work(
+        sheet=intake.sheet,
+        chassis=intake.unit.chassis,
+        tasks=(Task(TaskKind.CHANGE_TRAVEL, intake.wish.travel.si), *beside),
+        as_found=intake.as_found.build,
+        target=None if target is None else target.build,
+        travel_change=None if target is None or found is None else target.travel - found,
+    )
+
+
+def _about_work(intake: Intake, work: Work, travel: float, stance: StanceView | None) -> Iterator[Finding]:
+    yield from about_torques(work.steps)
+    yield from _about_length(intake, found_travel(intake), travel)
+    yield from about_test(stance, spring_kind(intake.sheet).tested)
+    yield from within(work)
 
 
 def _about_air(intake: Intake, choice: Choice) -> Iterator[Finding]:
@@ -136,46 +153,6 @@ def _settled(intake: Intake, target: Candidate) -> Candidate:
     build = spring_kind(intake.sheet).kept(found, build)
     charge = charge_of(build)
     return replace(target, build=build, pressure_gauge=None if charge is None else charge.pressure_gauge.si)
-
-
-def _with_work(plan: Plan, target: Candidate) -> Plan:
-    """The plan with its changes, steps and kit."""
-    intake = plan.intake
-    found = found_travel(intake)
-    wanted = wanted_of(intake, target)
-    steps, sequence = sequenced(steps_of(wanted))
-    whole = frozenset(step.key for step in steps)
-    work = dict(work_in(wanted, intake.wish, intake.tasks, whole=whole))
-    about = (
-        *about_torques(steps),
-        *_about_length(intake, found, target.travel),
-        *about_test(plan.stance, spring_kind(intake.sheet).tested),
-        *within(work),
-    )
-    return replace(
-        plan,
-        findings=_by_weight((*plan.findings, *about)),
-        changes=changes_between(intake.as_found.build, target.build),
-        kit=kit_of(intake.sheet, steps),
-        steps=steps,
-        sequence=sequence,
-        needed_by=needed_by(work, steps),
-    )
-
-
-def wanted_of(intake: Intake, target: Candidate, opened: tuple[str, ...] = ()) -> Wanted:
-    """What wish and tasks come to, from as found to a target; `opened` are the keys of items that are off anyhow."""
-    found, charge, left = found_travel(intake), charge_of(intake.as_found.build), charge_of(target.build)
-    return Wanted(
-        sheet=intake.sheet,
-        changes=changes_between(intake.as_found.build, target.build),
-        pressure_gauge=target.pressure_gauge,
-        travel_change=None if found is None else target.travel - found,
-        served=tuple(dict.fromkeys((*opened, *served_keys(intake.sheet, intake.tasks)))),
-        found_gauge=None if charge is None else charge.pressure_gauge.si,
-        own=() if left is None else tuple(gauges_of(intake.sheet, left).items()),
-        preload=preload_change(intake.as_found.build, target.build),
-    )
 
 
 def _about_length(intake: Intake, found: float | None, wanted: float) -> Iterator[Finding]:

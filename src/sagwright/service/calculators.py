@@ -15,7 +15,7 @@ from sagwright.domain.diagnosis import Diagnosis, Reading
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.gauge_reading import PressureAnswer, PressureQuestion
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Selection
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Side, Stance
 from sagwright.errors import OutOfRange
@@ -182,7 +182,7 @@ def stance(
     return Stances(bike, stances, findings)
 
 
-def insides(plan: Plan) -> tuple[tuple[Side, Inside], ...]:
+def insides(selection: Selection) -> tuple[tuple[Side, Inside], ...]:
     """As found, if nothing about it waits until it is open, and the target, if there is one; topped out.
 
     Raises
@@ -190,10 +190,10 @@ def insides(plan: Plan) -> tuple[tuple[Side, Inside], ...]:
     OutOfRange
         If as found cannot exist.
     """
-    sheet = plan.intake.sheet
-    found = possible(plan.intake)
+    sheet = selection.intake.sheet
+    found = possible(selection.intake)
     seen = len(found) == 1 and spring_kind(sheet).seen(found[0])
     legs = [(Side.AS_FOUND, inside_of(sheet, found[0]))] if seen else []
-    if plan.target is not None:
-        legs.append((Side.TARGET, inside_of(sheet, plan.target.build)))
+    if selection.target is not None:
+        legs.append((Side.TARGET, inside_of(sheet, selection.target.build)))
     return tuple(legs)

@@ -1,4 +1,4 @@
-"""From an intake to a plan, and from tasks to a sequence, that the judge has passed."""
+"""From an intake, or from tasks alone, to a plan that the judge has passed; and the rest of one that was begun."""
 
 from __future__ import annotations
 
@@ -7,12 +7,12 @@ from collections.abc import Sequence
 from sagwright.domain.intake import Intake
 from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.task import LEAST_WORK, Ordering, Progress, Sequenced, Task
+from sagwright.domain.task import LEAST_WORK, Ordering, Progress, Task
 from sagwright.judge import RULES, require
 from sagwright.planning.checks.findings import ALWAYS
 from sagwright.planning.plan import make_plan
-from sagwright.planning.progress.resume import plan_gone_on, replanned
-from sagwright.planning.work.tasks import sequence_of
+from sagwright.planning.progress.resume import resumed
+from sagwright.planning.work.tasks import plan_tasks
 from sagwright.version import __version__
 
 PROGRAM = f"sagwright {__version__}"
@@ -61,7 +61,8 @@ def go_on(plan: Plan, progress: Progress) -> Plan:
     Returns
     -------
     Plan
-        Its target is chosen again where what was found asks for it; `done`, `steps` and `stops` say how far it is.
+        Its target is selected again where what was found asks for it; `done`, `steps` and `stops` of its work say how
+        far it is.
 
     Raises
     ------
@@ -70,19 +71,19 @@ def go_on(plan: Plan, progress: Progress) -> Plan:
     Defect
         If the judge refuses what is left: a fault of the program.
     """
-    return _judged(plan_gone_on(plan, progress))
+    return _judged(resumed(plan, progress))
 
 
 def _judged(made: Plan) -> Plan:
     """A plan that the judge has passed, or that has no work."""
-    built = made.way_back if made.target is None else made.target.build
-    if built is not None:
-        require(made.intake.sheet, made.intake.as_found.build, built, (*made.done, *made.steps))
+    work = made.work
+    if work.target is not None:
+        require(work.sheet, work.as_found, work.target, work.planned)
     return made
 
 
-def sequence(sheet: Sheet, tasks: Sequence[Task], *, chassis: str = "", ordering: Ordering = LEAST_WORK) -> Sequenced:
-    """One sequence of least work that serves all tasks; the judge has passed it.
+def sequence(sheet: Sheet, tasks: Sequence[Task], *, chassis: str = "", ordering: Ordering = LEAST_WORK) -> Plan:
+    """The plan of tasks alone: one sequence of least work that serves them all; the judge has passed it.
 
     Parameters
     ----------
@@ -101,21 +102,4 @@ def sequence(sheet: Sheet, tasks: Sequence[Task], *, chassis: str = "", ordering
     Defect
         If the judge refuses the sequence: a fault of the program.
     """
-    made = sequence_of(sheet, tasks, program=PROGRAM, chassis=chassis, ordering=ordering)
-    require(sheet, made.as_found, made.target, made.steps)
-    return made
-
-
-def replan(work: Sequenced, progress: Progress) -> Sequenced:
-    """The rest of a sequence, from what was done and found; the judge has passed both together.
-
-    Raises
-    ------
-    InputError
-        If what was done or found does not belong to this work, or was done before something it needs.
-    Defect
-        If the judge refuses what is left: a fault of the program.
-    """
-    made = replanned(work, progress)
-    require(made.sheet, made.as_found, made.target, (*made.done, *made.steps))
-    return made
+    return _judged(plan_tasks(sheet, tasks, program=PROGRAM, chassis=chassis, ordering=ordering))

@@ -9,8 +9,12 @@ from typing import Any, Final
 
 from sqlalchemy import Row, bindparam, delete, insert, select, update
 
+from sagwright.domain.plan import Plan
 from sagwright.domain.records.entities import Document, Draft, Instrument, SheetRevision
 from sagwright.errors import NotThere
+from sagwright.formats.output.plan import SHAPE as PLAN
+from sagwright.formats.output.plan import plan_to_json
+from sagwright.formats.output.work import SHAPE as STEPS
 from sagwright.store.engine import Transaction
 from sagwright.store.tables import documents, drafts, instruments, sheets
 
@@ -72,6 +76,12 @@ def keep_document(transaction: Transaction, shape: str, text: str) -> str:
         content = zlib.compress(text.encode())
         transaction.execute(insert(documents).values(id=digest, shape=shape, content=content))
     return digest
+
+
+def keep_plan(transaction: Transaction, plan: Plan) -> tuple[str, str]:
+    """The shape of a plan that is kept as it is, and its id."""
+    shape = STEPS if plan.selection is None else PLAN
+    return shape, keep_document(transaction, shape, plan_to_json(plan))
 
 
 def document_of(transaction: Transaction, document: str) -> Document:

@@ -10,7 +10,7 @@ from typing import Final
 from markupsafe import Markup
 
 from sagwright.domain.behaviour import Behaviour
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Selection
 from sagwright.domain.stance import Side
 from sagwright.drawing.cutaway.cutaway import cutaway
 from sagwright.drawing.cutaway.layout import ShownLeg
@@ -43,9 +43,9 @@ def _keyed(found: re.Match[str], key: str) -> Iterator[str]:
     yield from (found[first], f"{key}-{found[first + 1]}", found[first + 2])
 
 
-def force_of(plan: Plan) -> Force | None:
+def force_of(selection: Selection) -> Force | None:
     """What is drawn of a plan's spring; None where there is no curve."""
-    view = plan.spring
+    view = selection.spring
     lines = []
     if view.as_found:
         sag = _range(view.as_found)
@@ -81,13 +81,13 @@ def side_drawing(bikes: tuple[Shown, ...], choice: Choice, width: float, key: st
     return inline(side_view(bikes, choice=choice, width=width), key)
 
 
-def legs_of(plan: Plan, target: str = Side.TARGET.value) -> tuple[ShownLeg, ...]:
+def legs_of(selection: Selection, target: str = Side.TARGET.value) -> tuple[ShownLeg, ...]:
     """The spring leg as found and at the target, or as left, as far as both are known."""
     names = {Side.AS_FOUND: Side.AS_FOUND.value, Side.TARGET: target}
-    return tuple(ShownLeg(names[side], MEANINGS[side], leg) for side, leg in insides(plan))
+    return tuple(ShownLeg(names[side], MEANINGS[side], leg) for side, leg in insides(selection))
 
 
-def bikes_of(plan: Plan) -> tuple[Shown, ...]:
+def bikes_of(selection: Selection) -> tuple[Shown, ...]:
     """The bike as found and at the target, topped out; empty where nothing is known of it."""
-    stances = () if plan.stance is None else plan.stance.topped_out
+    stances = () if selection.stance is None else selection.stance.topped_out
     return tuple(Shown(side.value, MEANINGS[side], stance) for side, stance in stances)

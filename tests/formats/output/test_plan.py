@@ -21,7 +21,7 @@ KEYS = {
     " done stops way_back",
     "intake": "name unit as_found rider load front_scale bike technician answers wish tasks workshop",
     "sheet": "name maker model revision architecture",
-    "target": "build travel pressure_gauge preload behaviour distance distance_low as_found at_limit permitted",
+    "target": "build travel pressure_gauge preload behaviour distance distance_low same_pressure at_limit permitted",
     "spring": (
         "load aim slow_exponent stroke_exponent ideal_error noticeable as_found as_found_curve"
         " as_found_friction target_friction as_found_preload sag_tells_gauge target target_curve"

@@ -14,10 +14,10 @@ from sagwright.errors import RecordError
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.load import load_intake
 from sagwright.formats.output.plan import plan_to_json
-from sagwright.formats.output.work import steps_to_json
 from sagwright.formats.records.decision import read_work
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.service.plan import plan, sequence
+from tests.support.selections import selection_of
 from tests.support.stored import as_stored
 
 EXAMPLES = sorted((Path(__file__).parents[3] / "examples").glob("*.yaml"))
@@ -29,16 +29,20 @@ def same_as(read: object, made: object, *names: str) -> None:
 
 
 def wished(made: Plan, **wish: object) -> Plan:
-    return replace(made, intake=replace(made.intake, wish=replace(made.intake.wish, **wish)))  # type: ignore[arg-type]
+    selection = selection_of(made)
+    intake = replace(selection.intake, wish=replace(selection.intake.wish, **wish))  # type: ignore[arg-type]
+    return replace(made, selection=replace(selection, intake=intake))
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_a_plan(path: Path) -> None:
     made = plan(load_intake(path))
     read = read_work(plan_to_json(made))
-    same_as(read, made, "program", "findings", "target", "changes", "kit", "steps", "sequence", "cautions", "needed_by")
-    same_as(read, made.intake, "wish", "tasks")
-    assert read.chassis == made.intake.unit.chassis
+    intake = selection_of(made).intake
+    same_as(read, made, "program", "findings", "target", "cautions")
+    same_as(read, made.work, "changes", "kit", "steps", "sequence", "needed_by")
+    same_as(read, intake, "wish", "tasks")
+    assert read.chassis == intake.unit.chassis
 
 
 @pytest.mark.parametrize(
@@ -51,7 +55,7 @@ def test_a_plan(path: Path) -> None:
 )
 def test_all_that_was_wished_comes_back(wish: dict[str, object]) -> None:
     made = wished(plan(load_intake(EXAMPLES[-2])), **wish)
-    same_as(read_work(plan_to_json(made)), made.intake, "wish")
+    same_as(read_work(plan_to_json(made)), selection_of(made).intake, "wish")
 
 
 def test_a_plan_of_an_earlier_program_has_no_such_wish() -> None:
@@ -62,8 +66,9 @@ def test_a_plan_of_an_earlier_program_has_no_such_wish() -> None:
 def test_a_sequence() -> None:
     tasks = [read_task(text) for text in ("lower-legs", "wipers", "set-pressure=80psi")]
     made = sequence(load_sheet("specimen/t35"), tasks, chassis="mid")
-    read = read_work(steps_to_json(made))
-    same_as(read, made, "program", "chassis", "tasks", "changes", "kit", "steps", "sequence", "needed_by")
+    read = read_work(plan_to_json(made))
+    same_as(read, made, "program")
+    same_as(read, made.work, "chassis", "tasks", "changes", "kit", "steps", "sequence", "needed_by")
     assert (read.wish, read.target, read.findings, read.cautions) == (None, None, (), ())
 
 

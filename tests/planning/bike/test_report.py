@@ -28,6 +28,7 @@ from sagwright.planning.spring.cutaway import leg_inside
 from sagwright.planning.spring.model import fit_of, model_of
 from tests.support.finding_cases import answered, as_found, on_a_bike, plan_of
 from tests.support.intakes import charge, intakes, stack_sheet, trail_bike, value
+from tests.support.selections import selection_of
 
 LAW = 1e-9
 SETTLED = 2e-7  # m, to which load and sag are made to agree
@@ -40,13 +41,13 @@ def with_rider(**more: object) -> Intake:
 
 
 def sat(intake: Intake, side: Side, who: str = "rider") -> Sat:
-    view = plan_of(intake).stance
+    view = selection_of(plan_of(intake)).stance
     assert view is not None
     return next(one for one in view.sat if one.side is side and one.who == who)
 
 
 def stances(intake: Intake) -> dict[Side, Stance]:
-    view = plan_of(intake).stance
+    view = selection_of(plan_of(intake)).stance
     assert view is not None
     return dict(view.topped_out)
 
@@ -139,7 +140,7 @@ def test_closer_bushings_widen_the_band() -> None:
 def test_a_posted_fork_gets_differences_only() -> None:
     full = stances(on_a_bike())
     outline = Outline(value(full[Side.AS_FOUND].head_angle), value(full[Side.AS_FOUND].wheelbase))
-    view = plan_of(replace(as_found(), bike=outline)).stance
+    view = selection_of(plan_of(replace(as_found(), bike=outline))).stance
     assert view is not None
     assert view.outline is not None
     assert view.topped_out == ()
@@ -151,7 +152,9 @@ def test_a_posted_fork_gets_differences_only() -> None:
 
 
 def test_without_bike_and_load_nothing_is_said_of_it() -> None:
-    assert all(one.how is LoadHow.SHARE for one in (plan_of(as_found()).stance or pytest.fail("none")).sat)
+    assert all(
+        one.how is LoadHow.SHARE for one in (selection_of(plan_of(as_found())).stance or pytest.fail("none")).sat
+    )
 
 
 def test_a_makers_answer_clears_what_it_is_about_and_nothing_else() -> None:
@@ -192,7 +195,7 @@ def test_travel_in_one_chassis_leaves_the_gaps_as_they_are() -> None:
         down_tube=value(0.05),
     )
     views = [
-        plan_of(replace(on_a_bike(room=room), wish=replace(as_found().wish, travel=value(t)))).stance
+        selection_of(plan_of(replace(on_a_bike(room=room), wish=replace(as_found().wish, travel=value(t))))).stance
         for t in (0.14, 0.12)
     ]
     gaps = [{one.place: one.gap for one in view.clearances} for view in views if view is not None]
@@ -266,11 +269,11 @@ def ridden(draw: st.DrawFn) -> Intake:
 @pytest.mark.law
 @given(ridden())
 def test_whatever_is_found_the_bike_can_be_stood_on_its_wheels(intake: Intake) -> None:
-    plan = plan_of(intake)
-    assert plan.stance is not None
-    for one in plan.stance.sat:
+    view = selection_of(plan_of(intake)).stance
+    assert view is not None
+    for one in view.sat:
         assert 0.0 <= one.lifted <= one.sag.value + SETTLED
         assert one.sag.value <= one.pressed + SETTLED
         assert one.pressed <= one.travel
-    for _, stance in (*plan.stance.topped_out, *plan.stance.sagged):
+    for _, stance in (*view.topped_out, *view.sagged):
         assert stance.points.front_axle[1] == pytest.approx(stance.front_radius, abs=LAW)

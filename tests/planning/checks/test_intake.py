@@ -19,6 +19,7 @@ from tests.support.finding_cases import (
     found,
     plan_of,
 )
+from tests.support.selections import selection_of
 
 
 def the(code: str, plan: Plan) -> Finding:
@@ -32,8 +33,8 @@ def test_every_finding_can_be_brought_out(code: str) -> None:
     if FINDING_CODES[code] is Severity.REFUSE:
         assert plan.refused
         assert plan.target is None
-        assert plan.steps == ()
-        assert plan.changes == ()
+        assert plan.work.steps == ()
+        assert plan.work.changes == ()
 
 
 def test_a_plain_intake_brings_only_what_everyone_is_told() -> None:
@@ -79,7 +80,7 @@ def test_an_equaliser_ahead_says_where_the_unit_rests() -> None:
 def test_how_it_rode_is_not_offered_and_says_why(intake: Intake, why: str) -> None:
     plan = plan_of(intake)
     assert dict(the("aim.as-it-rode-not-offered", plan).words)["why"] == why
-    assert plan.spring.aim == Aim(AimKind.SAG, sag_fraction=0.2)
+    assert selection_of(plan).spring.aim == Aim(AimKind.SAG, sag_fraction=0.2)
     assert plan.target is not None
     assert plan.target.behaviour.sag_fraction == pytest.approx(0.2, abs=1e-6)
 
@@ -100,19 +101,19 @@ def test_a_build_that_cannot_exist_is_an_input_error() -> None:
 
 def test_too_much_bath_oil_as_found_is_computed() -> None:
     much = found(as_found(), legs=(LegState("damper", 60e-6),))
-    more = plan_of(much).spring.as_found[0].capacity
-    assert more > plan_of(as_found()).spring.as_found[0].capacity * 1.02
+    more = selection_of(plan_of(much)).spring.as_found[0].capacity
+    assert more > selection_of(plan_of(as_found())).spring.as_found[0].capacity * 1.02
 
 
 def test_a_load_that_is_given_is_taken_as_it_is() -> None:
-    load = plan_of(replace(as_found(), load=Value(300.0, 5.0))).spring.load
+    load = selection_of(plan_of(replace(as_found(), load=Value(300.0, 5.0)))).spring.load
     assert load is not None
     assert (load.force, load.u) == (300.0, 5.0)
 
 
 def test_a_load_by_share_is_mass_times_share() -> None:
     # 84 kg × 9.80665 m/s² × 0.40, by hand.
-    load = plan_of(as_found()).spring.load
+    load = selection_of(plan_of(as_found())).spring.load
     assert load is not None
     assert load.force == pytest.approx(329.50344)
     assert load.u == pytest.approx(84 * 9.80665 * 0.05)

@@ -24,6 +24,7 @@ from sagwright.planning.diagnosis.predictions import (
 )
 from sagwright.planning.plan import make_plan
 from tests.support.command_line import SHORTEN
+from tests.support.selections import selection_of
 
 PSI = 6894.757293168361  # Pa
 CELSIUS = 273.15  # K
@@ -35,25 +36,26 @@ def plan() -> Plan:
 
 
 def test_the_best_cheap_set_comes_in_order(plan: Plan) -> None:
-    keys = [one.key for one in predictions(plan)]
+    keys = [one.key for one in predictions(selection_of(plan))]
     assert keys[:4] == ["exposed_change", "pressure_before", "pressure_after", "breakaway"]
     assert {"sag_pressed_rider", "sag_lifted_rider"} <= set(keys)
 
 
 def test_the_predictions_are_those_of_the_plan(plan: Plan) -> None:
-    told = {one.key: one for one in predictions(plan)}
+    told = {one.key: one for one in predictions(selection_of(plan))}
     assert plan.target is not None
-    assert plan.spring.target_friction is not None
+    friction = selection_of(plan).spring.target_friction
+    assert friction is not None
     assert told["exposed_change"].value == pytest.approx(plan.target.travel - 0.150)
     assert told["pressure_before"].value == plan.target.pressure_gauge
     assert told["pressure_after"].value == pytest.approx(plan.target.pressure_gauge, rel=0.01)
-    assert told["breakaway"].value == plan.spring.target_friction.breakaway
+    assert told["breakaway"].value == friction.breakaway
     assert told["sag_pressed_rider"].value > told["sag_lifted_rider"].value
 
 
 def test_a_charge_that_was_not_cycled_is_told_by_its_fall(plan: Plan) -> None:
     """Without source: it falls 18 to 30 % once, by the ratio of the chambers."""
-    told = next(one for one in predictions(plan) if one.key == "pressure_after")
+    told = next(one for one in predictions(selection_of(plan)) if one.key == "pressure_after")
     verdict = verdict_of(told, 0.76 * told.value)
     assert not verdict.inside
     assert explained(verdict) == ("not_cycled",)
@@ -64,21 +66,22 @@ def test_a_charge_that_was_not_cycled_is_told_by_its_fall(plan: Plan) -> None:
 def test_a_mistake_that_is_simulated_is_found_in_its_own_readings(plan: Plan) -> None:
     """What a charge that was not cycled reads, read back, is explained by it and not by the right build."""
     assert plan.target is not None
-    assert plan.spring.load is not None
-    standing = Standing(load=plan.spring.load.force, workshop=plan.intake.workshop)
+    load = selection_of(plan).spring.load
+    assert load is not None
+    standing = Standing(load=load.force, workshop=selection_of(plan).intake.workshop)
     mistake = Mistake(MistakeKind.NOT_CYCLED)
-    signs = signs_of(plan.intake.sheet, plan.target.build, mistake, standing=standing)
+    signs = signs_of(plan.work.sheet, plan.target.build, mistake, standing=standing)
     read = {"pressure_before": signs.valve_gauge, "pressure_after": signs.cycled_gauge}
-    found = diagnosis_of(plan, read)
+    found = diagnosis_of(selection_of(plan), read)
     assert found is not None
     fitting = {one.mistake.kind if one.mistake else None for one in found.explanations if one.explains}
     assert MistakeKind.NOT_CYCLED in fitting
     assert None not in fitting
-    assert diagnosis_of(plan, {}) is None
+    assert diagnosis_of(selection_of(plan), {}) is None
 
 
 def test_a_spacer_too_many_shortens(plan: Plan) -> None:
-    told = next(one for one in predictions(plan) if one.key == "exposed_change")
+    told = next(one for one in predictions(selection_of(plan)) if one.key == "exposed_change")
     assert "spacer_too_many" in explained(verdict_of(told, told.value - 0.010))
     assert "spacer_too_few" in explained(verdict_of(told, told.value + 0.010))
 

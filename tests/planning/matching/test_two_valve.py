@@ -27,9 +27,10 @@ from sagwright.planning.plan import make_plan
 from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.behaviour import behaviour_of, distance, five_of
 from sagwright.planning.spring.model import fit_of, model_of
-from sagwright.planning.work.tasks import sequence_of
-from sagwright.service.plan import replan
+from sagwright.planning.work.tasks import plan_tasks
+from sagwright.service.plan import go_on
 from tests.support.intakes import PSI, intake_of, shipped, value
+from tests.support.selections import built, selection_of
 
 SECOND, NEGATIVE = "second_gauge", "negative_gauge"
 
@@ -68,18 +69,20 @@ def gauge(candidate: Candidate, field: str) -> float:
 
 def behaves(plan: Plan, build: Build, charge: Charge) -> float:
     """How far one build, charged so, is from how it rode; computed for it alone."""
-    sheet, load = plan.intake.sheet, plan.spring.load
+    sheet, load = plan.work.sheet, selection_of(plan).spring.load
     assert load is not None
-    model = model_of(sheet, fit_of(sheet, build), plan.intake.workshop)
-    five = five_of(behaviour_of(model, state_of(model, charge), load.force, exponent=plan.spring.stroke_exponent))
-    return float(distance(five, five_of(plan.spring.as_found[0]), plan.spring.noticeable))
+    model = model_of(sheet, fit_of(sheet, build), selection_of(plan).intake.workshop)
+    five = five_of(
+        behaviour_of(model, state_of(model, charge), load.force, exponent=selection_of(plan).spring.stroke_exponent)
+    )
+    return float(distance(five, five_of(selection_of(plan).spring.as_found[0]), selection_of(plan).spring.noticeable))
 
 
 def test_every_choice_of_the_second_pressure_is_a_candidate() -> None:
-    sheet = two_stage().intake.sheet
+    sheet = two_stage().work.sheet
     rows = {
         (row.build.volume_spacers, round(gauge(row, SECOND) / PSI))
-        for row in two_stage().candidates
+        for row in selection_of(two_stage()).candidates
         if not row.as_found
     }
     assert rows == {(spacers, psi) for spacers in range(3) for psi in range(110, 191, 10)}
@@ -103,7 +106,9 @@ def test_both_pressures_of_the_target_are_those_of_least_distance() -> None:
 
 def test_the_main_pressure_of_a_row_is_the_best_for_its_second() -> None:
     plan = two_stage()
-    row = next(one for one in plan.candidates if not one.as_found and not one.at_limit and one != plan.target)
+    row = next(
+        one for one in selection_of(plan).candidates if not one.as_found and not one.at_limit and one != plan.target
+    )
     assert row.pressure_gauge is not None
     for more in (-2e3, 2e3):
         off = replace(held(row), pressure_gauge=value(row.pressure_gauge + more))
@@ -111,10 +116,10 @@ def test_the_main_pressure_of_a_row_is_the_best_for_its_second() -> None:
 
 
 def test_a_sag_is_met_exactly_at_any_second_pressure() -> None:
-    intake = two_stage().intake
+    intake = selection_of(two_stage()).intake
     aimed = replace(intake, wish=replace(intake.wish, aim=Aim(AimKind.SAG, sag_fraction=0.22)))
     plan = make_plan(aimed, program="test")
-    met = [one for one in plan.candidates if not one.as_found and not one.at_limit]
+    met = [one for one in selection_of(plan).candidates if not one.as_found and not one.at_limit]
     assert len(met) > 20
     for row in met:
         assert row.behaviour.sag_fraction == pytest.approx(0.22, abs=2e-4)
@@ -123,15 +128,19 @@ def test_a_sag_is_met_exactly_at_any_second_pressure() -> None:
 
 
 def test_a_capacity_is_met_exactly() -> None:
-    intake = two_stage().intake
+    intake = selection_of(two_stage()).intake
     aimed = replace(intake, wish=replace(intake.wish, aim=Aim(AimKind.CAPACITY, capacity=150.0)))
-    met = [one for one in make_plan(aimed, program="test").candidates if not one.as_found and not one.at_limit]
+    met = [
+        one
+        for one in selection_of(make_plan(aimed, program="test")).candidates
+        if not one.as_found and not one.at_limit
+    ]
     assert met
     assert [one.behaviour.capacity for one in met] == pytest.approx([150.0] * len(met), abs=0.01)
 
 
 def test_pinned_pressures_are_kept() -> None:
-    intake = two_stage().intake
+    intake = selection_of(two_stage()).intake
     wish = replace(intake.wish, pressure_gauge=value(66 * PSI), second_gauge=value(150 * PSI))
     best = target(make_plan(replace(intake, wish=wish), program="test"))
     assert best.pressure_gauge == pytest.approx(66 * PSI)
@@ -139,14 +148,14 @@ def test_pinned_pressures_are_kept() -> None:
 
 
 def test_a_pinned_second_pressure_that_is_not_permitted_is_refused() -> None:
-    intake = two_stage().intake
+    intake = selection_of(two_stage()).intake
     plan = make_plan(replace(intake, wish=replace(intake.wish, second_gauge=value(230 * PSI))), program="test")
     assert "target.own-charge-outside" in {one.code for one in plan.findings}
     assert plan.target is None
 
 
 def test_a_negative_charge_follows_the_main_one() -> None:
-    for row in own_negative().candidates:
+    for row in selection_of(own_negative()).candidates:
         if not row.as_found:
             assert gauge(row, NEGATIVE) == pytest.approx(row.pressure_gauge, abs=1.0)
 
@@ -155,11 +164,13 @@ def test_uncertainty_counts_both_readings_and_one_bias() -> None:
     u = target(two_stage()).behaviour_u
     assert u is not None
     assert all(number is not None and number > 0 for number in (u.sag, u.capacity, u.end_rise))
-    read = two_stage().intake
+    read = selection_of(two_stage()).intake
     sharp = replace(
         read, as_found=replace(read.as_found, build=replace(read.as_found.build, charge=_sharp(read.as_found.build)))
     )
-    fine, rough = (plan.spring.as_found_u[0].capacity for plan in (make_plan(sharp, program="test"), two_stage()))
+    fine, rough = (
+        selection_of(plan).spring.as_found_u[0].capacity for plan in (make_plan(sharp, program="test"), two_stage())
+    )
     assert fine is not None
     assert rough is not None
     assert fine < rough
@@ -172,7 +183,7 @@ def _sharp(build: Build) -> Charge:
 
 
 def keys(plan: Plan) -> list[str]:
-    return [step.key for step in plan.steps]
+    return [step.key for step in plan.work.steps]
 
 
 def test_what_is_charged_first_is_emptied_last() -> None:
@@ -190,7 +201,7 @@ def test_what_is_charged_last_is_emptied_first() -> None:
 
 def test_the_step_says_the_second_pressure_and_holds_for_it() -> None:
     plan = two_stage()
-    step = next(one for one in plan.steps if one.key == "charge:riding:second_charge")
+    step = next(one for one in plan.work.steps if one.key == "charge:riding:second_charge")
     assert step.pressure_gauge == gauge(target(plan), SECOND)
     assert step.gate
     left = next(record for record in step.records if record.key == "second_left")
@@ -202,30 +213,30 @@ def test_the_step_says_the_second_pressure_and_holds_for_it() -> None:
 
 
 def test_its_pressure_is_read_before_anything_is_touched() -> None:
-    (first, *_) = two_stage().steps
+    (first, *_) = two_stage().work.steps
     assert "second_found" in {record.key for record in first.records}
 
 
 def refused(plan: Plan, steps: tuple[Step, ...]) -> str:
-    found = examine(plan.intake.sheet, plan.intake.as_found.build, target(plan).build, steps)
+    found = examine(plan.work.sheet, plan.work.as_found, target(plan).build, steps)
     return "" if found is None else found.rule
 
 
 def moved(plan: Plan, key: str, before: str) -> tuple[Step, ...]:
-    step = next(one for one in plan.steps if one.key == key)
-    rest = [one for one in plan.steps if one.key != key]
+    step = next(one for one in plan.work.steps if one.key == key)
+    rest = [one for one in plan.work.steps if one.key != key]
     place = [one.key for one in rest].index(before)
     return (*rest[:place], step, *rest[place:])
 
 
 def without(plan: Plan, key: str) -> tuple[Step, ...]:
-    return tuple(one for one in plan.steps if one.key != key)
+    return tuple(one for one in plan.work.steps if one.key != key)
 
 
 @pytest.mark.parametrize("plan", [two_stage, own_negative])
 def test_the_judge_accepts_the_plan(plan: object) -> None:
     made: Plan = plan()  # type: ignore[operator]
-    assert refused(made, made.steps) == ""
+    assert refused(made, made.work.steps) == ""
 
 
 def test_the_judge_refuses_a_cap_over_a_chamber_that_is_not_proven_empty() -> None:
@@ -245,16 +256,16 @@ def test_the_judge_refuses_the_other_order() -> None:
 def test_the_judge_refuses_a_second_pressure_that_is_not_the_targets() -> None:
     plan = two_stage()
     wrong = tuple(
-        replace(one, pressure_gauge=1e6) if one.key == "charge:riding:second_charge" else one for one in plan.steps
+        replace(one, pressure_gauge=1e6) if one.key == "charge:riding:second_charge" else one for one in plan.work.steps
     )
     assert refused(plan, wrong) == "final-charge"
 
 
 def test_the_judge_refuses_to_charge_it_twice() -> None:
     plan = two_stage()
-    step = next(one for one in plan.steps if one.key == "charge:riding:second_charge")
-    place = plan.steps.index(step)
-    assert refused(plan, (*plan.steps[:place], step, *plan.steps[place:])) == "absent"
+    step = next(one for one in plan.work.steps if one.key == "charge:riding:second_charge")
+    place = plan.work.steps.index(step)
+    assert refused(plan, (*plan.work.steps[:place], step, *plan.work.steps[place:])) == "absent"
 
 
 def test_only_a_second_pressure_changed_empties_the_main_chamber_and_opens_nothing() -> None:
@@ -266,7 +277,7 @@ def test_only_a_second_pressure_changed_empties_the_main_chamber_and_opens_nothi
     assert "off:air_cap" not in order
     assert "off:second_charge" not in order
     assert order.index("off:air_charge") < order.index("charge:riding:second_charge")
-    assert refused(plan, plan.steps) == ""
+    assert refused(plan, plan.work.steps) == ""
 
 
 def test_a_second_pressure_nobody_read_is_asked_for_and_set() -> None:
@@ -281,62 +292,62 @@ def test_charges_that_nobody_asks_for_are_decided_at_the_bench_each_at_its_valve
     name: str, tasks: tuple[str, ...]
 ) -> None:
     sheet = shipped(name)
-    work = sequence_of(sheet, [read_task(one) for one in tasks], program="test")
-    own = next(one for one in work.steps if one.stage is not None and one.item != "air_charge")
+    work = plan_tasks(sheet, [read_task(one) for one in tasks], program="test")
+    own = next(one for one in work.work.steps if one.stage is not None and one.item != "air_charge")
     assert own.pressure_gauge is None
     (record,) = (one for one in own.records if one.key.endswith("_left"))
     assert own.gate
     assert record.low is not None
     assert record.high is not None
     assert "decided here" in own.do
-    assert examine(sheet, work.as_found, work.target, work.steps) is None
+    assert examine(sheet, work.work.as_found, built(work), work.work.steps) is None
     for wrong in (
         replace(own, gate=False),
         replace(own, records=()),
         replace(own, records=(replace(record, low=None, high=None),)),
         replace(own, records=(replace(record, high=record.high * 1.2),)),
     ):
-        steps = tuple(wrong if one is own else one for one in work.steps)
-        refusal = examine(sheet, work.as_found, work.target, steps)
+        steps = tuple(wrong if one is own else one for one in work.work.steps)
+        refusal = examine(sheet, work.work.as_found, built(work), steps)
         assert refusal is not None
         assert refusal.step == own.key
-    without = tuple(one for one in work.steps if one is not own)
-    assert examine(sheet, work.as_found, work.target, without) is not None
+    without = tuple(one for one in work.work.steps if one is not own)
+    assert examine(sheet, work.work.as_found, built(work), without) is not None
 
 
 def test_a_pressure_that_was_read_is_put_back_and_the_other_decided_at_the_bench() -> None:
-    work = sequence_of(shipped("specimen/s38"), [read_task("lower-legs")], program="test")
-    done = tuple(one.key for one in work.steps[:3])
-    rest = replan(work, Progress(done, (("pressure", 80 * PSI),)))
-    final = next(one for one in rest.steps if one.stage is ChargeStage.FINAL)
+    work = plan_tasks(shipped("specimen/s38"), [read_task("lower-legs")], program="test")
+    done = tuple(one.key for one in work.work.steps[:3])
+    rest = go_on(work, Progress(done, (("pressure", 80 * PSI),)))
+    final = next(one for one in rest.work.steps if one.stage is ChargeStage.FINAL)
     assert final.pressure_gauge == pytest.approx(80 * PSI)
-    assert next(one for one in rest.steps if one.key == "charge:riding:second_charge").pressure_gauge is None
+    assert next(one for one in rest.work.steps if one.key == "charge:riding:second_charge").pressure_gauge is None
 
 
 def test_a_second_pressure_alone_is_one_message() -> None:
     with pytest.raises(MissingValue, match="beside second-pressure"):
-        sequence_of(shipped("specimen/s38"), [read_task("second-pressure=150psi")], program="test")
+        plan_tasks(shipped("specimen/s38"), [read_task("second-pressure=150psi")], program="test")
 
 
 def test_a_second_pressure_that_is_asked_for_is_what_goes_in() -> None:
     sheet = shipped("specimen/s38")
     asked = [read_task("lower-legs"), read_task("set-pressure=70psi")]
-    work = sequence_of(sheet, [*asked, read_task("second-pressure=150psi")], program="test")
-    set_to = {one.key: one.pressure_gauge for one in work.steps if one.stage is not None}
+    work = plan_tasks(sheet, [*asked, read_task("second-pressure=150psi")], program="test")
+    set_to = {one.key: one.pressure_gauge for one in work.work.steps if one.stage is not None}
     assert set_to["charge:riding:second_charge"] == pytest.approx(150 * PSI)
-    assert examine(sheet, work.as_found, work.target, work.steps) is None
+    assert examine(sheet, work.work.as_found, built(work), work.work.steps) is None
     with pytest.raises(OutOfRange, match="permit"):
-        sequence_of(sheet, [*asked, read_task("second-pressure=250psi")], program="test")
+        plan_tasks(sheet, [*asked, read_task("second-pressure=250psi")], program="test")
     with pytest.raises(OutOfRange, match="something to do"):
-        sequence_of(shipped("specimen/p34"), [*asked, read_task("second-pressure=150psi")], program="test")
+        plan_tasks(shipped("specimen/p34"), [*asked, read_task("second-pressure=150psi")], program="test")
 
 
 def test_a_sequence_follows_the_main_pressure_where_the_sheet_does() -> None:
     sheet = shipped("specimen/v34")
-    work = sequence_of(sheet, [read_task("lower-legs"), read_task("set-pressure=72psi")], program="test")
-    step = next(one for one in work.steps if one.key == "charge:riding:negative_charge")
+    work = plan_tasks(sheet, [read_task("lower-legs"), read_task("set-pressure=72psi")], program="test")
+    step = next(one for one in work.work.steps if one.key == "charge:riding:negative_charge")
     assert step.pressure_gauge == pytest.approx(72 * PSI)
-    assert examine(sheet, work.as_found, work.target, work.steps) is None
+    assert examine(sheet, work.work.as_found, built(work), work.work.steps) is None
 
 
 @pytest.mark.parametrize("before", [ChargeStage.HOLDING, ChargeStage.RIDING])
@@ -345,8 +356,8 @@ def test_every_charging_rule_of_a_sheet_has_an_order(name: str, before: ChargeSt
     sheet = shipped(name)
     charging = replace(sheet.charging, before_lowers=before, holding_gauge=value(30 * PSI))
     plan = make_plan(taken_in(replace(sheet, charging=charging), travel=sheet.chassis[0].travels[0]), program="test")
-    assert plan.steps
-    assert refused(plan, plan.steps) == ""
+    assert plan.work.steps
+    assert refused(plan, plan.work.steps) == ""
 
 
 BASE = "shape: sheet/1\nextends: specimen/p34\nmodel: Test\nspring:\n  second: "
@@ -379,7 +390,7 @@ def test_a_table_is_followed_on_straight_lines_and_ends_the_choice(tmp_path: Pat
     sheet = load_sheet(path)
     assert sheet.having(Role.SECOND_CHARGE)[0].work(Act.CHARGE) is not None
     plan = make_plan(taken_in(sheet, travel=0.13, second_gauge=150.0), program="test")
-    for row in plan.candidates:
+    for row in selection_of(plan).candidates:
         if not row.as_found:
             assert row.pressure_gauge is not None
             assert 60 * PSI - 1 <= row.pressure_gauge <= 90 * PSI + 1
@@ -390,9 +401,9 @@ def test_a_table_is_followed_on_straight_lines_and_ends_the_choice(tmp_path: Pat
 def test_what_is_charged_last_is_emptied_first_also_where_nothing_is_opened(sheet: str, *, emptied: bool) -> None:
     """A negative chamber left full under an empty main one draws the fork in; a floating piston stays on its charge."""
     fork = shipped(f"specimen/{sheet}")
-    work = sequence_of(fork, [read_task("measure")], program="test", chassis=fork.chassis[0].name)
-    assert examine(work.sheet, work.as_found, work.target, work.steps) is None
-    out = [fork.item(step.item).role for step in work.steps if step.act is Act.OFF]
+    work = plan_tasks(fork, [read_task("measure")], program="test", chassis=fork.chassis[0].name)
+    assert examine(work.work.sheet, work.work.as_found, built(work), work.work.steps) is None
+    out = [fork.item(step.item).role for step in work.work.steps if step.act is Act.OFF]
     own = Role.NEGATIVE_CHARGE if emptied else Role.SECOND_CHARGE
     assert Role.AIR_CHARGE in out
     assert (own in out) is emptied

@@ -8,13 +8,14 @@ import pytest
 
 from sagwright.domain.item import Act, ChargeStage
 from sagwright.domain.plan import Plan
-from sagwright.domain.task import Progress, Sequenced, Task, TaskKind
+from sagwright.domain.task import Progress, Task, TaskKind
 from sagwright.errors import InputError
 from sagwright.judge import examine
-from sagwright.planning.work.tasks import sequence_of
-from sagwright.service.plan import go_on, replan
+from sagwright.planning.work.tasks import plan_tasks
+from sagwright.service.plan import go_on
 from tests.support.begun_work import SAID_ONE, SHAFT
 from tests.support.intakes import PSI, stack_sheet
+from tests.support.selections import built, selection_of
 
 DAMPER, WIPERS = Task(TaskKind.DAMPER), Task(TaskKind.WIPERS)
 FOUND = (
@@ -31,53 +32,53 @@ OWN = {
 }
 
 
-def done_of(work: Plan | Sequenced, count: int) -> tuple[str, ...]:
-    return tuple(step.key for step in work.steps[:count])
+def done_of(work: Plan | Plan, count: int) -> tuple[str, ...]:
+    return tuple(step.key for step in work.work.steps[:count])
 
 
 def accepted(rest: Plan) -> None:
     """The judge anew, by itself: `go_on` has asked it too."""
     assert rest.target is not None
-    steps = (*rest.done, *rest.steps)
-    assert examine(rest.intake.sheet, rest.intake.as_found.build, rest.target.build, steps) is None
+    steps = (*rest.work.done, *rest.work.steps)
+    assert examine(rest.work.sheet, rest.work.as_found, rest.target.build, steps) is None
 
 
 @pytest.mark.slow
 @pytest.mark.parametrize("extra", FOUND, ids=lambda task: f"{task.kind} {task.item}".strip())
 def test_an_extra_found_at_any_point_is_done_and_nothing_else_is_done_again_for_it(extra: Task) -> None:
-    for count in range(0, len(SAID_ONE.steps) + 1, 1 if extra in OWN else 4):
+    for count in range(0, len(SAID_ONE.work.steps) + 1, 1 if extra in OWN else 4):
         done = done_of(SAID_ONE, count)
         rest = go_on(SAID_ONE, Progress(done, tasks=(extra,)))
         accepted(rest)
-        assert tuple(step.key for step in rest.done) == done
-        assert rest.intake.tasks == (extra,)
-        left = [step.key for step in rest.steps]
+        assert tuple(step.key for step in rest.work.done) == done
+        assert selection_of(rest).intake.tasks == (extra,)
+        left = [step.key for step in rest.work.steps]
         assert not set(left) & set(done)
         assert OWN.get(extra, set()) <= set(left)
         twice = {key.rpartition(":")[0] for key in left if key.rpartition(":")[2] == "2"}
         assert twice <= set(done)
-        closed = {step.item for step in SAID_ONE.steps[:count] if step.act in (Act.ON, Act.CHARGE)}
-        assert {rest.intake.sheet.item(key.partition(":")[2].split(":")[-1]).key for key in twice} <= closed
+        closed = {step.item for step in SAID_ONE.work.steps[:count] if step.act in (Act.ON, Act.CHARGE)}
+        assert {rest.work.sheet.item(key.partition(":")[2].split(":")[-1]).key for key in twice} <= closed
 
 
 def test_before_anything_is_closed_an_extra_is_one_opening() -> None:
-    count = next(n for n, step in enumerate(SAID_ONE.steps) if step.act is Act.ON)
+    count = next(n for n, step in enumerate(SAID_ONE.work.steps) if step.act is Act.ON)
     rest = go_on(SAID_ONE, Progress(done_of(SAID_ONE, count), tasks=(DAMPER, WIPERS)))
     accepted(rest)
-    assert max(Counter((step.act, step.item, step.stage) for step in (*rest.done, *rest.steps)).values()) == 1
+    assert max(Counter((step.act, step.item, step.stage) for step in (*rest.work.done, *rest.work.steps)).values()) == 1
 
 
 def test_a_second_opening_is_walked_to_its_end_whatever_is_asked_on_the_way() -> None:
-    count = next(n for n, step in enumerate(SAID_ONE.steps) if step.stage is ChargeStage.FINAL)
+    count = next(n for n, step in enumerate(SAID_ONE.work.steps) if step.stage is ChargeStage.FINAL)
     done = list(done_of(SAID_ONE, count + 1))
     rest = go_on(SAID_ONE, Progress(tuple(done), tasks=(DAMPER,)))
-    assert rest.steps[0].act is Act.OFF
-    while rest.steps:
-        expected = [step.key for step in rest.steps[1:]]
-        done.append(rest.steps[0].key)
+    assert rest.work.steps[0].act is Act.OFF
+    while rest.work.steps:
+        expected = [step.key for step in rest.work.steps[1:]]
+        done.append(rest.work.steps[0].key)
         rest = go_on(SAID_ONE, Progress(tuple(done), tasks=(DAMPER,)))
         accepted(rest)
-        assert sorted(step.key for step in rest.steps) == sorted(expected)
+        assert sorted(step.key for step in rest.work.steps) == sorted(expected)
     assert [key for key in done if key.startswith("charge:final")] == [
         "charge:final:air_charge",
         "charge:final:air_charge:2",
@@ -86,23 +87,23 @@ def test_a_second_opening_is_walked_to_its_end_whatever_is_asked_on_the_way() ->
 
 
 def test_two_extras_one_after_the_other_may_open_a_third_time() -> None:
-    first = done_of(SAID_ONE, len(SAID_ONE.steps))
+    first = done_of(SAID_ONE, len(SAID_ONE.work.steps))
     middle = go_on(SAID_ONE, Progress(first, tasks=(DAMPER,)))
-    second = (*first, *(step.key for step in middle.steps))
+    second = (*first, *(step.key for step in middle.work.steps))
     rest = go_on(SAID_ONE, Progress(second, tasks=(DAMPER, WIPERS)))
     accepted(rest)
-    assert "off:lowers:3" in {step.key for step in rest.steps}
+    assert "off:lowers:3" in {step.key for step in rest.work.steps}
 
 
 def test_an_extra_after_a_break_waits_for_the_proofs() -> None:
     done = (*done_of(SAID_ONE, 30), "break")
     rest = go_on(SAID_ONE, Progress(done, tasks=(WIPERS,)))
     accepted(rest)
-    assert rest.steps[0].act is Act.MEASURE
+    assert rest.work.steps[0].act is Act.MEASURE
 
 
 def test_an_extra_of_the_fork_with_shafts_is_proven_too() -> None:
-    for count in (10, 20, 30, len(SHAFT.steps) - 1):
+    for count in (10, 20, 30, len(SHAFT.work.steps) - 1):
         accepted(go_on(SHAFT, Progress(done_of(SHAFT, count), tasks=(DAMPER,))))
 
 
@@ -110,7 +111,7 @@ def test_an_extra_of_the_fork_with_shafts_is_proven_too() -> None:
     ("extra", "count", "field"),
     [
         (Task(TaskKind.CHANGE_TRAVEL, 0.12), 3, "change-travel"),
-        (Task(TaskKind.SET_PRESSURE, 70 * PSI), len(SAID_ONE.steps), "set-pressure"),
+        (Task(TaskKind.SET_PRESSURE, 70 * PSI), len(SAID_ONE.work.steps), "set-pressure"),
         (Task(TaskKind.VOLUME_SPACERS, 2.0), 30, "volume-spacers"),
         (Task(TaskKind.MEASURE), 20, "task"),
     ],
@@ -123,7 +124,7 @@ def test_what_comes_too_late_is_one_message_with_the_next_step(extra: Task, coun
 
 
 def test_what_an_extra_sets_in_time_is_the_target() -> None:
-    count = next(n for n, step in enumerate(SAID_ONE.steps) if step.key == "change:volume_spacers")
+    count = next(n for n, step in enumerate(SAID_ONE.work.steps) if step.key == "change:volume_spacers")
     extras = (Task(TaskKind.VOLUME_SPACERS, 2.0), Task(TaskKind.SET_PRESSURE, 90 * PSI))
     rest = go_on(SAID_ONE, Progress(done_of(SAID_ONE, count), tasks=extras))
     accepted(rest)
@@ -134,11 +135,11 @@ def test_what_an_extra_sets_in_time_is_the_target() -> None:
 
 @pytest.mark.parametrize("before", [None, "on:lowers", "on:readings"])
 def test_tasks_alone_take_extras_too(before: str | None) -> None:
-    work = sequence_of(stack_sheet(), [Task(TaskKind.LOWER_LEGS)], program="test", chassis="mid")
-    keys = [step.key for step in work.steps]
+    work = plan_tasks(stack_sheet(), [Task(TaskKind.LOWER_LEGS)], program="test", chassis="mid")
+    keys = [step.key for step in work.work.steps]
     done = tuple(keys[: keys.index(before) + 1 if before else 0])
-    rest = replan(work, Progress(done, tasks=(DAMPER,)))
-    assert {"off:damper", "on:damper"} <= {step.key for step in rest.steps}
-    assert ("off:lowers:2" in {step.key for step in rest.steps}) is (before is not None)
-    assert dict(rest.needed_by)["off:damper"] == (DAMPER,)
-    assert examine(rest.sheet, rest.as_found, rest.target, (*rest.done, *rest.steps)) is None
+    rest = go_on(work, Progress(done, tasks=(DAMPER,)))
+    assert {"off:damper", "on:damper"} <= {step.key for step in rest.work.steps}
+    assert ("off:lowers:2" in {step.key for step in rest.work.steps}) is (before is not None)
+    assert dict(rest.work.needed_by)["off:damper"] == (DAMPER,)
+    assert examine(rest.work.sheet, rest.work.as_found, built(rest), (*rest.work.done, *rest.work.steps)) is None

@@ -15,42 +15,47 @@ from sagwright.judge import examine
 from sagwright.service.plan import go_on, plan
 from tests.support.begun_work import SAID_ONE, accepted, up_to
 from tests.support.intakes import PSI
+from tests.support.selections import selection_of
 
-AS_IT_RODE = plan(replace(SAID_ONE.intake, wish=replace(SAID_ONE.intake.wish, aim=Aim(AimKind.AS_IT_RODE))))
+AS_IT_RODE = plan(
+    replace(
+        selection_of(SAID_ONE).intake, wish=replace(selection_of(SAID_ONE).intake.wish, aim=Aim(AimKind.AS_IT_RODE))
+    )
+)
 """How it rode can be no aim any more once its equaliser was found in another place."""
 
 BEHIND = (("equaliser_hole", 0.0),)
 
 
 def test_wherever_it_shows_the_unit_is_closed_again_and_charged() -> None:
-    for count in range(1, len(AS_IT_RODE.steps)):
-        done = tuple(step.key for step in AS_IT_RODE.steps[:count])
+    for count in range(1, len(AS_IT_RODE.work.steps)):
+        done = tuple(step.key for step in AS_IT_RODE.work.steps[:count])
         rest = go_on(AS_IT_RODE, Progress(done, BEHIND))
         assert rest.refused
         assert rest.target is None
         accepted(rest)
-        assert tuple(step.key for step in rest.done) == done
-        assert rest.steps
-        assert "impossible" in rest.steps[0].cautions[0].text
-        opened = {step.item for step in rest.done if step.act is Act.OFF}
-        new = {step.item for step in rest.steps if step.act is Act.OFF} - opened
-        covers = {cover for key in opened for cover in rest.intake.sheet.item(key).covered_by}
+        assert tuple(step.key for step in rest.work.done) == done
+        assert rest.work.steps
+        assert "impossible" in rest.work.steps[0].cautions[0].text
+        opened = {step.item for step in rest.work.done if step.act is Act.OFF}
+        new = {step.item for step in rest.work.steps if step.act is Act.OFF} - opened
+        covers = {cover for key in opened for cover in rest.work.sheet.item(key).covered_by}
         assert new <= covers | {"air_charge"}, "nothing more is opened than lies over what is open"
 
 
 def test_before_anything_is_done_there_is_nothing_to_close() -> None:
     rest = go_on(AS_IT_RODE, Progress((), BEHIND))
     assert rest.refused
-    assert (rest.steps, rest.way_back) == ((), None)
+    assert (rest.work.steps, rest.way_back) == ((), None)
 
 
 def test_what_lies_in_the_open_and_is_not_permitted_is_set_right_on_the_way() -> None:
     rest = go_on(AS_IT_RODE, Progress(up_to(AS_IT_RODE, "change:travel_spacers"), BEHIND))
     assert rest.way_back is not None
     assert rest.way_back.setting == StackSetting(1, 1)
-    assert "change:equaliser" in {step.key for step in rest.steps}
-    assert "change:travel_spacers" not in {step.key for step in rest.steps}
-    assert not any(record.key == "not_rideable" for step in rest.steps for record in step.records)
+    assert "change:equaliser" in {step.key for step in rest.work.steps}
+    assert "change:travel_spacers" not in {step.key for step in rest.work.steps}
+    assert not any(record.key == "not_rideable" for step in rest.work.steps for record in step.records)
 
 
 def test_what_is_closed_in_and_not_permitted_leaves_with_its_tag() -> None:
@@ -58,9 +63,9 @@ def test_what_is_closed_in_and_not_permitted_leaves_with_its_tag() -> None:
     accepted(rest)
     assert rest.way_back is not None
     assert rest.way_back.setting == StackSetting(1, 0)
-    assert rest.steps[-1].key == "on:readings"
-    assert "not_rideable" in {record.key for record in rest.steps[-1].records}
-    assert rest.steps[-1].gate
+    assert rest.work.steps[-1].key == "on:readings"
+    assert "not_rideable" in {record.key for record in rest.work.steps[-1].records}
+    assert rest.work.steps[-1].gate
 
 
 def test_what_was_changed_already_stays_as_decided() -> None:
@@ -77,34 +82,37 @@ def test_it_is_charged_as_found_or_as_decided_once_that_is_in() -> None:
     decided = go_on(AS_IT_RODE, Progress((*up_to(AS_IT_RODE, "cycle:air_charge"),), BEHIND))
     for rest, gauge in ((as_found, 80 * PSI), (decided, AS_IT_RODE.target.pressure_gauge if AS_IT_RODE.target else 0)):
         accepted(rest)
-        final = next(step for step in rest.steps if step.stage is ChargeStage.FINAL)
+        final = next(step for step in rest.work.steps if step.stage is ChargeStage.FINAL)
         assert final.pressure_gauge == pytest.approx(gauge)
 
 
 def test_the_judge_refuses_the_way_back_without_any_of_its_steps() -> None:
     rest = go_on(AS_IT_RODE, Progress(up_to(AS_IT_RODE, "on:air_shaft"), BEHIND))
     assert rest.way_back is not None
-    for step in rest.steps:
-        without = tuple(one for one in (*rest.done, *rest.steps) if one is not step)
-        assert examine(rest.intake.sheet, rest.intake.as_found.build, rest.way_back, without) is not None, step.key
+    for step in rest.work.steps:
+        without = tuple(one for one in (*rest.work.done, *rest.work.steps) if one is not step)
+        assert examine(rest.work.sheet, rest.work.as_found, rest.way_back, without) is not None, step.key
 
 
 def test_tasks_that_were_begun_are_closed_and_others_dropped() -> None:
-    work = plan(replace(AS_IT_RODE.intake, tasks=(Task(TaskKind.WIPERS), Task(TaskKind.DAMPER))))
+    work = plan(replace(selection_of(AS_IT_RODE).intake, tasks=(Task(TaskKind.WIPERS), Task(TaskKind.DAMPER))))
     rest = go_on(work, Progress(up_to(work, "off:foam_rings"), BEHIND))
     accepted(rest)
-    left = {step.key for step in rest.steps}
-    off = {step.item for step in rest.done if step.act is Act.OFF}
+    left = {step.key for step in rest.work.steps}
+    off = {step.item for step in rest.work.done if step.act is Act.OFF}
     assert ("on:wipers" in left) == ("wipers" in off)
     assert ("on:damper" in left) == ("damper" in off)
 
 
 def test_an_unread_charge_is_set_as_decided() -> None:
-    build = replace(AS_IT_RODE.intake.as_found.build, charge=Unknown.NOT_MEASURED)
-    unread = replace(AS_IT_RODE.intake, as_found=replace(AS_IT_RODE.intake.as_found, build=build))
+    build = replace(AS_IT_RODE.work.as_found, charge=Unknown.NOT_MEASURED)
+    read = selection_of(AS_IT_RODE).intake
+    unread = replace(read, as_found=replace(read.as_found, build=build))
     work = plan(replace(unread, wish=replace(unread.wish, aim=None)))
     done = up_to(work, "on:air_shaft")
-    refused = go_on(replace(work, intake=replace(work.intake, wish=AS_IT_RODE.intake.wish)), Progress(done, BEHIND))
+    selection = selection_of(work)
+    wished = replace(selection.intake, wish=selection_of(AS_IT_RODE).intake.wish)
+    refused = go_on(replace(work, selection=replace(selection, intake=wished)), Progress(done, BEHIND))
     accepted(refused)
     assert refused.way_back is not None
     assert work.target is not None

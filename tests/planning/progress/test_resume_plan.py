@@ -15,14 +15,15 @@ from sagwright.errors import OutOfRange
 from sagwright.service.plan import go_on
 from tests.support.begun_work import PLANS, SAID_ONE, SHAFT, accepted, up_to
 from tests.support.intakes import PSI
+from tests.support.selections import selection_of
 
 
 @pytest.mark.parametrize("name", PLANS)
 def test_nothing_found_leaves_the_rest_as_it_was(name: str) -> None:
     work = PLANS[name]
-    for count in (0, 5, 20, len(work.steps)):
-        rest = go_on(work, Progress(tuple(step.key for step in work.steps[:count])))
-        assert (rest.done, rest.steps) == (work.steps[:count], work.steps[count:])
+    for count in (0, 5, 20, len(work.work.steps)):
+        rest = go_on(work, Progress(tuple(step.key for step in work.work.steps[:count])))
+        assert (rest.work.done, rest.work.steps) == (work.work.steps[:count], work.work.steps[count:])
         assert rest.target == work.target
 
 
@@ -30,21 +31,21 @@ def test_two_spacers_where_the_sheet_said_one_change_the_list_and_the_target() -
     found = Progress(up_to(SAID_ONE, "change:travel_spacers"), (("travel_spacers", 2.0), ("equaliser_hole", 1.0)))
     rest = go_on(SAID_ONE, found)
     accepted(rest)
-    changes = {change.field: (change.before, change.after) for change in rest.changes}
+    changes = {change.field: (change.before, change.after) for change in rest.work.changes}
     assert "travel_spacers" not in changes
     assert changes["equaliser_hole"] == (1, 2)
-    assert "change:travel_spacers" not in {step.key for step in rest.steps}
+    assert "change:travel_spacers" not in {step.key for step in rest.work.steps}
     # as found it was another fork, with its equaliser in another place: how it rode is no longer the aim
-    assert rest.spring.aim != SAID_ONE.spring.aim
-    assert rest.intake.wish == SAID_ONE.intake.wish
+    assert selection_of(rest).spring.aim != selection_of(SAID_ONE).spring.aim
+    assert selection_of(rest).intake.wish == selection_of(SAID_ONE).intake.wish
 
 
 def test_volume_spacers_found_before_the_cap_is_on_settle_the_choice() -> None:
     rest = go_on(SAID_ONE, Progress(up_to(SAID_ONE, "change:volume_spacers"), (("volume_spacers", 3.0),)))
     accepted(rest)
-    assert any(row.distance != row.distance_low for row in SAID_ONE.candidates)
-    assert all(row.distance == row.distance_low for row in rest.candidates)
-    assert rest.intake.as_found.build.volume_spacers == 3
+    assert any(row.distance != row.distance_low for row in selection_of(SAID_ONE).candidates)
+    assert all(row.distance == row.distance_low for row in selection_of(rest).candidates)
+    assert rest.work.as_found.volume_spacers == 3
 
 
 def test_what_is_closed_in_stays_as_it_was_decided() -> None:
@@ -59,9 +60,9 @@ def test_what_is_closed_in_stays_as_it_was_decided() -> None:
 def test_a_shaft_nobody_saw_settles_at_its_hold() -> None:
     rest = go_on(SHAFT, Progress(up_to(SHAFT, "change:air_shaft"), (("shaft_travel", 0.14),)))
     accepted(rest)
-    (change,) = next(step for step in rest.steps if step.key == "change:air_shaft").changes
+    (change,) = next(step for step in rest.work.steps if step.key == "change:air_shaft").changes
     assert (change.before, change.after) == (0.14, 0.12)
-    proof = next(step for step in rest.steps if step.key == "on:readings")
+    proof = next(step for step in rest.work.steps if step.key == "on:readings")
     (record,) = (record for record in proof.records if record.key == "exposed_change")
     assert record.low == pytest.approx(-0.022)
     assert record.high == pytest.approx(-0.018)
@@ -77,8 +78,8 @@ def test_what_ends_the_work_leaves_its_verdict_with_photo_and_signature(
     """A scratched stanchion; a fork that is drawn in and won't extend."""
     rest = go_on(SAID_ONE, Progress(up_to(SAID_ONE, before), failed=(failed,)))
     accepted(rest)
-    assert [(stop.key, stop.verdict) for stop in rest.stops] == [(failed, verdict)]
-    (last,) = rest.steps
+    assert [(stop.key, stop.verdict) for stop in rest.work.stops] == [(failed, verdict)]
+    (last,) = rest.work.steps
     assert last.act is Act.VERDICT
     assert {record.key for record in last.records} >= {"photo", "signature", "not_rideable"}
 
@@ -86,50 +87,50 @@ def test_what_ends_the_work_leaves_its_verdict_with_photo_and_signature(
 def test_a_missing_washer_is_renewed() -> None:
     rest = go_on(SAID_ONE, Progress(up_to(SAID_ONE, "on:spring_foot_seat"), failed=("spring_washer",)))
     accepted(rest)
-    assert rest.stops == ()
-    assert "spring washer" in {part.name for step in rest.steps for part in step.renew}
+    assert rest.work.stops == ()
+    assert "spring washer" in {part.name for step in rest.work.steps for part in step.renew}
 
 
 @pytest.mark.parametrize("name", PLANS)
 def test_after_a_break_charge_and_torques_are_proven_before_anything_else(name: str) -> None:
     work = PLANS[name]
-    for count in range(1, len(work.steps)):
-        done = tuple(step.key for step in work.steps[:count])
+    for count in range(1, len(work.work.steps)):
+        done = tuple(step.key for step in work.work.steps[:count])
         rest = go_on(work, Progress(done, after_break=True))
         accepted(rest)
-        tightened = [step for step in work.steps[:count] if step.torque and step.act in (Act.ON, Act.CHANGE)]
-        first = rest.steps[: 1 + len({step.item for step in tightened})]
+        tightened = [step for step in work.work.steps[:count] if step.torque and step.act in (Act.ON, Act.CHANGE)]
+        first = rest.work.steps[: 1 + len({step.item for step in tightened})]
         assert all(step.act is Act.MEASURE for step in first)
         assert {step.item for step in first} == {"air_charge", *(step.item for step in tightened)}
-        assert rest.done[-1].act is Act.BREAK
-        assert any("not_rideable" in record.key for record in rest.done[-1].records)
+        assert rest.work.done[-1].act is Act.BREAK
+        assert any("not_rideable" in record.key for record in rest.work.done[-1].records)
 
 
 def test_a_thread_in_compound_is_only_looked_at() -> None:
-    done = tuple(step.key for step in SHAFT.steps[:-1])
+    done = tuple(step.key for step in SHAFT.work.steps[:-1])
     rest = go_on(SHAFT, Progress(done, after_break=True))
-    again = {step.item: step for step in rest.steps if step.act is Act.MEASURE}
-    states = {step.item: step.torque.state for step in SHAFT.steps if step.torque and step.act is not Act.OFF}
+    again = {step.item: step for step in rest.work.steps if step.act is Act.MEASURE}
+    states = {step.item: step.torque.state for step in SHAFT.work.steps if step.torque and step.act is not Act.OFF}
     assert {item for item, step in again.items() if step.torque is None} - {"air_charge"} == {
         item for item, state in states.items() if state is ThreadState.COMPOUND
     }
 
 
 def test_two_breaks_are_two_events_and_what_was_proven_between_them_is_proven_again() -> None:
-    begun = tuple(step.key for step in SAID_ONE.steps[:6])
+    begun = tuple(step.key for step in SAID_ONE.work.steps[:6])
     first = go_on(SAID_ONE, Progress(begun, after_break=True))
-    again = tuple(step.key for step in first.steps if step.act is Act.MEASURE)
-    more = first.steps[len(again)].key
+    again = tuple(step.key for step in first.work.steps if step.act is Act.MEASURE)
+    more = first.work.steps[len(again)].key
     rest = go_on(SAID_ONE, Progress((*begun, "break", *again, more, "break")))
     accepted(rest)
-    assert [step.key for step in rest.done if step.act is Act.BREAK] == ["break:1", "break:2"]
-    assert rest.steps[0].key == "measure:again2:air_charge"
+    assert [step.key for step in rest.work.done if step.act is Act.BREAK] == ["break:1", "break:2"]
+    assert rest.work.steps[0].key == "measure:again2:air_charge"
     with pytest.raises(OutOfRange, match="by the rule proven-again"):
         go_on(SAID_ONE, Progress((*begun, "break", more)))
 
 
 def test_a_refused_plan_cannot_be_gone_on_with() -> None:
-    refused = replace(SAID_ONE, target=None)
+    refused = replace(SAID_ONE, selection=replace(selection_of(SAID_ONE), target=None))
     with pytest.raises(OutOfRange, match="must not be refused"):
         go_on(refused, Progress())
 
@@ -137,7 +138,7 @@ def test_a_refused_plan_cannot_be_gone_on_with() -> None:
 @st.composite
 def progresses(draw: st.DrawFn, work: Plan) -> Progress:
     """Some of the work done, and anything found on the way that can still be answered."""
-    done = work.steps[: draw(st.integers(0, len(work.steps)))]
+    done = work.work.steps[: draw(st.integers(0, len(work.work.steps)))]
     setting = (
         ("travel_spacers", float(draw(st.integers(0, 3))))
         if work is SAID_ONE
@@ -146,7 +147,7 @@ def progresses(draw: st.DrawFn, work: Plan) -> Progress:
     found = [setting, ("volume_spacers", float(draw(st.integers(0, 2))))]
     if not any(step.act is Act.CHARGE for step in done):
         found.append(("pressure", draw(st.floats(60.0, 100.0)) * PSI))
-    sheet = work.intake.sheet
+    sheet = work.work.sheet
     fitted = {one.key for step in done if step.act is Act.ON for one in sheet.item(step.item).inspect}
     seen = sorted({one.key for step in done for one in step.inspect} - fitted)
     failed = draw(st.lists(st.sampled_from(seen), max_size=1)) if seen else []

@@ -7,6 +7,7 @@ import pytest
 from sagwright.domain.build import StackSetting
 from sagwright.planning.plan import make_plan
 from tests.support.intakes import PSI, charge, intake_of, stack_sheet
+from tests.support.selections import selection_of
 
 
 def test_a_plan_says_both_sags_and_both_starts() -> None:
@@ -14,7 +15,9 @@ def test_a_plan_says_both_sags_and_both_starts() -> None:
     sheet = stack_sheet()
     found = charge(78.0)
     setting = StackSetting(0, 0)
-    view = make_plan(intake_of(sheet, setting, chassis="mid", travel=0.14, charge=found), program="test").spring
+    view = selection_of(
+        make_plan(intake_of(sheet, setting, chassis="mid", travel=0.14, charge=found), program="test")
+    ).spring
     assert found.pressure_gauge.si == pytest.approx(78 * PSI)
     for friction, behaviour in ((view.as_found_friction, view.as_found[0]), (view.target_friction, view.target)):
         assert friction is not None

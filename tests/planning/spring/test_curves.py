@@ -17,6 +17,7 @@ from sagwright.planning.plan import make_plan
 from sagwright.planning.spring.curves import compare, ideal_error
 from tests.support.finding_cases import CASES
 from tests.support.intakes import PSI, stack_sheet, value
+from tests.support.selections import selection_of
 
 BUILD = Build("mid", StackSetting(1, 1), 2, Charge(value(85 * PSI, 1.5 * PSI)))
 
@@ -116,7 +117,7 @@ def test_a_question_out_of_range_is_refused() -> None:
 
 def test_a_plan_says_how_far_its_ideal_gas_is_off() -> None:
     # CoolProp at both ends: slow real air and isentropic real air; at n = 1.2 the share is that of the curve command.
-    made = make_plan(CASES["length.changes"], program="test 1").spring
+    made = selection_of(make_plan(CASES["length.changes"], program="test 1")).spring
     assert made.ideal_error is not None
     assert made.target_curve is not None
     pressures = np.array(made.target_curve.positive_abs)

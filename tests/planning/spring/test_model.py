@@ -17,6 +17,7 @@ from sagwright.formats.sheet.load import load_sheet
 from sagwright.planning.plan import make_plan
 from sagwright.service.calculators import curve
 from tests.support.intakes import PSI, value
+from tests.support.selections import selection_of
 
 BASE = "shape: sheet/1\nextends: specimen/p34\nmodel: Test\n"
 OWN_VALVE = BASE + 'equaliser: "left out"\nspring:\n  negative: {pressure: 70 ± 2 psi}\n'
@@ -102,8 +103,8 @@ def test_a_fork_of_fixed_travel_is_planned(tmp_path: Path) -> None:
     sheet = load_sheet("specimen/n32")
     plan = make_plan(taken_in(sheet, "pressure: 80 psi", Path("specimen/n32")), program="test")
     assert plan.target is not None
-    assert {change.field for change in plan.changes} <= {"volume_spacers", "charge"}
-    assert {one.travel for one in plan.candidates} == {0.12}
+    assert {change.field for change in plan.work.changes} <= {"volume_spacers", "charge"}
+    assert {one.travel for one in selection_of(plan).candidates} == {0.12}
 
 
 @pytest.mark.parametrize("text", [OWN_VALVE, TWO_STAGE])

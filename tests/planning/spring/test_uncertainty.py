@@ -15,6 +15,7 @@ from sagwright.planning.plan import make_plan
 from sagwright.planning.spring import uncertainty
 from sagwright.planning.spring.uncertainty import behaviour_doubts, propagated, with_numbers
 from tests.support.intakes import PSI, intake_of, stack_sheet, value
+from tests.support.selections import selection_of
 
 LOAD = Load(330.0, 15.0, LoadHow.GIVEN)
 
@@ -106,11 +107,11 @@ def test_only_named_numbers_are_swapped() -> None:
 
 def test_a_plan_carries_them_all() -> None:
     plan = make_plan(taken_in(), program="test")
-    assert all(one.behaviour_u is not None and one.pressure_u is not None for one in plan.candidates)
-    assert len(plan.spring.as_found_u) == len(plan.spring.as_found) == 1
+    assert all(one.behaviour_u is not None and one.pressure_u is not None for one in selection_of(plan).candidates)
+    assert len(selection_of(plan).spring.as_found_u) == len(selection_of(plan).spring.as_found) == 1
     assert plan.target is not None
-    assert plan.spring.target_u == plan.target.behaviour_u
-    known, curve = plan.spring.target_curve_u, plan.spring.target_curve
+    assert selection_of(plan).spring.target_u == plan.target.behaviour_u
+    known, curve = selection_of(plan).spring.target_curve_u, selection_of(plan).spring.target_curve
     assert known is not None
     assert curve is not None
     assert len(known.stroke_force) == len(curve.stroke_force)
@@ -120,6 +121,6 @@ def test_a_plan_carries_them_all() -> None:
 
 def test_a_sag_proves_a_pressure_to_about_fifteen_psi() -> None:
     # Common practice, no source: ±4 to 5 mm of sag, so ±15 psi.
-    told = make_plan(taken_in(), program="test").spring.sag_tells
+    told = selection_of(make_plan(taken_in(), program="test")).spring.sag_tells
     assert told is not None
     assert 10 * PSI < told < 20 * PSI

@@ -14,12 +14,12 @@ def test_a_pressure_a_hair_from_as_found_is_as_found_and_passes_the_judge() -> N
     assert made.target is not None
     assert made.target.build.charge == intake.as_found.build.charge
     assert made.target.pressure_gauge == 78.0 * PSI
-    final = next(step for step in made.steps if step.key == "charge:final:air_charge")
+    final = next(step for step in made.work.steps if step.key == "charge:final:air_charge")
     assert final.pressure_gauge == 78.0 * PSI
 
 
 def test_nothing_to_change_is_no_work() -> None:
     intake = wished(as_found(travel=0.15), pressure_gauge=value(78.0 * PSI + 40.0), volume_spacers=1)
     made = plan(found(intake, setting=StackSetting(0, 0)))
-    assert (made.changes, made.steps) == ((), ())
+    assert (made.work.changes, made.work.steps) == ((), ())
     assert "travel.already" in {finding.code for finding in made.findings}

@@ -14,8 +14,9 @@ from hypothesis import strategies as st
 
 from sagwright.domain.build import ShaftSetting
 from sagwright.domain.item import Act, ChargeStage, Role
+from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Charging, Sheet
-from sagwright.domain.task import Ordering, Sequenced, Task, TaskKind
+from sagwright.domain.task import Ordering, Task, TaskKind
 from sagwright.domain.value import Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.fields.tasks import read_task
@@ -24,9 +25,10 @@ from sagwright.judge import examine
 from sagwright.planning.plan import make_plan
 from sagwright.planning.search.problem import Action, Network, Prices, bits
 from sagwright.planning.work.sequence import timed
-from sagwright.planning.work.tasks import sequence_of
+from sagwright.planning.work.tasks import plan_tasks
 from sagwright.units import worded
 from tests.support.intakes import PSI, intake_of, shaft_sheet, stack_sheet
+from tests.support.selections import built
 
 MOST_ASKED = 20
 """How often a search may ask whether it should stop, before it goes without its proof."""
@@ -92,13 +94,13 @@ def works() -> st.SearchStrategy[tuple[str, list[Task]]]:
     )
 
 
-def made(sheet: Sheet, *tasks: Task, chassis: str = "", ordering: Ordering | None = None) -> Sequenced:
+def made(sheet: Sheet, *tasks: Task, chassis: str = "", ordering: Ordering | None = None) -> Plan:
     chassis = chassis or sheet.chassis[0].name
-    return sequence_of(sheet, [PRESSURE, *tasks], program="test", chassis=chassis, ordering=ordering or Ordering())
+    return plan_tasks(sheet, [PRESSURE, *tasks], program="test", chassis=chassis, ordering=ordering or Ordering())
 
 
-def off(work: Sequenced) -> set[str]:
-    return {step.item for step in work.steps if step.act is Act.OFF}
+def off(work: Plan) -> set[str]:
+    return {step.item for step in work.work.steps if step.act is Act.OFF}
 
 
 @pytest.mark.parametrize("sheet", SHEETS)
@@ -106,27 +108,27 @@ def off(work: Sequenced) -> set[str]:
 def test_the_judge_accepts_every_combination_and_every_order_is_proven(sheet: str, count: int) -> None:
     for tasks in combinations(asks(sheet), count):
         work = made(SHEETS[sheet], *tasks)
-        assert examine(work.sheet, work.as_found, work.target, work.steps) is None
-        assert work.sequence is not None
-        assert work.sequence.proven
+        assert examine(work.work.sheet, work.work.as_found, built(work), work.work.steps) is None
+        assert work.work.sequence is not None
+        assert work.work.sequence.proven
 
 
-def broken(work: Sequenced, data: st.DataObject) -> tuple[set[str], str | None]:
+def broken(work: Plan, data: st.DataObject) -> tuple[set[str], str | None]:
     """A drawn step done as soon as all it needs is done, but for one need and what hangs on that.
 
     The rules between the step and what it misses, and the one that the judge refuses it by.
     """
-    late = data.draw(st.sampled_from([step for step in work.steps if step.needs]))
+    late = data.draw(st.sampled_from([step for step in work.work.steps if step.needs]))
     missed = {data.draw(st.sampled_from(late.needs)).step}
-    for step in work.steps:
+    for step in work.work.steps:
         if step is not late and any(need.step in missed for need in step.needs):
             missed.add(step.key)
     needed = {late.key}
-    for step in reversed(work.steps):
+    for step in reversed(work.work.steps):
         needed |= {need.step for need in step.needs if step.key in needed}
-    first = [step for step in work.steps if step.key in needed - missed and step is not late]
-    rest = [step for step in work.steps if step not in first and step is not late]
-    refusal = examine(work.sheet, work.as_found, work.target, timed((*first, late, *rest)))
+    first = [step for step in work.work.steps if step.key in needed - missed and step is not late]
+    rest = [step for step in work.work.steps if step not in first and step is not late]
+    refusal = examine(work.work.sheet, work.work.as_found, built(work), timed((*first, late, *rest)))
     rules = {need.rule for need in late.needs if need.step in missed}
     return rules, None if refusal is None else refusal.rule
 
@@ -140,10 +142,10 @@ def test_a_step_left_out_or_done_before_what_it_needs_is_refused(
     rules, refused_by = broken(work, data)
     assert refused_by in rules
     # A reading that a task asks for changes nothing: the judge, who does not know what was asked, cannot miss it.
-    changing = [place for place, step in enumerate(work.steps) if step.act is not Act.MEASURE]
+    changing = [place for place, step in enumerate(work.work.steps) if step.act is not Act.MEASURE]
     k = data.draw(st.sampled_from(changing), label="left out")
-    left = work.steps[:k] + work.steps[k + 1 :]
-    assert examine(work.sheet, work.as_found, work.target, left) is not None, work.steps[k].key
+    left = work.work.steps[:k] + work.work.steps[k + 1 :]
+    assert examine(work.work.sheet, work.work.as_found, built(work), left) is not None, work.work.steps[k].key
 
 
 @pytest.mark.slow
@@ -151,13 +153,13 @@ def test_a_step_left_out_or_done_before_what_it_needs_is_refused(
 def test_the_judge_accepts_the_work_whatever_order_is_asked_for(asked: tuple[str, list[Task]], draw: Random) -> None:
     tasks = asked[1][:2]
     work = made(SHEETS[asked[0]], *tasks)
-    keys = [step.key for step in work.steps]
+    keys = [step.key for step in work.work.steps]
     draw.shuffle(keys)
     asks = itertools.count()
     other = made(
-        work.sheet, *tasks, ordering=Ordering(0.0, 0.0, earlier=tuple(keys), stop=lambda: next(asks) > MOST_ASKED)
+        work.work.sheet, *tasks, ordering=Ordering(0.0, 0.0, earlier=tuple(keys), stop=lambda: next(asks) > MOST_ASKED)
     )
-    assert examine(other.sheet, other.as_found, other.target, other.steps) is None
+    assert examine(other.work.sheet, other.work.as_found, built(other), other.work.steps) is None
 
 
 @pytest.mark.parametrize("sheet", SHEETS)
@@ -189,7 +191,7 @@ def test_the_network_has_the_ancestors_that_networkx_finds() -> None:
 
 def test_a_shock_gives_up_its_can_and_its_seals_and_nothing_of_its_damper() -> None:
     work = made(SHEETS["shock"], Task(TaskKind.AIR_SPRING))
-    keys = [step.key for step in work.steps]
+    keys = [step.key for step in work.work.steps]
     assert keys.index("off:air_charge") < keys.index("off:air_can")
     assert {"on:can_seal", "on:can_wiper", "on:piston_seal", "on:can_head_seal"} <= set(keys)
     assert not any("damper" in key or "bushing" in key for key in keys)
@@ -217,32 +219,40 @@ def test_volume_spacers_leave_the_lowers_on() -> None:
 
 
 def test_travel_and_wipers_take_the_lowers_off_once() -> None:
-    keys = [step.key for step in made(stack_sheet(), *OTHERS[:1], Task(TaskKind.WIPERS)).steps]
+    keys = [step.key for step in made(stack_sheet(), *OTHERS[:1], Task(TaskKind.WIPERS)).work.steps]
     assert keys.count("off:lowers") == keys.count("on:lowers") == 1
     assert len(keys) == len(set(keys))
 
 
 def test_tasks_together_are_no_more_work_than_apart() -> None:
-    together = made(stack_sheet(), OTHERS[0], OTHERS[4]).sequence
-    apart = [made(stack_sheet(), task).sequence for task in (OTHERS[0], OTHERS[4])]
+    together = made(stack_sheet(), OTHERS[0], OTHERS[4]).work.sequence
+    apart = [made(stack_sheet(), task).work.sequence for task in (OTHERS[0], OTHERS[4])]
     assert together is not None
     assert together.cost < sum(each.cost for each in apart if each)
 
 
 def test_every_step_is_needed_by_a_task_and_shared_ones_by_several() -> None:
     work = made(stack_sheet(), OTHERS[0], OTHERS[4])
-    needed = dict(work.needed_by)
-    assert all(needed[step.key] for step in work.steps)
+    needed = dict(work.work.needed_by)
+    assert all(needed[step.key] for step in work.work.steps)
     assert set(needed["off:lowers"]) == {OTHERS[0], OTHERS[4]}
     assert needed["on:wipers"] == (OTHERS[4],)
     assert needed["change:travel_spacers"] == (OTHERS[0],)
 
 
+def test_a_part_is_changed_for_no_task_but_the_one_that_asks_for_it() -> None:
+    spacers, wipers = read_task("preload-spacers=2"), read_task("wipers")
+    plan = plan_tasks(load_sheet("specimen/c38"), [spacers, wipers], program="test")
+    needed = dict(plan.work.needed_by)
+    assert needed["change:preload_spacers"] == needed["off:preload"] == (spacers,)
+    assert needed["on:wipers"] == (wipers,)
+
+
 def test_an_order_is_kept_when_it_is_given_back() -> None:
     work = made(shaft_sheet(), OTHERS[0], OTHERS[4])
-    keys = tuple(step.key for step in work.steps)
+    keys = tuple(step.key for step in work.work.steps)
     again = made(shaft_sheet(), OTHERS[0], OTHERS[4], ordering=Ordering(earlier=keys))
-    assert again.steps == work.steps
+    assert again.work.steps == work.work.steps
 
 
 @pytest.mark.parametrize(
@@ -261,7 +271,7 @@ def test_an_order_is_kept_when_it_is_given_back() -> None:
 )
 def test_what_cannot_be_asked_is_said(tasks: list[str], kind: type[InputError], said: str) -> None:
     with pytest.raises(kind) as caught:
-        sequence_of(stack_sheet(), [read_task(text) for text in tasks], program="test", chassis="short")
+        plan_tasks(stack_sheet(), [read_task(text) for text in tasks], program="test", chassis="short")
     assert said in str(worded(caught.value))
 
 
@@ -282,51 +292,53 @@ def test_a_task_written_wrong_is_refused(text: str, said: str) -> None:
 
 def test_a_travel_that_several_chassis_permit_wants_one_named() -> None:
     with pytest.raises(MissingValue, match="add --chassis with one of: mid, long"):
-        sequence_of(stack_sheet(), [Task(TaskKind.CHANGE_TRAVEL, 0.14)], program="test")
+        plan_tasks(stack_sheet(), [Task(TaskKind.CHANGE_TRAVEL, 0.14)], program="test")
     with pytest.raises(OutOfRange, match="Choose one of: short, mid, long"):
-        sequence_of(stack_sheet(), [PRESSURE], program="test", chassis="xl")
+        plan_tasks(stack_sheet(), [PRESSURE], program="test", chassis="xl")
     with pytest.raises(OutOfRange) as caught:
-        sequence_of(stack_sheet(), [Task(TaskKind.CHANGE_TRAVEL, 0.18)], program="test")
+        plan_tasks(stack_sheet(), [Task(TaskKind.CHANGE_TRAVEL, 0.18)], program="test")
     assert "Chassis short: 90, 100, 110, 120 mm" in str(worded(caught.value))
 
 
 def test_a_travel_that_one_chassis_permits_is_that_one_and_its_marking_is_looked_at() -> None:
-    work = sequence_of(stack_sheet(), [Task(TaskKind.CHANGE_TRAVEL, 0.13)], program="test")
-    assert work.chassis == "mid"
-    assert any(record.key == "chassis_seen" and "mid" in record.what for record in work.steps[0].records)
-    assert not any(record.key == "chassis_seen" for record in made(stack_sheet(), OTHERS[0]).steps[0].records)
+    work = plan_tasks(stack_sheet(), [Task(TaskKind.CHANGE_TRAVEL, 0.13)], program="test")
+    assert work.work.chassis == "mid"
+    assert any(record.key == "chassis_seen" and "mid" in record.what for record in work.work.steps[0].records)
+    assert not any(record.key == "chassis_seen" for record in made(stack_sheet(), OTHERS[0]).work.steps[0].records)
 
 
 def test_work_that_no_chassis_matters_to_asks_for_none() -> None:
-    work = sequence_of(stack_sheet(), [Task(TaskKind.WIPERS)], program="test")
-    assert work.chassis == ""
-    assert examine(work.sheet, work.as_found, work.target, work.steps) is None
+    work = plan_tasks(stack_sheet(), [Task(TaskKind.WIPERS)], program="test")
+    assert work.work.chassis == ""
+    assert examine(work.work.sheet, work.work.as_found, built(work), work.work.steps) is None
 
 
 def test_a_pressure_that_nobody_asked_for_is_decided_at_the_bench_within_the_sheets_range() -> None:
-    work = sequence_of(stack_sheet(), [Task(TaskKind.WIPERS)], program="test")
+    work = plan_tasks(stack_sheet(), [Task(TaskKind.WIPERS)], program="test")
     span = stack_sheet().air.pressure_gauge
-    riding, final = (next(s for s in work.steps if s.key == f"charge:{key}:air_charge") for key in ("riding", "final"))
+    riding, final = (
+        next(s for s in work.work.steps if s.key == f"charge:{key}:air_charge") for key in ("riding", "final")
+    )
     for step, key in ((riding, "pressure_set"), (final, "pressure_left")):
         (record,) = (record for record in step.records if record.key == key)
         assert (step.pressure_gauge, step.gate, record.low, record.high) == (None, True, span.low, span.high)
-    assert examine(work.sheet, work.as_found, work.target, work.steps) is None
+    assert examine(work.work.sheet, work.work.as_found, built(work), work.work.steps) is None
 
 
 @pytest.mark.parametrize("sheet", ["stack, none before the lowers", "shaft, none before the lowers", "shock"])
 def test_measuring_opens_nothing_and_reads_in_order(sheet: str) -> None:
     work = made(SHEETS[sheet], Task(TaskKind.MEASURE))
     assert off(work) == {"readings", "adjusters", "air_charge"}
-    read = [step.item for step in work.steps if step.act is Act.MEASURE]
-    in_order = [item.key for item in work.sheet.items if item.work(Act.MEASURE)]
+    read = [step.item for step in work.work.steps if step.act is Act.MEASURE]
+    in_order = [item.key for item in work.work.sheet.items if item.work(Act.MEASURE)]
     assert read == in_order
-    assert all(step.records for step in work.steps if step.act is Act.MEASURE)
+    assert all(step.records for step in work.work.steps if step.act is Act.MEASURE)
 
 
 @pytest.mark.parametrize("sheet", SHEETS)
 def test_a_press_stays_within_its_gauge_its_travel_and_its_prediction(sheet: str) -> None:
     """Common practice, no source: under 80 % of the gauge, about 60 % of the travel."""
-    (pressed,) = (step for step in made(SHEETS[sheet], Task(TaskKind.MEASURE)).steps if step.press)
+    (pressed,) = (step for step in made(SHEETS[sheet], Task(TaskKind.MEASURE)).work.steps if step.press)
     assert pressed.press is not None
     assert pressed.pressure_gauge is not None
     assert SHEETS[sheet].air.pressure_gauge.high < pressed.pressure_gauge < 0.8 * pressed.press.gauge_range.si
@@ -335,6 +347,6 @@ def test_a_press_stays_within_its_gauge_its_travel_and_its_prediction(sheet: str
 
 
 def test_what_leaves_the_air_alone_charges_nothing() -> None:
-    work = sequence_of(SHEETS["shock"], [Task(TaskKind.INSPECT, item="mount_hardware_upper")], program="test")
-    assert not [step for step in work.steps if step.act in (Act.CHARGE, Act.CYCLE)]
-    assert examine(work.sheet, work.as_found, work.target, work.steps) is None
+    work = plan_tasks(SHEETS["shock"], [Task(TaskKind.INSPECT, item="mount_hardware_upper")], program="test")
+    assert not [step for step in work.work.steps if step.act in (Act.CHARGE, Act.CYCLE)]
+    assert examine(work.work.sheet, work.work.as_found, built(work), work.work.steps) is None

@@ -24,8 +24,9 @@ from sagwright.judge import examine
 from sagwright.planning.plan import make_plan
 from sagwright.planning.spring.builds import setting_for
 from sagwright.planning.work.sequence import timed
-from sagwright.planning.work.tasks import sequence_of
+from sagwright.planning.work.tasks import plan_tasks
 from tests.support.intakes import PSI, charge, intake_of, shaft_sheet, shipped, stack_sheet, value
+from tests.support.selections import selection_of
 
 FORKS = ("t35", "p34", "s38", "v34", "n32", "b38", "c38")
 """Every demo fork; the shock has no plan."""
@@ -59,47 +60,47 @@ def planned(intake: Intake) -> Plan:
 
 def refused_by(plan: Plan) -> str | None:
     assert plan.target is not None
-    intake = plan.intake
-    refusal = examine(intake.sheet, intake.as_found.build, plan.target.build, plan.steps)
+    intake = selection_of(plan).intake
+    refusal = examine(intake.sheet, intake.as_found.build, plan.target.build, plan.work.steps)
     return None if refusal is None else refusal.rule
 
 
 def keys(plan: Plan) -> set[str]:
-    return {step.key for step in plan.steps}
+    return {step.key for step in plan.work.steps}
 
 
 def test_what_is_shared_is_opened_filled_tightened_and_charged_once() -> None:
     alone = planned(fork())
     both = planned(fork(Task(TaskKind.DAMPER), Task(TaskKind.WIPERS)))
-    service = sequence_of(stack_sheet(), [Task(TaskKind.DAMPER), Task(TaskKind.WIPERS)], program="test", chassis="mid")
+    service = plan_tasks(stack_sheet(), [Task(TaskKind.DAMPER), Task(TaskKind.WIPERS)], program="test", chassis="mid")
     assert refused_by(both) is None
-    assert both.sequence is not None
-    assert both.sequence.proven
-    assert keys(both) == keys(alone) | {step.key for step in service.steps}
-    assert len(both.steps) < len(alone.steps) + len(service.steps) - 25
+    assert both.work.sequence is not None
+    assert both.work.sequence.proven
+    assert keys(both) == keys(alone) | {step.key for step in service.work.steps}
+    assert len(both.work.steps) < len(alone.work.steps) + len(service.work.steps) - 25
     for act in (Act.OFF, Act.ON, Act.CHANGE, Act.PROVE):
-        assert max(Counter(step.item for step in both.steps if step.act is act).values()) == 1
-    assert Counter(step.stage for step in both.steps if step.stage) == {
+        assert max(Counter(step.item for step in both.work.steps if step.act is act).values()) == 1
+    assert Counter(step.stage for step in both.work.steps if step.stage) == {
         ChargeStage.HOLDING: 1,
         ChargeStage.RIDING: 1,
         ChargeStage.FINAL: 1,
     }
-    final = next(step for step in both.steps if step.stage is ChargeStage.FINAL)
+    final = next(step for step in both.work.steps if step.stage is ChargeStage.FINAL)
     assert both.target is not None
     assert final.pressure_gauge == both.target.pressure_gauge
-    assert both.steps[-1].key == "on:readings"
+    assert both.work.steps[-1].key == "on:readings"
     assert both.target == alone.target
 
 
 def test_the_kit_names_each_thing_once_with_what_all_steps_of_the_work_take() -> None:
     alone = planned(fork())
     both = planned(fork(Task(TaskKind.LOWER_LEGS), Task(TaskKind.WIPERS), Task(TaskKind.AIR_SPRING)))
-    assert max(Counter((line.kind, line.name, line.size) for line in both.kit).values()) == 1
-    assert {(line.kind, line.name, line.size) for line in alone.kit} < {
-        (one.kind, one.name, one.size) for one in both.kit
+    assert max(Counter((line.kind, line.name, line.size) for line in both.work.kit).values()) == 1
+    assert {(line.kind, line.name, line.size) for line in alone.work.kit} < {
+        (one.kind, one.name, one.size) for one in both.work.kit
     }
-    for line in both.kit:
-        used = [step for step in both.steps if step.key in line.steps]
+    for line in both.work.kit:
+        used = [step for step in both.work.steps if step.key in line.steps]
         if line.kind is KitKind.SINGLE_USE:
             parts = sum((part.name, part.size) == (line.name, line.size) for step in used for part in step.renew)
             assert line.amount is not None
@@ -107,13 +108,13 @@ def test_the_kit_names_each_thing_once_with_what_all_steps_of_the_work_take() ->
         if line.kind is KitKind.FLUID and line.amount is not None:
             amounts = [step.fluid.amount.si for step in used if step.fluid is not None and step.fluid.amount]
             assert line.amount.value == pytest.approx(sum(amounts))
-    fills = [step for step in both.steps if step.act is Act.ON and step.key.endswith("_bath_oil")]
+    fills = [step for step in both.work.steps if step.act is Act.ON and step.key.endswith("_bath_oil")]
     assert len(fills) == len(stack_sheet().legs)
 
 
 def test_a_task_that_the_wish_holds_is_absorbed_and_said_so() -> None:
     alone, both = planned(fork()), planned(fork(Task(TaskKind.LOWER_LEGS)))
-    assert both.steps == alone.steps
+    assert both.work.steps == alone.work.steps
     (said,) = (one for one in both.findings if one.code == "task.within")
     assert dict(said.words)["task"] == "lower-legs"
 
@@ -124,10 +125,10 @@ def test_a_task_that_sets_something_pins_it() -> None:
     assert plan.target is not None
     assert plan.target.build.volume_spacers == 2
     assert plan.target.pressure_gauge == pytest.approx(85 * PSI)
-    assert plan.intake.wish.pressure_gauge is None
-    final = next(step for step in plan.steps if step.stage is ChargeStage.FINAL)
+    assert selection_of(plan).intake.wish.pressure_gauge is None
+    final = next(step for step in plan.work.steps if step.stage is ChargeStage.FINAL)
     assert final.pressure_gauge == pytest.approx(85 * PSI)
-    needed = dict(plan.needed_by)
+    needed = dict(plan.work.needed_by)
     assert needed["change:volume_spacers"] == (Task(TaskKind.VOLUME_SPACERS, 2.0),)
 
 
@@ -137,7 +138,7 @@ def test_a_task_beside_a_wish_that_changes_nothing_is_the_work() -> None:
     assert refused_by(plan) is None
     assert "on:wipers" in keys(plan)
     assert "change:travel_spacers" not in keys(plan)
-    final = next(step for step in plan.steps if step.stage is ChargeStage.FINAL)
+    final = next(step for step in plan.work.steps if step.stage is ChargeStage.FINAL)
     assert final.pressure_gauge == pytest.approx(78 * PSI)
 
 
@@ -203,8 +204,8 @@ def test_a_pinned_preload_is_where_the_adjuster_ends() -> None:
 
 def _beside(plan: Plan) -> list[str]:
     """Steps that the wish does not need."""
-    wish = Task(TaskKind.CHANGE_TRAVEL, plan.intake.wish.travel.si)
-    return [key for key, tasks in plan.needed_by if wish not in tasks]
+    wish = Task(TaskKind.CHANGE_TRAVEL, selection_of(plan).intake.wish.travel.si)
+    return [key for key, tasks in plan.work.needed_by if wish not in tasks]
 
 
 def test_the_judge_refuses_every_step_of_a_task_left_out_or_done_when_all_is_closed() -> None:
@@ -213,23 +214,28 @@ def test_the_judge_refuses_every_step_of_a_task_left_out_or_done_when_all_is_clo
     assert len(beside) > 10
     assert plan.target is not None
     for key in beside:
-        one = next(step for step in plan.steps if step.key == key)
-        rest = tuple(step for step in plan.steps if step.key != key)
+        one = next(step for step in plan.work.steps if step.key == key)
+        rest = tuple(step for step in plan.work.steps if step.key != key)
         for wrong in (rest, (*rest, one)) if one.act is not Act.MEASURE else ((*rest, one),):
-            refusal = examine(plan.intake.sheet, plan.intake.as_found.build, plan.target.build, timed(wrong))
+            refusal = examine(
+                plan.work.sheet,
+                plan.work.as_found,
+                plan.target.build,
+                timed(wrong),
+            )
             assert refusal is not None, key
 
 
 def test_the_judge_refuses_the_work_of_a_task_put_after_the_closing_without_opening_again() -> None:
     plan = planned(fork(Task(TaskKind.DAMPER)))
     beside = set(_beside(plan))
-    first = tuple(step for step in plan.steps if step.key not in beside)
-    late = tuple(step for step in plan.steps if step.key in beside)
+    first = tuple(step for step in plan.work.steps if step.key not in beside)
+    late = tuple(step for step in plan.work.steps if step.key in beside)
     assert plan.target is not None
     for place in [n for n, step in enumerate(first) if step.act in (Act.ON, Act.CHARGE, Act.CYCLE)]:
         refusal = examine(
-            plan.intake.sheet,
-            plan.intake.as_found.build,
+            plan.work.sheet,
+            plan.work.as_found,
             plan.target.build,
             timed((*first[: place + 1], *late, *first[place + 1 :])),
         )
@@ -240,11 +246,11 @@ def test_the_judge_refuses_the_work_of_a_task_put_after_the_closing_without_open
 @pytest.mark.parametrize("more", [ChargeStage.RIDING, ChargeStage.FINAL])
 def test_the_judge_refuses_a_charge_put_in_twice(more: ChargeStage) -> None:
     plan = planned(fork(Task(TaskKind.WIPERS)))
-    again = next(step for step in plan.steps if step.stage is more)
-    place = plan.steps.index(again)
+    again = next(step for step in plan.work.steps if step.stage is more)
+    place = plan.work.steps.index(again)
     assert plan.target is not None
-    twice = (*plan.steps[: place + 1], again, *plan.steps[place + 1 :])
-    assert examine(plan.intake.sheet, plan.intake.as_found.build, plan.target.build, timed(twice)) is not None
+    twice = (*plan.work.steps[: place + 1], again, *plan.work.steps[place + 1 :])
+    assert examine(plan.work.sheet, plan.work.as_found, plan.target.build, timed(twice)) is not None
 
 
 # every demo fork, every wish, any tasks
@@ -313,18 +319,18 @@ def test_wish_and_tasks_are_one_work_that_the_judge_accepts_or_one_message(drawn
             raise
         return
     if plan.target is None:
-        assert plan.refused or not any(one.permitted for one in plan.candidates)
+        assert plan.refused or not any(one.permitted for one in selection_of(plan).candidates)
         return
     assert refused_by(plan) is None
-    counted = Counter((step.act, step.item, step.stage) for step in plan.steps)
+    counted = Counter((step.act, step.item, step.stage) for step in plan.work.steps)
     assert all(count == 1 for count in counted.values())
     air = {item.key for item in intake.sheet.having(Role.AIR_CHARGE)}
-    if {step.item for step in plan.steps if step.act is Act.OFF} & air:
+    if {step.item for step in plan.work.steps if step.act is Act.OFF} & air:
         assert counted[Act.CHARGE, next(iter(air)), ChargeStage.FINAL] == 1
     alone = [planned(replace(intake, tasks=()))] if not any(task.value is not None for task in intake.tasks) else []
     for other in alone:
         assert keys(other) <= keys(plan)
-    assert set(chain.from_iterable(tasks for _, tasks in plan.needed_by)) >= {
+    assert set(chain.from_iterable(tasks for _, tasks in plan.work.needed_by)) >= {
         task for task in intake.tasks if task.kind in {TaskKind.DAMPER, TaskKind.WIPERS, TaskKind.LOWER_LEGS}
     }
 
@@ -333,4 +339,4 @@ def test_a_shaft_fork_and_its_damper_come_apart_once() -> None:
     intake = intake_of(shaft_sheet(), ShaftSetting(0.14), chassis="standard", travel=0.12, charge=charge(85.0))
     plan = planned(replace(intake, tasks=(Task(TaskKind.DAMPER),)))
     assert refused_by(plan) is None
-    assert sum(step.key == "off:lowers" for step in plan.steps) == 1
+    assert sum(step.key == "off:lowers" for step in plan.work.steps) == 1

@@ -147,7 +147,7 @@ def test_an_extra_said_yes_to_is_in_what_is_chosen_anew(store: Store, kim: Perso
     view = part_way(store, kim, 3)
     asked(store, kim, view)
     record(store, view.card.id, kim(), what=YES)
-    assert {step.key for step in propose(store, view.card.id).work.steps} >= OWN
+    assert {step.key for step in propose(store, view.card.id).plan.work.steps} >= OWN
 
 
 def test_a_question_without_extras_is_written_as_before() -> None:

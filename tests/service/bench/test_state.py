@@ -16,7 +16,7 @@ def test_another_entry_under_the_same_id_is_another_state(store: Store, kim: Per
     before = at_the_stand(store, view.card.id)
     step = before.steps[0]
     actions.record(store, view.card.id, kim(), what=Noted("it creaks"))
-    assert at_the_stand(store, view.card.id).work is not None
+    assert at_the_stand(store, view.card.id).plan is not None
     actions.record(store, view.card.id, kim(), what=done_well(step))
     assert at_the_stand(store, view.card.id).steps == before.steps[1:]
 

@@ -12,7 +12,6 @@ from playwright.sync_api import expect
 from starlette.testclient import TestClient
 
 from sagwright.domain.item import Act
-from sagwright.domain.plan import Plan
 from sagwright.domain.records.stages import Stage
 from sagwright.domain.step import Step
 from sagwright.domain.value import Value
@@ -65,8 +64,7 @@ def test_a_plan_that_would_be_another_one_today_is_said(tablet: TestClient, reco
 
 
 def test_what_it_shows_is_what_was_decided(tablet: TestClient, records: Workshop) -> None:
-    work = propose(records, open_job_numbered(records, JOB).view.card.id).work
-    assert isinstance(work, Plan)
+    work = propose(records, open_job_numbered(records, JOB).view.card.id).plan.work
     page = tablet.get(HERE).text
     assert page.count('<span class="time">') == len(work.steps)
     minutes = round(sum(step.minutes.si for step in work.steps) / 60)
@@ -76,7 +74,7 @@ def test_what_it_shows_is_what_was_decided(tablet: TestClient, records: Workshop
 
 
 def test_the_pressure_is_among_what_changes(tablet: TestClient, records: Workshop) -> None:
-    work = propose(records, open_job_numbered(records, JOB).view.card.id).work
+    work = propose(records, open_job_numbered(records, JOB).view.card.id).plan.work
     assert [change.field for change in work.changes if change.field == "charge"]
     changed = tablet.get(HERE).text.split('id="changes"')[1].split("</section>")[0]
     assert changed.count("<dt>") == len(work.changes)
@@ -89,7 +87,7 @@ def test_what_a_task_alone_needs_says_so(tmp_path: Path) -> None:
         kim = Person("Kim", start=NOW)
         job = take_in(store, replace(arrival_of("shorten-t35-bike", "Jo Example"), tasks=("damper",)), kim()).card.id
         decided(store, job, kim)
-        work = propose(store, job).work
+        work = propose(store, job).plan.work
         page = asking(create_app(Shop(store, now=lambda: NOW))).get("/jobs/1001/prepare").text
     alone = [tasks for _, tasks in work.needed_by if [str(task.kind) for task in tasks] == ["damper"]]
     assert alone

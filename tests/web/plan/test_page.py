@@ -283,8 +283,8 @@ def test_only_facts_of_the_wish_are_taken(own: Guard) -> None:
 
 def test_what_is_shown_is_what_is_proposed(client: TestClient, site: Guard) -> None:
     store = records(site)
-    work = propose(store, open_job_numbered(store, WITH_BIKE).view.card.id, (("wish.travel", "120 mm"),)).work
-    target = json.loads(plan_to_json(work))["target"]  # type: ignore[arg-type]
+    work = propose(store, open_job_numbered(store, WITH_BIKE).view.card.id, (("wish.travel", "120 mm"),)).plan
+    target = json.loads(plan_to_json(work))["target"]
     page = client.get(at(WITH_BIKE, travel="120+mm", aim="as-it-rode")).text
     assert rows(page, "behaviour")[1][3] == f"{target['behaviour']['sag']['value'] * 1e3:.1f}"
 

@@ -12,6 +12,7 @@ from sagwright.domain.task import Task, TaskKind
 from sagwright.service.jobs.decision import propose
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.records import Workshop
+from tests.support.selections import selection_of
 from tests.support.web.one_job import JOB
 
 HERE = f"/jobs/{JOB}/choose"
@@ -37,9 +38,7 @@ def record(tablet: TestClient, *tasks: str, back: str = HERE) -> str:
 
 
 def planned(records: Workshop) -> Plan:
-    work = propose(records, open_job_numbered(records, JOB).view.card.id).work
-    assert isinstance(work, Plan)
-    return work
+    return propose(records, open_job_numbered(records, JOB).view.card.id).plan
 
 
 def test_a_task_is_added_to_the_plan_and_dropped_again(tablet: TestClient, records: Workshop) -> None:
@@ -51,13 +50,13 @@ def test_a_task_is_added_to_the_plan_and_dropped_again(tablet: TestClient, recor
     record(tablet, *kept, "damper")
     assert ticked(tablet)["damper"]
     plan = planned(records)
-    assert Task(TaskKind.DAMPER) in plan.intake.tasks
-    assert len(plan.steps) > len(plain.steps)
-    own = sum(tasks == (Task(TaskKind.DAMPER),) for _, tasks in plan.needed_by)
+    assert Task(TaskKind.DAMPER) in selection_of(plan).intake.tasks
+    assert len(plan.work.steps) > len(plain.work.steps)
+    own = sum(tasks == (Task(TaskKind.DAMPER),) for _, tasks in plan.work.needed_by)
     assert f"{own} steps for it alone" in section(tablet)
     record(tablet, *kept)
     assert not ticked(tablet)["damper"]
-    assert planned(records).steps == plain.steps
+    assert planned(records).work.steps == plain.work.steps
 
 
 def test_a_task_that_the_unit_has_no_work_for_is_not_taken(tablet: TestClient, records: Workshop) -> None:

@@ -14,7 +14,6 @@ from sagwright.errors import OutOfRange
 if TYPE_CHECKING:
     from sagwright.domain.plan import Plan
     from sagwright.domain.records.job import JobView
-    from sagwright.domain.task import Sequenced
     from sagwright.service.workshop.records import Workshop
     from sagwright.units import Choice
 
@@ -40,22 +39,16 @@ def choose(job: str, *, decide: bool, workshop: str | None, as_json: bool, **opt
     if view is not None:
         tell_job(view, as_json=as_json)
         return 0
-    return _tell(proposal.work, choice, as_json=as_json)
+    return _tell(proposal.plan, choice, as_json=as_json)
 
 
-def _tell(work: Plan | Sequenced, choice: Choice, *, as_json: bool) -> int:
+def _tell(plan: Plan, choice: Choice, *, as_json: bool) -> int:
     from sagwright.cli.terminal.output import write, write_json
     from sagwright.cli.views.plan import plan_document
-    from sagwright.cli.views.steps import steps_document
-    from sagwright.domain.plan import Plan
     from sagwright.formats.output.plan import plan_to_json
-    from sagwright.formats.output.work import steps_to_json
 
-    if isinstance(work, Plan):
-        write_json(plan_to_json(work)) if as_json else write(plan_document(work, choice))
-        return 1 if work.refused else 0
-    write_json(steps_to_json(work)) if as_json else write(steps_document(work, choice))
-    return 0
+    write_json(plan_to_json(plan)) if as_json else write(plan_document(plan, choice))
+    return 1 if plan.refused else 0
 
 
 @click.command()

@@ -14,7 +14,7 @@ from sagwright.errors import OutOfRange
 if TYPE_CHECKING:
     from sagwright.domain.plan import Plan
     from sagwright.domain.step import Step
-    from sagwright.domain.task import Progress, Sequenced
+    from sagwright.domain.task import Progress
     from sagwright.units import Choice
 from typing import TYPE_CHECKING
 
@@ -94,31 +94,28 @@ def plan(intake: str, *, as_json: bool, all_candidates: bool, **options: Any) ->
     from sagwright.cli.views.plan import plan_document
     from sagwright.formats.intake.load import load_intake
     from sagwright.formats.output.plan import plan_to_json
-    from sagwright.service.plan import go_on
     from sagwright.service.plan import plan as make
 
     choice = unit_choice(options["units"], comma=options["comma"])
-    planned = make(load_intake(intake))
-    progress = progress_of(planned.steps, options)
-    planned = planned if progress is None else go_on(planned, progress)
+    planned = _continued(make(load_intake(intake)), options)
     _draw(planned, choice, side_view=options["side_view"], cutaway=options["cutaway"])
     if as_json:
         write_json(plan_to_json(planned))
     else:
         write(plan_document(planned, choice, all_candidates=all_candidates))
-    return 1 if planned.refused or planned.stops else 0
+    return 1 if planned.refused or planned.work.stops else 0
 
 
 def _draw(plan: Plan, choice: Choice, *, side_view: object, cutaway: object) -> None:
     """The drawings that were asked for."""
-    if side_view is None and cutaway is None:
+    if plan.selection is None or (side_view is None and cutaway is None):
         return
     from sagwright.cli.views.plan import write_cutaway, write_side_view
 
     if side_view is not None:
-        write_side_view(plan, choice, str(side_view))
+        write_side_view(plan.selection, choice, str(side_view))
     if cutaway is not None:
-        write_cutaway(plan, choice, str(cutaway))
+        write_cutaway(plan.selection, choice, str(cutaway))
 
 
 @click.command(epilog=TASKS)
@@ -146,27 +143,29 @@ def steps(sheet: str, **options: Any) -> int:  # noqa: ANN401  # click's options
     from sagwright.cli.terminal.output import write, write_json
 
     choice = unit_choice(options["units"], comma=options["comma"])
-    work = _continued(_made(sheet, options), options)
+    planned = _continued(_made(sheet, options), options)
+    work = planned.work
     if options["as_json"]:
-        from sagwright.formats.output.work import steps_to_json
+        from sagwright.formats.output.plan import plan_to_json
 
-        write_json(steps_to_json(work))
+        write_json(plan_to_json(planned))
     elif options["drawing"]:
         from sagwright.drawing.font import standalone
         from sagwright.drawing.precedence import precedence_svg
 
         click.echo(standalone(precedence_svg(work.steps, work.sheet)), nl=False)
     else:
-        from sagwright.cli.views.steps import one_page, steps_document, why_document
+        from sagwright.cli.views.plan import plan_document
+        from sagwright.cli.views.steps import one_page, why_document
 
         if options["why"]:
             write(why_document(work, options["why"], choice))
         else:
-            write((one_page if options["one_page"] else steps_document)(work, choice))
+            write((one_page if options["one_page"] else plan_document)(planned, choice))
     return 1 if work.stops else 0
 
 
-def _made(sheet: str, options: dict[str, Any]) -> Sequenced:
+def _made(sheet: str, options: dict[str, Any]) -> Plan:
     from sagwright.domain.task import Ordering
     from sagwright.formats.fields.tasks import read_task
     from sagwright.formats.output.work import earlier_order
@@ -185,12 +184,12 @@ def _made(sheet: str, options: dict[str, Any]) -> Sequenced:
     return sequence(loaded, tasks, chassis=options["chassis"], ordering=ordering)
 
 
-def _continued(work: Sequenced, options: dict[str, Any]) -> Sequenced:
-    """The work, or what is left of it where something was done or found."""
-    from sagwright.service.plan import replan
+def _continued(planned: Plan, options: dict[str, Any]) -> Plan:
+    """The plan, or what is left of it where something was done or found."""
+    from sagwright.service.plan import go_on
 
-    progress = progress_of(work.steps, options)
-    return work if progress is None else replan(work, progress)
+    progress = progress_of(planned.work.steps, options)
+    return planned if progress is None else go_on(planned, progress)
 
 
 def _time(option: str, text: str) -> float:

@@ -20,9 +20,10 @@ from sagwright.cli.terminal.document import (
     labelled_rows,
 )
 from sagwright.cli.views.stance import bike_section, findings_rows
+from sagwright.cli.views.steps import tasks_title
 from sagwright.cli.views.work import cautions_section, changes_section, kit_section, progress_blocks, steps_section
 from sagwright.domain.behaviour import Candidate
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Plan, Selection
 from sagwright.domain.stance import Side
 from sagwright.drawing.cutaway.cutaway import cutaway
 from sagwright.drawing.cutaway.layout import ShownLeg
@@ -43,15 +44,15 @@ WAY_BACK = "What was found makes the wish impossible: the steps below only close
 MEANINGS: Final = {Side.AS_FOUND: Meaning.AS_FOUND, Side.TARGET: Meaning.TARGET}
 
 
-def spring_section(plan: Plan, choice: Choice) -> Iterator[Block]:
+def spring_section(selection: Selection, choice: Choice) -> Iterator[Block]:
     """Load, exponents, aim, and the behaviours as found and at the target."""
     yield Heading("What it does")
-    yield labelled_rows(plan_rows.basis_rows(plan, choice))
-    if behaviours := plan_rows.behaviour_rows(plan, choice):
+    yield labelled_rows(plan_rows.basis_rows(selection, choice))
+    if behaviours := plan_rows.behaviour_rows(selection, choice):
         yield Paragraph("")
         yield _behaviour_table(behaviours)
-        yield labelled_rows(plan_rows.friction_rows(plan, choice))
-        yield Paragraph(plan_rows.uncertainty_note(plan, choice), Tone.SOFT)
+        yield labelled_rows(plan_rows.friction_rows(selection, choice))
+        yield Paragraph(plan_rows.uncertainty_note(selection, choice), Tone.SOFT)
 
 
 def _behaviour_table(rows: tuple[plan_rows.BehaviourRow, ...]) -> Table:
@@ -60,22 +61,22 @@ def _behaviour_table(rows: tuple[plan_rows.BehaviourRow, ...]) -> Table:
     return Table((Column("", right=False), *heads, *(Column("", right=False),) * 2), tuple(lines))
 
 
-def candidates_section(plan: Plan, choice: Choice, *, shown: int) -> Iterator[Block]:
+def candidates_section(selection: Selection, choice: Choice, *, shown: int) -> Iterator[Block]:
     """As found, the best candidates and the same pressure again, all under the same columns."""
-    if not plan.candidates:
+    if not selection.candidates:
         return
     yield Heading("Candidates")
-    headings = spring.candidate_headings(plan.intake.sheet, choice)
+    headings = spring.candidate_headings(selection.intake.sheet, choice)
     columns = (Column("", right=False), *(Column(heading) for heading in headings), Column("", right=False))
-    yield Table(columns, (*_as_found_lines(plan, choice), *_candidate_lines(plan, choice, shown)))
-    left = len(plan.candidates) - shown
+    yield Table(columns, (*_as_found_lines(selection, choice), *_candidate_lines(selection, choice, shown)))
+    left = len(selection.candidates) - shown
     if left > 0:
         yield Paragraph(f"{left} more, farther from the aim: --all shows them.", Tone.SOFT)
-    if _alike(plan.candidates):
+    if _alike(selection.candidates):
         yield Paragraph("All meet the aim alike: choose by what else they do.", Tone.SOFT)
-    if known := spring.candidates_doubt(plan.candidates, choice):
+    if known := spring.candidates_doubt(selection.candidates, choice):
         yield Paragraph(known, Tone.SOFT)
-    yield Paragraph(spring.distance_meaning(plan.spring.noticeable, choice), Tone.SOFT)
+    yield Paragraph(spring.distance_meaning(selection.spring.noticeable, choice), Tone.SOFT)
 
 
 def _alike(candidates: tuple[Candidate, ...]) -> bool:
@@ -83,15 +84,15 @@ def _alike(candidates: tuple[Candidate, ...]) -> bool:
     return len({f"{one.distance:.1f}" for one in candidates if one.permitted}) == 1 < len(candidates)
 
 
-def _as_found_lines(plan: Plan, choice: Choice) -> Iterator[Line]:
+def _as_found_lines(selection: Selection, choice: Choice) -> Iterator[Line]:
     """As found, where it is one build; where it may be several their range stands above."""
-    row = plan_rows.as_found_row(plan, choice)
-    if row is not None and len(plan.spring.as_found) == 1:
+    row = plan_rows.as_found_row(selection, choice)
+    if row is not None and len(selection.spring.as_found) == 1:
         yield Line(("as found", *row.cells, ""), Tone.FOUND)
 
 
-def _candidate_lines(plan: Plan, choice: Choice, shown: int) -> Iterator[Line]:
-    for rank, row in enumerate(plan_rows.candidate_rows(plan, choice), start=1):
+def _candidate_lines(selection: Selection, choice: Choice, shown: int) -> Iterator[Line]:
+    for rank, row in enumerate(plan_rows.candidate_rows(selection, choice), start=1):
         if rank <= shown or row.kind != "other":
             tone = Tone.TARGET if row.kind == "target" else Tone.PLAIN
             yield Line((f"{rank:>2}", *row.cells, row.remark("same pressure")), tone)
@@ -99,40 +100,49 @@ def _candidate_lines(plan: Plan, choice: Choice, shown: int) -> Iterator[Line]:
 
 def plan_document(plan: Plan, choice: Choice, *, all_candidates: bool = False) -> Document:
     """Everything a plan says."""
-    shown = len(plan.candidates) if all_candidates else plan_rows.NEAREST
+    selected = plan.selection
+    about = (
+        tasks_title(plan, choice) if selected is None else _selection(plan, selected, choice, all_shown=all_candidates)
+    )
     return (
-        *_title_section(plan, choice),
-        *_findings_section(plan, choice),
-        *spring_section(plan, choice),
-        *candidates_section(plan, choice, shown=shown),
-        *bike_section(plan, choice),
-        *changes_section(plan, choice),
-        *progress_blocks(plan),
-        *kit_section(plan, choice),
+        *about,
+        *progress_blocks(plan.work),
+        *kit_section(plan.work, choice),
         *steps_section(plan, choice),
         *cautions_section(plan),
     )
 
 
-def _title_section(plan: Plan, choice: Choice) -> Iterator[Block]:
-    intake = plan.intake
+def _selection(plan: Plan, selection: Selection, choice: Choice, *, all_shown: bool) -> Iterator[Block]:
+    """How the target was selected, and what it changes."""
+    yield from _title_section(plan.program, selection, choice)
+    yield from _findings_section(plan, choice)
+    yield from spring_section(selection, choice)
+    shown = len(selection.candidates) if all_shown else plan_rows.NEAREST
+    yield from candidates_section(selection, choice, shown=shown)
+    yield from bike_section(selection, choice)
+    yield from changes_section(plan.work, choice)
+
+
+def _title_section(program: str, selection: Selection, choice: Choice) -> Iterator[Block]:
+    intake = selection.intake
     sheet = intake.sheet
     serial = f"no. {intake.unit.serial}" if intake.unit.serial else "no serial number"
     yield Rows(
         (
-            Row("plan", f"{intake.name}, by {plan.program}"),
+            Row("plan", f"{intake.name}, by {program}"),
             Row("unit", f"{sheet.maker} {sheet.model}, chassis {intake.unit.chassis}, {serial}", Tone.STRONG),
             Row("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.architecture}"),
             Row("as found", spring.build_text(intake.as_found.build, choice, sheet), Tone.FOUND),
             Row("wish", spring.wish_text(intake.wish, choice), Tone.TARGET),
-            *_tasks_row(plan, choice),
+            *_tasks_row(selection, choice),
         )
     )
 
 
-def _tasks_row(plan: Plan, choice: Choice) -> Iterator[Row]:
-    if plan.intake.tasks:
-        yield Row("tasks", ", ".join(task_text(task, choice) for task in plan.intake.tasks), Tone.TARGET)
+def _tasks_row(selection: Selection, choice: Choice) -> Iterator[Row]:
+    if selection.intake.tasks:
+        yield Row("tasks", ", ".join(task_text(task, choice) for task in selection.intake.tasks), Tone.TARGET)
 
 
 def _findings_section(plan: Plan, choice: Choice) -> Iterator[Block]:
@@ -143,7 +153,7 @@ def _findings_section(plan: Plan, choice: Choice) -> Iterator[Block]:
         yield Paragraph(refused if plan.way_back is None else WAY_BACK, Tone.STRONG)
 
 
-def write_side_view(plan: Plan, choice: Choice, path: str) -> None:
+def write_side_view(selection: Selection, choice: Choice, path: str) -> None:
     """The bike as found and at the target, topped out, over each other.
 
     Raises
@@ -151,14 +161,14 @@ def write_side_view(plan: Plan, choice: Choice, path: str) -> None:
     MissingValue
         If nothing is known of the bike.
     """
-    stances = () if plan.stance is None else plan.stance.topped_out
+    stances = () if selection.stance is None else selection.stance.topped_out
     if not stances:
         raise MissingValue("must be known to draw its side view", field="bike", remedy="Write bike into the intake.")
     shown = tuple(Shown(side.value, MEANINGS[side], stance) for side, stance in stances)
     _write(side_view(shown, choice=choice), path)
 
 
-def write_cutaway(plan: Plan, choice: Choice, path: str) -> None:
+def write_cutaway(selection: Selection, choice: Choice, path: str) -> None:
     """The spring leg as found and at the target, beside each other.
 
     Raises
@@ -166,7 +176,7 @@ def write_cutaway(plan: Plan, choice: Choice, path: str) -> None:
     MissingValue
         If neither is known.
     """
-    legs = insides(plan)
+    legs = insides(selection)
     if not legs:
         raise MissingValue("must be known to draw its spring leg", field="as_found", remedy="Open the unit first.")
     _write(cutaway([ShownLeg(side.value, MEANINGS[side], leg) for side, leg in legs], choice=choice), path)

@@ -1,4 +1,4 @@
-"""Stances of one bike with several forks or in a plan, and findings with the most severe first, as documents."""
+"""Stances of one bike with several forks or in a selection, and findings with the most severe first, as documents."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from sagwright.cli.terminal.document import (
     labelled_rows,
 )
 from sagwright.domain.finding import Finding, Severity
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Selection
 from sagwright.domain.stance import Side, Stance, StanceView, difference
 from sagwright.domain.value import Quantity
 from sagwright.phrases import stance
@@ -82,9 +82,9 @@ def _sag_line(many: tuple[Stance, ...], choice: Choice) -> Line:
     return Line(("front sag", first, *(cell for other in others for cell in (other, ""))))
 
 
-def bike_section(plan: Plan, choice: Choice) -> Iterator[Block]:
+def bike_section(selection: Selection, choice: Choice) -> Iterator[Block]:
     """What a plan does to the bike, as far as anything is known of it."""
-    view = plan.stance
+    view = selection.stance
     if view is None:
         return
     yield Heading("What it does to the bike")

@@ -1,4 +1,4 @@
-"""A sequence for several tasks as a document: in full, on one page, or one step's reasons."""
+"""The work of several tasks as a document: its title, on one page, or one step's reasons."""
 
 from __future__ import annotations
 
@@ -9,48 +9,37 @@ from sagwright.cli.terminal.document import Banner, Block, Document, Heading, Pa
 from sagwright.cli.views.work import (
     STEP_INDENT,
     STEP_LEADS,
-    caution_rows,
-    kit_section,
+    cautions_section,
     order_paragraphs,
     progress_blocks,
-    steps_section,
 )
+from sagwright.domain.plan import Plan
 from sagwright.domain.step import Step
-from sagwright.domain.task import Sequenced
+from sagwright.domain.work import Work
 from sagwright.errors import OutOfRange
 from sagwright.phrases.steps import step_text, title
 from sagwright.phrases.tools_and_parts import task_text
-from sagwright.service.plan import CAUTIONS, REASONS
+from sagwright.service.plan import REASONS
 from sagwright.units import Choice
 
 ESSENTIAL: Final = frozenset({"set", "pressure", "new", "torque", "fluid", "record", "wait", "first"})
 """Lines that experienced hands still need."""
 
 
-def steps_document(work: Sequenced, choice: Choice) -> Document:
-    """Everything: kit, steps, cautions."""
-    return (
-        *_title(work, choice),
-        *progress_blocks(work),
-        *kit_section(work, choice),
-        *steps_section(work, choice),
-        *_cautions(work),
-    )
-
-
-def one_page(work: Sequenced, choice: Choice) -> Document:
+def one_page(plan: Plan, choice: Choice) -> Document:
     """Only steps with a torque, a fill, a setting, a new part or a gate, and only those lines of them."""
+    work = plan.work
     return (
-        *_title(work, choice),
+        *tasks_title(plan, choice),
         *progress_blocks(work),
         Heading("Steps"),
         *order_paragraphs(work, choice),
         *_essentials(work, choice),
-        *_cautions(work),
+        *cautions_section(plan),
     )
 
 
-def _essentials(work: Sequenced, choice: Choice) -> Iterator[Block]:
+def _essentials(work: Work, choice: Choice) -> Iterator[Block]:
     for number, step in enumerate(work.steps, start=1):
         text = step_text(step, work.sheet, choice)
         lines = tuple(Row(line.label, line.text) for line in text.lines if line.label in ESSENTIAL)
@@ -59,7 +48,7 @@ def _essentials(work: Sequenced, choice: Choice) -> Iterator[Block]:
             yield Rows(lines, indent=STEP_INDENT, lead_width=STEP_LEADS)
 
 
-def why_document(work: Sequenced, asked: str, choice: Choice) -> Document:
+def why_document(work: Work, asked: str, choice: Choice) -> Document:
     """Which tasks need a step, what it waits for by which rule, and what waits for it.
 
     Raises
@@ -79,7 +68,7 @@ def why_document(work: Sequenced, asked: str, choice: Choice) -> Document:
     )
 
 
-def _needs(work: Sequenced, step: Step) -> Iterator[Block]:
+def _needs(work: Work, step: Step) -> Iterator[Block]:
     if not step.needs:
         yield Paragraph("Nothing.")
     for rule in dict.fromkeys(need.rule for need in step.needs):
@@ -87,14 +76,14 @@ def _needs(work: Sequenced, step: Step) -> Iterator[Block]:
         yield Paragraph(REASONS[rule], Tone.SOFT)
 
 
-def _followers(work: Sequenced, step: Step) -> Iterator[Block]:
+def _followers(work: Work, step: Step) -> Iterator[Block]:
     rows = tuple(
         Row(need.rule, _named(work, later.key)) for later in work.steps for need in later.needs if need.step == step.key
     )
     yield Rows(rows, lead_width=21) if rows else Paragraph("Nothing.")
 
 
-def _named(work: Sequenced, key: str) -> str:
+def _named(work: Work, key: str) -> str:
     done = next((step for step in work.done if step.key == key), None)
     if done is not None:
         return f"done: {key}: {title(done, work.sheet)}"
@@ -102,7 +91,7 @@ def _named(work: Sequenced, key: str) -> str:
     return f"step {number}, {key}: {title(step, work.sheet)}"
 
 
-def _asked(work: Sequenced, asked: str) -> Step:
+def _asked(work: Work, asked: str) -> Step:
     by_name = {step.key: step for step in work.steps}
     by_name |= {str(number): step for number, step in enumerate(work.steps, start=1)}
     if asked not in by_name:
@@ -111,19 +100,15 @@ def _asked(work: Sequenced, asked: str) -> Step:
     return by_name[asked]
 
 
-def _title(work: Sequenced, choice: Choice) -> Iterator[Block]:
-    sheet = work.sheet
+def tasks_title(plan: Plan, choice: Choice) -> Iterator[Block]:
+    """What a plan of tasks alone is for."""
+    work, sheet = plan.work, plan.work.sheet
     chassis = f"chassis {work.chassis}" if work.chassis else "any chassis"
     yield Rows(
         (
-            Row("sequence", f"by {work.program}"),
+            Row("sequence", f"by {plan.program}"),
             Row("unit", f"{sheet.maker} {sheet.model}, {chassis}", Tone.STRONG),
             Row("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.architecture}"),
             Row("tasks", ", ".join(task_text(task, choice) for task in work.tasks), Tone.TARGET),
         )
     )
-
-
-def _cautions(work: Sequenced) -> Iterator[Block]:
-    yield Heading("Before you rely on this")
-    yield Rows(tuple(caution_rows((*CAUTIONS, *work.sheet.notices))), lead_width=STEP_LEADS)

@@ -9,7 +9,7 @@ from sagwright.cli.terminal.document import Banner, Block, Column, Heading, Line
 from sagwright.domain.item import Act, Caution, Signal
 from sagwright.domain.plan import Plan
 from sagwright.domain.step import KitLine, Step
-from sagwright.domain.task import Sequenced
+from sagwright.domain.work import Work
 from sagwright.phrases.plan_rows import change_rows
 from sagwright.phrases.quantities import count
 from sagwright.phrases.steps import VERDICTS, StepText, step_text, total_time, waiting_time
@@ -34,9 +34,9 @@ TAGGED: Final = 'Until that is decided it carries the tag "not rideable".'
 RESTED: Final = 'The work rested: charge and torques are proven again first. The unit carries the tag "not rideable".'
 
 
-def changes_section(plan: Plan, choice: Choice) -> Iterator[Block]:
+def changes_section(work: Work, choice: Choice) -> Iterator[Block]:
     """What changes inside, before and after."""
-    if not plan.changes:
+    if not work.changes:
         return
     columns = (
         Column("", right=False),
@@ -45,12 +45,12 @@ def changes_section(plan: Plan, choice: Choice) -> Iterator[Block]:
         Column("target"),
         Column("", right=False),
     )
-    lines = tuple(Line((text.what, text.before, "→", text.after, text.note)) for text in change_rows(plan, choice))
+    lines = tuple(Line((text.what, text.before, "→", text.after, text.note)) for text in change_rows(work, choice))
     yield Heading("What changes inside")
     yield Table(columns, lines)
 
 
-def kit_section(work: Plan | Sequenced, choice: Choice) -> Iterator[Block]:
+def kit_section(work: Work, choice: Choice) -> Iterator[Block]:
     """Everything to have at hand, by kind, with the steps that use it."""
     if not work.kit:
         return
@@ -71,14 +71,14 @@ def _used_in(line: KitLine, numbers: dict[str, int]) -> str:
     return f" – step{'s' if len(used) > 1 else ''} {', '.join(used)}"
 
 
-def steps_section(work: Plan | Sequenced, choice: Choice) -> Iterator[Block]:
+def steps_section(plan: Plan, choice: Choice) -> Iterator[Block]:
     """The steps in order; a change of position stands before the first step that needs it."""
+    work = plan.work
     if not work.steps:
         return
     yield Heading("Steps")
     yield from order_paragraphs(work, choice)
     yield Paragraph("A gate is a step that does not pass until everything it records is written.", Tone.SOFT)
-    sheet = work.intake.sheet if isinstance(work, Plan) else work.sheet
     numbers = {step.key: number for number, step in enumerate(work.steps, start=1)}
     position = ""
     for number, step in enumerate(work.steps, start=1):
@@ -86,16 +86,17 @@ def steps_section(work: Plan | Sequenced, choice: Choice) -> Iterator[Block]:
             position = step.position
             yield Paragraph("")
             yield Paragraph(f"Position: {position}", Tone.STRONG)
-        held = (*_for(work, step, choice), *_held_by(step, numbers))
-        yield from _step_blocks(number, step_text(step, sheet, choice), held)
+        held = (*_for(plan, step, choice), *_held_by(step, numbers))
+        yield from _step_blocks(number, step_text(step, work.sheet, choice), held)
     yield from _rules_section(work.steps)
 
 
-def _for(work: Plan | Sequenced, step: Step, choice: Choice) -> Iterator[Row]:
+def _for(plan: Plan, step: Step, choice: Choice) -> Iterator[Row]:
     """The tasks beside the wish that alone need a step."""
-    if isinstance(work, Plan) and work.intake.tasks:
-        tasks = dict(work.needed_by).get(step.key, ())
-        if tasks and all(task in work.intake.tasks for task in tasks):
+    beside = () if plan.selection is None else plan.selection.intake.tasks
+    if beside:
+        tasks = dict(plan.work.needed_by).get(step.key, ())
+        if tasks and all(task in beside for task in tasks):
             yield Row("for", ", ".join(task_text(task, choice) for task in tasks))
 
 
@@ -120,7 +121,7 @@ def _rules_section(steps: tuple[Step, ...]) -> Iterator[Block]:
         yield Rows(rows)
 
 
-def order_paragraphs(work: Plan | Sequenced, choice: Choice) -> Iterator[Block]:
+def order_paragraphs(work: Work, choice: Choice) -> Iterator[Block]:
     """How long the steps take, and how good their order is."""
     waiting = waiting_time(work.steps, choice)
     wait = f", and {waiting} of waiting" if waiting else ""
@@ -146,7 +147,7 @@ def cautions_section(plan: Plan) -> Iterator[Block]:
     yield Rows(tuple(caution_rows(plan.cautions)), lead_width=STEP_LEADS)
 
 
-def progress_blocks(work: Plan | Sequenced) -> Iterator[Block]:
+def progress_blocks(work: Work) -> Iterator[Block]:
     """What was done, what must still have waited, and what ends the work."""
     if work.done:
         yield Paragraph(f"Done: {', '.join(step.key for step in work.done)}.", Tone.SOFT)

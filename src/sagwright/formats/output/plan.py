@@ -15,9 +15,13 @@ from sagwright.domain.sheet import Sheet
 from sagwright.formats.codec import Codec, Coder, Row
 from sagwright.formats.json_text import Json, dumped
 from sagwright.formats.output.stance import ROWS as OF_STANCE
-from sagwright.formats.output.work import DONE, with_needs
+from sagwright.formats.output.work import tasks_shape
 
 SHAPE: Final = "plan/1"
+KEYS: Final = (
+    "shape program intake sheet findings candidates target changes kit steps sequence spring cautions stance done stops"
+    " way_back"
+)
 
 ROWS: Final[dict[Any, Row | Coder]] = OF_STANCE | {
     Sheet: Row("name maker model revision architecture"),
@@ -40,12 +44,7 @@ ROWS: Final[dict[Any, Row | Coder]] = OF_STANCE | {
         " as_found_curve±as_found_curve_u as_found_friction target_friction as_found_preload sag_tells=sag_tells_gauge"
         " target±target_u target_curve±target_curve_u"
     ),
-    Plan: Row(
-        "program intake findings candidates target changes kit steps sequence spring cautions stance done stops"
-        " way_back needed_by",
-        to_json=with_needs,
-    ),
-    (Plan, "done"): DONE,
+    Plan: Row(inline="work selection"),
 }
 CODEC: Final = Codec(ROWS)
 
@@ -56,7 +55,9 @@ def plan_to_json(plan: Plan) -> str:
 
 
 def plan_shape(plan: Plan) -> dict[str, Json]:
-    """The plan as plain values, keys in the order of the flow."""
-    sheet = CODEC.encode(plan.intake.sheet)
-    head: dict[str, Json] = {"shape": SHAPE, "program": plan.program, "intake": None, "sheet": sheet}
-    return head | CODEC.encode(plan)
+    """The plan as plain values, keys in the order of the flow; shape "steps/1" where tasks alone are asked."""
+    if plan.selection is None:
+        return tasks_shape(plan)
+    way_back = None if plan.way_back is None else CODEC.encode(plan.way_back)
+    shape = CODEC.encode(plan) | {"shape": SHAPE, "way_back": way_back}
+    return {key: shape[key] for key in KEYS.split()}

@@ -11,13 +11,14 @@ from typing import Any, Final
 
 from sagwright.domain.build import Build
 from sagwright.domain.item import Record, Torque
+from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Sequence, Step
-from sagwright.domain.task import Sequenced
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
+from sagwright.domain.work import Work
 from sagwright.errors import UnreadableFile
 from sagwright.formats.codec import Codec, Coder, Misfit, Object, Row
-from sagwright.formats.json_text import Json, dumped
+from sagwright.formats.json_text import Json
 
 SHAPE: Final = "steps/1"
 LARGEST: Final = 4_000_000  # bytes; a plan of hundreds of steps is a tenth of it
@@ -75,9 +76,6 @@ _BARE: Final = Codec(
     },
     bare=True,
 )
-DONE: Final = Coder(lambda steps: [step.key for step in steps])
-"""Steps that were done, by their keys alone."""
-
 ROWS: Final[dict[Any, Row | Coder]] = {
     **{kind: _BARE.coder(kind) for kind in (Value, Figure, Record)},
     Unknown: Coder(lambda value: {"unknown": value.value.removeprefix("unknown ")}, _unknown),
@@ -94,15 +92,16 @@ ROWS: Final[dict[Any, Row | Coder]] = {
     ),
     Sequence: Row("proven cost bound idle idle_bound tool_changes position_changes tool_price position_price"),
     Sheet: Row("name revision"),
-    Sequenced: Row("program sheet chassis tasks changes kit steps done stops sequence needed_by", to_json=with_needs),
-    (Sequenced, "done"): DONE,
+    Work: Row("sheet chassis tasks changes kit steps done stops sequence needed_by", to_json=with_needs),
+    (Work, "done"): Coder(lambda steps: [step.key for step in steps]),
 }
 CODEC: Final = Codec(ROWS)
 
 
-def steps_to_json(work: Sequenced) -> str:
-    """The sequence as JSON text with a newline at its end."""
-    return dumped({"shape": SHAPE} | CODEC.encode(work))
+def tasks_shape(plan: Plan) -> dict[str, Json]:
+    """A plan of tasks alone as plain values."""
+    head: dict[str, Json] = {"shape": SHAPE, "program": plan.program}
+    return head | CODEC.encode(plan.work)
 
 
 def earlier_order(path: str) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ from typing import Final
 from sagwright.domain import measuring
 from sagwright.domain.build import Charge
 from sagwright.domain.diagnosis import Diagnosis, Prediction, Reading, ReadingKind, Signs, Verdict
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Selection
 from sagwright.domain.stance import Side
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange
@@ -26,28 +26,28 @@ NOT_CYCLED: Final = (0.18, 0.30)
 """How much a charge that was never cycled falls at the port."""
 
 
-def predictions(plan: Plan) -> tuple[Prediction, ...]:
-    """What to read of a plan's target, in order; a reading that nothing can be said about is left out.
+def predictions(selection: Selection) -> tuple[Prediction, ...]:
+    """What to read of a target, in order; a reading that nothing can be said about is left out.
 
     Raises
     ------
     OutOfRange
-        If the plan has no target.
+        If nothing may be a target.
     """
-    if plan.target is None:
-        raise OutOfRange("must have a target to be proven", field="plan", value=plan.intake.name)
-    return tuple(_all(plan))
+    if selection.target is None:
+        raise OutOfRange("must have a target to be proven", field="plan", value=selection.intake.name)
+    return tuple(_all(selection))
 
 
-def _all(plan: Plan) -> Iterator[Prediction]:
-    yield from _exposed(plan)
-    yield from _pressures(plan)
-    yield from _breakaway(plan)
-    yield from _sags(plan)
+def _all(selection: Selection) -> Iterator[Prediction]:
+    yield from _exposed(selection)
+    yield from _pressures(selection)
+    yield from _breakaway(selection)
+    yield from _sags(selection)
 
 
-def _exposed(plan: Plan) -> Iterator[Prediction]:
-    target, found = plan.target, found_travel(plan.intake)
+def _exposed(selection: Selection) -> Iterator[Prediction]:
+    target, found = selection.target, found_travel(selection.intake)
     if target is None:
         return
     if found is not None:
@@ -55,20 +55,24 @@ def _exposed(plan: Plan) -> Iterator[Prediction]:
         yield Prediction("exposed_change", Quantity.LENGTH, change, measuring.RULE.u, measuring.RULE.difference_u)
 
 
-def _pressures(plan: Plan) -> Iterator[Prediction]:
-    target = plan.target
-    if target is None or not isinstance(target.build.charge, Charge) or not plan.intake.sheet.legs:
+def _pressures(selection: Selection) -> Iterator[Prediction]:
+    target = selection.target
+    if target is None or not isinstance(target.build.charge, Charge) or not selection.intake.sheet.legs:
         return
     set_to = target.build.charge.pressure_gauge.si
-    load = 0.0 if plan.spring.load is None else plan.spring.load.force
-    signs = signs_of(plan.intake.sheet, target.build, None, standing=Standing(load=load, workshop=plan.intake.workshop))
+    signs = signs_of(selection.intake.sheet, target.build, None, standing=_standing(selection))
     yield Prediction("pressure_before", Quantity.PRESSURE, set_to, 0.0, measuring.PUMP_SCATTER.u)
     ratio = signs.cycled_gauge / signs.valve_gauge if signs.valve_gauge > 0.0 else 1.0
     yield Prediction("pressure_after", Quantity.PRESSURE, set_to * ratio, 0.0, measuring.PUMP_SCATTER.u)
 
 
-def _breakaway(plan: Plan) -> Iterator[Prediction]:
-    view, target = plan.spring.target_friction, plan.target
+def _standing(selection: Selection) -> Standing:
+    load = selection.spring.load
+    return Standing(load=0.0 if load is None else load.force, workshop=selection.intake.workshop)
+
+
+def _breakaway(selection: Selection) -> Iterator[Prediction]:
+    view, target = selection.spring.target_friction, selection.target
     if view is None or target is None:
         return
     doubt = target.behaviour_u.breakaway if target.behaviour_u is not None else None
@@ -76,16 +80,16 @@ def _breakaway(plan: Plan) -> Iterator[Prediction]:
     yield Prediction("breakaway", Quantity.FORCE, view.breakaway, u, measuring.LUGGAGE_SCALE.u)
 
 
-def _sags(plan: Plan) -> Iterator[Prediction]:
+def _sags(selection: Selection) -> Iterator[Prediction]:
     """Sag after pressing and after lifting, under the rider or else the technician as a known mass."""
-    sat = {one.who: one for one in (plan.stance.sat if plan.stance else ()) if one.side is Side.TARGET}
+    sat = {one.who: one for one in (selection.stance.sat if selection.stance else ()) if one.side is Side.TARGET}
     for who in ("rider", "technician"):
         if who in sat:
             u = math.hypot(sat[who].sag.u or 0.0, measuring.within(0.5 * (sat[who].pressed - sat[who].lifted)))
             yield Prediction(f"sag_pressed_{who}", Quantity.LENGTH, sat[who].pressed, u, measuring.RING.u)
             yield Prediction(f"sag_lifted_{who}", Quantity.LENGTH, sat[who].lifted, u, measuring.RING.u)
-    view, target = plan.spring.target_friction, plan.target
-    if not sat and view is not None and target is not None and plan.intake.rider is not None:
+    view, target = selection.spring.target_friction, selection.target
+    if not sat and view is not None and target is not None and selection.intake.rider is not None:
         doubt = target.behaviour_u.sag if target.behaviour_u is not None else None
         yield Prediction("sag_pressed_rider", Quantity.LENGTH, view.sag.after_pressing, doubt or 0.0, measuring.RING.u)
         yield Prediction("sag_lifted_rider", Quantity.LENGTH, view.sag.after_lifting, doubt or 0.0, measuring.RING.u)
@@ -174,20 +178,20 @@ READ_NEXT: Final = {
 """The reading that tells each one apart from the others."""
 
 
-def diagnosis_of(plan: Plan, read: Mapping[str, float]) -> Diagnosis | None:
-    """Which simulated mistakes would explain readings by their keys; None where the plan or the readings say nothing.
+def diagnosis_of(selection: Selection, read: Mapping[str, float]) -> Diagnosis | None:
+    """Which simulated mistakes would explain readings by their keys; None where the target or the readings say nothing.
 
     Raises
     ------
     OutOfRange, NoSolution
         If the target cannot exist; a plan's can.
     """
-    target, sheet = plan.target, plan.intake.sheet
+    target, sheet = selection.target, selection.intake.sheet
     if target is None or not isinstance(target.build.charge, Charge):
         return None
-    standing = Standing(load=plan.spring.load.force if plan.spring.load else 0.0, workshop=plan.intake.workshop)
+    standing = _standing(selection)
     right = signs_of(sheet, target.build, None, standing=standing)
-    told = {one.key: one for one in predictions(plan)}
+    told = {one.key: one for one in predictions(selection)}
     readings = tuple(_compared(told, read, right))
     return diagnosed(sheet, target.build, readings, standing=standing) if readings and sheet.legs else None
 

@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.behaviour import Candidate
 from sagwright.domain.build import Build, Charge, CoilFitting, Setting, StackSetting
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Act, Caution, Record, Role, Signal
@@ -19,11 +18,8 @@ from sagwright.domain.step import Step
 from sagwright.domain.task import Progress
 from sagwright.domain.value import Unknown
 from sagwright.planning.spring.builds import charge_of, found_travel, permitted, setting_for
-from sagwright.planning.spring.changes import changes_between
 from sagwright.planning.spring.parts import most_volume_spacers, same, travel_of
 from sagwright.planning.spring.valves import gauges_of, with_own
-from sagwright.planning.work.scope import Wanted, preload_change
-from sagwright.planning.work.steps import steps_of
 
 SET_BY: Final = ("change:travel_spacers", "change:equaliser", "change:air_shaft", "change:top_out_spacers")
 """Steps that set the travel."""
@@ -42,18 +38,18 @@ NOT_RIDEABLE: Final = Caution(
 TAG: Final = Record("not_rideable", 'The tag "not rideable" hangs on it.')
 
 
-def way_back(intake: Intake, decided: Candidate, progress: Progress) -> Build:
+def way_back(intake: Intake, wanted: Build, progress: Progress) -> Build:
     """What a unit is closed at where its wish is impossible.
 
     Parameters
     ----------
     intake : Intake
         With as found as it really was.
-    decided : Candidate
+    wanted : Build
         What was to become of it.
     progress : Progress
     """
-    found, wanted = intake.as_found.build, decided.build
+    found = intake.as_found.build
     setting = _setting(intake, wanted, progress)
     spacers = wanted.volume_spacers if "change:volume_spacers" in progress.done else found.volume_spacers
     if not isinstance(spacers, Unknown) and _in_the_open(intake, progress, Role.VOLUME_SPACERS):
@@ -131,29 +127,16 @@ def _fitting(found: Build, wanted: Build, progress: Progress) -> CoilFitting | N
     )
 
 
-def steps_back(intake: Intake, target: Build, opened: tuple[str, ...]) -> tuple[Step, ...]:
-    """The whole work that ends there, in no order; `opened` are the keys of items that are off, or were."""
+def travel_change(intake: Intake, target: Build) -> float | None:
+    """How much longer the travel is at the way back than as found [m]; None while nobody knows it."""
     chassis = intake.sheet.chassis_named(intake.unit.chassis)
     found, left = found_travel(intake), travel_of(intake.sheet, chassis, target.setting)
-    charge, before = charge_of(target), charge_of(intake.as_found.build)
-    wanted = Wanted(
-        sheet=intake.sheet,
-        changes=changes_between(intake.as_found.build, target),
-        pressure_gauge=None if charge is None else charge.pressure_gauge.si,
-        travel_change=None if found is None or isinstance(left, Unknown) else _difference(left, found),
-        served=opened,
-        found_gauge=None if before is None else before.pressure_gauge.si,
-        own=() if charge is None else tuple(gauges_of(intake.sheet, charge).items()),
-        preload=preload_change(intake.as_found.build, target),
-    )
-    return tuple(_tagged(steps_of(wanted), intake, target))
-
-
-def _difference(left: float, found: float) -> float:
+    if found is None or isinstance(left, Unknown):
+        return None
     return 0.0 if same(left, found) else left - found
 
 
-def _tagged(steps: tuple[Step, ...], intake: Intake, target: Build) -> Iterator[Step]:
+def tagged(steps: tuple[Step, ...], intake: Intake, target: Build) -> Iterator[Step]:
     """The steps; where the unit ends in a state that is not permitted, the last one hangs the tag on it."""
     proofs = {f"{Act.ON}:{item.key}" for item in intake.sheet.having(Role.READINGS)}
     spacers, most = target.volume_spacers, most_volume_spacers(intake.sheet, target.setting)

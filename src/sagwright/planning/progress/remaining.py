@@ -2,17 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
 from sagwright.domain.item import Act, Criterion, Part, Verdict
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.step import Need, Sequence, Step, Stop
+from sagwright.domain.step import Need, Step, Stop
 from sagwright.domain.task import Ordering, Progress
+from sagwright.domain.work import Work
 from sagwright.errors import InputError, OutOfRange
 from sagwright.planning.progress.recheck import RULE, break_step, proofs_again, verdict_step
-from sagwright.planning.progress.reopening import Reopened, base_of
+from sagwright.planning.progress.reopening import Reopened
+from sagwright.planning.work.composition import Ordered
+from sagwright.planning.work.scope import base_of
 from sagwright.planning.work.sequence import sequenced, timed
 
 BREAK: Final = str(Act.BREAK)
@@ -26,40 +29,25 @@ class Begun:
 
     Attributes
     ----------
-    sheet : Sheet
-    planned : tuple of Step
+    work : Work
         As it was planned, whatever of it is done.
     steps : tuple of Step
         As it stands by what was found, in no order.
     progress : Progress
-    sequence : Sequence or None
-        Of the order that was planned.
     """
 
-    sheet: Sheet
-    planned: tuple[Step, ...]
+    work: Work
     steps: tuple[Step, ...]
     progress: Progress
-    sequence: Sequence | None
 
 
-@dataclass(frozen=True, slots=True)
-class Rest:
-    """What was done, what is left, and what ends the work; then only the verdict is left."""
-
-    done: tuple[Step, ...]
-    steps: tuple[Step, ...]
-    sequence: Sequence | None
-    stops: tuple[Stop, ...]
-
-
-def opened(planned: Iterable[Step], progress: Progress) -> tuple[str, ...]:
+def opened(work: Work, progress: Progress) -> tuple[str, ...]:
     """Keys of the items that are off already, or were: they stay part of the work, whatever was found."""
-    return tuple(step.item for step in planned if step.key in progress.done and step.act is Act.OFF)
+    return tuple(step.item for step in work.planned if step.key in progress.done and step.act is Act.OFF)
 
 
-def rest_of(begun: Begun) -> Rest:
-    """The rest of a piece of work.
+def rest_of(begun: Begun) -> Ordered:
+    """What was done and what is left of a piece of work, in its order; only the verdict where something ends it.
 
     Raises
     ------
@@ -67,14 +55,14 @@ def rest_of(begun: Begun) -> Rest:
         If what was done or found does not belong to this work, or was done before something it needs.
     """
     progress = begun.progress
-    by_key = {step.key: _with_failed(begun.sheet, step, progress) for step in begun.steps}
+    by_key = {step.key: _with_failed(begun.work.sheet, step, progress) for step in begun.steps}
     stops = tuple(_stops(begun, by_key))
     done, again = _done(begun, by_key)
     if stops:
         ended = _with_findings(by_key, done, stops)
-        steps, sequence = sequenced((verdict_step(begun.sheet, stops),))
-        return Rest(ended, steps, sequence, stops)
-    left = Reopened(begun.sheet, by_key, progress.done).left()
+        steps, sequence = sequenced((verdict_step(begun.work.sheet, stops),))
+        return Ordered(steps, sequence, ended, stops)
+    left = Reopened(begun.work.sheet, by_key, progress.done).left()
     rests = bool(done) and done[-1].act is Act.BREAK
     steps, sequence = sequenced(
         (*again, *_after(again, left)),
@@ -82,15 +70,15 @@ def rest_of(begun: Begun) -> Rest:
         done=done,
         last=None if rests or not done else done[-1],
     )
-    return Rest(done, steps, sequence, stops)
+    return Ordered(steps, sequence, done)
 
 
 def _near(begun: Begun, again: tuple[Step, ...]) -> Ordering:
     """As the work was ordered, and near to that order."""
-    earlier = (*(step.key for step in again), *(step.key for step in begun.planned))
-    if begun.sequence is None:
+    earlier = (*(step.key for step in again), *(step.key for step in begun.work.planned))
+    if begun.work.sequence is None:
         return Ordering(earlier=earlier)
-    return Ordering(begun.sequence.tool_price, begun.sequence.position_price, earlier=earlier)
+    return Ordering(begun.work.sequence.tool_price, begun.work.sequence.position_price, earlier=earlier)
 
 
 def _after(again: tuple[Step, ...], left: tuple[Step, ...]) -> Iterator[Step]:
@@ -106,15 +94,15 @@ def _done(begun: Begun, by_key: Mapping[str, Step]) -> tuple[tuple[Step, ...], t
 
     Steps that turned out not to be needed are left out.
     """
-    planned = {step.key for step in begun.planned}
+    planned = {step.key for step in begun.work.planned}
     done: list[Step] = []
     doubted: dict[str, Step] = {}
     breaks = 0
     for key in _with_break(begun.progress):
         if key.split(":")[0] == BREAK:
             breaks += 1
-            doubted = {step.key: step for step in proofs_again(begun.sheet, done, breaks)}
-            done.append(break_step(begun.sheet, breaks))
+            doubted = {step.key: step for step in proofs_again(begun.work.sheet, done, breaks)}
+            done.append(break_step(begun.work.sheet, breaks))
         elif key in doubted:
             done.append(doubted.pop(key))
         elif doubted:
@@ -149,9 +137,9 @@ def _too_early(key: str, need: Need) -> OutOfRange:
 
 def _stops(begun: Begun, by_key: Mapping[str, Step]) -> Iterator[Stop]:
     """Everything found that ends the work."""
-    records = {one.key: one for step in (*begun.planned, *by_key.values()) for one in step.records}
+    records = {one.key: one for step in (*begun.work.planned, *by_key.values()) for one in step.records}
     for key in begun.progress.failed:
-        criterion = _criterion(begun.sheet, key)
+        criterion = _criterion(begun.work.sheet, key)
         if criterion is not None and criterion.verdict is not Verdict.RENEW:
             yield Stop(key, criterion.what, criterion.verdict)
         elif criterion is None and key in records:

@@ -7,7 +7,7 @@ left to do once more. A step that is done a second time has its number at the en
 
 from __future__ import annotations
 
-from collections.abc import Container, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import Final
 
@@ -15,14 +15,7 @@ from sagwright.domain.item import Act, ChargeStage, Role
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Need, Step
 from sagwright.errors import OutOfRange
-
-
-def base_of(key: str, known: Container[str]) -> str:
-    """The key of the step that a numbered one repeats; itself where it is the first."""
-    if key in known:
-        return key
-    base, _, number = key.rpartition(":")
-    return base if number.isdigit() and base in known else key
+from sagwright.planning.work.scope import base_of
 
 
 class Reopened:

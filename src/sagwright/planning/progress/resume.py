@@ -1,4 +1,4 @@
-"""The work that is left, of a plan or of a sequence, from what was done and what was found when the unit was open.
+"""The work that is left of a plan, from what was done and what was found when the unit was open.
 
 A step that waits for a finding is a hold point: a change whose value nobody knew, an inspection, a sighting. Once it
 is answered the rest is planned anew: from the settings that were really inside, the target of a plan chosen again by
@@ -9,27 +9,28 @@ that was begun. A finding that ends the work leaves only its verdict.
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 from typing import Final
 
 from sagwright.domain.behaviour import Candidate
 from sagwright.domain.build import Build, Charge, CoilFitting
-from sagwright.domain.intake import Wish
-from sagwright.domain.plan import Plan
+from sagwright.domain.intake import Intake, Wish
+from sagwright.domain.plan import Plan, Selection
 from sagwright.domain.settings import ASKED, CHARGED
-from sagwright.domain.task import Progress, Sequenced, TaskKind
+from sagwright.domain.sheet import Sheet
+from sagwright.domain.step import Step
+from sagwright.domain.task import Progress, Task, TaskKind
 from sagwright.domain.value import Origin, Unknown, Value
+from sagwright.domain.work import Work
 from sagwright.errors import OutOfRange
 from sagwright.planning.matching.aim import Settings
-from sagwright.planning.plan import make_plan, wanted_of
+from sagwright.planning.plan import make_plan
 from sagwright.planning.progress.as_found import extras_in, found_in, require_settable
-from sagwright.planning.progress.reassembly import IMPOSSIBLE, steps_back, way_back
+from sagwright.planning.progress.reassembly import IMPOSSIBLE, tagged, travel_change, way_back
 from sagwright.planning.progress.remaining import Begun, opened, rest_of
-from sagwright.planning.progress.reopening import base_of
-from sagwright.planning.spring.changes import changes_between
 from sagwright.planning.spring.parts import most_volume_spacers
-from sagwright.planning.work.steps import steps_of
-from sagwright.planning.work.tasks import needed_by, seen_as_before, steps_for, target_of
-from sagwright.planning.work.tools_and_parts import kit_of
+from sagwright.planning.work.composition import Ordered, composed
+from sagwright.planning.work.tasks import seen_as_before, target_of
 
 SHUT: Final = ("change:volume_spacers", "on:air_cap", "charge:")
 """Beginnings of steps after which the volume spacers stay as they were decided."""
@@ -38,87 +39,84 @@ SPRUNG: Final = ("change:coil", "change:preload_spacers", "on:spring_cap")
 """The same of a coil with its preload spacers."""
 
 
-def plan_gone_on(plan: Plan, progress: Progress) -> Plan:
-    """The rest of a plan, its target chosen again for what was really found.
+def resumed(plan: Plan, progress: Progress) -> Plan:
+    """The rest of a plan from what was done and found.
 
-    The choice is the same: the same wish and aim, the same limits. What is closed in already stays as it was decided:
-    volume spacers once the cap is on again, the pressure once it is in.
+    What a target was selected by stays: the same wish and aim, the same limits. What is closed in already stays as it
+    was decided: volume spacers once the cap is on again, the pressure once it is in.
 
     Parameters
     ----------
     plan : Plan
         As it was decided.
     progress : Progress
+        What was done, in its order, and what was found.
 
     Returns
     -------
     Plan
-        With the steps that are left. Where what was found makes the wish impossible it is refused, and its steps close
-        the unit again, at `way_back`; none where nothing was opened yet.
+        Its work has the steps that are left, and `done` the others; where `stops` says what ends it, only the verdict
+        is left. Where what was found makes the wish impossible the plan is refused, and its steps close the unit again,
+        at `way_back`; none where nothing was opened yet.
 
     Raises
     ------
     InputError
-        As for a sequence; and if the plan has no work.
+        If the plan has no work, or what was done or found does not belong to it, or was done before something it needs.
     """
-    decided = plan.target
-    if decided is None:
-        raise OutOfRange("must not be refused to be gone on with", value=plan.intake.name, field="plan")
-    intake = plan.intake
-    extras = extras_in(progress, intake.tasks)
+    before, selection, decided = plan.work, plan.selection, plan.work.target
+    if decided is None or plan.impossible:
+        rule = "must not be refused to be gone on with"
+        raise OutOfRange(rule, value=None if selection is None else selection.intake.name, field="plan")
+    extras = extras_in(progress, before.tasks if selection is None else selection.intake.tasks)
     require_settable(extras, progress)
-    found = found_in(intake.as_found.build, progress)
-    as_found = replace(intake.as_found, build=found)
-    corrected = replace(
-        intake, as_found=as_found, wish=_decided(intake.wish, decided, progress), tasks=(*intake.tasks, *extras)
-    )
-    settings = Settings(plan.spring.stroke_exponent, plan.spring.noticeable)
-    fresh = plan if corrected == intake else make_plan(corrected, program=plan.program, settings=settings)
-    planned = (*plan.done, *plan.steps)
-    if fresh.target is None:
-        return _back(plan, replace(fresh, intake=replace(corrected, wish=intake.wish)), decided, progress)
-    wanted = wanted_of(corrected, fresh.target, opened(planned, progress))
-    steps = steps_of(wanted)
-    needed = dict(fresh.needed_by)
-    rest = rest_of(Begun(intake.sheet, planned, steps, progress, plan.sequence))
-    return replace(
-        fresh,
-        intake=replace(corrected, wish=intake.wish),
-        kit=kit_of(intake.sheet, rest.steps),
-        steps=rest.steps,
-        sequence=rest.sequence,
-        done=rest.done,
-        stops=rest.stops,
-        needed_by=tuple((step.key, needed.get(base_of(step.key, needed), ())) for step in rest.steps),
-    )
-
-
-def _back(plan: Plan, refused: Plan, decided: Candidate, progress: Progress) -> Plan:
-    """A refused plan with the way back together, where anything was opened."""
-    planned = (*plan.done, *plan.steps)
-    off = opened(planned, progress)
+    if selection is None:
+        fresh = replace(plan, work=_retargeted(before, progress, extras))
+    else:
+        fresh = _selected_again(plan, selection, progress, extras)
+    off = opened(before, progress)
+    if fresh.selection is None or not fresh.impossible:
+        return replace(fresh, work=composed(fresh.work, partial(_rest, before, progress), opened=off))
     if not off:
-        return refused
-    intake = refused.intake
+        return fresh
+    intake = fresh.selection.intake
     target = way_back(intake, decided, progress)
-    steps = steps_back(intake, target, off)
-    rest = rest_of(Begun(intake.sheet, planned, steps, progress, plan.sequence))
-    told = () if rest.stops else rest.steps[:1]
-    return replace(
-        refused,
-        way_back=target,
-        changes=changes_between(intake.as_found.build, target),
-        kit=kit_of(intake.sheet, rest.steps),
-        steps=(*(replace(one, cautions=(IMPOSSIBLE, *one.cautions)) for one in told), *rest.steps[len(told) :]),
-        sequence=rest.sequence,
-        done=rest.done,
-        stops=rest.stops,
-    )
+    closing = partial(_closing, before, progress, intake, target)
+    work = replace(fresh.work, tasks=(), target=target, travel_change=travel_change(intake, target))
+    return replace(fresh, work=composed(work, closing, opened=off))
 
 
-def _decided(wish: Wish, target: Candidate, progress: Progress) -> Wish:
+def _rest(before: Work, progress: Progress, steps: tuple[Step, ...]) -> Ordered:
+    """What of all steps is left, in an order near to the one that was begun."""
+    return rest_of(Begun(before, seen_as_before(before, steps), progress))
+
+
+def _closing(before: Work, progress: Progress, intake: Intake, target: Build, steps: tuple[Step, ...]) -> Ordered:
+    """What closes the unit again, the first of it under the caution that says so."""
+    rest = rest_of(Begun(before, tuple(tagged(steps, intake, target)), progress))
+    first = () if rest.stops else rest.steps[:1]
+    warned = (replace(one, cautions=(IMPOSSIBLE, *one.cautions)) for one in first)
+    return replace(rest, steps=(*warned, *rest.steps[len(first) :]))
+
+
+def _selected_again(plan: Plan, selection: Selection, progress: Progress, extras: tuple[Task, ...]) -> Plan:
+    """The plan with its target selected for what was found, as far as it can still be chosen, and with the extras."""
+    intake = selection.intake
+    as_found = replace(intake.as_found, build=found_in(intake.as_found.build, progress))
+    tasks = (*intake.tasks, *extras)
+    corrected = replace(intake, as_found=as_found, wish=_decided(selection, progress), tasks=tasks)
+    if corrected == intake:
+        return plan
+    settings = Settings(selection.spring.stroke_exponent, selection.spring.noticeable)
+    fresh = make_plan(corrected, program=plan.program, settings=settings)
+    told = replace(corrected, wish=intake.wish)
+    return replace(fresh, selection=fresh.selection and replace(fresh.selection, intake=told))
+
+
+def _decided(selection: Selection, progress: Progress) -> Wish:
     """The wish, with what can no longer be chosen otherwise, but for what an extra sets."""
-    pinned = _pinned(wish, target, progress)
+    wish = selection.intake.wish
+    pinned = wish if selection.target is None else _pinned(wish, selection.target, progress)
     pins = [ASKED[task.kind].wish for task in progress.tasks if task.kind in ASKED]
     set_anew = {pin: getattr(wish, pin) for pin in pins}
     return replace(pinned, **set_anew)
@@ -141,82 +139,35 @@ def _pinned(wish: Wish, target: Candidate, progress: Progress) -> Wish:
     return wish
 
 
-def replanned(work: Sequenced, progress: Progress) -> Sequenced:
-    """The rest of a sequence.
-
-    Parameters
-    ----------
-    work : Sequenced
-        As it was planned.
-    progress : Progress
-        What was done, in its order, and what was found.
-
-    Returns
-    -------
-    Sequenced
-        With the steps that are left; `done` holds the others. Where `stops` says what ends the work, the verdict.
-
-    Raises
-    ------
-    InputError
-        If what was done or found does not belong to this work, or was done before something it needs.
-    """
-    work = _with_extras(work, progress)
+def _retargeted(work: Work, progress: Progress, extras: tuple[Task, ...]) -> Work:
+    """The work with the extras among its tasks, from what was found to what all tasks make of it."""
+    tasks, target = (*work.tasks, *extras), work.target
+    if extras:
+        target = target_of(work.sheet, work.sheet.chassis_named(work.as_found.chassis), tasks)
     found = found_in(work.as_found, progress)
-    target = _kept(work, found)
-    planned = (*work.done, *work.steps)
-    steps = steps_for(work.sheet, found, target, tasks=work.tasks, opened=opened(planned, progress))
-    steps = seen_as_before(work.sheet, steps, planned)
-    rest = rest_of(Begun(work.sheet, planned, steps, progress, work.sequence))
-    chassis = work.sheet.chassis_named(work.as_found.chassis)
-    needed = dict(needed_by(work.sheet, chassis, work.tasks, steps) if progress.tasks else work.needed_by)
-    keys = {step.key for step in steps}
-    return replace(
-        work,
-        as_found=found,
-        target=target,
-        changes=changes_between(found, target),
-        kit=kit_of(work.sheet, rest.steps),
-        steps=rest.steps,
-        needed_by=tuple((step.key, needed.get(base_of(step.key, keys), work.tasks)) for step in rest.steps),
-        sequence=rest.sequence,
-        done=rest.done,
-        stops=rest.stops,
-    )
+    return replace(work, tasks=tasks, as_found=found, target=target and _kept(work.sheet, tasks, found, target))
 
 
-def _with_extras(work: Sequenced, progress: Progress) -> Sequenced:
-    """The work with the extras among its tasks, and what they set in its target."""
-    extras = extras_in(progress, work.tasks)
-    if not extras:
-        return work
-    require_settable(extras, progress)
-    tasks, chassis = (*work.tasks, *extras), work.sheet.chassis_named(work.as_found.chassis)
-    target = target_of(work.sheet, chassis, tasks)
-    return replace(work, tasks=tasks, target=target)
-
-
-def _permitted(work: Sequenced, charge: Charge | Unknown) -> Charge | Unknown:
+def _permitted(sheet: Sheet, charge: Charge | Unknown) -> Charge | Unknown:
     """A charge that may be put back; one outside the sheet's range is decided anew at the bench."""
     if isinstance(charge, Unknown):
         return charge
-    span = work.sheet.air.pressure_gauge
+    span = sheet.air.pressure_gauge
     return charge if span.low <= charge.pressure_gauge.si <= span.high else Unknown.NOT_MEASURED
 
 
-def _kept(work: Sequenced, found: Build) -> Build:
+def _kept(sheet: Sheet, tasks: tuple[Task, ...], found: Build, target: Build) -> Build:
     """The target, in which what no task asks for stays as it was found."""
-    target = work.target
-    asked = {task.kind for task in work.tasks}
+    asked = {task.kind for task in tasks}
     if TaskKind.SET_PRESSURE not in asked:
-        target = replace(target, charge=_permitted(work, found.charge))
+        target = replace(target, charge=_permitted(sheet, found.charge))
     if isinstance(target.volume_spacers, Unknown):
         target = replace(target, volume_spacers=found.volume_spacers)
     if TaskKind.CHANGE_TRAVEL not in asked:
         target = replace(target, setting=found.setting)
     if target.fitting is not None and found.fitting is not None:
         target = replace(target, fitting=_kept_coil(target.fitting, found.fitting))
-    most = most_volume_spacers(work.sheet, target.setting)
+    most = most_volume_spacers(sheet, target.setting)
     if not isinstance(target.volume_spacers, Unknown) and target.volume_spacers > most:
         remedy = f"Add --task volume-spacers={most} or fewer to the tasks."
         rule = f"must be at most {most} with the travel that is to be"

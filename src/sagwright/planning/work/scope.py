@@ -6,7 +6,7 @@ read for its own sake. `interlocks` says what of it comes before what; `steps` w
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
@@ -24,9 +24,6 @@ ROLE_OF = {row.key: row.role for row in SETTINGS}
 
 HELD_IN = (Role.AIR_CAP, Role.CLIP, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
 """What may not come off before the unit is proven empty."""
-
-CHARGED = tuple(f"{Act.CHARGE}:{stage}" for stage in (ChargeStage.RIDING, ChargeStage.FINAL))
-"""Beginnings of the steps after which the charge to ride with is in."""
 
 READINGS = (Role.CHARGED_READING, Role.EMPTY_READING)
 """What is measured for its own sake, on a unit that is still shut."""
@@ -287,6 +284,14 @@ def _charges(scope: Scope) -> Iterator[Operation]:
     if scope.sheet.air.negative_gauge is None:
         yield Operation(Act.CYCLE, scope.main)
     yield Operation(Act.CHARGE, scope.main, ChargeStage.FINAL)
+
+
+def base_of(key: str, known: Container[str]) -> str:
+    """The key of the step that a numbered one repeats; itself where it is the first."""
+    if key in known:
+        return key
+    base, _, number = key.rpartition(":")
+    return base if number.isdigit() and base in known else key
 
 
 def served_keys(sheet: Sheet, tasks: Iterable[Task]) -> tuple[str, ...]:

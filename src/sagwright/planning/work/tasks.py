@@ -9,25 +9,22 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting, TopOutSetting
+from sagwright.domain.build import Build, Setting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.item import Act, Record, Role
-from sagwright.domain.settings import PRESSURES
+from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Chassis, Mechanism, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.step import Step
-from sagwright.domain.task import LEAST_WORK, Ordering, Sequenced, Task, TaskKind
+from sagwright.domain.task import LEAST_WORK, Ordering, Task, TaskKind
 from sagwright.domain.value import Quantity, Unknown
+from sagwright.domain.work import Work
 from sagwright.errors import InputError, MissingValue, OutOfRange
+from sagwright.planning.checks.findings import ALWAYS
 from sagwright.planning.spring.builds import permitted, setting_for
-from sagwright.planning.spring.changes import changes_between
 from sagwright.planning.spring.kind import spring_kind
 from sagwright.planning.spring.parts import most_volume_spacers
-from sagwright.planning.spring.valves import said_of
 from sagwright.planning.work.air_tasks import charge_asked, not_permitted
 from sagwright.planning.work.coil_tasks import check_fits, check_kinds, with_coil
-from sagwright.planning.work.scope import Wanted, preload_change, served_keys
-from sagwright.planning.work.sequence import sequenced
-from sagwright.planning.work.steps import steps_of
-from sagwright.planning.work.tools_and_parts import kit_of
+from sagwright.planning.work.composition import Ordered, composed, least_work
 
 
 def chassis_of(sheet: Sheet, name: str, travel: float | None) -> Chassis:
@@ -73,10 +70,10 @@ def seen_as(sheet: Sheet, steps: Iterable[Step], chassis: Chassis) -> tuple[Step
     return _also(sheet, steps, Record(SEEN, f"Its marking says chassis {chassis.name}; with another one stop and ask."))
 
 
-def seen_as_before(sheet: Sheet, steps: Iterable[Step], before: Iterable[Step]) -> tuple[Step, ...]:
+def seen_as_before(before: Work, steps: tuple[Step, ...]) -> tuple[Step, ...]:
     """The same, where it was asked for before."""
-    asked = next((record for step in before for record in step.records if record.key == SEEN), None)
-    return tuple(steps) if asked is None else _also(sheet, steps, asked)
+    asked = next((record for step in before.planned for record in step.records if record.key == SEEN), None)
+    return steps if asked is None else _also(before.sheet, steps, asked)
 
 
 def _also(sheet: Sheet, steps: Iterable[Step], record: Record) -> tuple[Step, ...]:
@@ -84,15 +81,10 @@ def _also(sheet: Sheet, steps: Iterable[Step], record: Record) -> tuple[Step, ..
     return tuple(replace(step, records=(*step.records, record)) if step.key in first else step for step in steps)
 
 
-def sequence_of(
-    sheet: Sheet,
-    tasks: Sequence[Task],
-    *,
-    program: str,
-    chassis: str = "",
-    ordering: Ordering = LEAST_WORK,
-) -> Sequenced:
-    """One sequence that serves all tasks.
+def plan_tasks(
+    sheet: Sheet, tasks: Sequence[Task], *, program: str, chassis: str = "", ordering: Ordering = LEAST_WORK
+) -> Plan:
+    """The plan of tasks alone: nothing is selected, the tasks say it all.
 
     Parameters
     ----------
@@ -110,92 +102,33 @@ def sequence_of(
         If tasks contradict each other, or ask for what sheet or chassis do not allow.
     """
     own = chassis_of(sheet, chassis, asked_of(tasks).get(TaskKind.CHANGE_TRAVEL))
-    check_kinds(sheet, tuple(tasks))
-    found = _unseen(sheet, own)
-    target = _target(sheet, own, found, tasks)
-    wanted = steps_for(sheet, found, target, tasks=tasks)
     deduced = not chassis and len(sheet.chassis) > 1
     asked = deduced and any(task.kind is TaskKind.CHANGE_TRAVEL for task in tasks)
-    steps, sequence = sequenced(seen_as(sheet, wanted, own) if asked else wanted, ordering)
-    return Sequenced(
-        program=program,
+    work = Work(
         sheet=sheet,
         chassis="" if deduced and not asked else own.name,
         tasks=tuple(tasks),
-        as_found=found,
-        target=target,
-        changes=changes_between(found, target),
-        kit=kit_of(sheet, steps),
-        steps=steps,
-        needed_by=needed_by(sheet, own, tasks, steps),
-        sequence=sequence,
+        as_found=_unseen(sheet, own),
+        target=target_of(sheet, own, tasks),
     )
 
+    def order(steps: tuple[Step, ...]) -> Ordered:
+        return least_work(seen_as(sheet, steps, own) if asked else steps, ordering)
 
-def steps_for(
-    sheet: Sheet, found: Build, target: Build, *, tasks: Iterable[Task], opened: tuple[str, ...] = ()
-) -> tuple[Step, ...]:
-    """The steps that bring a unit from one build to another and serve the tasks, in no order yet.
-
-    `opened` are the keys of items that are off anyhow.
-    """
-    served = tuple(dict.fromkeys((*opened, *served_keys(sheet, tasks))))
-    pressure, before = (
-        build.charge.pressure_gauge.si if isinstance(build.charge, Charge) else None for build in (target, found)
-    )
-    preload = preload_change(found, target)
-    own = tuple(said_of(sheet, target.charge).items())
-    return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served, before, own, preload))
+    return Plan(program, composed(work, order), (*ALWAYS, *sheet.notices))
 
 
 def target_of(sheet: Sheet, chassis: Chassis, tasks: Iterable[Task]) -> Build:
-    """What tasks make of a unit that nobody has opened or read.
+    """What tasks make of a unit that nobody has opened or read; what no task asks for stays as it is.
 
     Raises
     ------
     InputError
-        As `sequence_of`.
+        As `plan_tasks`.
     """
     tasks = tuple(tasks)
     check_kinds(sheet, tasks)
-    return _target(sheet, chassis, _unseen(sheet, chassis), tasks)
-
-
-def needed_by(
-    sheet: Sheet, chassis: Chassis, tasks: Sequence[Task], steps: tuple[Step, ...]
-) -> tuple[tuple[str, tuple[Task, ...]], ...]:
-    """Which tasks need each step: those whose own steps hold it, with the pressure of all of them."""
-    alike = {TaskKind.PRELOAD_SPACERS, *(row.task for row in PRESSURES)}
-    pressure = [task for task in tasks if task.kind in alike]
     found = _unseen(sheet, chassis)
-    alone = {
-        task: {
-            step.key
-            for step in steps_for(sheet, found, _target(sheet, chassis, found, [*pressure, task]), tasks=[task])
-        }
-        for task in dict.fromkeys(tasks)
-    }
-    return tuple((step.key, tuple(task for task, keys in alone.items() if step.key in keys)) for step in steps)
-
-
-def _unseen(sheet: Sheet, chassis: Chassis) -> Build:
-    """A unit that nobody has opened or read."""
-    return spring_kind(sheet).unseen(chassis.name, _unseen_setting(sheet.mechanism))
-
-
-def _unseen_setting(mechanism: Mechanism) -> Setting:
-    """Spacers that nobody has seen, the only shaft there is, or one that nobody has seen."""
-    if isinstance(mechanism, SpacerStack):
-        return StackSetting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN)
-    if isinstance(mechanism, TopOutSpacers):
-        return TopOutSetting(Unknown.UNTIL_OPEN)
-    shafts = mechanism.shafts
-    return ShaftSetting(shafts[0].travel.si if len(shafts) == 1 else Unknown.UNTIL_OPEN)
-
-
-def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task]) -> Build:
-    """What the unit becomes; what no task asks for stays as it is."""
-    tasks = tuple(tasks)
     asked = asked_of(tasks)
     target = replace(found, charge=charge_asked(sheet, asked))
     travel, spacers = asked.get(TaskKind.CHANGE_TRAVEL), asked.get(TaskKind.VOLUME_SPACERS)
@@ -213,6 +146,21 @@ def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task])
     target = with_coil(sheet, target, asked, tasks)
     check_fits(sheet, target, travel)
     return target
+
+
+def _unseen(sheet: Sheet, chassis: Chassis) -> Build:
+    """A unit that nobody has opened or read."""
+    return spring_kind(sheet).unseen(chassis.name, _unseen_setting(sheet.mechanism))
+
+
+def _unseen_setting(mechanism: Mechanism) -> Setting:
+    """Spacers that nobody has seen, the only shaft there is, or one that nobody has seen."""
+    if isinstance(mechanism, SpacerStack):
+        return StackSetting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN)
+    if isinstance(mechanism, TopOutSpacers):
+        return TopOutSetting(Unknown.UNTIL_OPEN)
+    shafts = mechanism.shafts
+    return ShaftSetting(shafts[0].travel.si if len(shafts) == 1 else Unknown.UNTIL_OPEN)
 
 
 def asked_of(tasks: Iterable[Task]) -> dict[TaskKind, float]:

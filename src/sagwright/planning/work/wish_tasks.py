@@ -1,4 +1,4 @@
-"""Tasks beside a wish for travel: what they pin of it, where they contradict it, and which step is for which.
+"""Tasks beside a wish for travel: what they pin of it, where they contradict it, and which open nothing more.
 
 The wish and its tasks are one piece of work: what is to be set is pinned in the wish, what is to be served comes off
 with the rest, and the whole is opened, closed and charged once.
@@ -6,30 +6,24 @@ with the rest, and the whole is opened, closed and charged once.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import Any, Final
 
-from sagwright.domain.build import Change
 from sagwright.domain.finding import Finding
-from sagwright.domain.intake import Intake, Wish
+from sagwright.domain.intake import Intake
 from sagwright.domain.settings import ASKED, QUANTITIES
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.step import Step
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Figure, Quantity, Value
+from sagwright.domain.work import Work
 from sagwright.errors import OutOfRange
 from sagwright.planning.checks.findings import finding
 from sagwright.planning.spring.parts import SAME_TRAVEL
 from sagwright.planning.spring.valves import SAME, own_valves
 from sagwright.planning.work.air_tasks import OWN_KINDS
 from sagwright.planning.work.coil_tasks import check_kinds, coils_asked, known_spacers, turned_to
-from sagwright.planning.work.scope import Wanted, served_keys
-from sagwright.planning.work.steps import steps_of
 from sagwright.planning.work.tasks import asked_of
-
-CHANGED: Final = {kind: "charge" if row.holder == "charge" else row.key for kind, row in ASKED.items() if row.role}
-"""The change inside that a task asks for; the others of a plan are its wish's."""
 
 ALIKE: Final = {Quantity.PRESSURE: SAME, Quantity.LENGTH: SAME_TRAVEL}
 """How near two numbers are one, where they are not counts."""
@@ -97,34 +91,9 @@ def _alike(quantity: Quantity, one: float, other: float) -> bool:
     return abs(one - other) <= ALIKE.get(quantity, 1e-9)
 
 
-def work_in(
-    wanted: Wanted, wish: Wish, tasks: Iterable[Task], *, whole: frozenset[str]
-) -> Iterator[tuple[Task, frozenset[str]]]:
-    """The wish, as a task, and each task beside it, with the keys of the steps that it alone would have; `whole` are
-    those of all together."""
-    tasks = tuple(task for task in dict.fromkeys(tasks) if task.kind is not TaskKind.CHANGE_TRAVEL)
-    beside = {CHANGED[task.kind] for task in tasks if task.kind in CHANGED}
-    own = tuple(change for change in wanted.changes if change.field not in beside)
-    yield Task(TaskKind.CHANGE_TRAVEL, wish.travel.si), _keys(wanted, own, ()) if tasks else whole
-    for task in tasks:
-        changes = tuple(change for change in wanted.changes if change.field == CHANGED.get(task.kind))
-        yield task, _keys(wanted, changes, served_keys(wanted.sheet, [task]))
-
-
-def _keys(wanted: Wanted, changes: tuple[Change, ...], served: tuple[str, ...]) -> frozenset[str]:
-    return frozenset(step.key for step in steps_of(replace(wanted, changes=changes, served=served)))
-
-
-def needed_by(work: Mapping[Task, frozenset[str]], steps: Iterable[Step]) -> tuple[tuple[str, tuple[Task, ...]], ...]:
-    """For each step's key the tasks that need it; what none has alone is needed by all together."""
-    return tuple(
-        (step.key, tuple(task for task, keys in work.items() if step.key in keys) or tuple(work)) for step in steps
-    )
-
-
-def within(work: Mapping[Task, frozenset[str]]) -> Iterator[Finding]:
+def within(work: Work) -> Iterator[Finding]:
     """Tasks that open and do nothing more than the wish, the first of all, does."""
-    (_, wish), *others = work.items()
-    for task, keys in others:
-        if keys <= wish:
+    wish, *others = work.tasks
+    for task in others:
+        if all(wish in tasks for _, tasks in work.needed_by if task in tasks):
             yield finding("task.within", "tasks", (("task", f"{task.kind} {task.item}".strip()),))

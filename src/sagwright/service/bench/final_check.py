@@ -17,7 +17,6 @@ from sagwright.domain.diagnosis import (
     Prediction,
     Verdict,
 )
-from sagwright.domain.plan import Plan
 from sagwright.domain.records.evidence import YES
 from sagwright.domain.records.job import JobState
 from sagwright.domain.records.payloads import Proved, Reading
@@ -51,8 +50,8 @@ class Typed:
 
 def to_prove(work: AtTheStand) -> tuple[Prediction, ...]:
     """The readings that prove a job's work, in order; none where tasks alone were done, which predict nothing."""
-    plan = work.work
-    return predictions(plan) if isinstance(plan, Plan) and plan.target is not None else ()
+    selection = work.plan.selection
+    return predictions(selection) if selection is not None and selection.target is not None else ()
 
 
 def to_read(work: AtTheStand) -> dict[str, Quantity | None]:
@@ -70,7 +69,7 @@ def judged(prediction: Prediction, value: float) -> tuple[Verdict, tuple[str, ..
 
 def diagnosis(work: AtTheStand, read: Mapping[str, float]) -> Diagnosis | None:
     """Which simulated mistakes would explain a job's readings, nearest first; None where nothing can be said."""
-    return diagnosis_of(work.work, read) if isinstance(work.work, Plan) else None
+    return None if work.plan.selection is None else diagnosis_of(work.plan.selection, read)
 
 
 def last_readings(state: JobState) -> dict[str, Reading]:
@@ -139,7 +138,8 @@ def _leak_reading(work: AtTheStand, typed: Mapping[str, Typed], words: Callable[
     if start is None or warm is None or end is None or cold is None:
         missing = next(key for key, value in values.items() if value is None)
         raise MissingValue("must be there", field=missing, remedy="A leak test needs both pressures and temperatures.")
-    ambient = work.work.intake.workshop.ambient_abs if isinstance(work.work, Plan) else STANDARD_AMBIENT_ABS
+    selection = work.plan.selection
+    ambient = STANDARD_AMBIENT_ABS if selection is None else selection.intake.workshop.ambient_abs
     verdict = judged(leak_prediction(LeakTest(start, end, ambient, warm, cold)), end)[0]
     return [_held_against(verdict, what=words("leak"), said=typed["leak_end"].said)]
 

@@ -6,21 +6,19 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
+from sagwright.domain.build import Build
 from sagwright.domain.item import Act
 from sagwright.domain.plan import Plan
 from sagwright.domain.records.evidence import FOUND, NO, YES
 from sagwright.domain.records.job import JobState
 from sagwright.domain.records.payloads import FoundWrong, Payload, Recorded, Resumed, Waits
 from sagwright.domain.settings import SETTINGS
-from sagwright.domain.task import Progress, Sequenced, Task
+from sagwright.domain.task import Progress, Task
 from sagwright.domain.value import Unknown
 from sagwright.formats.fields.tasks import read_task
 
 INSIDE: Final = tuple(row.key for row in SETTINGS if row.inside)
 """Settings inside, by the name that builds, intakes and what was found give them."""
-
-Decided = Plan | Sequenced
-"""What a job decides: a plan of a wish for travel, or a sequence of tasks alone."""
 
 
 def extras_of(state: JobState) -> tuple[Task, ...]:
@@ -53,17 +51,17 @@ class Told:
     since: tuple[str, ...]
 
 
-def told_of(state: JobState, work: Decided) -> Told:
+def told_of(state: JobState, plan: Plan) -> Told:
     """What was done and found, as planning reads it, corrections applied."""
     done: list[str] = []
-    found: dict[str, float | str] = _as_found(work)
+    found: dict[str, float | str] = _as_found(plan.work.as_found)
     failed: list[str] = []
     expected, kept, changed = dict(found), Progress(), Progress()
     for said, extras in _with_extras(state):
         before = dict(found)
         if isinstance(said, Recorded):
             done.append(said.step)
-            found |= found_in(said, work)
+            found |= found_in(said, plan)
         elif isinstance(said, FoundWrong):
             found |= dict(said.found)
             failed += said.failed
@@ -75,9 +73,8 @@ def told_of(state: JobState, work: Decided) -> Told:
     return Told(kept, changed, kept.done[len(changed.done) :])
 
 
-def _as_found(work: Decided) -> dict[str, float | str]:
+def _as_found(build: Build) -> dict[str, float | str]:
     """Settings that are known of the unit as found."""
-    build = work.intake.as_found.build if isinstance(work, Plan) else work.as_found
     known = {row.key: row.of(build) for row in SETTINGS if row.inside and row.has(build)}
     return {
         name: value if isinstance(value, str) else float(value)
@@ -86,8 +83,8 @@ def _as_found(work: Decided) -> dict[str, float | str]:
     }
 
 
-def found_in(said: Recorded, work: Decided) -> dict[str, float | str]:
-    """Settings that a step's readings say, by field; the pressure only where none was known."""
+def found_in(said: Recorded, plan: Plan) -> dict[str, float | str]:
+    """Settings that a step's readings say, by field; the pressure only where none was known and a target follows it."""
     values = {one.key: one.value for one in said.readings if one.value is not None}
     found: dict[str, float | str] = {
         key.removeprefix(FOUND): value for key, value in values.items() if key.startswith(FOUND)
@@ -97,8 +94,8 @@ def found_in(said: Recorded, work: Decided) -> dict[str, float | str]:
         for one in said.readings
         if one.key.startswith(FOUND) and one.quantity is None and one.said not in (YES, NO)
     }
-    before = work.intake.as_found.build if isinstance(work, Plan) else work.as_found
+    follows = plan.selection is not None and isinstance(plan.work.as_found.charge, Unknown)
     first = not said.step[-1:].isdigit()
-    if first and isinstance(before.charge, Unknown) and isinstance(work, Plan) and "pressure_found" in values:
+    if first and follows and "pressure_found" in values:
         found["pressure"] = values["pressure_found"]
     return found

@@ -14,8 +14,7 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.records.entities import SheetRevision
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.job import JobState, JobView
-from sagwright.domain.records.payloads import Decided as DecidedPayload
-from sagwright.domain.records.payloads import FoundWrong, Recorded, Started
+from sagwright.domain.records.payloads import Decided, FoundWrong, Recorded, Started
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step, Stop
 from sagwright.domain.task import Progress, Task
@@ -25,9 +24,9 @@ from sagwright.formats.intake.assembly import read_intake
 from sagwright.formats.output.plan import SHAPE as PLAN
 from sagwright.formats.records.decision import read_work
 from sagwright.formats.sheet.load import sheet_of
-from sagwright.service.bench.progress import Decided, Told, extras_of, told_of
+from sagwright.service.bench.progress import Told, extras_of, told_of
 from sagwright.service.log import view_of
-from sagwright.service.plan import go_on, plan, replan, sequence
+from sagwright.service.plan import go_on, plan, sequence
 from sagwright.store.documents import document_of, revision_by_id
 from sagwright.store.engine import Transaction
 from sagwright.store.workshop import Store
@@ -73,7 +72,7 @@ _State = tuple[tuple[Entry, ...], tuple[str, ...]]
 """The entries of a job, and the extras that are tried over them."""
 
 _TEXTS: Final[Remembered[tuple[str, ...], tuple[SheetRevision, tuple[str, ...]]]] = Remembered(64)
-_WORK: Final[Remembered[_State, tuple[SheetRevision, Decided, Progress]]] = Remembered(256)
+_WORK: Final[Remembered[_State, tuple[SheetRevision, Plan, Progress]]] = Remembered(256)
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,52 +92,49 @@ class AtTheStand:
     ----------
     view : JobView
     revision : SheetRevision
-    work : Plan or Sequenced
-        Gone on with: `done`, `steps` and `stops` say how far it is.
+    plan : Plan
+        Gone on with: `done`, `steps` and `stops` of its work say how far it is.
     progress : Progress
         What was recorded, as planning reads it.
     """
 
     view: JobView
     revision: SheetRevision = field(repr=False)
-    work: Decided = field(repr=False)
+    plan: Plan = field(repr=False)
     progress: Progress
 
     @property
     def sheet(self) -> Sheet:
         """Of the unit."""
-        return self.work.intake.sheet if isinstance(self.work, Plan) else self.work.sheet
+        return self.plan.work.sheet
 
     @property
     def steps(self) -> tuple[Step, ...]:
         """What is left, the next one first; where the wish is impossible, the way back together."""
-        return self.work.steps
+        return self.plan.work.steps
 
     @property
     def done(self) -> tuple[Step, ...]:
         """What was done."""
-        return self.work.done
+        return self.plan.work.done
 
     @property
     def stops(self) -> tuple[Stop, ...]:
         """What ends the work."""
-        return self.work.stops
+        return self.plan.work.stops
 
     @property
     def impossible(self) -> bool:
         """Whether what was found makes the wish impossible."""
-        return isinstance(self.work, Plan) and self.work.target is None
+        return self.plan.impossible
 
     @property
     def contradicted(self) -> tuple[Finding, ...]:
         """What was found inside and asks for a second look, since it cannot stand beside what else is known; nobody
         has said yet that it is so."""
         answered = {one.about for one in self.view.state.answers}
-        asks = (
-            (one for one in self.work.findings if one.severity is Severity.ASK) if isinstance(self.work, Plan) else ()
-        )
-        begun = bool(self.work.done)
-        return tuple(one for one in asks if begun and one.code.startswith(INSIDE) and one.code not in answered)
+        asks = (one for one in self.plan.findings if one.severity is Severity.ASK and one.code not in answered)
+        return tuple(one for one in asks if self.done and one.code.startswith(INSIDE))
 
     @property
     def next(self) -> Step | None:
@@ -170,9 +166,7 @@ def standing(transaction: Transaction, view: JobView, *, tried: tuple[str, ...] 
     return AtTheStand(view, *known)
 
 
-def _computed(
-    transaction: Transaction, view: JobView, tried: tuple[str, ...]
-) -> tuple[SheetRevision, Decided, Progress]:
+def _computed(transaction: Transaction, view: JobView, tried: tuple[str, ...]) -> tuple[SheetRevision, Plan, Progress]:
     decided = view.state.decision
     if decided is None:
         raise NotThere(f"Nothing is decided yet on job {view.card.number}.", remedy="Choose first.")
@@ -186,7 +180,7 @@ def _computed(
     return revision, _stands(known, told), told.all
 
 
-def _stands(known: _Known, told: Told) -> Decided:
+def _stands(known: _Known, told: Told) -> Plan:
     """The work by all that was told; extras that became tasks by a later correction join it as it stands now."""
     try:
         return _advanced(_gone_on(known, told.planned), told.since)
@@ -206,14 +200,15 @@ def _kept(transaction: Transaction, ids: tuple[str, ...]) -> tuple[SheetRevision
     return _TEXTS.put(ids, (revision_by_id(transaction, sheet), texts))
 
 
-def _advanced(work: Decided, done: tuple[str, ...]) -> Decided:
-    """The work with steps done that changed nothing of its order.
+def _advanced(plan: Plan, done: tuple[str, ...]) -> Plan:
+    """The plan with steps done that changed nothing of their order.
 
     Raises
     ------
     OutOfRange
         If one is none of those left, or was done before something it needs.
     """
+    work = plan.work
     seen = [step.key for step in work.done]
     by_key = {step.key: step for step in work.steps}
     for key in done:
@@ -225,10 +220,10 @@ def _advanced(work: Decided, done: tuple[str, ...]) -> Decided:
             raise OutOfRange(rule, value=key, field="done", remedy=REMEDY)
         seen.append(key)
     left = tuple(step for step in work.steps if step.key not in done)
-    return replace(work, done=(*work.done, *(by_key[key] for key in done)), steps=left)
+    return replace(plan, work=replace(work, done=(*work.done, *(by_key[key] for key in done)), steps=left))
 
 
-def decided_anew(transaction: Transaction, decided: DecidedPayload) -> tuple[str, Decided]:
+def decided_anew(transaction: Transaction, decided: Decided) -> tuple[str, Plan]:
     """The text that was decided, and what this program computes from the sheet, intake and bike recorded with it."""
     revision, texts = _kept(transaction, (decided.sheet, decided.work, decided.intake, decided.bike or ""))
     return texts[0], _decided(_Known(decided.work_shape, revision, texts, ()))
@@ -245,7 +240,7 @@ class _Known:
 
 
 @lru_cache(maxsize=64)
-def _decided(known: _Known) -> Decided:
+def _decided(known: _Known) -> Plan:
     """What was decided, without the extras, computed from what it was computed from."""
     work, intake, bike = known.texts
     if known.shape == PLAN:
@@ -257,11 +252,8 @@ def _decided(known: _Known) -> Decided:
 
 
 @lru_cache(maxsize=256)
-def _gone_on(known: _Known, progress: Progress) -> Decided:
-    work = _decided(known)
-    if progress == Progress():
-        return work
-    return go_on(work, progress) if isinstance(work, Plan) else replan(work, progress)
+def _gone_on(known: _Known, progress: Progress) -> Plan:
+    return _decided(known) if progress == Progress() else go_on(_decided(known), progress)
 
 
 def rested(view: JobView, now: datetime, by: str) -> Rested | None:

@@ -4,17 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sagwright.domain.plan import Plan
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.evidence import evidence_fault
 from sagwright.domain.records.payloads import Decided, Recorded
 from sagwright.domain.step import Step
 from sagwright.errors import InputErrors, MissingValue, NotNow
-from sagwright.formats.output.plan import plan_to_json
-from sagwright.formats.output.work import steps_to_json
 from sagwright.service.bench.progress import INSIDE
 from sagwright.service.bench.state import AtTheStand, rested, same_steps
-from sagwright.store.documents import keep_document
+from sagwright.store.documents import keep_plan
 from sagwright.store.engine import Transaction
 
 
@@ -77,18 +74,18 @@ def require_evidence(step: Step, what: Recorded) -> None:
 def replanned(transaction: Transaction, before: AtTheStand | None, work: AtTheStand) -> Decided | None:
     """The rest of the work decided anew; None where what was recorded since `before` changed neither its steps nor
     what is changed inside."""
-    unchanged = same_steps(work) and before is not None and before.work.changes == work.work.changes
+    unchanged = same_steps(work) and before is not None and before.plan.work.changes == work.plan.work.changes
     if unchanged or (work.impossible and not work.done):
         return None
-    plan, decision = work.work, work.view.state.decision
+    decision = work.view.state.decision
     if decision is None:
         raise NotNow("Nothing is decided yet.", remedy="Choose first.")
-    shape, text = ("plan/1", plan_to_json(plan)) if isinstance(plan, Plan) else ("steps/1", steps_to_json(plan))
+    shape, kept = keep_plan(transaction, work.plan)
     return replace(
         decision,
-        work=keep_document(transaction, shape, text),
+        work=kept,
         work_shape=shape,
-        program=plan.program,
+        program=work.plan.program,
         steps=tuple(step.key for step in work.steps),
         facts=_facts(work),
     )
@@ -96,7 +93,7 @@ def replanned(transaction: Transaction, before: AtTheStand | None, work: AtTheSt
 
 def _facts(work: AtTheStand) -> tuple[tuple[str, str], ...]:
     """What was found inside, as it is said of a unit as found."""
-    if not isinstance(work.work, Plan):
+    if work.plan.selection is None:
         return ()
     return tuple(
         (f"as_found.{name}", _said_inside(name, value)) for name, value in work.progress.found if name in INSIDE

@@ -9,7 +9,6 @@ from typing import Final
 
 from sagwright.domain.diagnosis import BACK
 from sagwright.domain.finding import Severity
-from sagwright.domain.plan import Plan
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.evidence import GOOD
 from sagwright.domain.records.job import JobView
@@ -79,8 +78,8 @@ class Teller:
 
     def decide(self, facts: Facts = ()) -> JobView:
         """What asks is answered, and the plan is decided."""
-        work = propose(self.store, self.key, facts).work
-        asked = [one for one in work.findings if one.severity is Severity.ASK] if isinstance(work, Plan) else []
+        plan = propose(self.store, self.key, facts).plan
+        asked = [one for one in plan.findings if one.severity is Severity.ASK]
         for one in asked:
             answered = Answered(one.code, "the owner", self.day(0), "Yes, as it is.")
             actions.record(self.store, self.key, self.says(), what=answered)

@@ -11,20 +11,16 @@ from sagwright.domain.records.fold import with_facts
 from sagwright.domain.records.job import Difference, JobState, JobView
 from sagwright.domain.records.payloads import Decided, Facts, Started
 from sagwright.domain.step import KitLine
-from sagwright.domain.task import Sequenced
 from sagwright.errors import Defect, InputError, InputErrors, NotNow, NotThere, RecordError, StoreFailed
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.assembly import intake_text, read_intake
-from sagwright.formats.output.plan import SHAPE as PLAN
 from sagwright.formats.output.plan import plan_to_json
-from sagwright.formats.output.work import SHAPE as STEPS
-from sagwright.formats.output.work import steps_to_json
 from sagwright.formats.records.decision import differing_parts, read_work
 from sagwright.formats.sheet.load import sheet_of
 from sagwright.service.bench.state import decided_anew
 from sagwright.service.log import view_of
 from sagwright.service.plan import PROGRAM, plan, sequence
-from sagwright.store.documents import document_of, keep_document, revision_by_id
+from sagwright.store.documents import document_of, keep_document, keep_plan, revision_by_id
 from sagwright.store.engine import Transaction
 from sagwright.store.people import bicycle_of
 from sagwright.store.workshop import Store
@@ -53,7 +49,7 @@ class Proposal:
 
     known: Known
     tried: Facts
-    work: Plan | Sequenced
+    plan: Plan
 
 
 def known_of(store: Store, job: str, facts: Facts = ()) -> Known:
@@ -84,10 +80,10 @@ def propose(store: Store, job: str, facts: Facts = ()) -> Proposal:
         If there is no such job.
     """
     known = known_of(store, job, facts)
-    return Proposal(known, facts, _work(known))
+    return Proposal(known, facts, _plan(known))
 
 
-def _work(known: Known) -> Plan | Sequenced:
+def _plan(known: Known) -> Plan:
     state = known.job.state
     if state.tasks and "wish.travel" not in dict(known.facts):
         tasks = [read_task(text) for text in state.tasks]
@@ -97,23 +93,18 @@ def _work(known: Known) -> Plan | Sequenced:
 
 def decided_payload(transaction: Transaction, proposal: Proposal) -> Decided:
     """What an entry says of a proposal that is decided on; all it was computed from is kept as it was."""
-    known, work = proposal.known, proposal.work
-    shape, text = _written(work)
+    known, plan = proposal.known, proposal.plan
+    shape, work = keep_plan(transaction, plan)
     return Decided(
-        work=keep_document(transaction, shape, text),
+        work=work,
         work_shape=shape,
-        program=work.program,
+        program=plan.program,
         sheet=known.revision.id,
         intake=keep_document(transaction, INTAKE, known.intake),
         bike=keep_document(transaction, BIKE, known.bike) if known.bike else None,
-        steps=tuple(step.key for step in work.steps),
+        steps=tuple(step.key for step in plan.work.steps),
         facts=proposal.tried,
     )
-
-
-def _written(work: Plan | Sequenced) -> tuple[str, str]:
-    """The shape and the text of work."""
-    return (PLAN, plan_to_json(work)) if isinstance(work, Plan) else (STEPS, steps_to_json(work))
 
 
 def require_decidable(transaction: Transaction, state: JobState, what: Decided) -> None:
@@ -195,8 +186,8 @@ def difference_of(store: Store, state: JobState) -> Difference | None:
         return None
     try:
         with store.reading() as transaction:
-            text, work = decided_anew(transaction, chosen)
-        parts = differing_parts(text, _written(work)[1])
+            text, anew = decided_anew(transaction, chosen)
+        parts = differing_parts(text, plan_to_json(anew))
     except StoreFailed:
         raise
     except (InputError, InputErrors, RecordError, Defect):

@@ -8,7 +8,6 @@ from typing import ClassVar, Final
 from starlette.responses import Response
 
 from sagwright.domain.diagnosis import ACCEPTED, BACK, LEAK, RIDDEN, Prediction, Verdict
-from sagwright.domain.plan import Plan
 from sagwright.domain.records.evidence import YES
 from sagwright.domain.records.payloads import Proved, Reading
 from sagwright.domain.records.stages import Stage
@@ -156,7 +155,7 @@ def _page(asked: Asked, job: OpenedJob, wrong: dict[str, str]) -> ProvePage:
     ticks = tuple(Pick(name, text, chosen=f"{BACK}{name}" in read) for name, text in BACK_TOGETHER.items())
     return ProvePage(
         frame=job_frame(asked, job, "Prove", Stage.PROVE),
-        way_back=isinstance(work.work, Plan) and work.work.way_back is not None,
+        way_back=work.plan.way_back is not None,
         rows=tuple(row for row in rows if not row.key.startswith(RIDDEN)),
         ridden=tuple(row for row in rows if row.key.startswith(RIDDEN)),
         leak=_leak(read.get("leak"), asked, wrong),

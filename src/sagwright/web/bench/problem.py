@@ -9,7 +9,6 @@ from typing import ClassVar, Final
 from starlette.responses import Response
 
 from sagwright.domain.build import StackSetting
-from sagwright.domain.plan import Plan
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.job import Line
 from sagwright.domain.records.payloads import FoundWrong, Resumed, TurnedAway, Waits, Withdrawn
@@ -162,9 +161,9 @@ def _options(step: Step | None) -> list[Pick]:
 
 
 def _settings(work: AtTheStand | None) -> list[Pick]:
-    if work is None or not isinstance(work.work, Plan):
+    if work is None or work.plan.selection is None:
         return []
-    stack = isinstance(work.work.intake.as_found.build.setting, StackSetting)
+    stack = isinstance(work.plan.work.as_found.setting, StackSetting)
     names = [name for name in SETTINGS if stack or name == "volume_spacers"]
     return [Pick(name, SETTINGS[name][0]) for name in names]
 

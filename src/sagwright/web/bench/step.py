@@ -10,7 +10,6 @@ from urllib.parse import urlencode
 from starlette.responses import JSONResponse, Response
 
 from sagwright.domain.finding import Severity
-from sagwright.domain.plan import Plan
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.evidence import FOUND, failure_of
 from sagwright.domain.records.payloads import Recorded, Started
@@ -120,9 +119,8 @@ def _page(
 
 
 def _impossible(work: AtTheStand, choice: Choice) -> Iterator[str]:
-    plan = work.work
-    if isinstance(plan, Plan) and plan.way_back is not None:
-        yield from (sentence(one, choice) for one in plan.findings if one.severity is Severity.REFUSE)
+    if work.plan.way_back is not None:
+        yield from (sentence(one, choice) for one in work.plan.findings if one.severity is Severity.REFUSE)
 
 
 def look_at_all(asked: Asked) -> Response:
@@ -186,7 +184,7 @@ def do(asked: Asked) -> Response:
 def _changed(asked: Asked, before: AtTheStand) -> str:
     """What a finding changed of the target, said where it was recorded."""
     after = at_the_stand(asked.shop.records, before.view.card.id)
-    was, now = (one.work.target if isinstance(one.work, Plan) else None for one in (before, after))
+    was, now = (one.plan.target for one in (before, after))
     if was is None or now is None or was.build == now.build:
         return ""
     texts = [build_text(one.build, asked.choice) for one in (was, now)]

@@ -10,7 +10,6 @@ from markupsafe import Markup
 from starlette.responses import Response
 
 from sagwright.domain.item import Caution
-from sagwright.domain.plan import Plan
 from sagwright.domain.records.job import JobState
 from sagwright.domain.records.payloads import FoundWrong, HandedOver, Reading, Recorded, TurnedAway
 from sagwright.domain.records.stages import CLOSED, Stage
@@ -187,9 +186,8 @@ def _in_words(state: JobState) -> Iterator[str]:
 def _settings(state: JobState, work: AtTheStand, choice: Choice) -> tuple[ChangeText, ...]:
     """As found and as left, from the plan and from what was read at the stand."""
     rows = []
-    plan = work.work
-    if isinstance(plan, Plan) and plan.target is not None:
-        found, left = plan.intake.as_found.build, plan.target.build
+    if (target := work.plan.target) is not None:
+        found, left = work.plan.work.as_found, target.build
         rows.append(ChangeText("inside", build_text(found, choice), build_text(left, choice)))
         rows.append(ChangeText("pressure, as planned", pressure_text(found, choice), pressure_text(left, choice)))
     read = {one.key: one for line in state.lines for one in _readings(line.payload)}
@@ -212,26 +210,26 @@ def _shown(reading: Reading | None, choice: Choice) -> str:
 
 
 def _rides(work: AtTheStand, choice: Choice) -> tuple[str, ...]:
-    plan = work.work
-    if isinstance(plan, Plan) and plan.way_back is not None:
+    if work.plan.way_back is not None:
         return ("What was wished is not possible with what was found. It was only closed again.",)
-    if not isinstance(plan, Plan) or plan.target is None:
+    selection, target = work.plan.selection, work.plan.target
+    if selection is None or target is None:
         return ()
-    target, behaviour = plan.target, plan.target.behaviour
+    behaviour = target.behaviour
     lines = [f"{quantities.number(target.travel, Quantity.LENGTH, choice)} of travel."]
-    if plan.intake.rider is not None:
+    if selection.intake.rider is not None:
         sag = quantities.number(behaviour.sag, Quantity.LENGTH, choice)
         lines.append(f"With the rider standing it sinks {sag}, {behaviour.sag_fraction:.0%} of its travel.")
-    if plan.spring.target_friction is not None:
-        lines.append(f"Friction: {friction_text(plan.spring.target_friction, choice)}.")
+    if selection.spring.target_friction is not None:
+        lines.append(f"Friction: {friction_text(selection.spring.target_friction, choice)}.")
     energy = quantities.number(behaviour.capacity, Quantity.ENERGY, choice)
     lines.append(f"It takes up {energy} before it bottoms out.")
     return tuple(lines)
 
 
 def _drawing(work: AtTheStand, choice: Choice) -> Markup:
-    plan = work.work
-    if not isinstance(plan, Plan) or plan.target is None or not (legs := legs_of(plan, "as left")):
+    selection = work.plan.selection
+    if selection is None or selection.target is None or not (legs := legs_of(selection, "as left")):
         return Markup("")
     return cutaway_drawing(legs, choice, "left")
 

@@ -8,7 +8,7 @@ from typing import Final
 
 from sagwright.domain.behaviour import Candidate
 from sagwright.domain.intake import Aim, AimKind, Intake, Wish
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Selection
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError
 from sagwright.phrases import findings, quantities
@@ -155,27 +155,29 @@ def _aim(kind: str, sag: str, capacity: str) -> Facts:
             return cleared
 
 
-def controls_of(plan: Plan, offered: Offers, made: Set, choice: Choice) -> Controls:
+def controls_of(selection: Selection, offered: Offers, made: Set, choice: Choice) -> Controls:
     """The controls as a plan's wish sets them."""
-    intake = plan.intake
+    intake = selection.intake
     return Controls(
-        scales=tuple(_scales(plan, offered, choice)),
-        pressure=None if offered.coils else _pressure(intake, plan.target, made, choice),
-        aims=tuple(_aim_options(plan)),
-        aim_reasons=tuple(findings.sentence(one, choice) for one in plan.findings if one.code == NOT_LIKE_BEFORE),
-        sag=_sag_field(plan.spring.aim, made, choice),
-        capacity=_capacity_field(plan, made, choice),
+        scales=tuple(_scales(selection, offered, choice)),
+        pressure=None if offered.coils else _pressure(intake, selection.target, made, choice),
+        aims=tuple(_aim_options(selection)),
+        aim_reasons=tuple(findings.sentence(one, choice) for one in selection.findings if one.code == NOT_LIKE_BEFORE),
+        sag=_sag_field(selection.spring.aim, made, choice),
+        capacity=_capacity_field(selection, made, choice),
     )
 
 
-def _scales(plan: Plan, offered: Offers, choice: Choice) -> Iterator[Scale]:
-    intake, wish = plan.intake, plan.intake.wish
+def _scales(selection: Selection, offered: Offers, choice: Choice) -> Iterator[Scale]:
+    intake, wish = selection.intake, selection.intake.wish
     travels = tuple(_travel_option(one, intake, offered, choice) for one in offered.travels)
     yield Scale("travel", f"travel, {choice.length}", travels, tuple(_reasons(offered.travels, choice)))
     if not offered.coils:
-        yield Scale("spacers", "volume spacers", _spacer_options(wish, offered, plan.target), _spacer_reasons(offered))
+        yield Scale(
+            "spacers", "volume spacers", _spacer_options(wish, offered, selection.target), _spacer_reasons(offered)
+        )
         return
-    fitting = None if plan.target is None else plan.target.build.fitting
+    fitting = None if selection.target is None else selection.target.build.fitting
     near = _nearest(wish.coil, "" if fitting is None else coil_name(fitting.coil))
     yield Scale(
         "coil",
@@ -265,9 +267,9 @@ def _with_wrong(field: NumberField, made: Set) -> NumberField:
     return replace(field, text=typed.text, source="", wrong=typed.wrong)
 
 
-def _aim_options(plan: Plan) -> list[Option]:
-    kind = plan.spring.aim.kind
-    blocked = any(one.code == NOT_LIKE_BEFORE for one in plan.findings)
+def _aim_options(selection: Selection) -> list[Option]:
+    kind = selection.spring.aim.kind
+    blocked = any(one.code == NOT_LIKE_BEFORE for one in selection.findings)
     return [
         Option(value, text, "", value == kind, not (blocked and value == AimKind.AS_IT_RODE)) for value, text in AIMS
     ]
@@ -285,9 +287,9 @@ def _sag_field(aim: Aim, made: Set, choice: Choice) -> NumberField:
     return _with_wrong(field, made)
 
 
-def _capacity_field(plan: Plan, made: Set, choice: Choice) -> NumberField:
-    source = "" if plan.spring.aim.capacity is None else f"{plan.spring.aim.capacity:.6g} J"
-    near = [one.capacity for one in (plan.spring.target, *plan.spring.as_found) if one is not None]
+def _capacity_field(selection: Selection, made: Set, choice: Choice) -> NumberField:
+    source = "" if selection.spring.aim.capacity is None else f"{selection.spring.aim.capacity:.6g} J"
+    near = [one.capacity for one in (selection.spring.target, *selection.spring.as_found) if one is not None]
     hint = quantities.bare(near[0], Quantity.ENERGY, choice) if near else ""
     text = shown_number(source, Quantity.ENERGY, choice) if source else ""
     field = NumberField("capacity", "capacity", text, choice.energy, source, step="5", hint=hint, mark=choice.decimal)

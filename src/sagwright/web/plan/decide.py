@@ -7,7 +7,7 @@ from typing import Final
 
 from starlette.responses import Response
 
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Selection
 from sagwright.domain.records.payloads import Answered, Settled
 from sagwright.domain.records.stages import Stage
 from sagwright.phrases import quantities
@@ -113,10 +113,10 @@ class Act:
     decided: str
 
 
-def asks_of(asked: Asked, job: OpenedJob, plan: Plan) -> tuple[Ask, ...]:
+def asks_of(asked: Asked, job: OpenedJob, selection: Selection) -> tuple[Ask, ...]:
     """The findings that want an answer, with the answers there are."""
     known = {one.about: one for one in job.view.state.answers}
-    return tuple(Ask(one.code, asked.shop.new_id(), _answered(known.get(one.code))) for one in asks(plan))
+    return tuple(Ask(one.code, asked.shop.new_id(), _answered(known.get(one.code))) for one in asks(selection))
 
 
 def _answered(answer: Answered | None) -> str:
@@ -127,7 +127,7 @@ def _blocked(job: OpenedJob, proposal: Proposal, waiting: tuple[Ask, ...]) -> st
     open_asks = sum(not one.answered for one in waiting)
     if job.view.card.stage not in DECIDABLE:
         return f"The job stands at {job.view.card.stage.value}, where nothing is decided any more."
-    if isinstance(proposal.work, Plan) and proposal.work.target is None:
+    if proposal.plan.impossible:
         return "There is no target: put right what the findings refuse."
     if open_asks:
         return f"Answer first what the findings ask: {quantities.count(open_asks, 'question')} without an answer."

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Final
 from urllib.parse import urlencode
 
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Selection
 from sagwright.domain.value import Unknown
 from sagwright.phrases.plan_rows import NEAREST, CandidateRow, as_found_row, candidate_rows
 from sagwright.units import Choice
@@ -35,23 +35,23 @@ class OfferedRow:
     take: str
 
 
-def offered_rows(plan: Plan, choice: Choice) -> Iterator[OfferedRow]:
+def offered_rows(selection: Selection, choice: Choice) -> Iterator[OfferedRow]:
     """As found, then every candidate, the nearest to the aim first."""
-    found = as_found_row(plan, choice)
+    found = as_found_row(selection, choice)
     if found is not None:
-        known = "as found" if len(plan.spring.as_found) == 1 else "as found, as far as it is known"
+        known = "as found" if len(selection.spring.as_found) == 1 else "as found, as far as it is known"
         yield OfferedRow(found.kind, found.cells, known, "")
-    for place, row in enumerate(candidate_rows(plan, choice)):
+    for place, row in enumerate(candidate_rows(selection, choice)):
         kind = FAR if place >= NEAREST and row.kind == "other" else row.kind
-        yield OfferedRow(kind, row.cells, row.remark("the same pressure again"), _take(row, plan))
+        yield OfferedRow(kind, row.cells, row.remark("the same pressure again"), _take(row, selection))
 
 
-def _take(row: CandidateRow, plan: Plan) -> str:
+def _take(row: CandidateRow, selection: Selection) -> str:
     """What the controls are set to by taking a row, as a query."""
     candidate = row.candidate
     if candidate is None or not candidate.permitted or row.kind == "target":
         return ""
-    fitting, written = candidate.build.fitting, _written(plan)
+    fitting, written = candidate.build.fitting, _written(selection)
     if fitting is not None:
         return urlencode({"coil": str(fitting.coil), "preload": str(fitting.preload_spacers)})
     pairs = {"spacers": str(candidate.build.volume_spacers)}
@@ -61,7 +61,7 @@ def _take(row: CandidateRow, plan: Plan) -> str:
     return urlencode(pairs)
 
 
-def _written(plan: Plan) -> str:
+def _written(selection: Selection) -> str:
     """The pressure as found, as it was written."""
-    charge = plan.intake.as_found.build.charge
+    charge = selection.intake.as_found.build.charge
     return "" if isinstance(charge, Unknown) else charge.pressure_gauge.as_written.partition("±")[0].strip()

@@ -9,8 +9,9 @@ from typing import Final
 from markupsafe import Markup
 
 from sagwright.domain.finding import Finding, Severity
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Selection
 from sagwright.domain.value import Quantity
+from sagwright.domain.work import Work
 from sagwright.phrases import quantities, spring, stance
 from sagwright.phrases.changes import ChangeText
 from sagwright.phrases.labelled import Labelled
@@ -93,74 +94,74 @@ class Outcome:
     bike_notes: tuple[Labelled, ...]
 
 
-def outcome_of(plan: Plan, choice: Choice) -> Outcome:
-    """Everything a plan says, in the units asked for."""
-    force, legs, bikes = force_of(plan), legs_of(plan), bikes_of(plan)
-    rows, nothing = tuple(offered_rows(plan, choice)), Markup("")
+def outcome_of(selection: Selection, work: Work, choice: Choice) -> Outcome:
+    """Everything that the selection of a target says, and what its work changes, in the units asked for."""
+    force, legs, bikes = force_of(selection), legs_of(selection), bikes_of(selection)
+    rows, nothing = tuple(offered_rows(selection, choice)), Markup("")
     return Outcome(
-        verdict=_verdict(plan, choice),
-        refused=plan.target is None,
-        behaviours=behaviour_rows(plan, choice),
-        facts=(*basis_rows(plan, choice), *friction_rows(plan, choice)),
-        doubts=uncertainty_note(plan, choice),
-        distances=_distances(plan, choice),
-        headings=spring.candidate_headings(plan.intake.sheet, choice),
+        verdict=_verdict(selection, choice),
+        refused=selection.target is None,
+        behaviours=behaviour_rows(selection, choice),
+        facts=(*basis_rows(selection, choice), *friction_rows(selection, choice)),
+        doubts=uncertainty_note(selection, choice),
+        distances=_distances(selection, choice),
+        headings=spring.candidate_headings(selection.intake.sheet, choice),
         candidates=tuple(row for row in rows if row.kind != FAR),
         further=tuple(row for row in rows if row.kind == FAR),
-        changes=change_rows(plan, choice),
-        findings=finding_rows(plan.findings, choice),
-        counts=tuple(_counts(plan)),
+        changes=change_rows(work, choice),
+        findings=finding_rows(selection.findings, choice),
+        counts=tuple(_counts(selection)),
         curve_large=force_drawing(force, choice, LARGE, "curve") if force else nothing,
         curve_small=force_drawing(force, choice, SMALL, "curve-s") if force else nothing,
         legs=cutaway_drawing(legs, choice, "legs") if legs else nothing,
         bike=side_drawing(bikes, choice, SMALL, "bike") if bikes else nothing,
-        caption=_caption(plan, choice),
-        curve_headings=tuple(_curve_headings(plan, choice)),
-        curve_rows=tuple(_curve_rows(plan, choice)),
-        stance=tuple(_stance(plan, choice)),
-        stance_note=_stance_note(plan, choice),
-        bike_notes=tuple(_bike_notes(plan, choice)),
+        caption=_caption(selection, choice),
+        curve_headings=tuple(_curve_headings(selection, choice)),
+        curve_rows=tuple(_curve_rows(selection, choice)),
+        stance=tuple(_stance(selection, choice)),
+        stance_note=_stance_note(selection, choice),
+        bike_notes=tuple(_bike_notes(selection, choice)),
     )
 
 
-def _verdict(plan: Plan, choice: Choice) -> str:
-    target = plan.target
+def _verdict(selection: Selection, choice: Choice) -> str:
+    target = selection.target
     if target is None:
-        why = "This is refused as a target" if plan.refused else "Nothing that can be reached may be a target"
+        why = "This is refused as a target" if selection.refused else "Nothing that can be reached may be a target"
         return f"{why}: the findings say why."
     travel = quantities.number(target.travel, Quantity.LENGTH, choice)
-    said = f"{travel} of travel; {spring.build_text(target.build, choice, plan.intake.sheet)}"
+    said = f"{travel} of travel; {spring.build_text(target.build, choice, selection.intake.sheet)}"
     if target.pressure_u is None:
         return f"{said}."
     return f"{said}, ± {quantities.bare_difference(target.pressure_u, Quantity.PRESSURE, choice)}, topped out."
 
 
-def _distances(plan: Plan, choice: Choice) -> str:
+def _distances(selection: Selection, choice: Choice) -> str:
     """What distances are counted in, after how well the columns beside them are known."""
-    known = spring.candidates_doubt(plan.candidates, choice)
-    return f"{known} {spring.distance_meaning(plan.spring.noticeable, choice)}".lstrip()
+    known = spring.candidates_doubt(selection.candidates, choice)
+    return f"{known} {spring.distance_meaning(selection.spring.noticeable, choice)}".lstrip()
 
 
-def _counts(plan: Plan) -> Iterator[str]:
+def _counts(selection: Selection) -> Iterator[str]:
     for severity, noun in ((Severity.REFUSE, "refusal"), (Severity.ASK, "question"), (Severity.NOTE, "note")):
-        many = sum(one.severity is severity for one in plan.findings)
+        many = sum(one.severity is severity for one in selection.findings)
         if many:
             yield quantities.count(many, noun)
 
 
-def asks(plan: Plan) -> tuple[Finding, ...]:
+def asks(selection: Selection) -> tuple[Finding, ...]:
     """The findings that want an answer."""
-    return tuple(one for one in plan.findings if one.severity is Severity.ASK)
+    return tuple(one for one in selection.findings if one.severity is Severity.ASK)
 
 
-def _caption(plan: Plan, choice: Choice) -> str:
-    view = plan.spring
+def _caption(selection: Selection, choice: Choice) -> str:
+    view = selection.spring
     stroke, slow = (f"{n:g}".replace(".", choice.decimal) for n in (view.stroke_exponent, view.slow_exponent))
     return f"thick: stroke at n = {stroke}, with one standard uncertainty; thin: slow, n = {slow}, with its sag"
 
 
-def _curve_headings(plan: Plan, choice: Choice) -> Iterator[str]:
-    view = plan.spring
+def _curve_headings(selection: Selection, choice: Choice) -> Iterator[str]:
+    view = selection.spring
     length, force = choice.unit(Quantity.LENGTH), choice.unit(Quantity.FORCE)
     yield "of travel"
     for name, curve in (("as found", view.as_found_curve), ("target", view.target_curve)):
@@ -168,8 +169,8 @@ def _curve_headings(plan: Plan, choice: Choice) -> Iterator[str]:
             yield from (f"{name}\n{length}", f"slow\n{force}", f"stroke\n{force}")
 
 
-def _curve_rows(plan: Plan, choice: Choice) -> Iterator[tuple[str, ...]]:
-    curves = [one for one in (plan.spring.as_found_curve, plan.spring.target_curve) if one is not None]
+def _curve_rows(selection: Selection, choice: Choice) -> Iterator[tuple[str, ...]]:
+    curves = [one for one in (selection.spring.as_found_curve, selection.spring.target_curve) if one is not None]
     if not curves:
         return
     points = len(curves[0].compression)
@@ -185,23 +186,23 @@ def _curve_rows(plan: Plan, choice: Choice) -> Iterator[tuple[str, ...]]:
 # The bike
 
 
-def _stance(plan: Plan, choice: Choice) -> Iterator[StanceRow]:
+def _stance(selection: Selection, choice: Choice) -> Iterator[StanceRow]:
     """At sag where that is known, else topped out."""
-    view = plan.stance
+    view = selection.stance
     if view is None or not view.topped_out:
         return
     yield from stance_rows(dict(view.sagged or view.topped_out), choice)
 
 
-def _stance_note(plan: Plan, choice: Choice) -> str:
-    view = plan.stance
+def _stance_note(selection: Selection, choice: Choice) -> str:
+    view = selection.stance
     if view is None or not view.topped_out:
         return ""
     return stance.sagged_meaning(view, choice) if view.sagged else "Topped out."
 
 
-def _bike_notes(plan: Plan, choice: Choice) -> Iterator[Labelled]:
-    view = plan.stance
+def _bike_notes(selection: Selection, choice: Choice) -> Iterator[Labelled]:
+    view = selection.stance
     if view is None:
         return
     if view.outline is not None:

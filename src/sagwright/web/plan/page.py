@@ -8,9 +8,8 @@ from urllib.parse import parse_qsl, urlencode
 
 from starlette.responses import Response
 
-from sagwright.domain.plan import Plan
+from sagwright.domain.plan import Selection
 from sagwright.domain.records.stages import Stage
-from sagwright.domain.task import Sequenced
 from sagwright.errors import InputError, InputErrors
 from sagwright.phrases import quantities, tools_and_parts
 from sagwright.phrases.labelled import Labelled
@@ -111,10 +110,11 @@ def look(asked: Asked) -> Response:
         proposal, faults = _proposed(asked, job, made.facts)
     except (InputError, InputErrors) as error:
         return _unready(asked, job, error)
-    if isinstance(proposal.work, Sequenced):
-        return respond(_tasks_page(asked, job, proposal, proposal.work))
+    selection = proposal.plan.selection
+    if selection is None:
+        return respond(_tasks_page(asked, job, proposal))
     made, others = with_faults(made, faults, asked.query)
-    return respond(_choose_page(asked, job, proposal, proposal.work, (made, others)))
+    return respond(_choose_page(asked, job, proposal, selection, (made, others)))
 
 
 def _taking(asked: Asked, taken: str) -> str:
@@ -158,16 +158,16 @@ def _unready(asked: Asked, job: OpenedJob, error: InputError | InputErrors) -> R
 
 
 def _choose_page(
-    asked: Asked, job: OpenedJob, proposal: Proposal, plan: Plan, made: tuple[Set, tuple[str, ...]]
+    asked: Asked, job: OpenedJob, proposal: Proposal, selection: Selection, made: tuple[Set, tuple[str, ...]]
 ) -> ChoosePage:
-    waiting = asks_of(asked, job, plan)
+    waiting = asks_of(asked, job, selection)
     return ChoosePage(
         frame=_frame(asked, job, proposal),
         wrong=made[1],
-        controls=controls_of(plan, offers(plan.intake), made[0], asked.choice),
-        outcome=outcome_of(plan, asked.choice),
+        controls=controls_of(selection, offers(selection.intake), made[0], asked.choice),
+        outcome=outcome_of(selection, proposal.plan.work, asked.choice),
         asks=waiting,
-        same_opening=same_opening(asked, job, plan),
+        same_opening=same_opening(asked, job, proposal.plan.work),
         act=act_of(asked, job, proposal, waiting, unread=made[0].unread or bool(made[1])),
     )
 
@@ -177,8 +177,9 @@ def _frame(asked: Asked, job: OpenedJob, proposal: Proposal) -> Frame:
     return job_frame(asked, job, "Choose", Stage.CHOOSE, sheet=f"{revision.key}, revision {revision.revision}")
 
 
-def _tasks_page(asked: Asked, job: OpenedJob, proposal: Proposal, work: Sequenced) -> TasksPage:
-    choice, waits = asked.choice, waiting_time(work.steps, asked.choice)
+def _tasks_page(asked: Asked, job: OpenedJob, proposal: Proposal) -> TasksPage:
+    choice, work = asked.choice, proposal.plan.work
+    waits = waiting_time(work.steps, choice)
     facts = [Labelled("time", total_time(work.steps, choice) + (f", and {waits} of waiting" if waits else ""))]
     if work.sequence is not None:
         facts.append(Labelled("order", tools_and_parts.order_text(work.sequence, choice)))

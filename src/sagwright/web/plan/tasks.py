@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sagwright.domain.plan import Plan
 from sagwright.domain.records.job import JobState
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
+from sagwright.domain.work import Work
 from sagwright.formats.fields.tasks import read_task
 from sagwright.phrases import quantities
 from sagwright.phrases.tools_and_parts import task_text
@@ -39,18 +39,18 @@ def offered_tasks(state: JobState, sheet: Sheet) -> tuple[str, ...]:
     return (*state.tasks, *others)
 
 
-def same_opening(asked: Asked, job: OpenedJob, plan: Plan) -> SameOpening:
+def same_opening(asked: Asked, job: OpenedJob, work: Work) -> SameOpening:
     """The tasks beside a plan's wish."""
     state = job.view.state
     return SameOpening(
-        tasks=tuple(_also(asked, one, state, plan) for one in offered_tasks(state, plan.intake.sheet)),
+        tasks=tuple(_also(asked, one, state, work) for one in offered_tasks(state, work.sheet)),
         submission=asked.shop.new_id(),
     )
 
 
-def _also(asked: Asked, written: str, state: JobState, plan: Plan) -> Pick:
+def _also(asked: Asked, written: str, state: JobState, work: Work) -> Pick:
     task = read_task(written)
     chosen = written in state.tasks
-    own = sum(tasks == (task,) for _, tasks in plan.needed_by)
+    own = sum(tasks == (task,) for _, tasks in work.needed_by)
     steps = f"{quantities.count(own, 'step')} for it alone" if own else "no step more"
     return Pick(written, TASKS.get(written) or task_text(task, asked.choice), steps if chosen else "", chosen)

@@ -12,6 +12,7 @@ from sagwright.domain.records.entities import SheetDifference, SheetRevision
 from sagwright.domain.sheet import Sheet
 from sagwright.formats.sheet.catalogue import shipped_sheets
 from sagwright.formats.sheet.load import load_sheet, sheet_of
+from sagwright.phrases import quantities
 from sagwright.phrases import sheets as words
 from sagwright.service.sheets import difference, list_sheets
 from sagwright.units import Choice
@@ -99,9 +100,13 @@ def compare(asked: Asked) -> Response:
         before=f"{old.key}, revision {old.revision}",
         after=f"{new.key}, revision {new.revision}",
         back=f"/sheets/revision/{new.id}",
-        differences=written,
+        differences=tuple(SheetDifference(one.path, _shown(one.before), _shown(one.after)) for one in written),
     )
     return respond(page)
+
+
+def _shown(written: str | None) -> str | None:
+    return written and quantities.as_written(written)
 
 
 CHANGES_ROUTES = (get("/sheets/changes/{before}/{after}", compare),)

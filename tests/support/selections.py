@@ -1,0 +1,18 @@
+"""What is there of every plan that may be carried out, for tests that know that theirs may be."""
+
+from __future__ import annotations
+
+from sagwright.domain.build import Build
+from sagwright.domain.plan import Plan, Selection
+
+
+def selection_of(plan: Plan) -> Selection:
+    """How the target of a plan was selected that was made from an intake."""
+    assert plan.selection is not None
+    return plan.selection
+
+
+def built(plan: Plan) -> Build:
+    """What the work of a plan makes of the unit."""
+    assert plan.work.target is not None
+    return plan.work.target
