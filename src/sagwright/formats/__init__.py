@@ -11,6 +11,7 @@ Concepts, in the order in which they import each other:
 - `faults`: what is wrong, collected over a whole file, with file, line, field, rule and remedy.
 - `sheet`, `bike`, `intake`: one document each: its shape, its loading, its way to the domain.
 - `output`: what is computed, as JSON. `records`: what a workshop stores, as JSON and CSV.
+- `codec`: dataclasses as JSON and back, both from one description of each class.
 - `json_text` writes JSON, `schema` prints the JSON Schema that editors use, `demo` is the invented bike of the demo.
 
 The data's way: file → `source` → a shape of `sheet`, `bike` or `intake` → checks between values → domain; and domain
