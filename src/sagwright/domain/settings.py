@@ -39,6 +39,8 @@ class UnitSetting:
         Beginnings of the keys of the steps that make it, where that is not a change of its own item.
     inside : bool
         It is seen only when the unit is open.
+    only : str
+        The kind of spring that alone has it, where its holder does not say so.
     """
 
     key: str
@@ -49,11 +51,12 @@ class UnitSetting:
     task: TaskKind | None = None
     steps: tuple[str, ...] = ()
     inside: bool = True
+    only: str = ""
 
     @property
     def spring(self) -> str:
         """The kind of spring that alone has it; empty where any has."""
-        return {"air": "air", "charge": "air", "coil": "coil"}.get(self.holder, "")
+        return self.only or {"air": "air", "charge": "air", "coil": "coil"}.get(self.holder, "")
 
     @property
     def made_by(self) -> tuple[str, ...]:
@@ -92,7 +95,7 @@ SETTINGS: Final = (
     UnitSetting("travel_spacers", "setting", _COUNT, Role.TRAVEL_SPACERS),
     UnitSetting("equaliser_hole", "setting", _COUNT, Role.EQUALISER),
     UnitSetting("shaft_travel", "setting", Quantity.LENGTH, Role.AIR_SHAFT),
-    UnitSetting("top_out_spacers", "setting", _COUNT, Role.TOP_OUT_SPACERS),
+    UnitSetting("top_out_spacers", "setting", _COUNT, Role.TOP_OUT_SPACERS, only="coil"),
     UnitSetting("volume_spacers", "air", _COUNT, Role.VOLUME_SPACERS, "volume_spacers", TaskKind.VOLUME_SPACERS),
     UnitSetting("coil", "coil", None, Role.COIL, "coil", TaskKind.CHANGE_COIL),
     UnitSetting("preload_spacers", "coil", _COUNT, Role.PRELOAD_SPACERS, "preload_spacers", TaskKind.PRELOAD_SPACERS),

@@ -22,7 +22,11 @@ EXAMPLES: Final = {
 }
 
 
-FOUND: Final = {row.key: row.quantity for row in (*SETTINGS, PRESSURES[0]) if row.inside or row.key == "pressure"}
+_SEEN: Final = (*(row for row in SETTINGS if row.inside), PRESSURES[0])
+
+FOUND: Final = {
+    row.key: row.quantity for row in sorted(_SEEN, key=lambda row: (row.spring == "coil", row.quantity is None))
+}
 """What can be found inside, and what kind of number it is; None for a name."""
 
 
