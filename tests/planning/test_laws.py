@@ -13,6 +13,7 @@ from hypothesis import strategies as st
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Role
 from sagwright.domain.plan import Plan
+from sagwright.domain.settings import SETTINGS
 from sagwright.domain.step import KitKind, Need, Step
 from sagwright.domain.value import Unknown
 from sagwright.judge import examine
@@ -166,9 +167,11 @@ def test_there_is_no_change_between_two_kinds_of_unit(intake: Intake, other: Int
 @given(any_intakes(wrong=False, unknown=False))
 def test_a_change_from_another_value_than_there_is_is_refused(intake: Intake) -> None:
     found = intake.as_found.build
-    changes = changes_between(found, replace(found, volume_spacers=9))
-    with pytest.raises(ValueError, match="volume_spacers is 9"):
-        applied(changes, replace(found, volume_spacers=9))
+    row = next(row for row in SETTINGS if row.key in {"volume_spacers", "preload_spacers"} and row.has(found))
+    other = row.put(found, 9)
+    changes = changes_between(found, other)
+    with pytest.raises(ValueError, match=f"{row.key} is 9"):
+        applied(changes, other)
 
 
 @given(intakes())
