@@ -15,36 +15,22 @@ from sqlalchemy import Boolean, Integer, LargeBinary, Table, Text, collate, colu
 from sagwright.errors import OutOfRange, StoreFailed
 from sagwright.formats.json_text import Json
 from sagwright.formats.records.workshop import Row
+from sagwright.store import tables
 from sagwright.store.engine import Transaction
-from sagwright.store.tables import (
-    Moment,
-    bicycles,
-    documents,
-    drafts,
-    entries,
-    instruments,
-    jobs,
-    owners,
-    photo_chunks,
-    photos,
-    sheets,
-    units,
-    visits,
-)
 
 TABLES: Final = (
-    owners,
-    bicycles,
-    units,
-    sheets,
-    visits,
-    jobs,
-    photos,
-    photo_chunks,
-    documents,
-    entries,
-    instruments,
-    drafts,
+    tables.owners,
+    tables.bicycles,
+    tables.units,
+    tables.sheets,
+    tables.visits,
+    tables.jobs,
+    tables.photos,
+    tables.photo_chunks,
+    tables.documents,
+    tables.entries,
+    tables.instruments,
+    tables.drafts,
 )
 """Each after those it points at."""
 
@@ -121,7 +107,13 @@ def _plain(which: Table) -> Any:  # noqa: ANN401  # a TableClause whose columns 
 
 
 def _type(kind: Any) -> Any:  # noqa: ANN401  # SQLAlchemy's types
-    return Text() if isinstance(kind, Moment) else kind if isinstance(kind, Boolean | Integer | LargeBinary) else Text()
+    return (
+        Text()
+        if isinstance(kind, tables.Moment)
+        else kind
+        if isinstance(kind, Boolean | Integer | LargeBinary)
+        else Text()
+    )
 
 
 def _ordered(transaction: Transaction, which: Any) -> Any:  # noqa: ANN401  # a column
@@ -153,7 +145,7 @@ def _in(which: Table, number: int, row: Row) -> dict[str, Any]:
 def _fits(kind: object, value: Json) -> bool:
     if not isinstance(value, str):
         return True
-    if isinstance(kind, Moment):
+    if isinstance(kind, tables.Moment):
         return _is_moment(value)
     return "\0" not in value and value.encode("utf-8", "replace").decode() == value
 

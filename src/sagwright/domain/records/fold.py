@@ -6,29 +6,9 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import replace
 from typing import Any, Final
 
+from sagwright.domain.records import payloads
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.job import JobState, Line
-from sagwright.domain.records.payloads import (
-    Answered,
-    Decided,
-    Facts,
-    FoundWrong,
-    HandedOver,
-    Noted,
-    PassedOn,
-    Payload,
-    Prepared,
-    Promised,
-    Proved,
-    Recorded,
-    Resumed,
-    Settled,
-    Started,
-    TakenIn,
-    TurnedAway,
-    Waits,
-    Withdrawn,
-)
 from sagwright.domain.records.stages import Stage, Waiting
 from sagwright.errors import RecordError
 
@@ -48,7 +28,7 @@ def job_state(entries: Sequence[Entry]) -> JobState:
     """
     lines = lines_of(entries)
     first = lines[0].payload if lines else None
-    if not isinstance(first, TakenIn):
+    if not isinstance(first, payloads.TakenIn):
         raise RecordError("A job begins with an entry that takes it in, and this one does not.")
     state = _begun(lines[0].entry, first)
     for line in lines[1:]:
@@ -73,15 +53,15 @@ def lines_of(entries: Iterable[Entry]) -> tuple[Line, ...]:
     for entry in entries:
         if entry.corrects is None:
             root[entry.id] = entry.id
-            lines[entry.id] = Line(entry, None if isinstance(entry.payload, Withdrawn) else entry.payload)
+            lines[entry.id] = Line(entry, None if isinstance(entry.payload, payloads.Withdrawn) else entry.payload)
             continue
         key = root[entry.id] = root[entry.corrects]
-        payload = None if isinstance(entry.payload, Withdrawn) else entry.payload
+        payload = None if isinstance(entry.payload, payloads.Withdrawn) else entry.payload
         lines[key] = Line(lines[key].entry, payload, (*lines[key].corrections, entry))
     return tuple(lines.values())
 
 
-def with_facts(known: Facts, new: Facts) -> Facts:
+def with_facts(known: payloads.Facts, new: payloads.Facts) -> payloads.Facts:
     """Facts with newer ones over them, sorted by path; one replaces what stands under it and over it."""
     facts = dict(known)
     for path, text in new:
@@ -96,7 +76,7 @@ def _same_branch(one: str, other: str) -> bool:
     return one == other or one.startswith(f"{other}.") or other.startswith(f"{one}.")
 
 
-def _begun(entry: Entry, said: TakenIn) -> JobState:
+def _begun(entry: Entry, said: payloads.TakenIn) -> JobState:
     return JobState(
         id=entry.job,
         owner=said.owner,
@@ -121,7 +101,7 @@ def _begun(entry: Entry, said: TakenIn) -> JobState:
 # what each kind of entry does to a state
 
 
-def _settled(state: JobState, _: Entry, said: Settled) -> JobState:
+def _settled(state: JobState, _: Entry, said: payloads.Settled) -> JobState:
     return replace(
         state,
         facts=with_facts(state.facts, said.facts),
@@ -135,12 +115,12 @@ def _settled(state: JobState, _: Entry, said: Settled) -> JobState:
     )
 
 
-def _answered(state: JobState, _: Entry, said: Answered) -> JobState:
+def _answered(state: JobState, _: Entry, said: payloads.Answered) -> JobState:
     others = tuple(one for one in state.answers if one.about != said.about)
     return replace(state, answers=(*others, said))
 
 
-def _decided(state: JobState, entry: Entry, said: Decided) -> JobState:
+def _decided(state: JobState, entry: Entry, said: payloads.Decided) -> JobState:
     """A plan is new work; once begun the job stays at the stand, and with nothing to do there it is to be proven."""
     after = Stage.BENCH if said.steps else Stage.PROVE
     return replace(
@@ -154,21 +134,21 @@ def _decided(state: JobState, entry: Entry, said: Decided) -> JobState:
     )
 
 
-def _prepared(state: JobState, _: Entry, said: Prepared) -> JobState:
+def _prepared(state: JobState, _: Entry, said: payloads.Prepared) -> JobState:
     return replace(state, ticked=said.ticked, ready=said.ready)
 
 
-def _started(state: JobState, entry: Entry, _: Started) -> JobState:
+def _started(state: JobState, entry: Entry, _: payloads.Started) -> JobState:
     first = state.stage is Stage.PREPARE
     after = (Stage.BENCH if state.left else Stage.PROVE) if first else state.stage
     return replace(state, started=True, holder=entry.by, stage=after)
 
 
-def _passed_on(state: JobState, _: Entry, said: PassedOn) -> JobState:
+def _passed_on(state: JobState, _: Entry, said: payloads.PassedOn) -> JobState:
     return replace(state, holder=said.to)
 
 
-def _recorded(state: JobState, _: Entry, said: Recorded) -> JobState:
+def _recorded(state: JobState, _: Entry, said: payloads.Recorded) -> JobState:
     left = tuple(key for key in state.left if key != said.step)
     finished = state.stage is Stage.BENCH and not left
     return replace(
@@ -181,63 +161,63 @@ def _recorded(state: JobState, _: Entry, said: Recorded) -> JobState:
     )
 
 
-def _found_wrong(state: JobState, _: Entry, said: FoundWrong) -> JobState:
+def _found_wrong(state: JobState, _: Entry, said: payloads.FoundWrong) -> JobState:
     return replace(state, findings=(*state.findings, said), photos=(*state.photos, *said.photos))
 
 
-def _waits(state: JobState, entry: Entry, said: Waits) -> JobState:
+def _waits(state: JobState, entry: Entry, said: payloads.Waits) -> JobState:
     return replace(state, waiting=Waiting(said.reason, said.what, entry.at, said.amount, said.tasks))
 
 
-def _resumed(state: JobState, _: Entry, said: Resumed) -> JobState:
+def _resumed(state: JobState, _: Entry, said: payloads.Resumed) -> JobState:
     """A yes makes the extras that were asked about tasks of the job."""
     extras = state.waiting.tasks if state.waiting is not None and said.yes else ()
     return replace(state, waiting=None, tasks=tuple(dict.fromkeys((*state.tasks, *extras))))
 
 
-def _proved(state: JobState, _: Entry, said: Proved) -> JobState:
+def _proved(state: JobState, _: Entry, said: payloads.Proved) -> JobState:
     after = Stage.HAND_OVER if said.proven else Stage.PROVE
     return replace(state, proofs=(*state.proofs, said), stage=after)
 
 
-def _handed_over(state: JobState, _: Entry, said: HandedOver) -> JobState:
+def _handed_over(state: JobState, _: Entry, said: payloads.HandedOver) -> JobState:
     return replace(state, ended=said, stage=Stage.HANDED_OVER, waiting=None, holder="")
 
 
-def _turned_away(state: JobState, _: Entry, said: TurnedAway) -> JobState:
+def _turned_away(state: JobState, _: Entry, said: payloads.TurnedAway) -> JobState:
     after = Stage.SCRAPPED if said.scrapped else Stage.REFUSED
     photos = (*state.photos, *said.photos)
     return replace(state, ended=said, stage=after, waiting=None, holder="", photos=photos)
 
 
-def _promised(state: JobState, _: Entry, said: Promised) -> JobState:
+def _promised(state: JobState, _: Entry, said: payloads.Promised) -> JobState:
     return replace(state, promised=said.promised)
 
 
-def _noted(state: JobState, _: Entry, said: Noted) -> JobState:
+def _noted(state: JobState, _: Entry, said: payloads.Noted) -> JobState:
     return state if not said.photos else replace(state, photos=(*state.photos, *said.photos))
 
 
-def _nothing(state: JobState, _: Entry, __: Payload) -> JobState:
+def _nothing(state: JobState, _: Entry, __: payloads.Payload) -> JobState:
     return state
 
 
 _EFFECTS: Final[dict[type, Callable[[JobState, Entry, Any], JobState]]] = {
-    TakenIn: _nothing,
-    Settled: _settled,
-    Answered: _answered,
-    Decided: _decided,
-    Prepared: _prepared,
-    Started: _started,
-    PassedOn: _passed_on,
-    Recorded: _recorded,
-    FoundWrong: _found_wrong,
-    Waits: _waits,
-    Resumed: _resumed,
-    Proved: _proved,
-    HandedOver: _handed_over,
-    TurnedAway: _turned_away,
-    Promised: _promised,
-    Noted: _noted,
-    Withdrawn: _nothing,
+    payloads.TakenIn: _nothing,
+    payloads.Settled: _settled,
+    payloads.Answered: _answered,
+    payloads.Decided: _decided,
+    payloads.Prepared: _prepared,
+    payloads.Started: _started,
+    payloads.PassedOn: _passed_on,
+    payloads.Recorded: _recorded,
+    payloads.FoundWrong: _found_wrong,
+    payloads.Waits: _waits,
+    payloads.Resumed: _resumed,
+    payloads.Proved: _proved,
+    payloads.HandedOver: _handed_over,
+    payloads.TurnedAway: _turned_away,
+    payloads.Promised: _promised,
+    payloads.Noted: _noted,
+    payloads.Withdrawn: _nothing,
 }

@@ -9,28 +9,9 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any, Final
 
+from sagwright.domain.records import payloads
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.job import JobState, JobView
-from sagwright.domain.records.payloads import (
-    Answered,
-    Decided,
-    FoundWrong,
-    HandedOver,
-    Noted,
-    PassedOn,
-    Payload,
-    Prepared,
-    Promised,
-    Proved,
-    Recorded,
-    Resumed,
-    Settled,
-    Started,
-    TurnedAway,
-    Waits,
-    Withdrawn,
-    kind_name,
-)
 from sagwright.domain.records.rules import require_correction, require_nothing_waits, require_open_step
 from sagwright.domain.records.stages import OPEN, Stage, WaitFor
 from sagwright.domain.records.text import require_day, require_words
@@ -93,7 +74,7 @@ def _nothing(_: Case, __: object) -> None:
     pass
 
 
-def _settled(_: Case, what: Settled) -> None:
+def _settled(_: Case, what: payloads.Settled) -> None:
     for path, text in what.facts:
         if text.strip():
             read_fact(path, text)
@@ -101,18 +82,18 @@ def _settled(_: Case, what: Settled) -> None:
         read_task(task)
 
 
-def _answered(_: Case, what: Answered) -> None:
+def _answered(_: Case, what: payloads.Answered) -> None:
     require_words(what.about, "about")
     require_words(what.who, "who")
     require_words(what.answer, "answer")
     require_day(what.when, "when")
 
 
-def _decided(case: Case, what: Decided) -> None:
+def _decided(case: Case, what: payloads.Decided) -> None:
     require_decidable(case.transaction, case.state, what)
 
 
-def _prepared(case: Case, what: Prepared) -> None:
+def _prepared(case: Case, what: payloads.Prepared) -> None:
     kit = kit_of(case.transaction, case.state)
     names = [line.key for line in kit]
     for one in what.ticked:
@@ -125,12 +106,12 @@ def _prepared(case: Case, what: Prepared) -> None:
         raise OutOfRange(f"not everything lies ready: {missing[0]}", field="ready", remedy=remedy)
 
 
-def _step_done(case: Case, what: Recorded) -> None:
+def _step_done(case: Case, what: payloads.Recorded) -> None:
     require_open_step(case.state, what)
     require_next(case.work, what, case.entry)
 
 
-def _found_wrong(case: Case, what: FoundWrong) -> None:
+def _found_wrong(case: Case, what: payloads.FoundWrong) -> None:
     if not what.what.strip():
         raise MissingValue("must be there", field="what", remedy="Choose from the list, or write what you see.")
     if what.step is not None and case.state.decision is not None and step_of(case, what.step) is None:
@@ -146,7 +127,7 @@ def step_of(case: Case, key: str) -> Step | None:
     return next((one for one in (*work.steps, *work.done) if one.key == key), None)
 
 
-def _waits(case: Case, what: Waits) -> None:
+def _waits(case: Case, what: payloads.Waits) -> None:
     require_words(what.what, "what")
     if what.tasks and standing(case.transaction, case.view, tried=what.tasks).impossible:
         remedy = "See what the plan says, and ask for something else."
@@ -155,7 +136,7 @@ def _waits(case: Case, what: Waits) -> None:
         )
 
 
-def _resumed(case: Case, what: Resumed) -> None:
+def _resumed(case: Case, what: payloads.Resumed) -> None:
     if case.state.waiting is None:
         raise NotNow("The job waits for nothing.", remedy="Open it again and go on.")
     require_day(what.when, "when", needed=False)
@@ -166,25 +147,25 @@ def _resumed(case: Case, what: Resumed) -> None:
             raise MissingValue("must be chosen", field="yes", remedy="Was it a yes or a no?")
 
 
-def _proved(case: Case, what: Proved) -> None:
+def _proved(case: Case, what: payloads.Proved) -> None:
     require_final_check(case.work, what)
 
 
-def _handed_over(_: Case, what: HandedOver) -> None:
+def _handed_over(_: Case, what: payloads.HandedOver) -> None:
     if not what.how.strip():
         raise MissingValue("must be there", field="how", remedy="Say who accepted, and how.")
     require_day(what.come_back or "", "come_back", needed=False)
 
 
-def _turned_away(_: Case, what: TurnedAway) -> None:
+def _turned_away(_: Case, what: payloads.TurnedAway) -> None:
     require_words(what.reason, "reason")
 
 
-def _promised(_: Case, what: Promised) -> None:
+def _promised(_: Case, what: payloads.Promised) -> None:
     require_day(what.promised or "", "promised", needed=False)
 
 
-def _noted(_: Case, what: Noted) -> None:
+def _noted(_: Case, what: payloads.Noted) -> None:
     if not what.text.strip() and not what.photos:
         raise InputError("must not be empty", field="text", remedy="Write it, or add a photo.")
 
@@ -212,21 +193,21 @@ _AT_THE_BENCH: Final = _AFTER_DECISION - {Stage.PREPARE}
 _AFTER_THE_WORK: Final = _AT_THE_BENCH - {Stage.BENCH}
 
 ACTIONS: Final[dict[type, Action]] = {
-    Settled: Action(WHILE_OPEN, _settled, _never),
-    Answered: Action(WHILE_OPEN, _answered, _never),
-    Decided: Action(_AFTER_CHOICE, _decided, _never),
-    Prepared: Action(frozenset({Stage.PREPARE, Stage.BENCH}), _prepared, _never),
-    Started: Action(_AFTER_DECISION, _nothing, _never, while_waiting=False),
-    PassedOn: Action(WHILE_OPEN, _nothing, _never),
-    Recorded: Action(_AT_THE_BENCH, _step_done, _once_decided, while_waiting=False),
-    FoundWrong: Action(WHILE_OPEN, _found_wrong, _once_decided),
-    Waits: Action(WHILE_OPEN, _waits, _never),
-    Resumed: Action(WHILE_OPEN, _resumed, once_started),
-    Proved: Action(_AFTER_THE_WORK, _proved, _never, while_waiting=False),
-    HandedOver: Action(frozenset({Stage.HAND_OVER}), _handed_over, _never, while_waiting=False),
-    TurnedAway: Action(WHILE_OPEN, _turned_away, _never),
-    Promised: Action(WHILE_OPEN, _promised, _never),
-    Noted: Action(ANY, _noted, _never),
+    payloads.Settled: Action(WHILE_OPEN, _settled, _never),
+    payloads.Answered: Action(WHILE_OPEN, _answered, _never),
+    payloads.Decided: Action(_AFTER_CHOICE, _decided, _never),
+    payloads.Prepared: Action(frozenset({Stage.PREPARE, Stage.BENCH}), _prepared, _never),
+    payloads.Started: Action(_AFTER_DECISION, _nothing, _never, while_waiting=False),
+    payloads.PassedOn: Action(WHILE_OPEN, _nothing, _never),
+    payloads.Recorded: Action(_AT_THE_BENCH, _step_done, _once_decided, while_waiting=False),
+    payloads.FoundWrong: Action(WHILE_OPEN, _found_wrong, _once_decided),
+    payloads.Waits: Action(WHILE_OPEN, _waits, _never),
+    payloads.Resumed: Action(WHILE_OPEN, _resumed, once_started),
+    payloads.Proved: Action(_AFTER_THE_WORK, _proved, _never, while_waiting=False),
+    payloads.HandedOver: Action(frozenset({Stage.HAND_OVER}), _handed_over, _never, while_waiting=False),
+    payloads.TurnedAway: Action(WHILE_OPEN, _turned_away, _never),
+    payloads.Promised: Action(WHILE_OPEN, _promised, _never),
+    payloads.Noted: Action(ANY, _noted, _never),
 }
 """What may be added to a job that is there; a job begins by `take_in`."""
 
@@ -236,7 +217,7 @@ def stages_for(kind: type) -> frozenset[Stage]:
     return ACTIONS[kind].stages
 
 
-def require_permitted(state: JobState, kind: type[Payload]) -> None:
+def require_permitted(state: JobState, kind: type[payloads.Payload]) -> None:
     """Nothing, if the job's stage, and what it waits for, permit this kind of entry. A page asks this before it reads
     a form that only makes sense then.
 
@@ -247,7 +228,7 @@ def require_permitted(state: JobState, kind: type[Payload]) -> None:
     action = ACTIONS.get(kind)
     if action is None or state.stage not in action.stages:
         raise NotNow(
-            f'An entry "{kind_name(kind)}" cannot be added: the job stands at "{state.stage}".',
+            f'An entry "{payloads.kind_name(kind)}" cannot be added: the job stands at "{state.stage}".',
             remedy="Open the job again and see where it stands.",
         )
     if not action.while_waiting:
@@ -258,9 +239,9 @@ def check_correction(case: Case, corrects: str) -> None:
     """Nothing, if the entry may stand in for the one with the id `corrects`; errors as the checks."""
     what = case.entry.payload
     require_correction(case.state, what, corrects)
-    if isinstance(what, Withdrawn):
+    if isinstance(what, payloads.Withdrawn):
         require_words(what.reason, "reason")
-    elif isinstance(what, Recorded):
+    elif isinstance(what, payloads.Recorded):
         if case.state.decision is not None and (step := step_of(case, what.step)) is not None:
             require_evidence(step, what)
     elif (check := CORRECTED.get(type(what))) is not None:
@@ -268,12 +249,12 @@ def check_correction(case: Case, corrects: str) -> None:
 
 
 CORRECTED: Final[dict[type, Callable[[Case, Any], None]]] = {
-    Settled: _settled,
-    Answered: _answered,
-    FoundWrong: _found_wrong,
-    HandedOver: _handed_over,
-    TurnedAway: _turned_away,
-    Promised: _promised,
-    Noted: _noted,
+    payloads.Settled: _settled,
+    payloads.Answered: _answered,
+    payloads.FoundWrong: _found_wrong,
+    payloads.HandedOver: _handed_over,
+    payloads.TurnedAway: _turned_away,
+    payloads.Promised: _promised,
+    payloads.Noted: _noted,
 }
 """What is checked of an entry that stands in for another one: what it says, not when it is said."""

@@ -8,28 +8,9 @@ from functools import partial
 from typing import Any, Final
 
 from sagwright.domain.item import Record
+from sagwright.domain.records import payloads
 from sagwright.domain.records.entry import photos_in
 from sagwright.domain.records.evidence import BAD, GOOD, passes
-from sagwright.domain.records.payloads import (
-    Answered,
-    Condition,
-    Facts,
-    FoundWrong,
-    HandedOver,
-    Noted,
-    PassedOn,
-    Payload,
-    Prepared,
-    Promised,
-    Proved,
-    Reading,
-    Recorded,
-    Resumed,
-    Settled,
-    TakenIn,
-    TurnedAway,
-    Waits,
-)
 from sagwright.domain.records.stages import WaitFor
 from sagwright.errors import InputError, InputErrors, MissingValue
 from sagwright.formats.fields.tasks import read_task
@@ -51,41 +32,41 @@ STAYS: Final = {"yes": "stays", "no": "does not belong here"}
 TASKS: Final = Box("tasks", "tasks, with commas", hint="As they are written: wipers, set-pressure=80psi.")
 ASKED: Final = {act.name: act.fields for act in ACTS}
 FIELDS: Final[dict[type, tuple[Box, ...]]] = {
-    TakenIn: (Box("symptoms", "symptoms", "lines"), TASKS, Box("promised", "promised for", "day")),
-    Settled: (Box("symptoms", "symptoms", "lines"), TASKS),
-    Answered: (Box("answer", "answer", "lines"), Box("who", "who said so"), Box("when", "when", "day")),
-    Prepared: (Box("ready", "everything that the work needs lies ready", "tick"),),
-    PassedOn: ASKED["pass-on"],
-    FoundWrong: (Box("what", "what is wrong", "lines"),),
-    Waits: (
+    payloads.TakenIn: (Box("symptoms", "symptoms", "lines"), TASKS, Box("promised", "promised for", "day")),
+    payloads.Settled: (Box("symptoms", "symptoms", "lines"), TASKS),
+    payloads.Answered: (Box("answer", "answer", "lines"), Box("who", "who said so"), Box("when", "when", "day")),
+    payloads.Prepared: (Box("ready", "everything that the work needs lies ready", "tick"),),
+    payloads.PassedOn: ASKED["pass-on"],
+    payloads.FoundWrong: (Box("what", "what is wrong", "lines"),),
+    payloads.Waits: (
         Box("reason", "for", "picks", picks=picks({one.value: text for one, text in WAITS_FOR.items()}, "")),
         Box("what", "what exactly"),
         Box("amount", "amount, if it costs something"),
     ),
-    Resumed: ASKED["resume"],
-    HandedOver: (
+    payloads.Resumed: ASKED["resume"],
+    payloads.HandedOver: (
         Box("accepted", "accepted by the owner", "tick"),
         Box("how", "how", hint="In person, by telephone."),
         Box("checks", "checks", "lines"),
         Box("come_back", "to come back"),
     ),
-    TurnedAway: (Box("reason", "reason", "lines"), Box("scrapped", "not fit to be used again: scrap", "tick")),
-    Promised: ASKED["promise"],
-    Noted: ASKED["note"],
+    payloads.TurnedAway: (Box("reason", "reason", "lines"), Box("scrapped", "not fit to be used again: scrap", "tick")),
+    payloads.Promised: ASKED["promise"],
+    payloads.Noted: ASKED["note"],
 }
 """What may be put right of each kind of entry, besides facts and readings."""
 NEEDED: Final = {
-    Answered: ("answer", "who", "when"),
-    FoundWrong: ("what",),
-    Waits: ("reason", "what"),
-    TurnedAway: ("reason",),
+    payloads.Answered: ("answer", "who", "when"),
+    payloads.FoundWrong: ("what",),
+    payloads.Waits: ("reason", "what"),
+    payloads.TurnedAway: ("reason",),
 }
 FACT: Final = "fact."
 SIGHTS: Final = {GOOD: GOOD, BAD: BAD}
 MAY_BE_NONE: Final = frozenset({"promised", "come_back"})
 
 
-def seen_boxes(payload: Payload) -> Iterator[Box]:
+def seen_boxes(payload: payloads.Payload) -> Iterator[Box]:
     """The fields, filled with what the entry says."""
     for number, one in enumerate(_conditions(payload)):
         if one.limit:
@@ -98,7 +79,7 @@ def seen_boxes(payload: Payload) -> Iterator[Box]:
         yield Box(f"photo.{photo}", f"photo {number}", "picks", "yes", picks=picks(STAYS, "yes"))
 
 
-def seen_in(payload: Payload, form: Form) -> dict[str, Any]:
+def seen_in(payload: payloads.Payload, form: Form) -> dict[str, Any]:
     """What the form says was seen, by the entry's own names; what it does not have stays."""
     said: dict[str, Any] = {}
     if _conditions(payload):
@@ -108,18 +89,18 @@ def seen_in(payload: Payload, form: Form) -> dict[str, Any]:
     return said
 
 
-def photographed(readings: tuple[Reading, ...], form: Form) -> tuple[Reading, ...]:
+def photographed(readings: tuple[payloads.Reading, ...], form: Form) -> tuple[payloads.Reading, ...]:
     """Readings without the photos that do not belong to them; one that was nothing but its photo goes with it."""
     staying = ((one, one.photo is None or _staying((one.photo,), form)) for one in readings)
     return tuple(one if stays else replace(one, photo=None) for one, stays in staying if stays or one.said != PHOTO)
 
 
-def _conditions(payload: Payload) -> tuple[Condition, ...]:
-    found: tuple[Condition, ...] = getattr(payload, "condition", ())
+def _conditions(payload: payloads.Payload) -> tuple[payloads.Condition, ...]:
+    found: tuple[payloads.Condition, ...] = getattr(payload, "condition", ())
     return found
 
 
-def _corrected_conditions(payload: Payload, form: Form) -> Iterator[Condition]:
+def _corrected_conditions(payload: payloads.Payload, form: Form) -> Iterator[payloads.Condition]:
     for number, one in enumerate(_conditions(payload)):
         again, name = replace(one, photos=_staying(one.photos, form)), f"c{number}"
         if form.has(name) and one.limit:
@@ -134,7 +115,9 @@ def _staying(photos: tuple[str, ...], form: Form) -> tuple[str, ...]:
     return tuple(photo for photo in photos if form.text(f"photo.{photo}") != "no")
 
 
-def boxes_of(payload: Payload, choice: Choice, form: Form | None = None, wrongs: Wrongs | None = None) -> list[Box]:
+def boxes_of(
+    payload: payloads.Payload, choice: Choice, form: Form | None = None, wrongs: Wrongs | None = None
+) -> list[Box]:
     """Fields for everything of an entry that may be put right; none where only withdrawing it makes sense.
 
     They hold what the entry says, or what was typed, with what is wrong beside it.
@@ -150,10 +133,10 @@ def _typed(box: Box, form: Form | None, wrongs: Wrongs, *, first: bool) -> Box:
     return replace(box, value=value, picks=chosen, wrong=wrongs.get(box.name, ""), first=first)
 
 
-def _of_kind(payload: Payload) -> Iterator[Box]:
+def _of_kind(payload: payloads.Payload) -> Iterator[Box]:
     for box in FIELDS.get(type(payload), ()):
         value = getattr(payload, box.name)
-        if not (isinstance(payload, Settled) and value is None):
+        if not (isinstance(payload, payloads.Settled) and value is None):
             yield replace(box, value=_text(value, no="" if box.kind == "tick" else "no"))
 
 
@@ -165,13 +148,13 @@ def _text(value: object, *, no: str) -> str:
     return "" if value is None else str(value)
 
 
-def _of_facts(payload: Payload, choice: Choice) -> Iterator[Box]:
+def _of_facts(payload: payloads.Payload, choice: Choice) -> Iterator[Box]:
     for path, text in sorted(getattr(payload, "facts", ()), key=lambda fact: place(fact[0])):
-        if isinstance(payload, TakenIn | Settled) and not path.startswith("unit."):
+        if isinstance(payload, payloads.TakenIn | payloads.Settled) and not path.startswith("unit."):
             yield Box(FACT + path, label(path), value=as_typed(text, choice), hint="Left empty it is taken back.")
 
 
-def _of_readings(payload: Payload, choice: Choice) -> Iterator[Box]:
+def _of_readings(payload: payloads.Payload, choice: Choice) -> Iterator[Box]:
     for number, reading in enumerate(getattr(payload, "readings", ())):
         what = reading.what.removesuffix(".")
         if reading.said in SIGHTS:
@@ -192,7 +175,7 @@ class Filled:
     records: Mapping[str, Record]
 
 
-def corrected(payload: Payload, filled: Filled) -> Payload:
+def corrected(payload: payloads.Payload, filled: Filled) -> payloads.Payload:
     """The entry as the form says it; what the form does not have stays.
 
     Raises
@@ -205,9 +188,9 @@ def corrected(payload: Payload, filled: Filled) -> Payload:
     for box in _of_kind(payload):
         if box.kind in {"tick", "picks"} or filled.form.has(box.name):
             _collect(faults, said, box.name, partial(_said, payload, box, filled.form))
-    if isinstance(payload, TakenIn | Settled):
+    if isinstance(payload, payloads.TakenIn | payloads.Settled):
         said["facts"] = _facts(payload.facts, filled, faults)
-    if isinstance(payload, Recorded | Proved):
+    if isinstance(payload, payloads.Recorded | payloads.Proved):
         said["readings"] = photographed(_readings(payload.readings, filled, faults), filled.form)
     if faults:
         raise InputErrors(tuple(faults))
@@ -221,13 +204,13 @@ def _collect(faults: list[InputError], said: dict[str, Any], name: str, read: Ca
         faults.append(InputError(error.rule, value=error.value, remedy=error.remedy, field=name))
 
 
-def _missing(payload: Payload, form: Form) -> Iterator[InputError]:
+def _missing(payload: payloads.Payload, form: Form) -> Iterator[InputError]:
     for name in NEEDED.get(type(payload), ()):
         if not form.text(name):
             yield MissingValue("must be there", field=name, remedy="Write it, or withdraw the entry.")
 
 
-def _said(payload: Payload, box: Box, form: Form) -> object:
+def _said(payload: payloads.Payload, box: Box, form: Form) -> object:
     text = form.raw(box.name).strip()
     if box.kind == "tick":
         return text == "yes"
@@ -235,9 +218,9 @@ def _said(payload: Payload, box: Box, form: Form) -> object:
         return _tasks(text)
     if box.kind == "day":
         text = day_of(form, box.name)
-    if isinstance(payload, Resumed) and box.name == "yes":
+    if isinstance(payload, payloads.Resumed) and box.name == "yes":
         return {"yes": True, "no": False}.get(text)
-    if isinstance(payload, Waits) and box.name == "reason":
+    if isinstance(payload, payloads.Waits) and box.name == "reason":
         return WaitFor(text) if text in set(WaitFor) else payload.reason
     return text or (None if box.name in MAY_BE_NONE else "")
 
@@ -249,7 +232,7 @@ def _tasks(text: str) -> tuple[str, ...]:
     return tasks
 
 
-def _facts(facts: Facts, filled: Filled, faults: list[InputError]) -> Facts:
+def _facts(facts: payloads.Facts, filled: Filled, faults: list[InputError]) -> payloads.Facts:
     said: dict[str, Any] = {}
     for path, text in facts:
         typed = filled.form.text(FACT + path)
@@ -266,7 +249,9 @@ def _fact(path: str, typed: str, choice: Choice) -> str:
     return written
 
 
-def _readings(readings: tuple[Reading, ...], filled: Filled, faults: list[InputError]) -> tuple[Reading, ...]:
+def _readings(
+    readings: tuple[payloads.Reading, ...], filled: Filled, faults: list[InputError]
+) -> tuple[payloads.Reading, ...]:
     said: dict[str, Any] = {}
     for number, reading in enumerate(readings):
         name = f"r{number}"
@@ -275,7 +260,7 @@ def _readings(readings: tuple[Reading, ...], filled: Filled, faults: list[InputE
     return tuple(said.get(f"r{number}", reading) for number, reading in enumerate(readings))
 
 
-def _reading(reading: Reading, name: str, filled: Filled) -> Reading:
+def _reading(reading: payloads.Reading, name: str, filled: Filled) -> payloads.Reading:
     """The reading as it was really taken, held again against what it was held against."""
     record = filled.records.get(reading.key)
     if reading.quantity is None or reading.value is None:
@@ -287,7 +272,7 @@ def _reading(reading: Reading, name: str, filled: Filled) -> Reading:
     return again if record is None else replace(again, passes=passes(record, said, value))
 
 
-def _sight(reading: Reading, text: str, record: Record | None) -> Reading:
+def _sight(reading: payloads.Reading, text: str, record: Record | None) -> payloads.Reading:
     if reading.said in SIGHTS:
         return replace(reading, said=text, passes=text == GOOD)
     return replace(reading, said=text, passes=None if record is None else passes(record, text, None))
