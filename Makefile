@@ -13,7 +13,7 @@ SITE := .site
 # Tests run beside each other, on each core a worker with a browser and a database server of its own.
 # COVERED=yes also measures which lines and branches they run; what one run measured the next adds to.
 WORKERS ?= logical
-BESIDE := -n $(WORKERS) --dist loadgroup --durations 15
+BESIDE := -n $(WORKERS) --dist loadfile --durations 15
 COVER = $(if $(COVERED),--cov --cov-report=)
 
 LOCK_VENV := .lock-venv

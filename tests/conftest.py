@@ -7,11 +7,14 @@ from __future__ import annotations
 
 import os
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 from typing import Final
 
 import pytest
 from hypothesis import settings
+from xdist.remote import Producer
+from xdist.scheduler import LoadFileScheduling
 
 from sagwright.service.workshop.records import open_workshop
 from sagwright.store.workshop import Store
@@ -28,19 +31,39 @@ STARTED: Final = frozenset({"browser", "postgresql", "own_postgresql"})
 """What takes seconds to start: a test with one of these is slow."""
 
 
-@pytest.hookimpl(tryfirst=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Marks what is slow, and what may not run beside what: the tests of a file stay together, and all serial ones."""
-    for item in items:
-        if isinstance(item, pytest.Function) and (STARTED & set(item.fixturenames) or on_postgresql(item)):
-            item.add_marker(pytest.mark.slow)
-        group = "serial" if item.get_closest_marker("serial") else item.nodeid.partition("::")[0]
-        item.add_marker(pytest.mark.xdist_group(group))
+def pytest_itemcollected(item: pytest.Item) -> None:
+    """Marks what is slow."""
+    if isinstance(item, pytest.Function) and (STARTED & set(item.fixturenames) or on_postgresql(item)):
+        item.add_marker(pytest.mark.slow)
 
 
 def on_postgresql(item: pytest.Function) -> bool:
     """Whether it is the case of a test that keeps its records on a server."""
-    return hasattr(item, "callspec") and item.callspec.params.get("where") == "postgresql"
+    return hasattr(item, "callspec") and "postgresql" in item.callspec.params.values()
+
+
+class ByFile(LoadFileScheduling):  # type: ignore[misc]  # its package ships no types
+    """Runs the tests of a file on one worker, so that what they share is made once; and all files that have a serial
+    test on one, so that never two of these run at once.
+
+    `--dist loadgroup` does not do it: pytest-xdist 3.8 names a test's group where pytest 9 no longer looks for it.
+    """
+
+    def _split_scope(self, nodeid: str) -> str:
+        file = nodeid.partition("::")[0]
+        return "serial" if file in serial_files() else file
+
+
+@cache
+def serial_files() -> frozenset[str]:
+    """Files with a serial test."""
+    files = (path for path in Path(__file__).parent.rglob("test_*.py") if "mark.serial" in path.read_text("utf-8"))
+    return frozenset(path.relative_to(Path(__file__).parents[1]).as_posix() for path in files)
+
+
+def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> ByFile:
+    """What decides which worker runs what."""
+    return ByFile(config, log)
 
 
 @pytest.fixture(scope="session")

@@ -7,6 +7,7 @@ import subprocess
 import sys
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 from graphlib import TopologicalSorter
 from itertools import pairwise
 from pathlib import Path
@@ -158,6 +159,7 @@ def listed(names: frozenset[str]) -> str:
     return ", ".join(sorted(names)) or "none"
 
 
+@cache
 def read_package() -> dict[str, str]:
     """The source of every module of the package by its dotted name."""
     return {name: path.read_text("utf-8") for name, path in modules_under(SOURCE, package="sagwright").items()}

@@ -115,9 +115,15 @@ FILES: dict[str, tuple[bytes | None, str]] = {
 @pytest.mark.parametrize("command", [("plan",), ("sheet", "check")], ids=" ".join)
 @pytest.mark.parametrize(("content", "says"), FILES.values(), ids=FILES)
 def test_a_file_that_is_none(
-    shell: Shell, tmp_path: Path, command: tuple[str, ...], content: bytes | None, says: str
+    shell: Shell,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    command: tuple[str, ...],
+    content: bytes | None,
+    says: str,
 ) -> None:
-    path = tmp_path / "file.yaml"
+    monkeypatch.chdir(tmp_path)
+    path = Path("file.yaml")
     if content is not None:
         path.write_bytes(content)
     answer = shell(*command, path)

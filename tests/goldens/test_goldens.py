@@ -18,6 +18,7 @@ def made() -> Iterator[Workshops]:
         yield filled
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", GROUPS)
 def test_it_answers_as_it_did(made: Workshops, name: str) -> None:
     before = recorded(name)

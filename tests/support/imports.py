@@ -6,6 +6,7 @@ import ast
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from enum import Enum
+from functools import cache
 from graphlib import CycleError, TopologicalSorter
 from pathlib import Path
 
@@ -43,6 +44,7 @@ def _dotted(path: Path, package: str) -> str:
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
 
 
+@cache
 def imports_in(source: str, *, modules: frozenset[str]) -> tuple[Import, ...]:
     """Every import of one source text, wherever it stands.
 
