@@ -57,7 +57,7 @@ test: $(DEV_STAMP)
 	test $$tests -eq 0 -a $$typed -eq 0
 
 rest: $(DEV_STAMP)
-	$(PY) -m pytest -m "(slow or law) and not long" $(BESIDE) $(COVER) $(if $(COVERED),--cov-append)
+	$(PY) -m pytest -m "slow and not long" $(BESIDE) $(COVER) $(if $(COVERED),--cov-append)
 	$(if $(COVERED),$(PY) -m coverage report)
 	$(MAKE) docs
 
