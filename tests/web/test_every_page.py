@@ -9,14 +9,16 @@ from playwright.sync_api import expect
 from starlette.testclient import TestClient
 
 from sagwright.drawing.svg import FAMILY
-from tests.support.web.addresses import EXAMPLES, looked_at, one_of_each
+from tests.support.web.addresses import EXAMPLES, long_but, looked_at, one_of_each
 from tests.support.web.axe import violations
 from tests.support.web.browser import PHONE, SIZES, TABLET, Opener
+from tests.support.web.example_workshop import AT_GATE, WITH_BIKE
 from tests.support.web.fonts import fonts_of
 
 MOST_BYTES = 150_000
 TARGET = 44  # px, how large what is touched must be in one direction at least, and 24 in the other [wcag-22]
 PAGES, ONE_OF_EACH = looked_at(), one_of_each()
+A_FEW = ("/", "/take-in", f"/jobs/{WITH_BIKE}/choose", f"/jobs/{AT_GATE}/bench")
 
 
 def test_every_page_has_an_example() -> None:
@@ -53,7 +55,7 @@ SCROLLED = """() => {
     .filter(e => e.tabIndex !== 0 || e.role !== 'region' || !e.ariaLabel).map(e => e.outerHTML.slice(0, 90)); }"""
 
 
-@pytest.mark.parametrize("address", PAGES)
+@pytest.mark.parametrize("address", long_but(ONE_OF_EACH, PAGES))
 def test_a_page_in_a_browser(open_page: Opener, address: str) -> None:
     """One look at each: axe finds nothing, it fits every size, what is touched is large enough, what scrolls is
     reached by keyboard and has a name, and no letter is the machine's."""
@@ -73,7 +75,7 @@ def test_a_page_in_a_browser(open_page: Opener, address: str) -> None:
         assert violations(page, only=("scrollable-region-focusable", "landmark-unique", "region")) == []
 
 
-@pytest.mark.parametrize("address", ONE_OF_EACH)
+@pytest.mark.parametrize("address", long_but(A_FEW, ONE_OF_EACH))
 def test_it_is_whole_without_script(open_page: Opener, address: str) -> None:
     page = open_page(address, PHONE, script=False)
     box = page.get_by_role("main").bounding_box()
@@ -95,7 +97,7 @@ FOCUSABLE = """() => { const names = new Set(); let count = 0;
     count += 1; } return count; }"""
 
 
-@pytest.mark.parametrize("address", ONE_OF_EACH)
+@pytest.mark.parametrize("address", long_but(A_FEW, ONE_OF_EACH))
 def test_the_keyboard_reaches_everything_and_shows_where_it_is(open_page: Opener, address: str) -> None:
     page = open_page(address)
     wanted = page.evaluate(FOCUSABLE)

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Iterable
+
+import pytest
+from _pytest.mark import ParameterSet
 from starlette.routing import Route
 
 from sagwright.web.routes import PAGES
@@ -70,3 +74,8 @@ def one_of_each(routes: tuple[Route, ...] = PAGES) -> list[str]:
 def looked_at(routes: tuple[Route, ...] = PAGES) -> list[str]:
     """An address or more of every page."""
     return [address for route in routes if "GET" in (route.methods or ()) for address in EXAMPLES[route.path]]
+
+
+def long_but(enough: Collection[str], addresses: Iterable[str]) -> list[ParameterSet]:
+    """Addresses as cases of a test; all but some are for `make long`."""
+    return [pytest.param(one, marks=() if one in enough else pytest.mark.long) for one in addresses]
