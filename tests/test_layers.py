@@ -171,7 +171,7 @@ ONLY = {
     "sagwright.store.jobs.add_job": words("service.log"),
     "sagwright.service.log.added": words("service.jobs.actions"),
     "sagwright.service.log.begun": words("service.jobs.intake"),
-    "sagwright.service.jobs.intake.take_in_unit": words("service.jobs.actions"),
+    "sagwright.service.jobs.intake.check_in_unit": words("service.jobs.actions"),
     "sagwright.service.jobs.decision.decided_payload": words("service.jobs.actions"),
     "sagwright.service.bench.steps.replanned": words("service.jobs.actions"),
 }
@@ -257,7 +257,7 @@ EXIST = frozenset({"sagwright", "sagwright.physics", "sagwright.physics.gas", "s
 REFUSED = [
     ("physics.gas", "import os", "physics may not import os"),
     ("physics.gas", "def f():\n    import time", "physics may not import time"),
-    ("domain.build", "import numpy", "domain may not import numpy"),
+    ("domain.setup", "import numpy", "domain may not import numpy"),
     (
         "judge.rules",
         "from sagwright.planning.spring.changes import x",
@@ -268,13 +268,17 @@ REFUSED = [
     ("physics.gas", "from sagwright.errors import *", "imports *"),
     ("physics.gas", "import sagwright", "front door"),
     ("physics.gas", "from sagwright import errors", "front door"),
-    ("planning.kit", "def f():\n    import sagwright.domain.items", "inside a function"),
+    ("planning.tools_and_parts", "def f():\n    import sagwright.domain.items", "inside a function"),
     (
-        "planning.kit",
+        "planning.tools_and_parts",
         "if TYPE_CHECKING:\n    import sagwright.formats",
         "planning may not import sagwright.formats",
     ),
-    ("planning.kit", "try:\n    import yaml\nexcept ImportError:\n    pass", "planning may not import yaml"),
+    (
+        "planning.tools_and_parts",
+        "try:\n    import yaml\nexcept ImportError:\n    pass",
+        "planning may not import yaml",
+    ),
     ("formats.sheet", "__import__(name)", "by a name that cannot be read"),
     ("formats.sheet", "importlib.import_module(name)", "by a name that cannot be read"),
     ("service.plan", "x = datetime.datetime.now(zone)", "may not read the clock"),
@@ -286,7 +290,7 @@ ACCEPTED = [
     ("physics.gas", "import math\nimport numpy as np\nfrom sagwright.errors import OutOfRange"),
     ("physics.gas", "def f():\n    from scipy.optimize import brentq"),
     ("physics.gas", "if TYPE_CHECKING:\n    import scipy"),
-    ("planning.kit", "from sagwright.physics import gas\nfrom sagwright.planning.spring.changes import x"),
+    ("planning.tools_and_parts", "from sagwright.physics import gas\nfrom sagwright.planning.spring.changes import x"),
     ("cli.main", "def f():\n    from sagwright.service.plan import plan"),
     ("formats.sheet", "import yaml\nfrom importlib import resources"),
     ("service.plan", "from datetime import date\nthe_day = date(2020, 2, 29)"),

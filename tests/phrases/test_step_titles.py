@@ -21,7 +21,7 @@ WRONG = (
         "nobody fits a fluid",
     ),
     (r"Take off the (damper|axle|coil|air shaft|front wheel|fork)\b(?! cap)", "it comes out of something"),
-    (r"Fill in|Prove the [a-z -]*ring$|Change the equaliser", "not what anyone says"),
+    (r"Fill in|Prove the [a-z -]*ring$|Change the transfer port", "not what anyone says"),
 )
 
 

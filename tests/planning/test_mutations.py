@@ -16,7 +16,7 @@ from sagwright.domain.step import Step
 from sagwright.domain.task import Progress, Sequenced, Task, TaskKind
 from sagwright.domain.value import Value
 from sagwright.formats.sheet.load import load_sheet
-from sagwright.judge import examine
+from sagwright.judge import examine_sequence
 from sagwright.service.plan import replan, sequence
 
 SHEETS = ("specimen/t35", "specimen/p34", "specimen/b38", "specimen/a55")
@@ -56,7 +56,9 @@ class Spoiling:
 
 
 def ring(sheet: Sheet, step: Step) -> bool:
-    return sheet.item(step.item).role is Role.CLIP and any(tool.name == "safety glasses" for tool in step.tools)
+    return sheet.item(step.item).role is Role.RETAINING_RING and any(
+        tool.name == "safety glasses" for tool in step.tools
+    )
 
 
 def compound(step: Step) -> bool:
@@ -83,10 +85,10 @@ SPOILINGS: dict[str, list[Spoiling]] = {
         ),
         Spoiling(lambda _, s: s.press is not None, lambda s: replace(s, pressure_gauge=1e7)),
     ],
-    "gate": [Spoiling(lambda _, s: s.gate and s.act is Act.PROVE, lambda s: replace(s, records=()))],
+    "hold_point": [Spoiling(lambda _, s: s.hold_point and s.act is Act.CHECK, lambda s: replace(s, records=()))],
     "absent": [
         Spoiling(
-            lambda _, s: s.act is Act.CHARGE and s.stage != "holding" and s.pressure_gauge is None,
+            lambda _, s: s.act is Act.CHARGE and s.stage != "assembly" and s.pressure_gauge is None,
             lambda s: replace(s, records=()),
         )
     ],
@@ -94,8 +96,8 @@ SPOILINGS: dict[str, list[Spoiling]] = {
 
 OF_A_BREAK: dict[str, list[Spoiling]] = {
     "tagged": [Spoiling(lambda _, s: s.act is Act.BREAK, lambda s: replace(s, records=()))],
-    "proven-again": [
-        Spoiling(lambda _, s: s.key.startswith("measure:again"), lambda s: replace(s, gate=False)),
+    "rechecked": [
+        Spoiling(lambda _, s: s.key.startswith("measure:again"), lambda s: replace(s, hold_point=False)),
         Spoiling(lambda _, s: s.key.startswith("measure:again"), lambda s: replace(s, records=())),
         Spoiling(
             lambda _, s: s.key.startswith("measure:again") and s.torque is not None,
@@ -112,8 +114,8 @@ def refused_by(work: Sequenced, spoiling: Spoiling, data: st.DataObject) -> str 
     assume(places)
     place = data.draw(st.sampled_from(places))
     spoilt = (*steps[:place], spoiling.into(steps[place]), *steps[place + 1 :])
-    assert examine(work.sheet, work.as_found, work.target, steps) is None
-    refusal = examine(work.sheet, work.as_found, work.target, spoilt)
+    assert examine_sequence(work.sheet, work.as_found, work.target, steps) is None
+    refusal = examine_sequence(work.sheet, work.as_found, work.target, spoilt)
     return None if refusal is None else refusal.rule
 
 
@@ -162,9 +164,9 @@ def test_a_proof_that_is_left_out_or_put_off_is_missed(name: str) -> None:
             without = (*steps[:place], *steps[place + 1 :])
             put_off = (*without[: max(places) + 1], steps[place], *without[max(places) + 1 :])
             for spoilt in (without, put_off):
-                refusal = examine(work.sheet, work.as_found, work.target, spoilt)
+                refusal = examine_sequence(work.sheet, work.as_found, work.target, spoilt)
                 assert refusal is not None
-                assert refusal.rule == "proven-again"
+                assert refusal.rule == "rechecked"
 
 
 def test_a_wrench_on_compound_after_a_break_is_refused() -> None:
@@ -175,7 +177,7 @@ def test_a_wrench_on_compound_after_a_break_is_refused() -> None:
                 continue
             turned = replace(step, torque=Torque(Value(7.0), ThreadState.COMPOUND))
             spoilt = (*work.done, *work.steps[:place], turned, *work.steps[place + 1 :])
-            refusal = examine(work.sheet, work.as_found, work.target, spoilt)
+            refusal = examine_sequence(work.sheet, work.as_found, work.target, spoilt)
             assert refusal is not None
             assert (refusal.rule, refusal.step) == ("torque-once", step.key)
             turned_on += 1

@@ -8,7 +8,7 @@ from sagwright.domain.value import Value
 
 
 @dataclass(frozen=True, slots=True)
-class Wound:
+class WoundCoil:
     """How a coil is made: wire and mean diameter [m], all its turns, free length [m], material, ends ground or not."""
 
     wire: Value
@@ -25,7 +25,7 @@ class Wound:
 
 
 @dataclass(frozen=True, slots=True)
-class Shelved:
+class CoilOnOffer:
     """One coil on the shelf: its rate [N/m] as printed on it, or how it is made, or both.
 
     `length` is its free length where only the rate is printed [m].
@@ -33,7 +33,7 @@ class Shelved:
 
     name: str
     rate: Value | None = None
-    wound: Wound | None = None
+    wound: WoundCoil | None = None
     length: Value | None = None
 
     @property
@@ -82,38 +82,38 @@ class CoilChoice:
         To turn in, or to put into the stack [m].
     sag, sag_u : float, float or None
         What that gives [m].
-    topped_out, full : float
+    topped_out, full_travel : float
         Force at full extension and at full travel [N].
-    left : float or None
+    reserve : float or None
         Before the coil is solid at full travel [m]; below 0 it is coil-bound. None where nobody says how it is made.
     gaps : float or None
         Sum of the gaps that should be left between its turns [m].
     stress : float or None
         Largest shear in the wire at full travel [Pa].
-    of_yield : float or None
+    yield_ratio : float or None
         The same over where the wire takes a set; None without figures for the material.
-    bows_at : float or None
+    buckles_at : float or None
         Compression from its free length at which it bows out if nothing guides it [m]; infinite where it never does.
     """
 
-    coil: Shelved
+    coil: CoilOnOffer
     rate: float
     rate_u: float | None
     preload: float
     sag: float
     sag_u: float | None
     topped_out: float
-    full: float
-    left: float | None = None
+    full_travel: float
+    reserve: float | None = None
     gaps: float | None = None
     stress: float | None = None
-    of_yield: float | None = None
-    bows_at: float | None = None
+    yield_ratio: float | None = None
+    buckles_at: float | None = None
 
     @property
     def bound(self) -> bool:
         """Whether it goes solid before full travel."""
-        return self.left is not None and self.left < 0
+        return self.reserve is not None and self.reserve < 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,14 +165,14 @@ class CoilSpring:
         Whether a guide or a sleeve keeps the coil from bowing out.
     """
 
-    coils: tuple[Shelved, ...]
+    coils: tuple[CoilOnOffer, ...]
     seats: Value
     bore: Value
     shaft: Value
     stack: PreloadStack
     guided: bool = True
 
-    def named(self, name: str) -> Shelved:
+    def named(self, name: str) -> CoilOnOffer:
         """The coil of that name.
 
         Raises

@@ -64,7 +64,7 @@ class PressureU:
 
     absolute_abs: float
     before_gauge: float | None
-    again_gauge: float | None
+    reconnected_gauge: float | None
     taken: float | None
     there_gauge: float
     set_here_gauge: float
@@ -82,7 +82,7 @@ class PressureAnswer:
         Behind the reading [Pa].
     before_gauge : float or None
         In the chamber before the pump was screwed on [Pa].
-    again_gauge : float or None
+    reconnected_gauge : float or None
         What it will show when the pump is screwed on, empty, once more [Pa].
     taken : float or None
         Share of the gauge pressure that connecting takes.
@@ -99,7 +99,7 @@ class PressureAnswer:
     question: PressureQuestion
     absolute_abs: float
     before_gauge: float | None
-    again_gauge: float | None
+    reconnected_gauge: float | None
     taken: float | None
     there_gauge: float
     set_here_gauge: float

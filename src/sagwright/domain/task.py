@@ -7,9 +7,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import Final
 
-from sagwright.domain.build import Build, Change
+from sagwright.domain.setup import Change, Setup
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.step import KitLine, Sequence, Step, Stop
+from sagwright.domain.step import Sequence, Step, Supply, WorkStop
 from sagwright.domain.value import Quantity
 
 
@@ -102,7 +102,7 @@ class Progress:
     after_break : bool
         Time has passed since the last step, or another person goes on: the same as a "break" at the end of `done`.
     tasks : tuple of Task
-        Extras found, that the owner said yes to.
+        Extras found, that the customer said yes to.
     """
 
     done: tuple[str, ...] = ()
@@ -118,7 +118,7 @@ class Sequenced:
 
     Attributes
     ----------
-    as_found, target : Build
+    as_found, target : Setup
         What nobody has looked at is unknown until open in both.
     needed_by : tuple of (str, tuple of Task)
         For each step's key the tasks that need it; a task needs what its own sequence would have.
@@ -134,12 +134,12 @@ class Sequenced:
     sheet: Sheet
     chassis: str
     tasks: tuple[Task, ...]
-    as_found: Build
-    target: Build
+    as_found: Setup
+    target: Setup
     changes: tuple[Change, ...]
-    kit: tuple[KitLine, ...]
+    tools_and_parts: tuple[Supply, ...]
     steps: tuple[Step, ...]
     needed_by: tuple[tuple[str, tuple[Task, ...]], ...]
     sequence: Sequence | None
     done: tuple[Step, ...] = ()
-    stops: tuple[Stop, ...] = ()
+    stops: tuple[WorkStop, ...] = ()

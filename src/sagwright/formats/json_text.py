@@ -9,10 +9,10 @@ from sagwright.errors import Defect, InputError, InputErrors, SagwrightError
 
 Json: TypeAlias = dict[str, Any] | list[Any] | str | float | int | bool | None
 
-SHAPE: Final = "errors/1"
+_SHAPE: Final = "errors/1"
 
 
-def dumped(shape: Json) -> str:
+def dump_json(shape: Json) -> str:
     """Plain values as JSON text: two spaces, no escapes, no minus zero, no NaN."""
     return json.dumps(_tidy(shape), ensure_ascii=False, allow_nan=False, indent=2) + "\n"
 
@@ -28,7 +28,7 @@ def _tidy(shape: Json) -> Json:
 def errors_to_json(error: SagwrightError) -> str:
     """An error, or all the faults it collects, as JSON text with a newline at its end."""
     faults = error.errors if isinstance(error, InputErrors) else (error,)
-    return dumped({"shape": SHAPE, "errors": [_fault(fault) for fault in faults]})
+    return dump_json({"shape": _SHAPE, "errors": [_fault(fault) for fault in faults]})
 
 
 def _fault(error: SagwrightError) -> Json:

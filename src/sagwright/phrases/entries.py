@@ -8,35 +8,35 @@ from typing import Any, Final
 
 from sagwright.domain.records.payloads import (
     Answered,
+    CheckedIn,
     Condition,
     Decided,
-    FoundWrong,
+    DueDateSet,
+    FinalChecked,
     HandedOver,
+    IntakeUpdated,
     Noted,
     PassedOn,
     Payload,
     Prepared,
-    Promised,
-    Proved,
+    ProblemFound,
+    PutOnHold,
     Reading,
-    Recorded,
     Resumed,
-    Settled,
     Started,
-    TakenIn,
-    TurnedAway,
-    Waits,
+    StepDone,
     Withdrawn,
+    WorkRefused,
 )
-from sagwright.domain.records.stages import WaitFor
+from sagwright.domain.records.stages import HoldReason
 from sagwright.phrases import quantities
-from sagwright.phrases.intake_labels import label, place
-from sagwright.units import Choice
+from sagwright.phrases.intake_labels import fact_label, fact_order
+from sagwright.units import UnitChoice
 
 WAITS_FOR: Final = {
-    WaitFor.OWNER: "the owner",
-    WaitFor.PARTS: "parts",
-    WaitFor.OTHER: "something else",
+    HoldReason.CUSTOMER: "the customer",
+    HoldReason.PARTS: "parts",
+    HoldReason.OTHER: "something else",
 }
 _VERDICTS: Final = {True: "", False: ", outside its limits", None: ""}
 
@@ -50,7 +50,7 @@ class EntryText:
 
 
 @dataclass(frozen=True, slots=True)
-class Telling:
+class EntryWording:
     """How entries are told.
 
     Attributes
@@ -61,7 +61,7 @@ class Telling:
         What steps are called, by their keys; a step that is not in it is named by its key.
     """
 
-    choice: Choice | None = None
+    choice: UnitChoice | None = None
     titles: Mapping[str, str] = field(default_factory=dict)
 
     def step(self, key: str) -> str:
@@ -73,10 +73,10 @@ class Telling:
         return _as_typed(said) if self.choice is None else reading_text(said, self.choice)
 
 
-AS_TYPED: Final = Telling()
+AS_TYPED: Final = EntryWording()
 
 
-def entry_text(payload: Payload, telling: Telling = AS_TYPED) -> EntryText:
+def entry_text(payload: Payload, telling: EntryWording = AS_TYPED) -> EntryText:
     """What an entry says."""
     if type(payload) in _TOLD:
         return EntryText(*_split(_TOLD[type(payload)](payload, telling)))
@@ -89,19 +89,19 @@ def entry_sentence(payload: Payload) -> str:
     return f"{said.title}: {'; '.join(said.lines)}" if said.lines else said.title
 
 
-def reading_text(reading: Reading, choice: Choice) -> str:
+def reading_text(reading: Reading, choice: UnitChoice) -> str:
     """A reading in the units asked for, beside its prediction where it has one."""
     if reading.value is None or reading.quantity is None:
         return _as_typed(reading)
-    shown = f"{reading.what.removesuffix('.')}: {quantities.number(reading.value, reading.quantity, choice)}"
+    shown = f"{reading.what.removesuffix('.')}: {quantities.number_text(reading.value, reading.quantity, choice)}"
     if reading.predicted is None:
-        return f"{shown}{_VERDICTS[reading.passes]}"
-    predicted = quantities.number(reading.predicted, reading.quantity, choice)
-    return f"{shown}, predicted {predicted}: {'as planned' if reading.passes else 'outside'}"
+        return f"{shown}{_VERDICTS[reading.within_limits]}"
+    predicted = quantities.number_text(reading.predicted, reading.quantity, choice)
+    return f"{shown}, predicted {predicted}: {'within tolerance' if reading.within_limits else 'outside tolerance'}"
 
 
 def _as_typed(said: Reading) -> str:
-    return f"{said.what.removesuffix('.')}: {said.said}{_VERDICTS[said.passes]}"
+    return f"{said.what.removesuffix('.')}: {said.as_typed}{_VERDICTS[said.within_limits]}"
 
 
 def condition_text(said: Condition) -> str:
@@ -117,28 +117,28 @@ def _split(lines: Iterator[str]) -> tuple[str, tuple[str, ...]]:
 
 
 def _facts(facts: tuple[tuple[str, str], ...]) -> Iterator[str]:
-    ordered = sorted(facts, key=lambda fact: place(fact[0]))
-    yield from (f"{label(path)}: {text or 'taken back'}" for path, text in ordered)
+    ordered = sorted(facts, key=lambda fact: fact_order(fact[0]))
+    yield from (f"{fact_label(path)}: {text or 'deleted'}" for path, text in ordered)
 
 
 def _photos(photos: tuple[str, ...]) -> str:
     return "" if not photos else f"{len(photos)} photo{'' if len(photos) == 1 else 's'}"
 
 
-def _taken_in(said: TakenIn) -> Iterator[str]:
-    yield "Taken in"
+def _checked_in(said: CheckedIn) -> Iterator[str]:
+    yield "Checked in"
     yield from _facts(said.facts)
     yield f"symptoms: {said.symptoms}" if said.symptoms else ""
     yield from (condition_text(one) for one in said.condition)
     yield f"tasks: {', '.join(said.tasks)}" if said.tasks else ""
-    yield f"promised: {said.promised}" if said.promised else ""
+    yield f"due: {said.due}" if said.due else ""
     yield _photos(said.photos)
 
 
-def _settled(said: Settled) -> Iterator[str]:
-    yield "Settled"
+def _settled(said: IntakeUpdated) -> Iterator[str]:
+    yield "Intake updated"
     yield from _facts(said.facts)
-    yield "" if said.symptoms is None else f"symptoms: {said.symptoms or 'taken back'}"
+    yield "" if said.symptoms is None else f"symptoms: {said.symptoms or 'deleted'}"
     yield from (condition_text(one) for one in said.condition)
     yield "" if said.tasks is None else f"tasks: {', '.join(said.tasks) or 'none'}"
     yield "another revision of the sheet" if said.sheet else ""
@@ -158,47 +158,47 @@ def _decided(said: Decided) -> Iterator[str]:
 
 
 def _prepared(said: Prepared) -> Iterator[str]:
-    yield "Everything lies ready" if said.ready else "Partly prepared"
-    yield f"{len(said.ticked)} of the kit ready"
+    yield "All tools and parts ready" if said.ready else "Some tools and parts missing"
+    yield f"{len(said.ticked)} lines ready"
 
 
 def _started(_: Started) -> Iterator[str]:
-    yield "Work at the stand"
+    yield "Work started"
 
 
 def _passed_on(said: PassedOn) -> Iterator[str]:
-    yield f"Passed on to {said.to}" if said.to else "Put down: nobody has it"
+    yield f"Passed on to {said.to}" if said.to else "With nobody"
 
 
-def _recorded(said: Recorded, telling: Telling) -> Iterator[str]:
+def _recorded(said: StepDone, telling: EntryWording) -> Iterator[str]:
     yield f"Step done: {telling.step(said.step)}"
     yield from map(telling.reading, said.readings)
     yield _photos(said.photos)
 
 
-def _found_wrong(said: FoundWrong, telling: Telling) -> Iterator[str]:
-    yield "Something is wrong"
+def _found_wrong(said: ProblemFound, telling: EntryWording) -> Iterator[str]:
+    yield "Problem found"
     yield said.what
     yield f"at: {telling.step(said.step)}" if said.step else ""
     yield from (f"{name.replace('_', ' ')}: {value:g}" for name, value in said.found)
     yield _photos(said.photos)
 
 
-def _waits(said: Waits) -> Iterator[str]:
-    yield f"Waits for {WAITS_FOR[said.reason]}"
+def _waits(said: PutOnHold) -> Iterator[str]:
+    yield f"On hold for {WAITS_FOR[said.reason]}"
     yield said.what
     yield f"amount: {said.amount}" if said.amount else ""
-    yield f"a yes adds: {', '.join(said.tasks)}" if said.tasks else ""
+    yield f"extra work after a yes: {', '.join(said.tasks)}" if said.tasks else ""
 
 
 def _resumed(said: Resumed) -> Iterator[str]:
-    yield {True: "Goes on: yes", False: "Goes on: no", None: "Goes on"}[said.yes]
+    yield {True: "Resumed: yes", False: "Resumed: no", None: "Resumed"}[said.yes]
     about = ", ".join(part for part in (said.who, said.when) if part)
     yield ": ".join(part for part in (about, said.answer) if part)
 
 
-def _proved(said: Proved, telling: Telling) -> Iterator[str]:
-    yield "Proven" if said.proven else "Readings as left, not proven yet"
+def _proved(said: FinalChecked, telling: EntryWording) -> Iterator[str]:
+    yield "Final check passed" if said.passed else "Final readings, not passed yet"
     yield from map(telling.reading, said.readings)
 
 
@@ -209,14 +209,14 @@ def _handed_over(said: HandedOver) -> Iterator[str]:
     yield f"to come back: {said.come_back}" if said.come_back else ""
 
 
-def _turned_away(said: TurnedAway) -> Iterator[str]:
+def _turned_away(said: WorkRefused) -> Iterator[str]:
     yield "Scrapped: not fit to be used again" if said.scrapped else "Refused"
     yield said.reason
     yield _photos(said.photos)
 
 
-def _promised(said: Promised) -> Iterator[str]:
-    yield f"Promised for {said.promised}" if said.promised else "No day promised any more"
+def _due(said: DueDateSet) -> Iterator[str]:
+    yield f"Due {said.due}" if said.due else "No due date"
 
 
 def _noted(said: Noted) -> Iterator[str]:
@@ -231,24 +231,24 @@ def _withdrawn(said: Withdrawn) -> Iterator[str]:
 
 
 _WORDS: Final[dict[type, Callable[[Any], Iterator[str]]]] = {
-    TakenIn: _taken_in,
-    Settled: _settled,
+    CheckedIn: _checked_in,
+    IntakeUpdated: _settled,
     Answered: _answered,
     Decided: _decided,
     Prepared: _prepared,
     Started: _started,
     PassedOn: _passed_on,
-    Waits: _waits,
+    PutOnHold: _waits,
     Resumed: _resumed,
     HandedOver: _handed_over,
-    TurnedAway: _turned_away,
-    Promised: _promised,
+    WorkRefused: _turned_away,
+    DueDateSet: _due,
     Noted: _noted,
     Withdrawn: _withdrawn,
 }
-_TOLD: Final[dict[type, Callable[[Any, Telling], Iterator[str]]]] = {
-    Recorded: _recorded,
-    FoundWrong: _found_wrong,
-    Proved: _proved,
+_TOLD: Final[dict[type, Callable[[Any, EntryWording], Iterator[str]]]] = {
+    StepDone: _recorded,
+    ProblemFound: _found_wrong,
+    FinalChecked: _proved,
 }
 """Entries that name a step, or have readings."""

@@ -10,7 +10,7 @@ REPORT = (
 )
 
 
-def sentence(error: SagwrightError) -> str:
+def error_sentence(error: SagwrightError) -> str:
     """What went wrong and what to do next, one line per fault."""
     if isinstance(error, Defect):
         return f"A defect in Sagwright, not in what you wrote: {_closed(str(error))} {REPORT}"

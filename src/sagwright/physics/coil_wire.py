@@ -7,9 +7,9 @@ from enum import StrEnum
 from typing import Final
 
 from sagwright.errors import OutOfRange
-from sagwright.physics.numeric import positive, within
+from sagwright.physics.numeric import positive, require_within
 
-INCH: Final = 0.0254  # m
+_INCH: Final = 0.0254  # m
 MPSI: Final = 6.894757293168e9  # Pa
 KPSI: Final = 6.894757293168e6  # Pa
 
@@ -88,7 +88,7 @@ def moduli(wire: Wire, diameter: float) -> Moduli:
     if wire not in _BANDS:
         return _PLAIN[wire]
     for upto, shear, elastic in _BANDS[wire]:
-        if diameter <= upto * INCH * (1 + 1e-9):
+        if diameter <= upto * _INCH * (1 + 1e-9):
             return Moduli(shear * MPSI, elastic * MPSI)
     raise OutOfRange(f"must be at most 6.35 mm for {wire}", field="wire", value=f"{diameter * 1e3:g} mm")
 
@@ -105,6 +105,6 @@ def yield_shear(wire: Wire, diameter: float) -> float:
     if wire not in _STRENGTHS:
         raise OutOfRange(f"must be one of {', '.join(_STRENGTHS)}", field="material", value=wire)
     exponent, strength, thinnest, thickest = _STRENGTHS[wire]
-    within(thinnest * INCH, thickest * INCH, wire=diameter)
-    inches = diameter / INCH
+    require_within(thinnest * _INCH, thickest * _INCH, wire=diameter)
+    inches = diameter / _INCH
     return _YIELD_SHARE[wire] * strength * KPSI / float(inches**exponent)

@@ -13,12 +13,12 @@ from sagwright.errors import OutOfRange
 from sagwright.physics import gauge
 from sagwright.physics.atmosphere import ambient_abs
 from sagwright.physics.gas import AMBIENT_ABS
-from sagwright.physics.gauge import Gauge, Place
+from sagwright.physics.gauge import GaugeAccuracy, GaugePlace
 from sagwright.physics.numeric import Real
 from sagwright.physics.uncertainty import Doubtful, Inputs, propagate
-from sagwright.planning.spring.uncertainty import PSI, PUMP, PUMP_BIAS, PUMP_SCATTER
+from sagwright.planning.spring.uncertainty import PSI_PA, PUMP_BIAS, PUMP_INPUT, PUMP_SCATTER
 
-BIASES: Final = {GaugeClass.DIGITAL: PUMP_BIAS, GaugeClass.DIAL: 4.0 * PSI / np.sqrt(3.0)}
+BIASES: Final = {GaugeClass.DIGITAL: PUMP_BIAS, GaugeClass.DIAL: 4.0 * PSI_PA / np.sqrt(3.0)}
 """Of a digital gauge, and of a dial, ±3 to 5 psi [Pa]: common practice, no source."""
 
 HOSE: Final = 0.5e-6 / np.sqrt(3.0)
@@ -33,7 +33,7 @@ LEAST_KNOWN: Final = 0.2
 THERMOMETER: Final = 1.0 / np.sqrt(3.0)
 """±1 °C [K]: common practice, no source."""
 
-OF_A_PUMP: Final = ("before_gauge", "again_gauge", "taken")
+OF_A_PUMP: Final = ("before_gauge", "reconnected_gauge", "taken")
 """What is asked of a pump alone."""
 
 
@@ -66,7 +66,7 @@ def surroundings(
     )
 
 
-def answered(question: PressureQuestion) -> PressureAnswer:
+def answer_pressure(question: PressureQuestion) -> PressureAnswer:
     """The answers to a question about a reading, each with its standard uncertainty.
 
     The gauge's scatter is new in every reading, its bias the same in what one pump reads here, there and again. A
@@ -80,17 +80,17 @@ def answered(question: PressureQuestion) -> PressureAnswer:
     result = propagate(lambda cases: np.stack(np.broadcast_arrays(*_numbers(question, cases))), _inputs(question))
     known = [name for name in PressureU.__slots__ if question.pump is not None or name not in OF_A_PUMP]
     absent: dict[str, float | None] = dict.fromkeys(OF_A_PUMP)
-    numbers, doubts = (absent | dict(zip(known, row.tolist(), strict=True)) for row in (result.values, result.u))
-    return PressureAnswer(question=question, u=PressureU(**cast(Any, doubts)), **cast(Any, numbers))
+    numbers, uncertainties = (absent | dict(zip(known, row.tolist(), strict=True)) for row in (result.values, result.u))
+    return PressureAnswer(question=question, u=PressureU(**cast(Any, uncertainties)), **cast(Any, numbers))
 
 
 def _inputs(question: PressureQuestion) -> dict[str, Doubtful]:
-    bias = (PUMP, BIASES[question.gauge])
+    bias = (PUMP_INPUT, BIASES[question.gauge])
     here, there = question.here.temperature, question.there.temperature
     elsewhere = "thermometer there" if question.there != question.here else "thermometer here"
     inputs = {
         "reading": Doubtful(question.reading_gauge, (bias, ("scatter", PUMP_SCATTER))),
-        "again": Doubtful(0.0, ((PUMP, -bias[1]), ("scatter again", PUMP_SCATTER))),
+        "again": Doubtful(0.0, ((PUMP_INPUT, -bias[1]), ("scatter again", PUMP_SCATTER))),
         "here": Doubtful(here, (("thermometer here", THERMOMETER),)),
         "there": Doubtful(there, ((elsewhere, THERMOMETER),)),
     }
@@ -104,9 +104,10 @@ def _inputs(question: PressureQuestion) -> dict[str, Doubtful]:
 def _numbers(question: PressureQuestion, cases: Inputs) -> Iterator[Real]:
     """The numbers of an answer in its order; those of a pump where there is one."""
     here, there = (
-        Place(cases[name], where.ambient_abs) for name, where in (("here", question.here), ("there", question.there))
+        GaugePlace(cases[name], where.ambient_abs)
+        for name, where in (("here", question.here), ("there", question.there))
     )
-    meter = Gauge(AMBIENT_ABS if question.sealed else None)
+    meter = GaugeAccuracy(AMBIENT_ABS if question.sealed else None)
     reading, again = cases["reading"], cases["again"]
     absolute = meter.absolute(reading, ambient_abs=here.ambient_abs)
     yield absolute

@@ -8,39 +8,39 @@ from typing import Final
 
 import numpy as np
 
-from sagwright.domain.behaviour import Candidate, Curve, FrictionView, SpringView
+from sagwright.domain.behaviour import Curve, FrictionView, Option, SpringView
 from sagwright.domain.bike import Bike
-from sagwright.domain.build import Build, Charge, CoilFitting
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Role
 from sagwright.domain.plan import Plan
+from sagwright.domain.setup import Charge, CoilFitting, Setup
 from sagwright.domain.stance import StanceView
 from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
 from sagwright.physics.numeric import Real
 from sagwright.planning.bike.clearance import about_test
-from sagwright.planning.bike.frame_limits import answered
+from sagwright.planning.bike.frame_limits import answered_findings
 from sagwright.planning.bike.report import about_bike, standing_view
-from sagwright.planning.checks.coil import about_chosen, about_coil
-from sagwright.planning.checks.findings import ALWAYS, finding, length
-from sagwright.planning.checks.intake import about_equaliser, about_torques, checked
+from sagwright.planning.checks.coil import about_coil, findings_on_chosen_coil
+from sagwright.planning.checks.findings import ALWAYS, finding, length_figure
+from sagwright.planning.checks.intake import about_torques, checked, port_findings
 from sagwright.planning.matching.aim import Settings, charged_as_found
-from sagwright.planning.matching.target import Choice, chosen
+from sagwright.planning.matching.target import RankedOptions, choose_target
 from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.behaviour import SLOW, friction_view
-from sagwright.planning.spring.builds import charge_of, found_travel, same
 from sagwright.planning.spring.changes import changes_between
-from sagwright.planning.spring.curves import ideal_error
+from sagwright.planning.spring.curves import ideal_gas_error
 from sagwright.planning.spring.model import fit_of, model_of, sprung, stroke_of
-from sagwright.planning.spring.uncertainty import curve_doubts, curve_lines, pressure_from_sag
-from sagwright.planning.spring.valves import SAME as SAME_PRESSURE
-from sagwright.planning.spring.valves import gauges_of, kept
-from sagwright.planning.work.scope import Wanted, opens, preload_change, served_keys
+from sagwright.planning.spring.setups import charge_of, found_travel, same_setup
+from sagwright.planning.spring.uncertainty import curve_lines, curve_uncertainties, pressure_from_sag
+from sagwright.planning.spring.valves import SAME as AS_FOUND_PRESSURE
+from sagwright.planning.spring.valves import gauges_of, unchanged_valves
+from sagwright.planning.work.scope import Wanted, is_opened, preload_change, served_keys
 from sagwright.planning.work.sequence import sequenced
 from sagwright.planning.work.steps import steps_of
-from sagwright.planning.work.tools_and_parts import kit_of
-from sagwright.planning.work.wish_tasks import contradictions, needed_by, with_tasks, within, work_in
+from sagwright.planning.work.tools_and_parts import tools_and_parts_of
+from sagwright.planning.work.wish_tasks import included_tasks, needed_by_wish, task_contradictions, with_tasks, work_in
 
 CURVE_POINTS: Final = 51
 """Points of a plan's curves, both ends included."""
@@ -63,7 +63,7 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
     Returns
     -------
     Plan
-        Refused, without target and work, where a finding refuses; its candidates stay as far as there are any.
+        Refused, without target and work, where a finding refuses; its options stay as far as there are any.
 
     Raises
     ------
@@ -78,26 +78,26 @@ def make_plan(intake: Intake, *, program: str, settings: Settings | None = None)
         remedy = "Leave out what is wished, and say its work as tasks, as the service of the air can."
         raise OutOfRange("must describe a fork", value=intake.sheet.name, field="sheet", remedy=remedy)
     settings = settings or Settings()
-    made = _made(with_tasks(intake), program, settings, tuple(contradictions(intake)))
+    made = _made(with_tasks(intake), program, settings, tuple(task_contradictions(intake)))
     return replace(made, intake=intake)
 
 
 def _made(intake: Intake, program: str, settings: Settings, contradicted: tuple[Finding, ...]) -> Plan:
     """The plan of an intake whose tasks are pinned in its wish."""
-    choice = chosen(intake, settings)
+    choice = choose_target(intake, settings)
     said = (*contradicted, *checked(intake), *about_bike(intake), *_about_spring(intake, choice), *choice.findings)
-    findings = tuple(answered(said, intake.answers))
-    refused = any(one.severity is Severity.REFUSE for one in findings)
+    findings = tuple(answered_findings(said, intake.answers))
+    refused = any(one.severity is Severity.NOT_ALLOWED for one in findings)
     nearest = choice.target
     target = None if refused or nearest is None else _settled(intake, nearest)
     plan = Plan(
         program=program,
         intake=intake,
         findings=_by_weight(findings),
-        candidates=tuple(target if target and one is nearest else one for one in choice.candidates),
+        options=tuple(target if target and one is nearest else one for one in choice.options),
         target=target,
         changes=(),
-        kit=(),
+        tools_and_parts=(),
         steps=(),
         spring=_spring(intake, choice, target, settings),
         cautions=(*ALWAYS, *intake.sheet.notices),
@@ -106,53 +106,53 @@ def _made(intake: Intake, program: str, settings: Settings, contradicted: tuple[
     return plan if target is None else _with_work(plan, target)
 
 
-def _about_spring(intake: Intake, choice: Choice) -> Iterator[Finding]:
+def _about_spring(intake: Intake, choice: RankedOptions) -> Iterator[Finding]:
     if intake.sheet.coil is None:
-        yield from about_equaliser(intake)
+        yield from port_findings(intake)
     else:
         yield from about_coil(intake)
-        yield from about_chosen(intake, choice.target)
+        yield from findings_on_chosen_coil(intake, choice.target)
 
 
-def _stance(intake: Intake, choice: Choice, target: Candidate | None) -> StanceView | None:
+def _stance(intake: Intake, choice: RankedOptions, target: Option | None) -> StanceView | None:
     found = charged_as_found(intake)
     return standing_view(intake, choice.load, found[0] if len(found) == 1 else None, target)
 
 
-def _settled(intake: Intake, target: Candidate) -> Candidate:
+def _settled(intake: Intake, target: Option) -> Option:
     """The target with what stays as it was found: legs that nobody opens, and a charge that is the same."""
-    found = intake.as_found.build
-    build = target.build
-    if found.setting == build.setting and not opens(intake.sheet, intake.tasks, Role.BATH_OIL):
-        build = replace(build, legs=found.legs)
+    found = intake.as_found.setup
+    setup = target.setup
+    if found.setting == setup.setting and not is_opened(intake.sheet, intake.tasks, Role.LOWER_LEG_OIL):
+        setup = replace(setup, legs=found.legs)
     if found.fitting is not None:
-        return replace(target, build=_turned(found.fitting, build))
+        return replace(target, setup=_turned(found.fitting, setup))
     before = charge_of(found)
-    if before is not None and isinstance(build.charge, Charge):
-        build = replace(build, charge=kept(before, build.charge))
-    if before is None or not _same_charge(before, build.charge) or build.volume_spacers != found.volume_spacers:
-        return replace(target, build=build)
-    return replace(target, build=replace(build, charge=before), pressure_gauge=before.pressure_gauge.si)
+    if before is not None and isinstance(setup.charge, Charge):
+        setup = replace(setup, charge=unchanged_valves(before, setup.charge))
+    if before is None or not _same_charge(before, setup.charge) or setup.volume_spacers != found.volume_spacers:
+        return replace(target, setup=setup)
+    return replace(target, setup=replace(setup, charge=before), pressure_gauge=before.pressure_gauge.si)
 
 
-def _turned(found: CoilFitting, build: Build) -> Build:
-    """The build with its adjuster as found where that is the same to the eye."""
-    wanted = build.fitting
+def _turned(found: CoilFitting, setup: Setup) -> Setup:
+    """The setup with its adjuster as found where that is the same to the eye."""
+    wanted = setup.fitting
     if wanted is None or isinstance(wanted.adjuster, Unknown) or isinstance(found.adjuster, Unknown):
-        return build
+        return setup
     alike = abs(wanted.adjuster - found.adjuster) < SAME_PRELOAD
-    return replace(build, fitting=replace(wanted, adjuster=found.adjuster)) if alike else build
+    return replace(setup, fitting=replace(wanted, adjuster=found.adjuster)) if alike else setup
 
 
 def _same_charge(before: Charge, after: object) -> bool:
     if not isinstance(after, Charge):
         return False
     alike = replace(before, pressure_gauge=after.pressure_gauge) == after
-    return alike and abs(before.pressure_gauge.si - after.pressure_gauge.si) < SAME_PRESSURE
+    return alike and abs(before.pressure_gauge.si - after.pressure_gauge.si) < AS_FOUND_PRESSURE
 
 
-def _with_work(plan: Plan, target: Candidate) -> Plan:
-    """The plan with its changes, steps and kit."""
+def _with_work(plan: Plan, target: Option) -> Plan:
+    """The plan with its changes, steps and tools and parts."""
     intake = plan.intake
     found = found_travel(intake)
     wanted = wanted_of(intake, target)
@@ -163,31 +163,31 @@ def _with_work(plan: Plan, target: Candidate) -> Plan:
         *about_torques(steps),
         *_about_length(intake, found, target.travel),
         *about_test(plan.stance, coil=intake.sheet.coil is not None),
-        *within(work),
+        *included_tasks(work),
     )
     return replace(
         plan,
         findings=_by_weight((*plan.findings, *about)),
-        changes=changes_between(intake.as_found.build, target.build),
-        kit=kit_of(intake.sheet, steps),
+        changes=changes_between(intake.as_found.setup, target.setup),
+        tools_and_parts=tools_and_parts_of(intake.sheet, steps),
         steps=steps,
         sequence=sequence,
-        needed_by=needed_by(work, steps),
+        needed_by=needed_by_wish(work, steps),
     )
 
 
-def wanted_of(intake: Intake, target: Candidate, opened: tuple[str, ...] = ()) -> Wanted:
+def wanted_of(intake: Intake, target: Option, opened: tuple[str, ...] = ()) -> Wanted:
     """What wish and tasks come to, from as found to a target; `opened` are the keys of items that are off anyhow."""
-    found, charge, left = found_travel(intake), charge_of(intake.as_found.build), charge_of(target.build)
+    found, charge, left = found_travel(intake), charge_of(intake.as_found.setup), charge_of(target.setup)
     return Wanted(
         sheet=intake.sheet,
-        changes=changes_between(intake.as_found.build, target.build),
+        changes=changes_between(intake.as_found.setup, target.setup),
         pressure_gauge=target.pressure_gauge,
         travel_change=None if found is None else target.travel - found,
         served=tuple(dict.fromkeys((*opened, *served_keys(intake.sheet, intake.tasks)))),
         found_gauge=None if charge is None else charge.pressure_gauge.si,
         own=() if left is None else tuple(gauges_of(intake.sheet, left).items()),
-        preload=preload_change(intake.as_found.build, target.build),
+        preload=preload_change(intake.as_found.setup, target.setup),
     )
 
 
@@ -196,13 +196,13 @@ def _about_length(intake: Intake, found: float | None, wanted: float) -> Iterato
 
     With a bike its stance says it, and its frame's limits were looked at.
     """
-    if found is None or same(found, wanted) or isinstance(intake.bike, Bike):
+    if found is None or same_setup(found, wanted) or isinstance(intake.bike, Bike):
         return
     chassis = intake.sheet.chassis_named(intake.unit.chassis)
-    figures = {"change": length(wanted - found)}
+    figures = {"change": length_figure(wanted - found)}
     if chassis.axle_to_crown is not None:
         bottomed = chassis.axle_to_crown.si - chassis.longest.si
-        figures |= {"before": length(bottomed + found), "after": length(bottomed + wanted)}
+        figures |= {"before": length_figure(bottomed + found), "after": length_figure(bottomed + wanted)}
     yield finding("length.changes", "wish.travel", **figures)
 
 
@@ -212,10 +212,10 @@ def _by_weight(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
     return tuple(sorted(findings, key=lambda one: weight.index(one.severity)))
 
 
-def _spring(intake: Intake, choice: Choice, target: Candidate | None, settings: Settings) -> SpringView:
+def _spring(intake: Intake, choice: RankedOptions, target: Option | None, settings: Settings) -> SpringView:
     found = charged_as_found(intake)
     found_curve = _curve(intake, found[0], settings) if len(found) == 1 else None
-    target_curve = None if target is None else _curve(intake, target.build, settings)
+    target_curve = None if target is None else _curve(intake, target.setup, settings)
     return SpringView(
         load=choice.load,
         slow_exponent=SLOW,
@@ -228,9 +228,9 @@ def _spring(intake: Intake, choice: Choice, target: Candidate | None, settings: 
         target_curve=target_curve,
         as_found_u=choice.as_found_u,
         as_found_friction=_friction(intake, found[0], choice) if len(found) == 1 else None,
-        target_friction=None if target is None else _friction(intake, target.build, choice),
+        target_friction=None if target is None else _friction(intake, target.setup, choice),
         as_found_curve_u=_curve_u(intake, found[0], settings) if len(found) == 1 else None,
-        target_curve_u=None if target is None else _curve_u(intake, target.build, settings),
+        target_curve_u=None if target is None else _curve_u(intake, target.setup, settings),
         target_u=None if target is None else target.behaviour_u,
         as_found_preload=_preload(intake, found[0]) if len(found) == 1 else None,
         sag_tells=None if target is None else _sag_tells(intake, target, choice.load.force),
@@ -242,25 +242,25 @@ def _ideal_error(intake: Intake, curve: Curve | None, settings: Settings) -> flo
     if curve is None or not curve.positive_abs:
         return None
     pressures = np.array(curve.positive_abs)
-    return ideal_error(pressures, n=settings.exponent, temperature=intake.workshop.temperature)
+    return ideal_gas_error(pressures, n=settings.exponent, temperature=intake.workshop.temperature)
 
 
-def _preload(intake: Intake, build: Build) -> float | None:
-    pressed = None if intake.sheet.coil is None else fit_of(intake.sheet, build).coil
+def _preload(intake: Intake, setup: Setup) -> float | None:
+    pressed = None if intake.sheet.coil is None else fit_of(intake.sheet, setup).coil
     return None if pressed is None else float(pressed.preload)
 
 
-def _friction(intake: Intake, build: Build, choice: Choice) -> FrictionView | None:
-    return friction_view(intake.sheet, build, choice.load.force, intake.workshop)
+def _friction(intake: Intake, setup: Setup, choice: RankedOptions) -> FrictionView | None:
+    return friction_view(intake.sheet, setup, choice.load.force, intake.workshop)
 
 
-def _sag_tells(intake: Intake, target: Candidate, load: float) -> float | None:
+def _sag_tells(intake: Intake, target: Option, load: float) -> float | None:
     """How well a sag tells the target's pressure: what the reading can be off over the slope of sag by
     pressure."""
-    charge = charge_of(target.build)
+    charge = charge_of(target.setup)
     if charge is None:
         return None
-    model = model_of(intake.sheet, fit_of(intake.sheet, target.build), intake.workshop)
+    model = model_of(intake.sheet, fit_of(intake.sheet, target.setup), intake.workshop)
     step = 0.01 * charge.pressure_gauge.si
     low, high = (
         stroke_of(model, state_of(model, _at(charge, sign * step)), n=SLOW).compression_under(load)
@@ -273,8 +273,8 @@ def _at(charge: Charge, more: float) -> Charge:
     return replace(charge, pressure_gauge=replace(charge.pressure_gauge, si=charge.pressure_gauge.si + more))
 
 
-def _curve(intake: Intake, build: Build, settings: Settings) -> Curve | None:
-    made = sprung(intake.sheet, build, intake.workshop)
+def _curve(intake: Intake, setup: Setup, settings: Settings) -> Curve | None:
+    made = sprung(intake.sheet, setup, intake.workshop)
     if made is None:
         return None
     x = np.linspace(0.0, float(made[0].spring.travel), CURVE_POINTS)
@@ -288,11 +288,11 @@ def _columns(intake: Intake, lines: Iterable[Real]) -> Curve:
     return curve if intake.sheet.coil is None else replace(curve, positive_abs=())
 
 
-def _curve_u(intake: Intake, build: Build, settings: Settings) -> Curve | None:
+def _curve_u(intake: Intake, setup: Setup, settings: Settings) -> Curve | None:
     """The standard uncertainty of every number of a curve; its compressions are exact."""
-    made = sprung(intake.sheet, build, intake.workshop)
+    made = sprung(intake.sheet, setup, intake.workshop)
     if made is None:
         return None
     x = np.linspace(0.0, float(made[0].spring.travel), CURVE_POINTS)
-    doubts = curve_doubts(intake.sheet, build, x, exponent=settings.exponent, workshop=intake.workshop)
-    return _columns(intake, (np.zeros_like(x), *doubts))
+    uncertainties = curve_uncertainties(intake.sheet, setup, x, exponent=settings.exponent, workshop=intake.workshop)
+    return _columns(intake, (np.zeros_like(x), *uncertainties))

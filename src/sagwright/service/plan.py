@@ -11,7 +11,7 @@ from sagwright.domain.task import LEAST_WORK, Ordering, Progress, Sequenced, Tas
 from sagwright.judge import RULES, require
 from sagwright.planning.checks.findings import ALWAYS
 from sagwright.planning.plan import make_plan
-from sagwright.planning.progress.resume import plan_gone_on, replanned
+from sagwright.planning.progress.resume import replanned, resume_plan
 from sagwright.planning.work.tasks import sequence_of
 from sagwright.version import __version__
 
@@ -45,7 +45,7 @@ def plan(intake: Intake) -> Plan:
     return _judged(make_plan(intake, program=PROGRAM))
 
 
-def go_on(plan: Plan, progress: Progress) -> Plan:
+def resume_plan_of(plan: Plan, progress: Progress) -> Plan:
     """The rest of a plan from what was done and found; the judge has passed both together.
 
     A pure function of the plan as it was decided and of what was entered since, so that a stored job can be gone on
@@ -70,14 +70,14 @@ def go_on(plan: Plan, progress: Progress) -> Plan:
     Defect
         If the judge refuses what is left: a fault of the program.
     """
-    return _judged(plan_gone_on(plan, progress))
+    return _judged(resume_plan(plan, progress))
 
 
 def _judged(made: Plan) -> Plan:
     """A plan that the judge has passed, or that has no work."""
-    built = made.way_back if made.target is None else made.target.build
+    built = made.reassembly if made.target is None else made.target.setup
     if built is not None:
-        require(made.intake.sheet, made.intake.as_found.build, built, (*made.done, *made.steps))
+        require(made.intake.sheet, made.intake.as_found.setup, built, (*made.done, *made.steps))
     return made
 
 
@@ -90,7 +90,7 @@ def sequence(sheet: Sheet, tasks: Sequence[Task], *, chassis: str = "", ordering
     tasks : sequence of Task
         Where air goes in and no pressure is among them, it is decided and written down at the bench.
     chassis : str
-        May be left empty where the tasks leave no doubt: one chassis alone, or one alone that permits the travel.
+        May be left empty where the tasks leave no uncertainty: one chassis alone, or one alone that permits the travel.
     ordering : Ordering
         What changes are priced at, an earlier order to keep to, and when to give up the proof.
 

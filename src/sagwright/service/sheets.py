@@ -5,31 +5,31 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from sagwright.domain.build import (
-    Build,
-    Charge,
-    CoilFitting,
-    Setting,
-    ShaftSetting,
-    StackSetting,
-    TopOutSetting,
-    coil_build,
-)
 from sagwright.domain.cutaway import Inside
 from sagwright.domain.records.entities import SheetDifference, SheetRevision
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.text import require_words
+from sagwright.domain.setup import (
+    Charge,
+    CoilFitting,
+    Setting,
+    Setup,
+    ShaftSetting,
+    StackSetting,
+    TopOutSetting,
+    coil_setup,
+)
 from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Origin, Value
 from sagwright.errors import InputError, InputErrors, OutOfRange
 from sagwright.formats.sheet.catalogue import shipped_sheets, shipped_text
 from sagwright.formats.sheet.load import (
-    differences,
     digest_of,
     extended,
     load_sheet,
     read_sheet,
     require_stated_revision,
+    sheet_differences,
     sheet_of,
 )
 from sagwright.planning.spring.cutaway import inside_of
@@ -115,7 +115,7 @@ def read_revision(store: Store, revision: str) -> tuple[SheetRevision, Sheet]:
     return found, sheet_of(found)
 
 
-def difference(
+def sheet_difference(
     store: Store, before: str, after: str
 ) -> tuple[SheetRevision, SheetRevision, tuple[SheetDifference, ...]]:
     """Two revisions by their ids, and every value that they write differently.
@@ -126,7 +126,7 @@ def difference(
     """
     with store.reading() as transaction:
         old, new = revision_by_id(transaction, before), revision_by_id(transaction, after)
-    return old, new, differences(old, new)
+    return old, new, sheet_differences(old, new)
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +137,7 @@ class Checked:
     faults: tuple[InputError, ...]
 
 
-def check_sheet(store: Store, key: str, text: str) -> Checked:
+def check_draft(store: Store, key: str, text: str) -> Checked:
     """A text read as the sheet of that key, with what it extends of this workshop and of the program."""
     with store.reading() as transaction:
         known = {one.key: one.text for one in newest_revisions(transaction)}
@@ -156,8 +156,8 @@ def picture_of(sheet: Sheet) -> Inside | None:
         return None
     chassis, setting = sheet.chassis[0], _longest(sheet)
     if sheet.coil is not None:
-        return inside_of(sheet, coil_build(chassis.name, setting, CoilFitting(sheet.coil.coils[0].name, 0)))
-    return inside_of(sheet, Build(chassis.name, setting, 1, _charge(sheet)))
+        return inside_of(sheet, coil_setup(chassis.name, setting, CoilFitting(sheet.coil.coils[0].name, 0)))
+    return inside_of(sheet, Setup(chassis.name, setting, 1, _charge(sheet)))
 
 
 def _longest(sheet: Sheet) -> Setting:

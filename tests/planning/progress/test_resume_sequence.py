@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sagwright.domain.build import StackSetting
+from sagwright.domain.setup import StackSetting
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Ordering, Progress, Sequenced, Task, TaskKind
 from sagwright.domain.value import Unknown
@@ -69,17 +69,17 @@ def test_two_spacers_where_the_records_said_one_are_changed_from_two() -> None:
 
 
 def test_what_is_found_right_needs_no_change_but_still_goes_back() -> None:
-    found = (("travel_spacers", 0.0), ("equaliser_hole", 0.0))
+    found = (("travel_spacers", 0.0), ("port_position", 0.0))
     rest = replan(STACK, Progress(up_to(STACK, "change:travel_spacers"), found))
     left = {step.key for step in rest.steps}
-    assert not left & {"change:travel_spacers", "change:equaliser"}
-    assert {"on:air_shaft", "on:air_clip", "on:lowers"} <= left
+    assert not left & {"change:travel_spacers", "change:transfer_port"}
+    assert {"on:air_shaft", "on:air_retaining_ring", "on:lowers"} <= left
 
 
-def test_a_failed_part_is_new_in_the_kit_and_in_its_step() -> None:
+def test_a_failed_part_is_new_in_the_tools_and_parts_and_in_its_step() -> None:
     rest = replan(STACK, Progress(up_to(STACK, "on:air_shaft"), failed=("piston_seal",)))
     assert [part.name for part in next(s for s in rest.steps if s.key == "on:air_shaft").renew] == ["piston seal"]
-    assert any(line.name == "piston seal" and "on:air_shaft" in line.steps for line in rest.kit)
+    assert any(line.name == "piston seal" and "on:air_shaft" in line.steps for line in rest.tools_and_parts)
 
 
 def test_a_part_that_failed_after_it_was_fitted_is_refused() -> None:

@@ -12,15 +12,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sagwright.domain.build import ShaftSetting
 from sagwright.domain.item import Act, ChargeStage, Role
-from sagwright.domain.sheet import Charging, Sheet
+from sagwright.domain.setup import ShaftSetting
+from sagwright.domain.sheet import ChargingOrder, Sheet
 from sagwright.domain.task import Ordering, Sequenced, Task, TaskKind
 from sagwright.domain.value import Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.sheet.load import load_sheet
-from sagwright.judge import examine
+from sagwright.judge import examine_sequence
 from sagwright.planning.plan import make_plan
 from sagwright.planning.search.problem import Action, Network, Prices, bits
 from sagwright.planning.work.sequence import timed
@@ -50,13 +50,13 @@ IN_THE_BIKE = (
     *OTHERS[1:6],
     Task(TaskKind.MEASURE),
 )
-STAGES = (None, ChargeStage.HOLDING, ChargeStage.RIDING)
+STAGES = (None, ChargeStage.ASSEMBLY, ChargeStage.RIDING)
 
 
 def charged(sheet: Sheet, before: ChargeStage | None) -> Sheet:
     """The sheet with another rule for the charge before the lowers."""
-    holding = Value(30 * PSI) if before is ChargeStage.HOLDING else None
-    return replace(sheet, charging=Charging(before, holding, 8))
+    holding = Value(30 * PSI) if before is ChargeStage.ASSEMBLY else None
+    return replace(sheet, charging=ChargingOrder(before, holding, 8))
 
 
 SHEETS = {
@@ -105,9 +105,9 @@ def off(work: Sequenced) -> set[str]:
 def test_the_judge_accepts_every_combination_and_every_order_is_proven(sheet: str, count: int) -> None:
     for tasks in combinations(asks(sheet), count):
         work = made(SHEETS[sheet], *tasks)
-        assert examine(work.sheet, work.as_found, work.target, work.steps) is None
+        assert examine_sequence(work.sheet, work.as_found, work.target, work.steps) is None
         assert work.sequence is not None
-        assert work.sequence.proven
+        assert work.sequence.optimal
 
 
 def broken(work: Sequenced, data: st.DataObject) -> tuple[set[str], str | None]:
@@ -125,7 +125,7 @@ def broken(work: Sequenced, data: st.DataObject) -> tuple[set[str], str | None]:
         needed |= {need.step for need in step.needs if step.key in needed}
     first = [step for step in work.steps if step.key in needed - missed and step is not late]
     rest = [step for step in work.steps if step not in first and step is not late]
-    refusal = examine(work.sheet, work.as_found, work.target, timed((*first, late, *rest)))
+    refusal = examine_sequence(work.sheet, work.as_found, work.target, timed((*first, late, *rest)))
     rules = {need.rule for need in late.needs if need.step in missed}
     return rules, None if refusal is None else refusal.rule
 
@@ -142,7 +142,7 @@ def test_a_step_left_out_or_done_before_what_it_needs_is_refused(
     changing = [place for place, step in enumerate(work.steps) if step.act is not Act.MEASURE]
     k = data.draw(st.sampled_from(changing), label="left out")
     left = work.steps[:k] + work.steps[k + 1 :]
-    assert examine(work.sheet, work.as_found, work.target, left) is not None, work.steps[k].key
+    assert examine_sequence(work.sheet, work.as_found, work.target, left) is not None, work.steps[k].key
 
 
 @pytest.mark.slow
@@ -156,7 +156,7 @@ def test_the_judge_accepts_the_work_whatever_order_is_asked_for(asked: tuple[str
     other = made(
         work.sheet, *tasks, ordering=Ordering(0.0, 0.0, earlier=tuple(keys), stop=lambda: next(asks) > MOST_ASKED)
     )
-    assert examine(other.sheet, other.as_found, other.target, other.steps) is None
+    assert examine_sequence(other.sheet, other.as_found, other.target, other.steps) is None
 
 
 @pytest.mark.parametrize("sheet", SHEETS)
@@ -298,7 +298,7 @@ def test_a_travel_that_one_chassis_permits_is_that_one_and_its_marking_is_looked
 def test_work_that_no_chassis_matters_to_asks_for_none() -> None:
     work = sequence_of(stack_sheet(), [Task(TaskKind.WIPERS)], program="test")
     assert work.chassis == ""
-    assert examine(work.sheet, work.as_found, work.target, work.steps) is None
+    assert examine_sequence(work.sheet, work.as_found, work.target, work.steps) is None
 
 
 def test_a_pressure_that_nobody_asked_for_is_decided_at_the_bench_within_the_sheets_range() -> None:
@@ -307,8 +307,8 @@ def test_a_pressure_that_nobody_asked_for_is_decided_at_the_bench_within_the_she
     riding, final = (next(s for s in work.steps if s.key == f"charge:{key}:air_charge") for key in ("riding", "final"))
     for step, key in ((riding, "pressure_set"), (final, "pressure_left")):
         (record,) = (record for record in step.records if record.key == key)
-        assert (step.pressure_gauge, step.gate, record.low, record.high) == (None, True, span.low, span.high)
-    assert examine(work.sheet, work.as_found, work.target, work.steps) is None
+        assert (step.pressure_gauge, step.hold_point, record.low, record.high) == (None, True, span.low, span.high)
+    assert examine_sequence(work.sheet, work.as_found, work.target, work.steps) is None
 
 
 @pytest.mark.parametrize("sheet", ["stack, none before the lowers", "shaft, none before the lowers", "shock"])
@@ -335,4 +335,4 @@ def test_a_press_stays_within_its_gauge_its_travel_and_its_prediction(sheet: str
 def test_what_leaves_the_air_alone_charges_nothing() -> None:
     work = sequence_of(SHEETS["shock"], [Task(TaskKind.INSPECT, item="mount_hardware_upper")], program="test")
     assert not [step for step in work.steps if step.act in (Act.CHARGE, Act.CYCLE)]
-    assert examine(work.sheet, work.as_found, work.target, work.steps) is None
+    assert examine_sequence(work.sheet, work.as_found, work.target, work.steps) is None

@@ -14,7 +14,7 @@ from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.records import Workshop
 from tests.support.web.one_job import JOB
 
-HERE = f"/jobs/{JOB}/choose"
+HERE = f"/jobs/{JOB}/plan"
 
 
 def section(tablet: TestClient) -> str:

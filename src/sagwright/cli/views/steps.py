@@ -5,15 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from sagwright.cli.terminal.document import Banner, Block, Document, Heading, Paragraph, Row, Rows, Tone
+from sagwright.cli.terminal.document import Banner, Block, Heading, Paragraph, TextDocument, TextRow, TextRows, Tone
 from sagwright.cli.views.work import (
     STEP_INDENT,
     STEP_LEADS,
     caution_rows,
-    kit_section,
     order_paragraphs,
     progress_blocks,
     steps_section,
+    supplies_section,
 )
 from sagwright.domain.step import Step
 from sagwright.domain.task import Sequenced
@@ -21,25 +21,25 @@ from sagwright.errors import OutOfRange
 from sagwright.phrases.steps import step_text, title
 from sagwright.phrases.tools_and_parts import task_text
 from sagwright.service.plan import CAUTIONS, REASONS
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 
 ESSENTIAL: Final = frozenset({"set", "pressure", "new", "torque", "fluid", "record", "wait", "first"})
 """Lines that experienced hands still need."""
 
 
-def steps_document(work: Sequenced, choice: Choice) -> Document:
-    """Everything: kit, steps, cautions."""
+def steps_document(work: Sequenced, choice: UnitChoice) -> TextDocument:
+    """Everything: tools and parts, steps, cautions."""
     return (
         *_title(work, choice),
         *progress_blocks(work),
-        *kit_section(work, choice),
+        *supplies_section(work, choice),
         *steps_section(work, choice),
         *_cautions(work),
     )
 
 
-def one_page(work: Sequenced, choice: Choice) -> Document:
-    """Only steps with a torque, a fill, a setting, a new part or a gate, and only those lines of them."""
+def one_page(work: Sequenced, choice: UnitChoice) -> TextDocument:
+    """Only steps with a torque, a fill, a setting, a new part or a hold point, and only those lines of them."""
     return (
         *_title(work, choice),
         *progress_blocks(work),
@@ -50,16 +50,16 @@ def one_page(work: Sequenced, choice: Choice) -> Document:
     )
 
 
-def _essentials(work: Sequenced, choice: Choice) -> Iterator[Block]:
+def _essentials(work: Sequenced, choice: UnitChoice) -> Iterator[Block]:
     for number, step in enumerate(work.steps, start=1):
         text = step_text(step, work.sheet, choice)
-        lines = tuple(Row(line.label, line.text) for line in text.lines if line.label in ESSENTIAL)
-        if lines or text.gate:
-            yield Banner(f"{number:>2}", text.title, "gate" if text.gate else "", "")
-            yield Rows(lines, indent=STEP_INDENT, lead_width=STEP_LEADS)
+        lines = tuple(TextRow(line.label, line.text) for line in text.lines if line.label in ESSENTIAL)
+        if lines or text.hold_point:
+            yield Banner(f"{number:>2}", text.title, "hold point" if text.hold_point else "", "")
+            yield TextRows(lines, indent=STEP_INDENT, lead_width=STEP_LEADS)
 
 
-def why_document(work: Sequenced, asked: str, choice: Choice) -> Document:
+def why_document(work: Sequenced, asked: str, choice: UnitChoice) -> TextDocument:
     """Which tasks need a step, what it waits for by which rule, and what waits for it.
 
     Raises
@@ -83,15 +83,20 @@ def _needs(work: Sequenced, step: Step) -> Iterator[Block]:
     if not step.needs:
         yield Paragraph("Nothing.")
     for rule in dict.fromkeys(need.rule for need in step.needs):
-        yield Rows(tuple(Row(rule, _named(work, need.step)) for need in step.needs if need.rule == rule), lead_width=21)
+        yield TextRows(
+            tuple(TextRow(rule, _named(work, need.step)) for need in step.needs if need.rule == rule), lead_width=21
+        )
         yield Paragraph(REASONS[rule], Tone.SOFT)
 
 
 def _followers(work: Sequenced, step: Step) -> Iterator[Block]:
     rows = tuple(
-        Row(need.rule, _named(work, later.key)) for later in work.steps for need in later.needs if need.step == step.key
+        TextRow(need.rule, _named(work, later.key))
+        for later in work.steps
+        for need in later.needs
+        if need.step == step.key
     )
-    yield Rows(rows, lead_width=21) if rows else Paragraph("Nothing.")
+    yield TextRows(rows, lead_width=21) if rows else Paragraph("Nothing.")
 
 
 def _named(work: Sequenced, key: str) -> str:
@@ -111,19 +116,19 @@ def _asked(work: Sequenced, asked: str) -> Step:
     return by_name[asked]
 
 
-def _title(work: Sequenced, choice: Choice) -> Iterator[Block]:
+def _title(work: Sequenced, choice: UnitChoice) -> Iterator[Block]:
     sheet = work.sheet
     chassis = f"chassis {work.chassis}" if work.chassis else "any chassis"
-    yield Rows(
+    yield TextRows(
         (
-            Row("sequence", f"by {work.program}"),
-            Row("unit", f"{sheet.maker} {sheet.model}, {chassis}", Tone.STRONG),
-            Row("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.architecture}"),
-            Row("tasks", ", ".join(task_text(task, choice) for task in work.tasks), Tone.TARGET),
+            TextRow("sequence", f"by {work.program}"),
+            TextRow("unit", f"{sheet.maker} {sheet.model}, {chassis}", Tone.STRONG),
+            TextRow("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.base}"),
+            TextRow("tasks", ", ".join(task_text(task, choice) for task in work.tasks), Tone.TARGET),
         )
     )
 
 
 def _cautions(work: Sequenced) -> Iterator[Block]:
     yield Heading("Before you rely on this")
-    yield Rows(tuple(caution_rows((*CAUTIONS, *work.sheet.notices))), lead_width=STEP_LEADS)
+    yield TextRows(tuple(caution_rows((*CAUTIONS, *work.sheet.notices))), lead_width=STEP_LEADS)

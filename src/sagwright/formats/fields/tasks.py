@@ -22,9 +22,9 @@ EXAMPLES: Final = {
 }
 
 
-SETTINGS: Final = {
+_SETTINGS: Final = {
     "travel_spacers": Quantity.COUNT,
-    "equaliser_hole": Quantity.COUNT,
+    "port_position": Quantity.COUNT,
     "shaft_travel": Quantity.LENGTH,
     "volume_spacers": Quantity.COUNT,
     "pressure": Quantity.PRESSURE,
@@ -66,10 +66,10 @@ def read_found(text: str) -> tuple[str, float | str]:
         If it names no setting, or its value is no count or length.
     """
     field, _, value = (part.strip() for part in text.partition("="))
-    if field not in SETTINGS:
-        remedy = f"There are: {', '.join(SETTINGS)}."
+    if field not in _SETTINGS:
+        remedy = f"There are: {', '.join(_SETTINGS)}."
         raise OutOfRange("must be a setting", value=field, field="found", remedy=remedy)
-    quantity = SETTINGS[field]
+    quantity = _SETTINGS[field]
     return field, value if quantity is None else parse(value, quantity)
 
 

@@ -9,53 +9,53 @@ from __future__ import annotations
 from itertools import zip_longest
 from typing import Final
 
-from sagwright.domain.behaviour import Behaviour, BehaviourU, Candidate, Curve, FrictionView, SagBand, SpringView
+from sagwright.domain.behaviour import Behaviour, BehaviourU, Curve, FrictionView, Option, SagBand, SpringView
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Aim, AsFound, Intake, Rider, Wish
 from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Load
 from sagwright.domain.value import Unknown
-from sagwright.formats.json_text import Json, dumped
+from sagwright.formats.json_text import Json, dump_json
 from sagwright.formats.output.stance import answer_shape, bike_shape, view_shape
 from sagwright.formats.output.work import (
-    build_shape,
     caution_shape,
     change_shape,
     figure_key,
     figure_shape,
-    kit_line_shape,
     needed_step_shape,
     number_shape,
     optional_shape,
     sequence_shape,
+    setup_shape,
     stop_shape,
+    supply_shape,
     task_shape,
     unknown_shape,
     value_shape,
 )
 
-SHAPE: Final = "plan/1"
+PLAN_SHAPE: Final = "plan/1"
 
 
 def plan_to_json(plan: Plan) -> str:
     """The plan as JSON text with a newline at its end."""
-    return dumped(plan_shape(plan))
+    return dump_json(plan_shape(plan))
 
 
 def plan_shape(plan: Plan) -> dict[str, Json]:
     """The plan as plain values, keys in the order of the flow."""
     needed = dict(plan.needed_by)
     return {
-        "shape": SHAPE,
+        "shape": PLAN_SHAPE,
         "program": plan.program,
         "intake": _intake(plan.intake),
         "sheet": _sheet(plan.intake.sheet),
         "findings": [_finding(one) for one in plan.findings],
-        "candidates": [_candidate(one) for one in plan.candidates],
-        "target": None if plan.target is None else _candidate(plan.target),
+        "options": [_option(one) for one in plan.options],
+        "target": None if plan.target is None else _option(plan.target),
         "changes": [change_shape(one) for one in plan.changes],
-        "kit": [kit_line_shape(one) for one in plan.kit],
+        "tools_and_parts": [supply_shape(one) for one in plan.tools_and_parts],
         "steps": [needed_step_shape(one, needed.get(one.key, ())) for one in plan.steps],
         "sequence": None if plan.sequence is None else sequence_shape(plan.sequence),
         "spring": _spring(plan.spring),
@@ -63,7 +63,7 @@ def plan_shape(plan: Plan) -> dict[str, Json]:
         "stance": None if plan.stance is None else view_shape(plan.stance),
         "done": [one.key for one in plan.done],
         "stops": [stop_shape(one) for one in plan.stops],
-        "way_back": None if plan.way_back is None else build_shape(plan.way_back),
+        "reassembly": None if plan.reassembly is None else setup_shape(plan.reassembly),
     }
 
 
@@ -89,7 +89,7 @@ def _intake(intake: Intake) -> Json:
 
 def _as_found(found: AsFound) -> Json:
     return {
-        "build": build_shape(found.build),
+        "setup": setup_shape(found.setup),
         "travel": unknown_shape(found.travel) if isinstance(found.travel, Unknown) else value_shape(found.travel),
         "leaked": found.leaked,
         "last_set": optional_shape(found.last_set),
@@ -99,7 +99,7 @@ def _as_found(found: AsFound) -> Json:
 def _rider(rider: Rider) -> Json:
     return {
         "mass": value_shape(rider.mass),
-        "kit": value_shape(rider.kit),
+        "gear": value_shape(rider.gear),
         "front_share": value_shape(rider.front_share),
         "height": optional_shape(rider.height),
         "posture": rider.posture.value,
@@ -129,7 +129,7 @@ def _sheet(sheet: Sheet) -> Json:
         "maker": sheet.maker,
         "model": sheet.model,
         "revision": sheet.revision,
-        "architecture": sheet.architecture,
+        "base": sheet.base,
     }
 
 
@@ -143,18 +143,18 @@ def _finding(finding: Finding) -> Json:
     }
 
 
-def _candidate(candidate: Candidate) -> Json:
+def _option(option: Option) -> Json:
     return {
-        "build": build_shape(candidate.build),
-        "travel": number_shape(candidate.travel),
-        "pressure_gauge": _set_to(candidate.pressure_gauge, candidate.pressure_u),
-        "preload": _set_to(candidate.preload),
-        "behaviour": _behaviour(candidate.behaviour, candidate.behaviour_u),
-        "distance": number_shape(candidate.distance),
-        "distance_low": number_shape(candidate.distance_low),
-        "same_pressure": candidate.same_pressure,
-        "at_limit": candidate.at_limit,
-        "permitted": candidate.permitted,
+        "setup": setup_shape(option.setup),
+        "travel": number_shape(option.travel),
+        "pressure_gauge": _set_to(option.pressure_gauge, option.pressure_u),
+        "preload": _set_to(option.preload),
+        "behaviour": _behaviour(option.behaviour, option.behaviour_u),
+        "mismatch": number_shape(option.mismatch),
+        "mismatch_low": number_shape(option.mismatch_low),
+        "as_found_pressure": option.as_found_pressure,
+        "at_limit": option.at_limit,
+        "permitted": option.permitted,
     }
 
 
@@ -206,5 +206,5 @@ def _friction(view: FrictionView | None) -> Json:
 
 def _curve(curve: Curve, u: Curve | None) -> Json:
     """A curve's columns, each with the uncertainty of its numbers, null while unknown."""
-    doubts = {name: None if u is None else list(getattr(u, name)) for name in Curve.__slots__}
-    return {name: {"value": list(getattr(curve, name)), "u": doubts[name]} for name in Curve.__slots__}
+    uncertainties = {name: None if u is None else list(getattr(u, name)) for name in Curve.__slots__}
+    return {name: {"value": list(getattr(curve, name)), "u": uncertainties[name]} for name in Curve.__slots__}

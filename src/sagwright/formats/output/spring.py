@@ -12,24 +12,24 @@ from typing import Final
 
 from sagwright.domain.behaviour import SagBand
 from sagwright.domain.coil_spring import CoilAnswer, CoilChoice
-from sagwright.domain.curve import BuildCurve, Comparison, Loop
+from sagwright.domain.curve import Comparison, Loop, SetupCurve
 from sagwright.domain.diagnosis import Diagnosis, Explanation, Signs
 from sagwright.domain.gauge_reading import PressureAnswer
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.sheet import Sheet
-from sagwright.formats.json_text import Json, dumped
-from sagwright.formats.output.work import build_shape
+from sagwright.formats.json_text import Json, dump_json
+from sagwright.formats.output.work import setup_shape
 
 CURVE: Final = "curve/1"
 
 COIL: Final = "coil/1"
 
-PRESSURE: Final = "pressure/1"
+_PRESSURE: Final = "pressure/1"
 
-ANSWERS: Final = (
+_ANSWERS: Final = (
     "absolute_abs",
     "before_gauge",
-    "again_gauge",
+    "reconnected_gauge",
     "taken",
     "there_gauge",
     "set_here_gauge",
@@ -47,7 +47,7 @@ NUMBERS: Final = (
 def curve_to_json(comparison: Comparison) -> str:
     """The comparison as JSON text with a newline at its end; the same comparison gives the same bytes."""
     sheet, question = comparison.sheet, comparison.question
-    return dumped(
+    return dump_json(
         {
             "shape": CURVE,
             "program": comparison.program,
@@ -64,13 +64,13 @@ def curve_to_json(comparison: Comparison) -> str:
 
 
 def curve_to_csv(comparison: Comparison) -> str:
-    """The comparison as a table, one row a build and compression, its units in the heading."""
+    """The comparison as a table, one row a setup and compression, its units in the heading."""
     text = io.StringIO()
     writer = csv.writer(text, lineterminator="\n")
     chambers = [name for name, _ in comparison.curves[0].pressures_abs]
     writer.writerow(
         (
-            "build",
+            "setup",
             "compression m",
             "slow force N",
             "u slow force N",
@@ -87,7 +87,7 @@ def curve_to_csv(comparison: Comparison) -> str:
     return text.getvalue()
 
 
-def _columns(curve: BuildCurve) -> tuple[tuple[float, ...], ...]:
+def _columns(curve: SetupCurve) -> tuple[tuple[float, ...], ...]:
     return (
         curve.compression,
         curve.slow_force,
@@ -107,10 +107,10 @@ def _line(value: tuple[float, ...], u: tuple[float, ...] | None = None) -> Json:
     return {"value": list(value), "u": None if u is None else list(u)}
 
 
-def _curve(curve: BuildCurve) -> Json:
+def _curve(curve: SetupCurve) -> Json:
     return {
         "label": curve.label,
-        "build": build_shape(curve.build),
+        "setup": setup_shape(curve.setup),
         "travel": _number(curve.travel),
         "compression": _line(curve.compression),
         "slow_force": _line(curve.slow_force, curve.slow_force_u),
@@ -118,7 +118,7 @@ def _curve(curve: BuildCurve) -> Json:
         "stroke_stiffness": _line(curve.stiffness),
         "energy": _line(curve.energy),
         "legs_force": _line(curve.legs_force),
-        "legs_force_weeped": _line(curve.legs_force_weeped),
+        "legs_force_weeped": _line(curve.legs_force_vented),
         "pressures_abs": {name: _line(column) for name, column in curve.pressures_abs},
         "ideal_error": _number(curve.ideal_error),
         "sag": None if curve.sag is None else _sag(curve.sag),
@@ -134,7 +134,7 @@ def _loop(loop: Loop) -> Json:
     return {
         "compression": _line(loop.compression),
         "force": _line(loop.force),
-        "lost": _number(loop.lost),
+        "lost": _number(loop.heat_loss),
         "period": _number(loop.period),
     }
 
@@ -142,7 +142,7 @@ def _loop(loop: Loop) -> Json:
 def coil_to_json(answer: CoilAnswer) -> str:
     """The answer as JSON text with a newline at its end; a length at which a coil never bows out is null."""
     question = answer.question
-    return dumped(
+    return dump_json(
         {
             "shape": COIL,
             "load": _finite(question.load),
@@ -165,28 +165,28 @@ def _choice(choice: CoilChoice) -> Json:
         "preload": _finite(choice.preload),
         "sag": _finite(choice.sag, choice.sag_u),
         "topped_out": _finite(choice.topped_out),
-        "full": _finite(choice.full),
-        "left": _finite(choice.left),
+        "full": _finite(choice.full_travel),
+        "left": _finite(choice.reserve),
         "bound": choice.bound,
         "gaps": _finite(choice.gaps),
         "stress": _finite(choice.stress),
-        "of_yield": _finite(choice.of_yield),
-        "bows_at": _finite(choice.bows_at),
+        "of_yield": _finite(choice.yield_ratio),
+        "bows_at": _finite(choice.buckles_at),
     }
 
 
 def pressure_to_json(answer: PressureAnswer) -> str:
     """The answers as JSON text with a newline at its end."""
     question = answer.question
-    return dumped(
+    return dump_json(
         {
-            "shape": PRESSURE,
+            "shape": _PRESSURE,
             "reading_gauge": _number(question.reading_gauge),
             "sealed": question.sealed,
             "gauge": question.gauge.value,
             "here": _place(question.here),
             "there": _place(question.there),
-            **{name: _number(getattr(answer, name), getattr(answer.u, name)) for name in ANSWERS},
+            **{name: _number(getattr(answer, name), getattr(answer.u, name)) for name in _ANSWERS},
         }
     )
 
@@ -197,7 +197,7 @@ def _place(where: Surroundings) -> Json:
 
 def mistakes_to_json(sheet: Sheet, diagnosis: Diagnosis) -> str:
     """As it should be, and every mistake, as JSON text with a newline at its end."""
-    return dumped(
+    return dump_json(
         {
             "shape": MISTAKES,
             "sheet": {"name": sheet.name, "maker": sheet.maker, "model": sheet.model, "revision": sheet.revision},

@@ -6,10 +6,20 @@ from typing import Final
 
 from sagwright.domain.bike import Bike, MakerAnswer, Outline
 from sagwright.domain.finding import Finding
-from sagwright.domain.stance import FIGURES, Clearance, OutlineChange, Points, Sat, Side, Stance, StanceView, difference
-from sagwright.formats.json_text import Json, dumped
+from sagwright.domain.stance import (
+    FIGURES,
+    Clearance,
+    OutlineChange,
+    Points,
+    RiderLoad,
+    Side,
+    Stance,
+    StanceView,
+    stance_difference,
+)
+from sagwright.formats.json_text import Json, dump_json
 
-SHAPE: Final = "stance/1"
+_SHAPE: Final = "stance/1"
 
 
 def number(value: float | None, u: float | None = None) -> Json:
@@ -37,7 +47,7 @@ def _point(point: tuple[float, float] | None) -> Json:
 
 def differences_shape(before: Stance, after: Stance) -> dict[str, Json]:
     """After less before."""
-    return {name: number(value) for name, value in difference(before, after).items()}
+    return {name: number(value) for name, value in stance_difference(before, after).items()}
 
 
 def view_shape(view: StanceView) -> dict[str, Json]:
@@ -47,7 +57,7 @@ def view_shape(view: StanceView) -> dict[str, Json]:
         "sagged": _sides(view.sagged),
         "rear_sag_fraction": number(view.rear_sag),
         "outline": None if view.outline is None else _outline_change(view.outline),
-        "sat": [_sat(one) for one in view.sat],
+        "rider_loads": [_sat(one) for one in view.rider_loads],
         "clearance": [_clearance(one) for one in view.clearances],
     }
 
@@ -66,7 +76,7 @@ def _outline_change(change: OutlineChange) -> Json:
     return {name: number(getattr(change, name)) for name in OutlineChange.__slots__}
 
 
-def _sat(sat: Sat) -> Json:
+def _sat(sat: RiderLoad) -> Json:
     plain = ("front_axle", "rear_axle", "across", "head_angle", "travel", "lifted", "pressed", "friction")
     return {
         "side": sat.side.value,
@@ -101,7 +111,7 @@ def answer_shape(answer: MakerAnswer) -> Json:
 
 def stances_json(bike: Bike, stances: tuple[Stance, ...], findings: tuple[Finding, ...], *, program: str) -> str:
     """Stances of one bike as JSON text, with a newline at its end."""
-    return dumped(stances_shape(bike, stances, findings, program=program))
+    return dump_json(stances_shape(bike, stances, findings, program=program))
 
 
 def stances_shape(
@@ -109,7 +119,7 @@ def stances_shape(
 ) -> dict[str, Json]:
     """The shape stance/1: stances of one bike, each less the first one, and what is said of them."""
     return {
-        "shape": SHAPE,
+        "shape": _SHAPE,
         "program": program,
         "bike": bike.name,
         "stances": [stance_shape(one) for one in stances],

@@ -9,15 +9,15 @@ import json
 from pathlib import Path
 from typing import Final
 
-from sagwright.domain.build import Build, Change, Charge, LegState, Setpoint, StackSetting, TopOutSetting
 from sagwright.domain.item import Caution, Criterion, Fluid, Part, Press, Record, Tool, Torque
-from sagwright.domain.step import KitLine, Sequence, Step, Stop
+from sagwright.domain.setup import Change, Charge, LegState, Setpoint, Setup, StackSetting, TopOutSetting
+from sagwright.domain.step import Sequence, Step, Supply, WorkStop
 from sagwright.domain.task import Sequenced, Task, TaskKind
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.errors import UnreadableFile
-from sagwright.formats.json_text import Json, dumped
+from sagwright.formats.json_text import Json, dump_json
 
-SHAPE: Final = "steps/1"
+STEPS_SHAPE: Final = "steps/1"
 LARGEST: Final = 4_000_000  # bytes; a plan of hundreds of steps is a tenth of it
 
 
@@ -27,7 +27,7 @@ def task_shape(task: Task) -> Json:
     return {"kind": str(task.kind), "value": value, "item": task.item}
 
 
-def stop_shape(stop: Stop) -> Json:
+def stop_shape(stop: WorkStop) -> Json:
     """What ends the work."""
     return {"key": stop.key, "what": stop.what, "verdict": None if stop.verdict is None else stop.verdict.value}
 
@@ -49,24 +49,24 @@ def optional_shape(value: Value | None) -> Json:
     return None if value is None else value_shape(value)
 
 
-def build_shape(build: Build) -> Json:
-    """A build as plain values."""
-    return {"chassis": build.chassis} | {
-        field: _setpoint(value) for field, value in (*_setting(build), *_spring_settings(build), ("legs", build.legs))
+def setup_shape(setup: Setup) -> Json:
+    """A setup as plain values."""
+    return {"chassis": setup.chassis} | {
+        field: _setpoint(value) for field, value in (*_setting(setup), *_spring_settings(setup), ("legs", setup.legs))
     }
 
 
-def _spring_settings(build: Build) -> tuple[tuple[str, Setpoint], ...]:
-    coil = build.fitting
+def _spring_settings(setup: Setup) -> tuple[tuple[str, Setpoint], ...]:
+    coil = setup.fitting
     if coil is None:
-        return ("volume_spacers", build.volume_spacers), ("charge", build.charge)
+        return ("volume_spacers", setup.volume_spacers), ("charge", setup.charge)
     return ("coil", coil.coil), ("preload_spacers", coil.preload_spacers), ("adjuster", coil.adjuster)
 
 
-def _setting(build: Build) -> tuple[tuple[str, Setpoint], ...]:
-    setting = build.setting
+def _setting(setup: Setup) -> tuple[tuple[str, Setpoint], ...]:
+    setting = setup.setting
     if isinstance(setting, StackSetting):
-        return ("travel_spacers", setting.travel_spacers), ("equaliser_hole", setting.equaliser_hole)
+        return ("travel_spacers", setting.travel_spacers), ("port_position", setting.port_position)
     if isinstance(setting, TopOutSetting):
         return (("top_out_spacers", setting.top_out_spacers),)
     return (("shaft_travel", setting.shaft_travel),)
@@ -98,7 +98,7 @@ def _leg(leg: LegState) -> Json:
     closed_in = {"temperature": leg.temperature, "ambient_abs": leg.ambient_abs}
     return {
         "name": leg.name,
-        "bath_oil": number_shape(leg.bath_oil),
+        "lower_leg_oil": number_shape(leg.lower_leg_oil),
         "closed_at": number_shape(leg.closed_at),
         **{key: None if value is None else number_shape(value) for key, value in closed_in.items()},
     }
@@ -116,7 +116,7 @@ def change_shape(change: Change) -> Json:
     return {"field": change.field, "before": _setpoint(change.before), "after": _setpoint(change.after)}
 
 
-def kit_line_shape(line: KitLine) -> Json:
+def supply_shape(line: Supply) -> Json:
     return {
         "kind": line.kind.value,
         "name": line.name,
@@ -142,7 +142,7 @@ def step_shape(step: Step) -> dict[str, Json]:
         "torque": None if step.torque is None else _torque(step.torque),
         "fluid": None if step.fluid is None else _fluid(step.fluid),
         "cautions": [caution_shape(one) for one in step.cautions],
-        "gate": step.gate,
+        "hold_point": step.hold_point,
         "records": [_record(one) for one in step.records],
         "waiting": optional_shape(step.waiting),
         "changes": [change_shape(one) for one in step.changes],
@@ -215,7 +215,7 @@ def _criterion(criterion: Criterion) -> Json:
 def sequence_shape(sequence: Sequence) -> Json:
     """How good the order of the steps is."""
     return {
-        "proven": sequence.proven,
+        "optimal": sequence.optimal,
         "cost": number_shape(sequence.cost),
         "bound": number_shape(sequence.bound),
         "idle": number_shape(sequence.idle),
@@ -230,15 +230,15 @@ def sequence_shape(sequence: Sequence) -> Json:
 def steps_to_json(work: Sequenced) -> str:
     """The sequence as JSON text with a newline at its end."""
     needed_by = dict(work.needed_by)
-    return dumped(
+    return dump_json(
         {
-            "shape": SHAPE,
+            "shape": STEPS_SHAPE,
             "program": work.program,
             "sheet": {"name": work.sheet.name, "revision": work.sheet.revision},
             "chassis": work.chassis,
             "tasks": [task_shape(task) for task in work.tasks],
             "changes": [change_shape(change) for change in work.changes],
-            "kit": [kit_line_shape(line) for line in work.kit],
+            "tools_and_parts": [supply_shape(line) for line in work.tools_and_parts],
             "steps": [needed_step_shape(step, needed_by[step.key]) for step in work.steps],
             "done": [step.key for step in work.done],
             "stops": [stop_shape(stop) for stop in work.stops],
@@ -267,7 +267,7 @@ def earlier_order(path: str) -> tuple[str, ...]:
         raise UnreadableFile("must hold the steps of an earlier order", file=path, remedy=remedy) from error
 
 
-def asked_in(text: str) -> tuple[str, tuple[Task, ...]]:
+def tasks_in(text: str) -> tuple[str, tuple[Task, ...]]:
     """The chassis and the tasks that a text of shape "steps/1" says, as `steps_to_json` wrote it."""
     kept = json.loads(text)
     tasks = tuple(

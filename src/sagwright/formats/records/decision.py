@@ -1,4 +1,5 @@
-"""What was decided, read back from its stored text: the kit and the steps as they were, nothing computed again."""
+"""What was decided, read back from its stored text: the tools and parts and the steps as they were, nothing computed
+again."""
 
 from __future__ import annotations
 
@@ -7,7 +8,6 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 from typing import Any, Final
 
-from sagwright.domain.build import Change, Charge, LegState, Setpoint
 from sagwright.domain.item import (
     Act,
     Caution,
@@ -24,7 +24,8 @@ from sagwright.domain.item import (
     Torque,
 )
 from sagwright.domain.item import Verdict as InspectionVerdict
-from sagwright.domain.step import KitKind, KitLine, Need, Sequence, Step
+from sagwright.domain.setup import Change, Charge, LegState, Setpoint
+from sagwright.domain.step import Need, Sequence, Step, Supply, SupplyKind
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Figure, Origin, Quantity, Unknown, Value
 from sagwright.errors import RecordError
@@ -33,14 +34,14 @@ READ: Final = ("plan/1", "steps/1")
 
 
 @dataclass(frozen=True, slots=True)
-class Work:
-    """The kit and the steps of a plan or a sequence.
+class StoredWork:
+    """The tools and parts and the steps of a plan or a sequence.
 
     Attributes
     ----------
     program : str
     changes : tuple of Change
-    kit : tuple of KitLine
+    tools_and_parts : tuple of Supply
     steps : tuple of Step
     needed_by : mapping of str to tuple of Task
         For each step's key what needs it: the wish, as a task that changes the travel, and the tasks beside it.
@@ -51,14 +52,14 @@ class Work:
 
     program: str
     changes: tuple[Change, ...]
-    kit: tuple[KitLine, ...]
+    tools_and_parts: tuple[Supply, ...]
     steps: tuple[Step, ...]
     needed_by: Mapping[str, tuple[Task, ...]]
     sequence: Sequence | None
     cautions: tuple[Caution, ...]
 
 
-def read_work(text: str) -> Work:
+def read_work(text: str) -> StoredWork:
     """The work that a text of shape plan/1 or steps/1 says.
 
     Raises
@@ -70,10 +71,10 @@ def read_work(text: str) -> Work:
         said = json.loads(text)
         if said["shape"] not in READ:
             raise RecordError(f'What was decided has the shape "{said["shape"]}", which this program does not read.')
-        return Work(
+        return StoredWork(
             program=said["program"],
             changes=tuple(_change(one) for one in said["changes"]),
-            kit=tuple(_kit_line(one) for one in said["kit"]),
+            tools_and_parts=tuple(_supply(one) for one in said["tools_and_parts"]),
             steps=tuple(_step(one) for one in said["steps"]),
             needed_by={one["key"]: tuple(map(_task, one["needed_by"])) for one in said["steps"]},
             sequence=None if said["sequence"] is None else _sequence(said["sequence"]),
@@ -88,8 +89,8 @@ class PlanOutcome:
     """Whether a plan has a target, and the codes of its findings that refuse and that ask."""
 
     has_target: bool
-    refused: tuple[str, ...]
-    asked: tuple[str, ...]
+    not_allowed: tuple[str, ...]
+    questions: tuple[str, ...]
 
 
 def plan_outcome(text: str) -> PlanOutcome | None:
@@ -103,10 +104,12 @@ def plan_outcome(text: str) -> PlanOutcome | None:
         said = json.loads(text)
         if said["shape"] != "plan/1":
             return None
-        by_severity: dict[str, list[str]] = {"refuse": [], "ask": [], "note": []}
+        by_severity: dict[str, list[str]] = {"not allowed": [], "question": [], "note": []}
         for one in said["findings"]:
             by_severity[one["severity"]].append(one["code"])
-        return PlanOutcome(said["target"] is not None, tuple(by_severity["refuse"]), tuple(by_severity["ask"]))
+        return PlanOutcome(
+            said["target"] is not None, tuple(by_severity["not allowed"]), tuple(by_severity["question"])
+        )
     except (ValueError, KeyError, TypeError) as error:
         raise RecordError("What was decided cannot be read.", remedy="Restore a backup, or decide again.") from error
 
@@ -116,9 +119,9 @@ def _task(said: Any) -> Task:
     return Task(TaskKind(said["kind"]), value, said["item"])
 
 
-def _kit_line(said: Any) -> KitLine:
-    return KitLine(
-        kind=KitKind(said["kind"]),
+def _supply(said: Any) -> Supply:
+    return Supply(
+        kind=SupplyKind(said["kind"]),
         name=said["name"],
         size=said["size"],
         amount=None if said["amount"] is None else _figure(said["amount"]),
@@ -142,7 +145,7 @@ def _step(said: Any) -> Step:
         torque=None if said["torque"] is None else _torque(said["torque"]),
         fluid=None if said["fluid"] is None else Fluid(said["fluid"]["name"], _optional(said["fluid"]["amount"])),
         cautions=tuple(_caution(one) for one in said["cautions"]),
-        gate=said["gate"],
+        hold_point=said["hold_point"],
         records=tuple(_record(one) for one in said["records"]),
         waiting=_optional(said["waiting"]),
         changes=tuple(_change(one) for one in said["changes"]),
@@ -226,7 +229,7 @@ def _charge(said: Any) -> Charge:
 
 def _leg(said: Any) -> LegState:
     closed_in = {key: None if said[key] is None else said[key]["value"] for key in ("temperature", "ambient_abs")}
-    return LegState(said["name"], said["bath_oil"]["value"], said["closed_at"]["value"], **closed_in)
+    return LegState(said["name"], said["lower_leg_oil"]["value"], said["closed_at"]["value"], **closed_in)
 
 
 def _sequence(said: Any) -> Sequence:
@@ -234,6 +237,6 @@ def _sequence(said: Any) -> Sequence:
     return Sequence(
         tool_changes=said["tool_changes"],
         position_changes=said["position_changes"],
-        proven=said["proven"],
+        optimal=said["optimal"],
         **{name: said[name]["value"] for name in numbers},
     )

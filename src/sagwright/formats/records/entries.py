@@ -12,14 +12,14 @@ from typing import Annotated, Final
 
 from pydantic import Field, TypeAdapter, ValidationError
 
-from sagwright.domain.records.payloads import Payload, Waits
+from sagwright.domain.records.payloads import Payload, PutOnHold
 from sagwright.errors import RecordError
 from sagwright.formats.json_text import Json, compact
 
-SHAPE: Final = "entry/1"
+_SHAPE: Final = "entry/1"
 
 
-LATER: Final = ("tasks",)
+_LATER: Final = ("tasks",)
 """Keys of waits that came after the shape was released: not written while they are empty, so that what was kept stays
 as it was written."""
 
@@ -31,14 +31,14 @@ def _adapter() -> TypeAdapter[Payload]:
 
 def payload_to_text(payload: Payload) -> str:
     """What an entry says as one line of JSON; the same payload gives the same text."""
-    return compact({"shape": SHAPE} | _plain(payload))
+    return compact({"shape": _SHAPE} | _plain(payload))
 
 
 def _plain(payload: Payload) -> dict[str, Json]:
     said: dict[str, Json] = _adapter().dump_python(payload, mode="json")
-    if not isinstance(payload, Waits):
+    if not isinstance(payload, PutOnHold):
         return said
-    return {key: value for key, value in said.items() if value or key not in LATER}
+    return {key: value for key, value in said.items() if value or key not in _LATER}
 
 
 @lru_cache(maxsize=4096)  # payloads are immutable, and the jobs in work are read over and over
@@ -55,9 +55,9 @@ def payload_from_text(text: str) -> Payload:
         shape = said.pop("shape")
     except (ValueError, KeyError, TypeError, AttributeError) as error:
         raise RecordError("An entry is not JSON with a shape.", remedy="Restore a backup, or ask for help.") from error
-    if shape != SHAPE:
+    if shape != _SHAPE:
         raise RecordError(
-            f'An entry has the shape "{shape}", and this program reads "{SHAPE}".',
+            f'An entry has the shape "{shape}", and this program reads "{_SHAPE}".',
             remedy="It was written by a newer program; use that one.",
         )
     return _checked(said)
@@ -72,7 +72,7 @@ def _checked(said: Json) -> Payload:
         place = ".".join(str(part) for part in first["loc"])
         raise RecordError(f"An entry cannot be read at {place}: {first['msg']}.") from error
     if compact(_plain(payload)) != compact(said):
-        raise RecordError(f'An entry of the shape "{SHAPE}" has keys or values that this program does not know.')
+        raise RecordError(f'An entry of the shape "{_SHAPE}" has keys or values that this program does not know.')
     return payload
 
 

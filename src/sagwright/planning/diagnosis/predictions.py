@@ -12,15 +12,15 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.air_spring import AirSpring
-from sagwright.domain.build import Charge
-from sagwright.domain.diagnosis import Diagnosis, Prediction, Reading, ReadingKind, Signs, Verdict
+from sagwright.domain.diagnosis import BenchReading, CheckResult, Diagnosis, Prediction, ReadingKind, Signs
 from sagwright.domain.plan import Plan
+from sagwright.domain.setup import Charge
 from sagwright.domain.stance import Side
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange
 from sagwright.planning.diagnosis.explanations import diagnosed
 from sagwright.planning.diagnosis.mistakes import Standing, signs_of
-from sagwright.planning.spring.builds import found_travel
+from sagwright.planning.spring.setups import found_travel
 
 PUMP_REPEATS: Final = 6_894.76 / math.sqrt(3.0)
 """The same digital pump read twice, ±1 psi [Pa]."""
@@ -31,7 +31,7 @@ RULE_U: Final = 0.001 / math.sqrt(3.0)
 RING_U: Final = 0.003 / math.sqrt(3.0)
 """A sag ring with a rider on, ±3 mm [m]."""
 
-SCALE_U: Final = 3.0 / math.sqrt(3.0)
+_SCALE_U: Final = 3.0 / math.sqrt(3.0)
 """A luggage scale, ±3 N [N]."""
 
 FRICTION_U: Final = 0.25
@@ -50,7 +50,7 @@ def predictions(plan: Plan) -> tuple[Prediction, ...]:
         If the plan has no target.
     """
     if plan.target is None:
-        raise OutOfRange("must have a target to be proven", field="plan", value=plan.intake.name)
+        raise OutOfRange("must have a target for a final check", field="plan", value=plan.intake.name)
     return tuple(_all(plan))
 
 
@@ -72,11 +72,11 @@ def _exposed(plan: Plan) -> Iterator[Prediction]:
 
 def _pressures(plan: Plan) -> Iterator[Prediction]:
     target = plan.target
-    if target is None or not isinstance(target.build.charge, Charge) or not plan.intake.sheet.legs:
+    if target is None or not isinstance(target.setup.charge, Charge) or not plan.intake.sheet.legs:
         return
-    set_to = target.build.charge.pressure_gauge.si
+    set_to = target.setup.charge.pressure_gauge.si
     load = 0.0 if plan.spring.load is None else plan.spring.load.force
-    signs = signs_of(plan.intake.sheet, target.build, None, standing=Standing(load=load, workshop=plan.intake.workshop))
+    signs = signs_of(plan.intake.sheet, target.setup, None, standing=Standing(load=load, workshop=plan.intake.workshop))
     yield Prediction("pressure_before", Quantity.PRESSURE, set_to, 0.0, PUMP_REPEATS)
     ratio = signs.cycled_gauge / signs.valve_gauge if signs.valve_gauge > 0.0 else 1.0
     yield Prediction("pressure_after", Quantity.PRESSURE, set_to * ratio, 0.0, PUMP_REPEATS)
@@ -86,14 +86,14 @@ def _breakaway(plan: Plan) -> Iterator[Prediction]:
     view, target = plan.spring.target_friction, plan.target
     if view is None or target is None:
         return
-    doubt = target.behaviour_u.breakaway if target.behaviour_u is not None else None
-    u = math.hypot(doubt or 0.0, FRICTION_U * view.breakaway)
-    yield Prediction("breakaway", Quantity.FORCE, view.breakaway, u, SCALE_U)
+    uncertainty = target.behaviour_u.breakaway if target.behaviour_u is not None else None
+    u = math.hypot(uncertainty or 0.0, FRICTION_U * view.breakaway)
+    yield Prediction("breakaway", Quantity.FORCE, view.breakaway, u, _SCALE_U)
 
 
 def _sags(plan: Plan) -> Iterator[Prediction]:
     """Sag after pressing and after lifting, under the rider or else the technician as a known mass."""
-    sat = {one.who: one for one in (plan.stance.sat if plan.stance else ()) if one.side is Side.TARGET}
+    sat = {one.who: one for one in (plan.stance.rider_loads if plan.stance else ()) if one.side is Side.TARGET}
     for who in ("rider", "technician"):
         if who in sat:
             u = math.hypot(sat[who].sag_u or 0.0, 0.5 * (sat[who].pressed - sat[who].lifted) / math.sqrt(3.0))
@@ -101,14 +101,14 @@ def _sags(plan: Plan) -> Iterator[Prediction]:
             yield Prediction(f"sag_lifted_{who}", Quantity.LENGTH, sat[who].lifted, u, RING_U)
     view, target = plan.spring.target_friction, plan.target
     if not sat and view is not None and target is not None and plan.intake.rider is not None:
-        doubt = target.behaviour_u.sag if target.behaviour_u is not None else None
-        yield Prediction("sag_pressed_rider", Quantity.LENGTH, view.sag.after_pressing, doubt or 0.0, RING_U)
-        yield Prediction("sag_lifted_rider", Quantity.LENGTH, view.sag.after_lifting, doubt or 0.0, RING_U)
+        uncertainty = target.behaviour_u.sag if target.behaviour_u is not None else None
+        yield Prediction("sag_pressed_rider", Quantity.LENGTH, view.sag.after_pressing, uncertainty or 0.0, RING_U)
+        yield Prediction("sag_lifted_rider", Quantity.LENGTH, view.sag.after_lifting, uncertainty or 0.0, RING_U)
 
 
-def verdict_of(prediction: Prediction, value: float) -> Verdict:
+def verdict_of(prediction: Prediction, value: float) -> CheckResult:
     """A reading held against its prediction, with both uncertainties."""
-    return Verdict(prediction, value, abs(value - prediction.value) <= prediction.tolerance)
+    return CheckResult(prediction, value, abs(value - prediction.value) <= prediction.tolerance)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +139,7 @@ def leak_prediction(test: LeakTest) -> Prediction:
     return Prediction("leak", Quantity.PRESSURE, kept, thermometer, math.sqrt(2.0) * PUMP_REPEATS)
 
 
-def explained(verdict: Verdict) -> tuple[str, ...]:
+def explain_readings(verdict: CheckResult) -> tuple[str, ...]:
     """Codes of what would explain a reading outside its band, the usual first; none where it is inside."""
     if verdict.inside:
         return ()
@@ -153,7 +153,7 @@ def explained(verdict: Verdict) -> tuple[str, ...]:
 
 
 _LOW: Final = {
-    "exposed_change": ("spacer_too_many", "port_behind_lengthening", "drawn_in"),
+    "exposed_change": ("spacer_too_many", "port_behind_lengthening", "stuck_down"),
     "pressure_before": ("leak", "gauge"),
     "breakaway": ("port_behind_lengthening", "pressure_low"),
     "sag_pressed": ("pressure_high", "port_behind_shortening"),
@@ -161,7 +161,7 @@ _LOW: Final = {
     "leak": ("leak", "reconnected"),
 }
 _HIGH: Final = {
-    "exposed_change": ("spacer_too_few", "clip_out"),
+    "exposed_change": ("spacer_too_few", "ring_not_seated"),
     "pressure_before": ("gauge", "pressure_high"),
     "breakaway": ("port_behind_shortening", "not_cycled", "sticky"),
     "sag_pressed": ("sticky", "pressure_low"),
@@ -178,8 +178,8 @@ READ_NEXT: Final = {
     "spacer_too_few": "exposed_change",
     "port_behind_shortening": "pressure_after",
     "port_behind_lengthening": "exposed_change",
-    "drawn_in": "exposed_change",
-    "clip_out": "exposed_change",
+    "stuck_down": "exposed_change",
+    "ring_not_seated": "exposed_change",
     "sticky": "breakaway",
     "pressure_low": "pressure_before",
     "pressure_high": "pressure_before",
@@ -198,28 +198,28 @@ def diagnosis_of(plan: Plan, read: Mapping[str, float]) -> Diagnosis | None:
         If the target cannot exist; a plan's can.
     """
     target, sheet = plan.target, plan.intake.sheet
-    if target is None or not isinstance(target.build.charge, Charge) or not isinstance(sheet.spring, AirSpring):
+    if target is None or not isinstance(target.setup.charge, Charge) or not isinstance(sheet.spring, AirSpring):
         return None
     standing = Standing(load=plan.spring.load.force if plan.spring.load else 0.0, workshop=plan.intake.workshop)
-    right = signs_of(sheet, target.build, None, standing=standing)
+    right = signs_of(sheet, target.setup, None, standing=standing)
     told = {one.key: one for one in predictions(plan)}
     readings = tuple(_compared(told, read, right))
-    return diagnosed(sheet, target.build, readings, standing=standing) if readings and sheet.legs else None
+    return diagnosed(sheet, target.setup, readings, standing=standing) if readings and sheet.legs else None
 
 
-def _compared(told: Mapping[str, Prediction], read: Mapping[str, float], right: Signs) -> Iterator[Reading]:
+def _compared(told: Mapping[str, Prediction], read: Mapping[str, float], right: Signs) -> Iterator[BenchReading]:
     """Readings as the simulated mistakes are compared with."""
     if "exposed_change" in told and "exposed_change" in read:
         one = told["exposed_change"]
         off = read["exposed_change"] - one.value
-        yield Reading(ReadingKind.EXPOSED, right.exposed + off, math.hypot(one.u, one.reading_u))
+        yield BenchReading(ReadingKind.EXPOSED, right.exposed + off, math.hypot(one.u, one.reading_u))
     if {"pressure_before", "pressure_after"} <= set(read):
         fall = read["pressure_before"] - read["pressure_after"]
-        yield Reading(ReadingKind.GAUGE_FALL, fall, math.sqrt(2.0) * PUMP_REPEATS)
+        yield BenchReading(ReadingKind.GAUGE_FALL, fall, math.sqrt(2.0) * PUMP_REPEATS)
     if "breakaway" in told and "breakaway" in read:
         u = math.hypot(told["breakaway"].u, told["breakaway"].reading_u)
-        yield Reading(ReadingKind.BREAKAWAY, read["breakaway"], u)
+        yield BenchReading(ReadingKind.BREAKAWAY, read["breakaway"], u)
     pressed, lifted = (told.get(f"sag_{way}_rider") for way in ("pressed", "lifted"))
     if pressed is not None and lifted is not None and {pressed.key, lifted.key} <= set(read):
         middle = 0.5 * (read[pressed.key] + read[lifted.key])
-        yield Reading(ReadingKind.SAG, middle, math.hypot(pressed.u, pressed.reading_u))
+        yield BenchReading(ReadingKind.SAG, middle, math.hypot(pressed.u, pressed.reading_u))

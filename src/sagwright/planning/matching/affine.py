@@ -11,19 +11,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Surroundings
+from sagwright.domain.setup import Charge, Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Value
 from sagwright.errors import NoSolution
 from sagwright.physics.gas import R_AIR
 from sagwright.physics.numeric import Real, increasing_root
-from sagwright.physics.spring import ROOT_TOLERANCE, Spring, State, Stroke
+from sagwright.physics.spring import ROOT_TOLERANCE, GasState, Spring, Stroke
 from sagwright.planning.spring.air import per_pressure
 from sagwright.planning.spring.behaviour import END, SLOW, Five, Readings, five_from
 from sagwright.planning.spring.model import model_of, side_by_side
-from sagwright.planning.spring.parts import Model, other_masses
-from sagwright.planning.spring.valves import own_valves
+from sagwright.planning.spring.parts import SpringModel, other_masses
+from sagwright.planning.spring.valves import own_valves_of
 
 Affine = tuple[Real, Real]
 
@@ -53,7 +53,7 @@ class Constant:
 
 @dataclass(frozen=True, slots=True)
 class Response:
-    """Force of cycled builds as an affine function of the charge: F = pressure_abs · per_pascal + rest.
+    """Force of cycled setups as an affine function of the charge: F = pressure_abs · per_pascal + rest.
 
     A coil answers to its preload [m] as a gas does to its pressure [Pa]; here it stands in the pressure's place.
 
@@ -84,8 +84,8 @@ class Response:
         return self.per_pascal.energy(x), self.rest.energy(x) + self.offset * x
 
 
-def response_of(model: Model, *, n: float) -> Response:
-    """How cycled builds answer to a charge at a fixed exponent; where the equaliser is never passed see `state_of`.
+def response_of(model: SpringModel, *, n: float) -> Response:
+    """How cycled setups answer to a charge at a fixed exponent; where the transfer port is never passed see `state_of`.
 
     Raises
     ------
@@ -94,7 +94,7 @@ def response_of(model: Model, *, n: float) -> Response:
     """
     if model.fit.coil is not None:
         return _coil_response(model, n)
-    if own_valves(model.sheet):
+    if own_valves_of(model.sheet):
         raise NoSolution("a fork with a second valve does not answer to one charge alone")
     spring = model.spring
     gas = R_AIR * model.workshop.temperature
@@ -102,21 +102,21 @@ def response_of(model: Model, *, n: float) -> Response:
     air = Spring(spring.chambers[:2], spring.ports, (), spring.travel, 0.0)
     others = Spring(spring.chambers[2:], (), spring.stops, spring.travel, spring.ambient_abs)
     return Response(
-        per_pascal=Stroke(air, State(unit, model.workshop.temperature), n=n),
-        rest=Stroke(others, State(other_masses(model), model.workshop.temperature), n=n),
+        per_pascal=Stroke(air, GasState(unit, model.workshop.temperature), n=n),
+        rest=Stroke(others, GasState(other_masses(model), model.workshop.temperature), n=n),
         offset=float(spring.ambient_abs * sum(float(np.max(c.slope)) for c in spring.chambers[:2])),
     )
 
 
-def _coil_response(model: Model, n: float) -> Response:
+def _coil_response(model: SpringModel, n: float) -> Response:
     """Built of a model whose coils touch their seats and are not pressed topped out."""
-    rest = Stroke(model.spring, State(other_masses(model), model.workshop.temperature), n=n)
+    rest = Stroke(model.spring, GasState(other_masses(model), model.workshop.temperature), n=n)
     return Response(Constant(0.0 if model.fit.coil is None else model.fit.coil.rate), rest, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Candidates:
-    """Cycled builds of one chassis under one load, ready to be asked at any pressure.
+class ReachableSetups:
+    """Cycled setups of one chassis under one load, ready to be asked at any pressure.
 
     Attributes
     ----------
@@ -128,7 +128,7 @@ class Candidates:
         Each reading per pascal of charge, and the rest of it.
     """
 
-    model: Model
+    model: SpringModel
     load: float
     slow: Response
     off_top: Affine
@@ -154,9 +154,9 @@ class Candidates:
         per_pascal, rest = self.slow.stiffness(readings.sag)
         moving = (readings.sag > 0) & (readings.sag < travel)
         sag = np.where(moving, -self.slow.per_pascal.force(readings.sag) / (pressure_abs * per_pascal + rest), 0.0)
-        end_rise = (self.end[0] - readings.end / readings.middle * self.middle[0]) / readings.middle
+        ramp_up = (self.end[0] - readings.end / readings.middle * self.middle[0]) / readings.middle
         breakaway = np.where(readings.off_top > 0, self.off_top[0], 0.0)
-        return sag / travel, breakaway, self.middle[0] / self.load, end_rise, self.capacity[0]
+        return sag / travel, breakaway, self.middle[0] / self.load, ramp_up, self.capacity[0]
 
     def pressure_for_sag(self, sag: Real, limits_abs: tuple[Real, Real]) -> Real:
         """In closed form [Pa]; the limits are not needed.
@@ -175,7 +175,7 @@ class Candidates:
         return np.asarray((capacity - rest) / per_pascal)
 
     def _sag(self, pressure_abs: Real, start: Real | None, tolerance: float) -> Real:
-        """Compression under the load; the equaliser of a cycled spring makes no jump, so one bracket serves."""
+        """Compression under the load; the transfer port of a cycled spring makes no jump, so one bracket serves."""
         travel = self.model.spring.travel
 
         def residual(x: Real) -> tuple[Real, Real]:
@@ -190,20 +190,20 @@ class Candidates:
         return increasing_root(residual, np.zeros(shape), high, start=guess, tolerance=tolerance)
 
 
-def candidates_of(
-    sheet: Sheet, builds: Sequence[Build], load: float, *, workshop: Surroundings, exponent: float
-) -> Candidates:
-    """Builds of one chassis as one array; their own charges are not looked at.
+def reachable_setups_of(
+    sheet: Sheet, setups: Sequence[Setup], load: float, *, workshop: Surroundings, exponent: float
+) -> ReachableSetups:
+    """Setups of one chassis as one array; their own charges are not looked at.
 
     Raises
     ------
     OutOfRange
-        If a build cannot exist.
+        If a setup cannot exist.
     """
-    model = model_of(sheet, side_by_side(sheet, builds), workshop)
+    model = model_of(sheet, side_by_side(sheet, setups), workshop)
     slow, stroke = response_of(model, n=SLOW), response_of(model, n=exponent)
     travel = model.spring.travel
-    return Candidates(
+    return ReachableSetups(
         model=model,
         load=load,
         slow=slow,

@@ -8,13 +8,13 @@ from typing import Final
 import numpy as np
 
 from sagwright.domain.behaviour import Noticeable
-from sagwright.domain.build import Build
 from sagwright.domain.intake import Intake
-from sagwright.planning.checks.intake import equaliser_off
+from sagwright.domain.setup import Setup
+from sagwright.planning.checks.intake import port_offset
 from sagwright.planning.spring.behaviour import STROKE, Five
-from sagwright.planning.spring.builds import charge_of, possible, set_up
+from sagwright.planning.spring.setups import charge_of, possible, set_up
 
-UNSEEN: Final = Five(np.nan, np.nan, np.nan, np.nan, np.nan)
+UNKNOWN_UNTIL_OPEN: Final = Five(np.nan, np.nan, np.nan, np.nan, np.nan)
 """How a unit rode when nobody can say."""
 
 
@@ -28,20 +28,20 @@ class Settings:
 
 def no_as_it_rode(intake: Intake) -> str:
     """Why how it rode cannot be the aim, or nothing if it can."""
-    charge = charge_of(intake.as_found.build)
+    charge = charge_of(intake.as_found.setup)
     if intake.sheet.coil is not None:
-        return "" if set_up(intake.as_found.build) and possible(intake) else "preload-unknown"
+        return "" if set_up(intake.as_found.setup) and possible(intake) else "preload-unknown"
     if charge is None:
         return "pressure-unknown"
     if intake.as_found.leaked:
         return "leaked"
     if not charge.cycled:
         return "not-cycled"
-    if any(equaliser_off(intake, build) for build in possible(intake)):
-        return "equaliser-wrong"
+    if any(port_offset(intake, setup) for setup in possible(intake)):
+        return "transfer-port-wrong"
     return ""
 
 
-def charged_as_found(intake: Intake) -> tuple[Build, ...]:
+def charged_as_found(intake: Intake) -> tuple[Setup, ...]:
     """What as found may turn out to be, with its charge or preload; none if nobody knows that."""
-    return possible(intake) if set_up(intake.as_found.build) else ()
+    return possible(intake) if set_up(intake.as_found.setup) else ()

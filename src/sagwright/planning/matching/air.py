@@ -7,60 +7,67 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from sagwright.domain.behaviour import Behaviour, Candidate
-from sagwright.domain.build import Build, Charge
+from sagwright.domain.behaviour import Behaviour, Option
 from sagwright.domain.intake import Aim, Intake, Wish
+from sagwright.domain.setup import Charge, Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Load
 from sagwright.domain.value import Origin, Unknown, Value
 from sagwright.physics.numeric import Real
-from sagwright.planning.matching.affine import candidates_of
+from sagwright.planning.matching.affine import reachable_setups_of
 from sagwright.planning.matching.aim import Settings
-from sagwright.planning.matching.coil import coil_candidates
+from sagwright.planning.matching.coil import coil_options_of
 from sagwright.planning.matching.solver import Matched, Reachable, at_pressure, matched, with_aim
-from sagwright.planning.matching.two_valve import Row, rows_of, valved_of
+from sagwright.planning.matching.two_valve import Row, two_valve_rows, valved_of
 from sagwright.planning.spring.behaviour import Five
-from sagwright.planning.spring.builds import charge_of, reachable
-from sagwright.planning.spring.valves import NEGATIVE, SECOND, gauges_of, limits_of, own_valves, with_own
+from sagwright.planning.spring.setups import charge_of, reachable
+from sagwright.planning.spring.valves import (
+    NEGATIVE_CHAMBER,
+    SECOND_CHAMBER,
+    gauges_of,
+    limits_of,
+    own_valves_of,
+    with_valve_pressures,
+)
 
 
-def candidates_for(
+def options_for(
     intake: Intake, aim: Aim, references: Sequence[Five], load: Load, settings: Settings
-) -> tuple[Candidate, ...]:
-    """Every candidate, nearest first; of equally near ones the one with the fewest changes."""
+) -> tuple[Option, ...]:
+    """Every option, nearest first; of equally near ones the one with the fewest changes."""
     sheet, wish = intake.sheet, intake.wish
     if sheet.coil is not None:
-        return coil_candidates(intake, aim, references, load, (settings.exponent, settings.noticeable))
-    builds = reachable(sheet, sheet.chassis_named(intake.unit.chassis), wish.travel.si)
-    if not builds:
+        return coil_options_of(intake, aim, references, load, (settings.exponent, settings.noticeable))
+    setups = reachable(sheet, sheet.chassis_named(intake.unit.chassis), wish.travel.si)
+    if not setups:
         return ()
     pinned = {field: value.si for field, value in _wished_own(wish).items()}
-    rows = list(_matched(intake, rows_of(sheet, builds, pinned), _Asked(aim, references, load, settings)))
-    same = charge_of(intake.as_found.build)
+    rows = list(_matched(intake, two_valve_rows(sheet, setups, pinned), _Asked(aim, references, load, settings)))
+    same = charge_of(intake.as_found.setup)
     if same is not None and not intake.as_found.leaked:
-        kept = rows_of(sheet, builds, gauges_of(sheet, same))
+        kept = two_valve_rows(sheet, setups, gauges_of(sheet, same))
         asked = _Asked(aim, references, load, settings, same.pressure_gauge.si)
         rows.append(_again(intake, list(_matched(intake, kept, asked))))
-    found = intake.as_found.build.volume_spacers
+    found = intake.as_found.setup.volume_spacers
     kept_spacers = 0 if isinstance(found, Unknown) else found
 
-    def order(row: Candidate) -> tuple[float, int, int, bool]:
-        spacers = row.build.volume_spacers
+    def order(row: Option) -> tuple[float, int, int, bool]:
+        spacers = row.setup.volume_spacers
         number = spacers if isinstance(spacers, int) else 0
-        return round(row.distance, 9), abs(number - kept_spacers), number, row.same_pressure
+        return round(row.mismatch, 9), abs(number - kept_spacers), number, row.as_found_pressure
 
     return tuple(sorted(rows, key=order))
 
 
 def _wished_own(wish: Wish) -> dict[str, Value]:
     """The charges of own valves that the wish pins."""
-    wished = {NEGATIVE: wish.negative_gauge, SECOND: wish.second_gauge}
+    wished = {NEGATIVE_CHAMBER: wish.negative_gauge, SECOND_CHAMBER: wish.second_gauge}
     return {field: value for field, value in wished.items() if value is not None}
 
 
 @dataclass(frozen=True, slots=True)
 class _Asked:
-    """What is asked of candidates; a pressure to put in, gauge [Pa], or None for that of least distance."""
+    """What is asked of options; a pressure to put in, gauge [Pa], or None for that of least distance."""
 
     aim: Aim
     references: Sequence[Five]
@@ -69,12 +76,14 @@ class _Asked:
     pressure_gauge: float | None = None
 
 
-def _matched(intake: Intake, rows: Sequence[Row], asked: _Asked) -> Iterator[Candidate]:
+def _matched(intake: Intake, rows: Sequence[Row], asked: _Asked) -> Iterator[Option]:
     """Rows at their pressures, in their order."""
     sheet, workshop, settings = intake.sheet, intake.workshop, asked.settings
-    builds, force = [build for build, _ in rows], asked.load.force
+    setups, force = [setup for setup, _ in rows], asked.load.force
     valved = valved_of(sheet, rows, force, workshop=workshop, exponent=settings.exponent) if rows[0][1] else None
-    array: Reachable = valved or candidates_of(sheet, builds, force, workshop=workshop, exponent=settings.exponent)
+    array: Reachable = valved or reachable_setups_of(
+        sheet, setups, force, workshop=workshop, exponent=settings.exponent
+    )
     ambient, pinned = workshop.ambient_abs, asked.pressure_gauge
     if pinned is None and intake.wish.pressure_gauge is not None:
         pinned = intake.wish.pressure_gauge.si
@@ -86,25 +95,25 @@ def _matched(intake: Intake, rows: Sequence[Row], asked: _Asked) -> Iterator[Can
         aimed = [with_aim(reference, asked.aim, array.model.spring.travel) for reference in asked.references]
         answer = at_pressure(array, pinned + ambient, aimed, noticeable=settings.noticeable)
     own = {} if valved is None else dict(valved.own_gauges(answer.pressure_abs))
-    yield from _rows(intake, builds, answer, own)
+    yield from _rows(intake, setups, answer, own)
 
 
-def _rows(intake: Intake, builds: Sequence[Build], answer: Matched, own: Mapping[str, Real]) -> Iterator[Candidate]:
+def _rows(intake: Intake, setups: Sequence[Setup], answer: Matched, own: Mapping[str, Real]) -> Iterator[Option]:
     workshop, pinned = intake.workshop, intake.wish.volume_spacers
-    for i, build in enumerate(builds):
+    for i, setup in enumerate(setups):
         gauge = float(answer.pressure_abs[i]) - workshop.ambient_abs  # type: ignore[index]
         held = {field: Value(float(each[i]), None, Origin.COMPUTED) for field, each in own.items()}  # type: ignore[index]
         main = Charge(Value(gauge, None, Origin.COMPUTED), 0.0, workshop.temperature, workshop.ambient_abs)
-        five = (float(np.broadcast_to(number, len(builds))[i]) for number in answer.five.as_tuple())
-        yield Candidate(
-            build=replace(build, charge=with_own(main, held)),
+        five = (float(np.broadcast_to(number, len(setups))[i]) for number in answer.five.as_tuple())
+        yield Option(
+            setup=replace(setup, charge=with_valve_pressures(main, held)),
             travel=intake.wish.travel.si,
             pressure_gauge=gauge,
             behaviour=Behaviour(float(answer.sag[i]), *five),  # type: ignore[index]
-            distance=float(answer.farthest[i]),  # type: ignore[index]
-            distance_low=float(answer.nearest[i]),  # type: ignore[index]
+            mismatch=float(answer.farthest[i]),  # type: ignore[index]
+            mismatch_low=float(answer.nearest[i]),  # type: ignore[index]
             at_limit=bool(answer.at_limit[i]),  # type: ignore[index]
-            permitted=_permits(intake.sheet, gauge, held) and (pinned is None or pinned == build.volume_spacers),
+            permitted=_permits(intake.sheet, gauge, held) and (pinned is None or pinned == setup.volume_spacers),
         )
 
 
@@ -112,13 +121,13 @@ def _permits(sheet: Sheet, gauge: float, own: Mapping[str, Value]) -> bool:
     """Whether every valve may be charged so."""
     span = sheet.air.pressure_gauge
     slack = 1e-6 * span.high
-    beside = all(valve.permits(own[valve.field].si) for valve in own_valves(sheet))
+    beside = all(valve.permits(own[valve.field].si) for valve in own_valves_of(sheet))
     return beside and span.low - slack <= gauge <= span.high + slack
 
 
-def _again(intake: Intake, rows: Sequence[Candidate]) -> Candidate:
+def _again(intake: Intake, rows: Sequence[Option]) -> Option:
     """The row that puts the as-found pressure back, with the volume spacers as found where they may stay."""
-    found = intake.as_found.build.volume_spacers
-    row = rows[min(found, len(rows) - 1)] if isinstance(found, int) else min(rows, key=lambda one: one.distance)
+    found = intake.as_found.setup.volume_spacers
+    row = rows[min(found, len(rows) - 1)] if isinstance(found, int) else min(rows, key=lambda one: one.mismatch)
     pinned = intake.wish.pressure_gauge is not None or bool(_wished_own(intake.wish))
-    return replace(row, same_pressure=True, permitted=row.permitted and not pinned)
+    return replace(row, as_found_pressure=True, permitted=row.permitted and not pinned)

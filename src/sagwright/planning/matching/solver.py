@@ -16,16 +16,23 @@ from sagwright.domain.behaviour import Noticeable
 from sagwright.domain.intake import Aim, AimKind
 from sagwright.physics.numeric import Mask, Real, increasing_root
 from sagwright.physics.spring import ROOT_TOLERANCE
-from sagwright.planning.spring.behaviour import Five, Readings, differences, distance, known, scales
-from sagwright.planning.spring.parts import Model
+from sagwright.planning.spring.behaviour import (
+    Five,
+    Readings,
+    behaviour_differences,
+    behaviour_mismatch,
+    known_behaviours,
+    scales,
+)
+from sagwright.planning.spring.parts import SpringModel
 
-PRESSURES = 9
-"""Pressures at which each candidate is tried before the best is refined."""
+_PRESSURES = 9
+"""Pressures at which each option is tried before the best is refined."""
 
 PRESSURE_TOLERANCE = 1e-3
 """To which the pressure that meets an aim is solved [Pa]."""
 
-NEAREST = 1e-9
+_NEAREST = 1e-9
 """To which the pressure of least distance is solved, as a share of its permitted range."""
 
 ROUGH = 1e-4
@@ -34,7 +41,7 @@ ROUGH = 1e-4
 
 @dataclass(frozen=True, slots=True)
 class Matched:
-    """What matching answers, one element a build: pressure [Pa], compression under the load [m], the five behaviours,
+    """What matching answers, one element a setup: pressure [Pa], compression under the load [m], the five behaviours,
     least and greatest distance over the references, and whether a pressure limit holds the pressure back."""
 
     pressure_abs: Real
@@ -46,10 +53,10 @@ class Matched:
 
 
 class Reachable(Protocol):
-    """Builds of one chassis under one load, side by side, that can be asked at any pressure."""
+    """Setups of one chassis under one load, side by side, that can be asked at any pressure."""
 
     @property
-    def model(self) -> Model:
+    def model(self) -> SpringModel:
         """Their springs."""
 
     def readings(self, pressure_abs: Real, *, start: Real | None = None, tolerance: float = ROOT_TOLERANCE) -> Readings:
@@ -69,50 +76,52 @@ class Reachable(Protocol):
 
 
 def matched(
-    candidates: Reachable,
+    options: Reachable,
     aim: Aim,
     references: Sequence[Five],
     *,
     limits_abs: tuple[Real, Real],
     noticeable: Noticeable,
 ) -> Matched:
-    """Each candidate at the pressure of least distance from the aim.
+    """Each option at the pressure of least distance from the aim.
 
     Parameters
     ----------
-    candidates : Reachable
+    options : Reachable
     aim : Aim
         As it rode: the distance from how it rode is made least. A sag or a capacity: it is met exactly where the
-        limits allow, because that is what was asked for; the distance then only ranks the candidates.
+        limits allow, because that is what was asked for; the distance then only ranks the options.
     references : sequence of Five
-        How it rode, one for each build that as found may turn out to be; the pressure suits their middle.
+        How it rode, one for each setup that as found may turn out to be; the pressure suits their middle.
     limits_abs : (float, float) or (array, array)
         Permitted charge [Pa].
     noticeable : Noticeable
     """
     low, high = limits_abs
-    aimed = [with_aim(reference, aim, candidates.model.spring.travel) for reference in references]
-    wanted = _wanted_pressure(candidates, aim, limits_abs)
+    aimed = [with_aim(reference, aim, options.model.spring.travel) for reference in references]
+    wanted = _wanted_pressure(options, aim, limits_abs)
     if wanted is None:
         middle = _middle(aimed)
-        wanted = _nearest_pressure(candidates, middle, limits_abs, noticeable)
+        wanted = _nearest_pressure(options, middle, limits_abs, noticeable)
     held = (np.asarray(wanted) <= low) | (wanted >= high)
-    return at_pressure(candidates, np.clip(wanted, low, high), aimed, noticeable=noticeable, held=held)
+    return at_pressure(options, np.clip(wanted, low, high), aimed, noticeable=noticeable, held=held)
 
 
 def at_pressure(
-    candidates: Reachable,
+    options: Reachable,
     pressure_abs: Real,
     references: Sequence[Five],
     *,
     noticeable: Noticeable,
     held: Mask = False,
 ) -> Matched:
-    """Each candidate at a given pressure."""
-    pressure_abs = np.broadcast_to(pressure_abs, np.shape(candidates.model.spring.travel))
-    readings = candidates.readings(pressure_abs)
-    five = candidates.five(pressure_abs, readings)
-    distances = np.stack([np.broadcast_to(distance(five, r, noticeable), pressure_abs.shape) for r in references])
+    """Each option at a given pressure."""
+    pressure_abs = np.broadcast_to(pressure_abs, np.shape(options.model.spring.travel))
+    readings = options.readings(pressure_abs)
+    five = options.five(pressure_abs, readings)
+    distances = np.stack(
+        [np.broadcast_to(behaviour_mismatch(five, r, noticeable), pressure_abs.shape) for r in references]
+    )
     return Matched(
         pressure_abs=pressure_abs,
         sag=readings.sag,
@@ -137,39 +146,39 @@ def sag_wanted(aim: Aim, travel: Real) -> Real:
     return aim.sag if aim.sag is not None else (aim.sag_fraction or 0.0) * travel
 
 
-def _wanted_pressure(candidates: Reachable, aim: Aim, limits_abs: tuple[Real, Real]) -> Real | None:
+def _wanted_pressure(options: Reachable, aim: Aim, limits_abs: tuple[Real, Real]) -> Real | None:
     """The charge that meets a sag or a capacity [Pa]; None where the aim is how it rode."""
     if aim.kind is AimKind.SAG:
-        return candidates.pressure_for_sag(sag_wanted(aim, candidates.model.spring.travel), limits_abs)
+        return options.pressure_for_sag(sag_wanted(aim, options.model.spring.travel), limits_abs)
     if aim.kind is AimKind.CAPACITY and aim.capacity is not None:
-        return candidates.pressure_for_capacity(aim.capacity, limits_abs)
+        return options.pressure_for_capacity(aim.capacity, limits_abs)
     return None
 
 
 def _nearest_pressure(
-    candidates: Reachable, reference: Five, limits_abs: tuple[Real, Real], noticeable: Noticeable
+    options: Reachable, reference: Five, limits_abs: tuple[Real, Real], noticeable: Noticeable
 ) -> Real:
     """The charge of least distance: the best of a few, then the root of the squared distance's derivative around it."""
-    shape = np.shape(candidates.model.spring.travel)
+    shape = np.shape(options.model.spring.travel)
     low, high = (np.broadcast_to(end, shape) for end in limits_abs)
-    tried = np.linspace(low, high, PRESSURES)
-    readings = candidates.readings(tried, tolerance=ROUGH)
-    best = np.argmin(distance(candidates.five(tried, readings), reference, noticeable), axis=0)[np.newaxis]
-    pick = [np.take_along_axis(tried, np.clip(best + k, 0, PRESSURES - 1), axis=0)[0] for k in (-1, 0, 1)]
+    tried = np.linspace(low, high, _PRESSURES)
+    readings = options.readings(tried, tolerance=ROUGH)
+    best = np.argmin(behaviour_mismatch(options.five(tried, readings), reference, noticeable), axis=0)[np.newaxis]
+    pick = [np.take_along_axis(tried, np.clip(best + k, 0, _PRESSURES - 1), axis=0)[0] for k in (-1, 0, 1)]
     sag = np.take_along_axis(readings.sag, best, axis=0)[0]
 
     def residual(pressure_abs: Real) -> tuple[Real, Real]:
         nonlocal sag
-        at = candidates.readings(pressure_abs, start=sag)
+        at = options.readings(pressure_abs, start=sag)
         sag = at.sag
-        off = differences(candidates.five(pressure_abs, at), reference, noticeable)
+        off = behaviour_differences(options.five(pressure_abs, at), reference, noticeable)
         units = scales(reference, noticeable)
-        slopes = [slope / unit for slope, unit in zip(candidates.slopes(pressure_abs, at), units, strict=True)]
-        pull = sum(known(o * s) for o, s in zip(off, slopes, strict=True))
-        curvature = sum(known(s) ** 2 for s in slopes)
+        slopes = [slope / unit for slope, unit in zip(options.slopes(pressure_abs, at), units, strict=True)]
+        pull = sum(known_behaviours(o * s) for o, s in zip(off, slopes, strict=True))
+        curvature = sum(known_behaviours(s) ** 2 for s in slopes)
         return pull, curvature
 
-    tolerance = NEAREST * float(np.max(high - low))
+    tolerance = _NEAREST * float(np.max(high - low))
     return increasing_root(residual, pick[0], pick[2], start=pick[1], tolerance=tolerance)
 
 

@@ -6,13 +6,13 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.build import Build, Charge, CoilFitting, Setting, ShaftSetting, StackSetting, TopOutSetting
+from sagwright.domain.setup import Charge, CoilFitting, Setting, Setup, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.task import Progress, Task, TaskKind
 from sagwright.domain.value import Origin, Unknown, Value
 from sagwright.errors import InputError, OutOfRange
 from sagwright.planning.work.scope import CHARGED
 
-PRESSURE: Final = "pressure"
+_PRESSURE: Final = "pressure"
 """The field of a charge that was read, gauge [Pa]."""
 
 _SET_BY: Final = {
@@ -28,7 +28,7 @@ _SET_BY: Final = {
 """Beginnings of steps after which a setting is made, and is no extra any more; a travel is always a wish of its own."""
 
 
-def found_in(build: Build, progress: Progress) -> Build:
+def setup_as_found_inside(setup: Setup, progress: Progress) -> Setup:
     """As found, with what was really there.
 
     Raises
@@ -37,11 +37,11 @@ def found_in(build: Build, progress: Progress) -> Build:
         If something was found that this unit does not have.
     """
     for field, value in progress.found:
-        seen = _as_seen(build, field, value)
+        seen = _as_seen(setup, field, value)
         if seen is None:
             raise OutOfRange("must be a setting of this unit", value=field, field="found")
-        build = seen
-    return build
+        setup = seen
+    return setup
 
 
 def _read(charge: Charge | Unknown, pressure_gauge: float) -> Charge:
@@ -49,16 +49,16 @@ def _read(charge: Charge | Unknown, pressure_gauge: float) -> Charge:
     return Charge(value) if isinstance(charge, Unknown) else replace(charge, pressure_gauge=value)
 
 
-def _as_seen(build: Build, field: str, value: float | str) -> Build | None:
-    """The build with one setting as it was seen; None where it has none of that name."""
-    if build.fitting is not None and field in {"coil", "preload_spacers"}:
-        return replace(build, fitting=_fitted(build.fitting, value))
-    if field == PRESSURE and build.fitting is None and not isinstance(value, str):
-        return replace(build, charge=_read(build.charge, value))
-    if field == "volume_spacers" and build.fitting is None and not isinstance(value, str):
-        return replace(build, volume_spacers=round(value))
-    setting = None if isinstance(value, str) else _set_as_seen(build.setting, field, value)
-    return None if setting is None else replace(build, setting=setting)
+def _as_seen(setup: Setup, field: str, value: float | str) -> Setup | None:
+    """The setup with one setting as it was seen; None where it has none of that name."""
+    if setup.fitting is not None and field in {"coil", "preload_spacers"}:
+        return replace(setup, fitting=_fitted(setup.fitting, value))
+    if field == _PRESSURE and setup.fitting is None and not isinstance(value, str):
+        return replace(setup, charge=_read(setup.charge, value))
+    if field == "volume_spacers" and setup.fitting is None and not isinstance(value, str):
+        return replace(setup, volume_spacers=round(value))
+    setting = None if isinstance(value, str) else _set_as_seen(setup.setting, field, value)
+    return None if setting is None else replace(setup, setting=setting)
 
 
 def _set_as_seen(setting: Setting, field: str, value: float) -> Setting | None:
@@ -68,7 +68,7 @@ def _set_as_seen(setting: Setting, field: str, value: float) -> Setting | None:
             return TopOutSetting(round(value))
         case "shaft_travel", ShaftSetting():
             return ShaftSetting(value)
-        case "travel_spacers" | "equaliser_hole", StackSetting():
+        case "travel_spacers" | "port_position", StackSetting():
             return replace(setting, **{field: round(value)})
         case _:
             return None

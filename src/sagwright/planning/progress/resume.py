@@ -11,25 +11,25 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.behaviour import Candidate
-from sagwright.domain.build import Build, Charge, CoilFitting
+from sagwright.domain.behaviour import Option
 from sagwright.domain.intake import Wish
 from sagwright.domain.plan import Plan
+from sagwright.domain.setup import Charge, CoilFitting, Setup
 from sagwright.domain.task import Progress, Sequenced, TaskKind
 from sagwright.domain.value import Origin, Unknown, Value
 from sagwright.errors import OutOfRange
 from sagwright.planning.matching.aim import Settings
 from sagwright.planning.plan import make_plan, wanted_of
-from sagwright.planning.progress.as_found import extras_in, found_in, require_settable
-from sagwright.planning.progress.reassembly import IMPOSSIBLE, steps_back, way_back
-from sagwright.planning.progress.remaining import Begun, opened, rest_of
+from sagwright.planning.progress.as_found import extras_in, require_settable, setup_as_found_inside
+from sagwright.planning.progress.reassembly import IMPOSSIBLE, reassembly_setup, reassembly_steps
+from sagwright.planning.progress.remaining import Begun, opened_items, remaining_work
 from sagwright.planning.progress.reopening import base_of
-from sagwright.planning.spring.builds import most_volume_spacers
 from sagwright.planning.spring.changes import changes_between
+from sagwright.planning.spring.setups import most_volume_spacers
 from sagwright.planning.work.scope import CHARGED
 from sagwright.planning.work.steps import steps_of
-from sagwright.planning.work.tasks import needed_by, seen_as_before, steps_for, target_of
-from sagwright.planning.work.tools_and_parts import kit_of
+from sagwright.planning.work.tasks import needed_by_tasks, setting_as_recorded, steps_for, target_of
+from sagwright.planning.work.tools_and_parts import tools_and_parts_of
 from sagwright.planning.work.wish_tasks import PINS
 
 SHUT: Final = ("change:volume_spacers", "on:air_cap", "charge:")
@@ -39,7 +39,7 @@ SPRUNG: Final = ("change:coil", "change:preload_spacers", "on:spring_cap")
 """The same of a coil with its preload spacers."""
 
 
-def plan_gone_on(plan: Plan, progress: Progress) -> Plan:
+def resume_plan(plan: Plan, progress: Progress) -> Plan:
     """The rest of a plan, its target chosen again for what was really found.
 
     The choice is the same: the same wish and aim, the same limits. What is closed in already stays as it was decided:
@@ -55,7 +55,7 @@ def plan_gone_on(plan: Plan, progress: Progress) -> Plan:
     -------
     Plan
         With the steps that are left. Where what was found makes the wish impossible it is refused, and its steps close
-        the unit again, at `way_back`; none where nothing was opened yet.
+        the unit again, at `reassembly_setup`; none where nothing was opened yet.
 
     Raises
     ------
@@ -68,8 +68,8 @@ def plan_gone_on(plan: Plan, progress: Progress) -> Plan:
     intake = plan.intake
     extras = extras_in(progress, intake.tasks)
     require_settable(extras, progress)
-    found = found_in(intake.as_found.build, progress)
-    as_found = replace(intake.as_found, build=found)
+    found = setup_as_found_inside(intake.as_found.setup, progress)
+    as_found = replace(intake.as_found, setup=found)
     corrected = replace(
         intake, as_found=as_found, wish=_decided(intake.wish, decided, progress), tasks=(*intake.tasks, *extras)
     )
@@ -78,14 +78,14 @@ def plan_gone_on(plan: Plan, progress: Progress) -> Plan:
     planned = (*plan.done, *plan.steps)
     if fresh.target is None:
         return _back(plan, replace(fresh, intake=replace(corrected, wish=intake.wish)), decided, progress)
-    wanted = wanted_of(corrected, fresh.target, opened(planned, progress))
+    wanted = wanted_of(corrected, fresh.target, opened_items(planned, progress))
     steps = steps_of(wanted)
     needed = dict(fresh.needed_by)
-    rest = rest_of(Begun(intake.sheet, planned, steps, progress, plan.sequence))
+    rest = remaining_work(Begun(intake.sheet, planned, steps, progress, plan.sequence))
     return replace(
         fresh,
         intake=replace(corrected, wish=intake.wish),
-        kit=kit_of(intake.sheet, rest.steps),
+        tools_and_parts=tools_and_parts_of(intake.sheet, rest.steps),
         steps=rest.steps,
         sequence=rest.sequence,
         done=rest.done,
@@ -94,22 +94,22 @@ def plan_gone_on(plan: Plan, progress: Progress) -> Plan:
     )
 
 
-def _back(plan: Plan, refused: Plan, decided: Candidate, progress: Progress) -> Plan:
+def _back(plan: Plan, refused: Plan, decided: Option, progress: Progress) -> Plan:
     """A refused plan with the way back together, where anything was opened."""
     planned = (*plan.done, *plan.steps)
-    off = opened(planned, progress)
+    off = opened_items(planned, progress)
     if not off:
         return refused
     intake = refused.intake
-    target = way_back(intake, decided, progress)
-    steps = steps_back(intake, target, off)
-    rest = rest_of(Begun(intake.sheet, planned, steps, progress, plan.sequence))
+    target = reassembly_setup(intake, decided, progress)
+    steps = reassembly_steps(intake, target, off)
+    rest = remaining_work(Begun(intake.sheet, planned, steps, progress, plan.sequence))
     told = () if rest.stops else rest.steps[:1]
     return replace(
         refused,
-        way_back=target,
-        changes=changes_between(intake.as_found.build, target),
-        kit=kit_of(intake.sheet, rest.steps),
+        reassembly=target,
+        changes=changes_between(intake.as_found.setup, target),
+        tools_and_parts=tools_and_parts_of(intake.sheet, rest.steps),
         steps=(*(replace(one, cautions=(IMPOSSIBLE, *one.cautions)) for one in told), *rest.steps[len(told) :]),
         sequence=rest.sequence,
         done=rest.done,
@@ -117,20 +117,20 @@ def _back(plan: Plan, refused: Plan, decided: Candidate, progress: Progress) -> 
     )
 
 
-def _decided(wish: Wish, target: Candidate, progress: Progress) -> Wish:
+def _decided(wish: Wish, target: Option, progress: Progress) -> Wish:
     """The wish, with what can no longer be chosen otherwise, but for what an extra sets."""
     pinned = _pinned(wish, target, progress)
     set_anew = {PINS[task.kind]: getattr(wish, PINS[task.kind]) for task in progress.tasks if task.kind in PINS}
     return replace(pinned, **set_anew)
 
 
-def _pinned(wish: Wish, target: Candidate, progress: Progress) -> Wish:
-    spacers = target.build.volume_spacers
+def _pinned(wish: Wish, target: Option, progress: Progress) -> Wish:
+    spacers = target.setup.volume_spacers
     if any(key.startswith(SHUT) for key in progress.done) and isinstance(spacers, int):
         wish = replace(wish, volume_spacers=spacers)
     if any(key.startswith(CHARGED) for key in progress.done) and target.pressure_gauge is not None:
         wish = replace(wish, pressure_gauge=Value(target.pressure_gauge, None, Origin.COMPUTED))
-    fitting = target.build.fitting
+    fitting = target.setup.fitting
     if fitting is not None and any(key.startswith(SPRUNG) for key in progress.done):
         coil, spacers = fitting.coil, fitting.preload_spacers
         wish = replace(
@@ -162,21 +162,21 @@ def replanned(work: Sequenced, progress: Progress) -> Sequenced:
         If what was done or found does not belong to this work, or was done before something it needs.
     """
     work = _with_extras(work, progress)
-    found = found_in(work.as_found, progress)
+    found = setup_as_found_inside(work.as_found, progress)
     target = _kept(work, found)
     planned = (*work.done, *work.steps)
-    steps = steps_for(work.sheet, found, target, tasks=work.tasks, opened=opened(planned, progress))
-    steps = seen_as_before(work.sheet, steps, planned)
-    rest = rest_of(Begun(work.sheet, planned, steps, progress, work.sequence))
+    steps = steps_for(work.sheet, found, target, tasks=work.tasks, opened=opened_items(planned, progress))
+    steps = setting_as_recorded(work.sheet, steps, planned)
+    rest = remaining_work(Begun(work.sheet, planned, steps, progress, work.sequence))
     chassis = work.sheet.chassis_named(work.as_found.chassis)
-    needed = dict(needed_by(work.sheet, chassis, work.tasks, steps) if progress.tasks else work.needed_by)
+    needed = dict(needed_by_tasks(work.sheet, chassis, work.tasks, steps) if progress.tasks else work.needed_by)
     keys = {step.key for step in steps}
     return replace(
         work,
         as_found=found,
         target=target,
         changes=changes_between(found, target),
-        kit=kit_of(work.sheet, rest.steps),
+        tools_and_parts=tools_and_parts_of(work.sheet, rest.steps),
         steps=rest.steps,
         needed_by=tuple((step.key, needed.get(base_of(step.key, keys), work.tasks)) for step in rest.steps),
         sequence=rest.sequence,
@@ -204,7 +204,7 @@ def _permitted(work: Sequenced, charge: Charge | Unknown) -> Charge | Unknown:
     return charge if span.low <= charge.pressure_gauge.si <= span.high else Unknown.NOT_MEASURED
 
 
-def _kept(work: Sequenced, found: Build) -> Build:
+def _kept(work: Sequenced, found: Setup) -> Setup:
     """The target, in which what no task asks for stays as it was found."""
     target = work.target
     asked = {task.kind for task in work.tasks}

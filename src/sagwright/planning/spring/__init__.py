@@ -6,7 +6,7 @@ Concepts:
 
 - `parts`: what a setup puts into the spring (`Fit`), and the spring of one or many setups (`Model`).
 - `air`, `coil`, `valves`: the kinds of springs side by side. `model` chooses between them.
-- `builds`: which setups a unit may turn out to have, and which reach a travel. `changes`: what differs between two.
+- `setups`: which setups a unit may turn out to have, and which reach a travel. `changes`: what differs between two.
 - `behaviour`: sag, breakaway force, mid-stroke support, ramp-up and bottom-out energy, and how far two sets are
   apart.
 - `curves`, `cutaway`: the spring over its travel, and its inside. `uncertainty`: what all of it is good to.

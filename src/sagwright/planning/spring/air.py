@@ -4,36 +4,36 @@ from __future__ import annotations
 
 import numpy as np
 
-from sagwright.domain.build import Charge
+from sagwright.domain.setup import Charge
 from sagwright.domain.sheet import Sheet, SpacerStack
 from sagwright.physics.floating_piston import NEVER
 from sagwright.physics.gas import R_AIR
 from sagwright.physics.numeric import Mask, Real
-from sagwright.physics.spring import Chamber, Port, State
+from sagwright.physics.spring import Chamber, GasState, Port
 from sagwright.planning.spring import valves
-from sagwright.planning.spring.parts import Fit, Model, disc_area, other_masses
+from sagwright.planning.spring.parts import Fit, SpringModel, disc_area, other_masses
 
 
-def state_of(model: Model, charge: Charge) -> State:
+def state_of(model: SpringModel, charge: Charge) -> GasState:
     """Gas masses of a charge, topped out, at the workshop's temperature."""
     pressure_abs = charge.pressure_gauge.si + charge.ambient_abs
     gas = R_AIR * charge.temperature
     air = tuple(pressure_abs * volume / gas for volume in per_pressure(model, charge))
     positive, negative = model.spring.chambers[:2]
-    filled = valves.gauge_of(model.sheet, charge, valves.NEGATIVE)
+    filled = valves.gauge_of(model.sheet, charge, valves.NEGATIVE_CHAMBER)
     fresh = (charge.ambient_abs + filled) * negative.at(0.0) / gas
     evened = charge.cycled & _reached(model)
     own = (pressure_abs * positive.at(charge.compression) / gas, fresh)
     masses = tuple(np.where(evened, even, alone) for even, alone in zip(air, own, strict=True))
-    return State((*masses, *other_masses(model), *_behind(model, charge)), model.workshop.temperature)
+    return GasState((*masses, *other_masses(model), *_behind(model, charge)), model.workshop.temperature)
 
 
-def _behind(model: Model, charge: Charge) -> tuple[Real, ...]:
+def _behind(model: SpringModel, charge: Charge) -> tuple[Real, ...]:
     """Gas behind the floating piston, if there is one."""
     piston = model.sheet.air.second
     if piston is None:
         return ()
-    pressure = valves.gauge_of(model.sheet, charge, valves.SECOND)
+    pressure = valves.gauge_of(model.sheet, charge, valves.SECOND_CHAMBER)
     return ((pressure + charge.ambient_abs) * piston.volume.si / (R_AIR * charge.temperature),)
 
 
@@ -59,30 +59,30 @@ def air_chambers(sheet: Sheet, fit: Fit) -> tuple[Chamber, Chamber]:
 
 
 def transfer_port(sheet: Sheet, fit: Fit) -> Port:
-    """The equaliser, over the compressions at which it is open.
+    """The transfer port, over the compressions at which it is open.
 
     It moves with the spacers, one hole per spacer; where hole and spacers differ it opens a spacer's height later
     (ahead), or earlier and perhaps never (behind), per hole of difference.
     """
-    equaliser, mechanism = sheet.air.equaliser, sheet.mechanism
+    transfer_port, mechanism = sheet.air.transfer_port, sheet.mechanism
     if sheet.air.negative_gauge is not None:
         return Port(0, 1, NEVER, 2.0 * NEVER)
-    opens: Real = equaliser.opens_at.si
-    if isinstance(mechanism, SpacerStack) and equaliser.holes > 1:
+    opens: Real = transfer_port.opens_at.si
+    if isinstance(mechanism, SpacerStack) and transfer_port.positions > 1:
         opens = opens + (fit.hole - fit.stack) * mechanism.height.si
-    return Port(0, 1, opens, opens + equaliser.band.si)
+    return Port(0, 1, opens, opens + transfer_port.band.si)
 
 
-def _reached(model: Model) -> Mask:
-    """Whether the equaliser is open anywhere in the travel."""
+def _reached(model: SpringModel) -> Mask:
+    """Whether the transfer port is open anywhere in the travel."""
     port = model.spring.ports[0]
     return (np.asarray(port.closes) > 0) & (np.asarray(port.opens) < model.spring.travel)
 
 
-def per_pressure(model: Model, charge: Charge) -> tuple[Real, Real]:
+def per_pressure(model: SpringModel, charge: Charge) -> tuple[Real, Real]:
     """Volumes that positive and negative gas would fill at the valve's pressure, after cycling and topping out.
 
-    The last passing of the equaliser was outward, so the chambers parted where it closes on the way out.
+    The last passing of the transfer port was outward, so the chambers parted where it closes on the way out.
     """
     positive, negative = model.spring.chambers[:2]
     port, travel = model.spring.ports[0], model.spring.travel

@@ -16,19 +16,19 @@ from dataclasses import replace
 
 import numpy as np
 
-from sagwright.domain.build import Build, CoilFitting, Setting, TopOutSetting, coil_build
-from sagwright.domain.coil_spring import CoilSpring, Shelved, Wound
+from sagwright.domain.coil_spring import CoilOnOffer, CoilSpring, WoundCoil
+from sagwright.domain.setup import CoilFitting, Setting, Setup, TopOutSetting, coil_setup
 from sagwright.domain.sheet import Chassis, Sheet
 from sagwright.domain.value import Unknown
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.physics import coil, coil_wire
 from sagwright.physics.coil import Coil, Ends
 from sagwright.physics.numeric import Real
-from sagwright.physics.uncertainty import Array, Doubtful, Inputs, Model, propagate
+from sagwright.physics.uncertainty import Array, Doubtful, Inputs, MeasurementModel, propagate
 from sagwright.planning.spring.parts import Fit, Pressed, travel_of, with_legs
 
 
-def rate_of(shelved: Shelved) -> tuple[float, float | None]:
+def rate_of(shelved: CoilOnOffer) -> tuple[float, float | None]:
     """Rate [N/m] and its standard uncertainty: as printed, else from how the coil is made.
 
     Raises
@@ -46,7 +46,7 @@ def rate_of(shelved: Shelved) -> tuple[float, float | None]:
     return float(result.values[0]), float(result.u[0]) or None
 
 
-def wound_coil(wound: Wound) -> Coil:
+def wound_coil(wound: WoundCoil) -> Coil:
     """A coil as physics takes it; numbers, or arrays in their place, the first of which finds the moduli."""
     moduli = coil_wire.moduli(coil_wire.Wire(wound.material), float(np.ravel(wound.wire.si)[0]))
     return Coil(
@@ -60,43 +60,43 @@ def wound_coil(wound: Wound) -> Coil:
     )
 
 
-def _inputs(wound: Wound) -> dict[str, Doubtful]:
+def _inputs(wound: WoundCoil) -> dict[str, Doubtful]:
     sizes = {"wire": wound.wire, "diameter": wound.diameter, "turns": wound.turns}
     return {name: Doubtful(size.si, ((name, size.u or 0.0),)) for name, size in sizes.items()}
 
 
-def _rates(wound: Wound) -> Model:
+def _rates(wound: WoundCoil) -> MeasurementModel:
     """The rate as a function of what is not exactly known."""
     plain = wound_coil(wound)
-    coil.check(plain)
+    coil.check_coil(plain)
 
     def model(cases: Inputs) -> Array:
         many = replace(plain, wire=cases["wire"], diameter=cases["diameter"], turns=cases["turns"])
-        return np.asarray(coil.rate(many), dtype=float)
+        return np.asarray(coil.coil_rate(many), dtype=float)
 
     return model
 
 
-def coil_of(build: Build) -> CoilFitting:
+def coil_of(setup: Setup) -> CoilFitting:
     """What a coil fork has in the place of gas.
 
     Raises
     ------
     OutOfRange
-        If the build is none of a coil fork.
+        If the setup is none of a coil fork.
     """
-    if build.fitting is None:
+    if setup.fitting is None:
         raise OutOfRange("must say which coil is in it", field="as_found.coil")
-    return build.fitting
+    return setup.fitting
 
 
-def coil_known(fitting: CoilFitting) -> bool:
+def is_coil_known(fitting: CoilFitting) -> bool:
     """Whether everything that the force depends on is known."""
     unseen = (fitting.coil, fitting.preload_spacers, fitting.adjuster)
     return not any(isinstance(each, Unknown) for each in unseen)
 
 
-def pressed(sheet: Sheet, fitting: CoilFitting, travel: Real) -> Pressed:
+def preload_state(sheet: Sheet, fitting: CoilFitting, travel: Real) -> Pressed:
     """The coil of one fully known fitting at a travel [m].
 
     Raises
@@ -108,9 +108,9 @@ def pressed(sheet: Sheet, fitting: CoilFitting, travel: Real) -> Pressed:
     name, spacers, adjuster = fitting.coil, fitting.preload_spacers, fitting.adjuster
     if isinstance(name, Unknown) or isinstance(spacers, Unknown) or isinstance(adjuster, Unknown):
         raise OutOfRange("must be known to compute the spring", field="as_found.coil")
-    shelved = named(spring, name)
+    shelved = coil_named(spring, name)
     squeezed = preload_of(spring, shelved, spacers, travel) + adjuster
-    return Pressed(stiffness_of(shelved), squeezed, room_of(shelved) - squeezed)
+    return Pressed(stiffness_of(shelved), squeezed, seat_distance(shelved) - squeezed)
 
 
 def spring_of(sheet: Sheet) -> CoilSpring:
@@ -126,7 +126,7 @@ def spring_of(sheet: Sheet) -> CoilSpring:
     return sheet.coil
 
 
-def named(spring: CoilSpring, name: str) -> Shelved:
+def coil_named(spring: CoilSpring, name: str) -> CoilOnOffer:
     """The coil of that name.
 
     Raises
@@ -143,7 +143,7 @@ def named(spring: CoilSpring, name: str) -> Shelved:
         ) from None
 
 
-def preload_of(spring: CoilSpring, shelved: Shelved, spacers: int, travel: Real) -> Real:
+def preload_of(spring: CoilSpring, shelved: CoilOnOffer, spacers: int, travel: Real) -> Real:
     """How far a coil is pressed topped out with the adjuster out [m]; below 0 it is loose.
 
     Raises
@@ -157,12 +157,12 @@ def preload_of(spring: CoilSpring, shelved: Shelved, spacers: int, travel: Real)
     return free.si - spring.seats.si - travel + spacers * spring.stack.height.si
 
 
-def room_of(shelved: Shelved) -> float:
+def seat_distance(shelved: CoilOnOffer) -> float:
     """From its free length until all its turns touch [m]; infinite where nobody says how it is made."""
     return float("inf") if shelved.wound is None else shelved.wound.free_length.si - shelved.wound.solid
 
 
-def stiffness_of(shelved: Shelved) -> Real:
+def stiffness_of(shelved: CoilOnOffer) -> Real:
     """Rate [N/m], as printed, else from how the coil is made; an array where its numbers are arrays.
 
     Raises
@@ -172,26 +172,26 @@ def stiffness_of(shelved: Shelved) -> Real:
     """
     if shelved.rate is not None:
         return shelved.rate.si
-    return rate_of(shelved)[0] if shelved.wound is None else coil.rate(wound_coil(shelved.wound))
+    return rate_of(shelved)[0] if shelved.wound is None else coil.coil_rate(wound_coil(shelved.wound))
 
 
-def coil_fit(sheet: Sheet, build: Build) -> Fit:
-    """The same for a coil fork, which has neither equaliser nor volume spacers."""
-    travel = travel_of(sheet, sheet.chassis_named(build.chassis), build.setting)
-    stack = build.setting.top_out_spacers if isinstance(build.setting, TopOutSetting) else 0
+def coil_fit(sheet: Sheet, setup: Setup) -> Fit:
+    """The same for a coil fork, which has neither transfer port nor volume spacers."""
+    travel = travel_of(sheet, sheet.chassis_named(setup.chassis), setup.setting)
+    stack = setup.setting.top_out_spacers if isinstance(setup.setting, TopOutSetting) else 0
     if isinstance(travel, Unknown) or isinstance(stack, Unknown):
         raise OutOfRange("must be known to compute the spring", field="as_found.top_out_spacers")
-    return with_legs(sheet, build, Fit(travel, stack, 0, 0, (), (), coil=pressed(sheet, coil_of(build), travel)))
+    return with_legs(sheet, setup, Fit(travel, stack, 0, 0, (), (), coil=preload_state(sheet, coil_of(setup), travel)))
 
 
-def window(sheet: Sheet, shelved: Shelved, spacers: int, travel: float) -> tuple[float, float]:
+def window(sheet: Sheet, shelved: CoilOnOffer, spacers: int, travel: float) -> tuple[float, float]:
     """Least and most preload [m] the adjuster gives a coil: neither loose topped out nor solid before full travel.
 
     The first is above the second where no place of the adjuster does.
     """
     spring = spring_of(sheet)
     out = float(preload_of(spring, shelved, spacers, travel))
-    return max(0.0, out), min(out + spring.stack.range.si, room_of(shelved) - travel)
+    return max(0.0, out), min(out + spring.stack.range.si, seat_distance(shelved) - travel)
 
 
 def coil_fittings(sheet: Sheet, travel: float) -> Iterator[CoilFitting]:
@@ -204,14 +204,14 @@ def coil_fittings(sheet: Sheet, travel: float) -> Iterator[CoilFitting]:
                 yield CoilFitting(shelved.name, spacers, Unknown.NOT_MEASURED)
 
 
-def coils_reaching(sheet: Sheet, chassis: Chassis, setting: Setting, travel: float) -> tuple[Build, ...]:
-    """Every build that gives a travel by its setting."""
-    return tuple(coil_build(chassis.name, setting, fitting) for fitting in coil_fittings(sheet, travel))
+def coils_reaching(sheet: Sheet, chassis: Chassis, setting: Setting, travel: float) -> tuple[Setup, ...]:
+    """Every setup that gives a travel by its setting."""
+    return tuple(coil_setup(chassis.name, setting, fitting) for fitting in coil_fittings(sheet, travel))
 
 
-def possible_coils(sheet: Sheet, build: Build, travel: float) -> Iterator[Build]:
-    """What a build may turn out to be where coil or preload spacers wait until it is open."""
-    found = build.fitting
+def possible_coils(sheet: Sheet, setup: Setup, travel: float) -> Iterator[Setup]:
+    """What a setup may turn out to be where coil or preload spacers wait until it is open."""
+    found = setup.fitting
     if found is None:
         return
     spring = spring_of(sheet)
@@ -222,14 +222,14 @@ def possible_coils(sheet: Sheet, build: Build, travel: float) -> Iterator[Build]
         for count in counts:
             seen = isinstance(found.coil, str) and isinstance(found.preload_spacers, int)
             if seen or _may_be(sheet, spring.named(name), count, adjuster, travel):
-                yield replace(build, fitting=replace(found, coil=name, preload_spacers=count))
+                yield replace(setup, fitting=replace(found, coil=name, preload_spacers=count))
 
 
 def _counts(count: int | Unknown, most: int) -> Iterable[int]:
     return range(most + 1) if isinstance(count, Unknown) else (count,)
 
 
-def _may_be(sheet: Sheet, shelved: Shelved, spacers: int, adjuster: float, travel: float) -> bool:
+def _may_be(sheet: Sheet, shelved: CoilOnOffer, spacers: int, adjuster: float, travel: float) -> bool:
     """Whether a coil nobody has seen fits: not loose, and not solid before full travel."""
     turned = float(preload_of(spring_of(sheet), shelved, spacers, travel)) + adjuster
-    return 0.0 <= turned <= room_of(shelved) - travel
+    return 0.0 <= turned <= seat_distance(shelved) - travel

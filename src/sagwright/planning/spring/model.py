@@ -9,24 +9,24 @@ import numpy as np
 
 from sagwright.domain import sheet
 from sagwright.domain.air_spring import AirSpring
-from sagwright.domain.build import Build, StackSetting
 from sagwright.domain.intake import Surroundings
+from sagwright.domain.setup import Setup, StackSetting
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
-from sagwright.physics.bumper import AnyStop, Disc, DiscStop, Stack, Stop
-from sagwright.physics.floating_piston import let_go
+from sagwright.physics.bumper import AnyStop, Disc, DiscStop, LinearBumper, Stack
+from sagwright.physics.floating_piston import release_point
 from sagwright.physics.numeric import Real
-from sagwright.physics.spring import Chamber, Spring, State, Stroke
+from sagwright.physics.spring import Chamber, GasState, Spring, Stroke
 from sagwright.planning.spring.air import air_chambers, state_of, transfer_port
-from sagwright.planning.spring.coil import coil_fit, coil_known
-from sagwright.planning.spring.parts import Fit, Model, Pressed, disc_area, other_masses, travel_of, with_legs
+from sagwright.planning.spring.coil import coil_fit, is_coil_known
+from sagwright.planning.spring.parts import Fit, Pressed, SpringModel, disc_area, other_masses, travel_of, with_legs
 
 
-def bumper(stop: sheet.Stop, starts: Real, sense: int) -> AnyStop:
+def bumper(stop: sheet.Bumper, starts: Real, sense: int) -> AnyStop:
     """A bumper that starts at a compression [m]: of one rate, or of disc springs."""
     if stop.discs is None:
-        return Stop(starts, stop.rate.si, sense)
+        return LinearBumper(starts, stop.rate.si, sense)
     return DiscStop(starts, stack_of(stop.discs), sense)
 
 
@@ -36,36 +36,36 @@ def stack_of(discs: sheet.DiscStack) -> Stack:
     return Stack(Disc(*(size.si for size in sizes)), discs.series, discs.parallel)
 
 
-def fit_of(sheet: Sheet, build: Build) -> Fit:
-    """What one fully known build puts into the spring.
+def fit_of(sheet: Sheet, setup: Setup) -> Fit:
+    """What one fully known setup puts into the spring.
 
     Raises
     ------
     OutOfRange
-        If the build leaves something unknown, names a hole or a coil there is not, or leaves no travel.
+        If the setup leaves something unknown, names a hole or a coil there is not, or leaves no travel.
     """
     if sheet.coil is not None:
-        return coil_fit(sheet, build)
-    setting = build.setting
-    travel = travel_of(sheet, sheet.chassis_named(build.chassis), setting)
-    stack, hole = (setting.travel_spacers, setting.equaliser_hole) if isinstance(setting, StackSetting) else (0, 0)
-    spacers = build.volume_spacers
+        return coil_fit(sheet, setup)
+    setting = setup.setting
+    travel = travel_of(sheet, sheet.chassis_named(setup.chassis), setting)
+    stack, hole = (setting.travel_spacers, setting.port_position) if isinstance(setting, StackSetting) else (0, 0)
+    spacers = setup.volume_spacers
     if isinstance(travel, Unknown) or isinstance(stack, Unknown):
         raise OutOfRange("must be known to compute the spring", field="as_found.travel_spacers")
     if isinstance(hole, Unknown) or isinstance(spacers, Unknown):
         raise OutOfRange("must be known to compute the spring", field="as_found.volume_spacers")
-    if not 0 <= hole < sheet.air.equaliser.holes:
+    if not 0 <= hole < sheet.air.transfer_port.positions:
         raise OutOfRange(
-            f"must be a hole between 0 and {sheet.air.equaliser.holes - 1}",
-            field="as_found.equaliser_hole",
+            f"must be a hole between 0 and {sheet.air.transfer_port.positions - 1}",
+            field="as_found.port_position",
             value=str(hole),
             remedy="Count from 0, the hole for no travel spacers.",
         )
-    return with_legs(sheet, build, Fit(travel, stack, hole, spacers, (), ()))
+    return with_legs(sheet, setup, Fit(travel, stack, hole, spacers, (), ()))
 
 
-def model_of(sheet: Sheet, fit: Fit, workshop: Surroundings) -> Model:
-    """The spring of one or many builds: positive and negative or a coil, one chamber a leg, the damper's gas.
+def model_of(sheet: Sheet, fit: Fit, workshop: Surroundings) -> SpringModel:
+    """The spring of one or many setups: positive and negative or a coil, one chamber a leg, the damper's gas.
 
     Notes
     -----
@@ -82,49 +82,49 @@ def model_of(sheet: Sheet, fit: Fit, workshop: Surroundings) -> Model:
         ambient_abs=workshop.ambient_abs,
     )
     if not isinstance(sheet.spring, AirSpring):
-        return Model(sheet, fit, workshop, spring)
+        return SpringModel(sheet, fit, workshop, spring)
     piston = sheet.spring.second
     behind = () if piston is None else (Chamber("second positive", piston.volume.si, 0.0),)
     chambers = (*air_chambers(sheet, fit), *legs, damper, *behind)
-    return Model(sheet, fit, workshop, replace(spring, chambers=chambers, ports=(transfer_port(sheet, fit),)))
+    return SpringModel(sheet, fit, workshop, replace(spring, chambers=chambers, ports=(transfer_port(sheet, fit),)))
 
 
 def _travel(sheet: Sheet, fit: Fit) -> Real:
     """Travel, or what the damper's stroke or a coil's solid length leaves of it."""
     stroke = sheet.damper.stroke
     travel = fit.travel if stroke is None else np.minimum(fit.travel, stroke.si)
-    return travel if fit.coil is None else np.minimum(travel, fit.coil.room)
+    return travel if fit.coil is None else np.minimum(travel, fit.coil.travel_to_solid)
 
 
-def sprung(sheet: Sheet, build: Build, workshop: Surroundings) -> tuple[Model, State] | None:
-    """The spring of a build and its gas; None while nobody knows its charge, or its coil and preload.
+def sprung(sheet: Sheet, setup: Setup, workshop: Surroundings) -> tuple[SpringModel, GasState] | None:
+    """The spring of a setup and its gas; None while nobody knows its charge, or its coil and preload.
 
     Raises
     ------
     OutOfRange
-        If the build cannot exist, or leaves something else unknown.
+        If the setup cannot exist, or leaves something else unknown.
     """
     if sheet.coil is not None:
-        if build.fitting is None or not coil_known(build.fitting):
+        if setup.fitting is None or not is_coil_known(setup.fitting):
             return None
-        model = model_of(sheet, fit_of(sheet, build), workshop)
-        return model, State(other_masses(model), workshop.temperature)
-    if isinstance(build.charge, Unknown):
+        model = model_of(sheet, fit_of(sheet, setup), workshop)
+        return model, GasState(other_masses(model), workshop.temperature)
+    if isinstance(setup.charge, Unknown):
         return None
-    model = model_of(sheet, fit_of(sheet, build), workshop)
-    return model, state_of(model, build.charge)
+    model = model_of(sheet, fit_of(sheet, setup), workshop)
+    return model, state_of(model, setup.charge)
 
 
-def stroke_of(model: Model, state: State, *, n: float) -> Stroke:
+def stroke_of(model: SpringModel, state: GasState, *, n: float) -> Stroke:
     """A stroke at an exponent, with the floating piston let go where there is one."""
     spring = model.spring
     if isinstance(model.sheet.spring, AirSpring) and model.sheet.spring.second is not None:
-        spring = let_go(spring, state, front=0, behind=len(spring.chambers) - 1, n=n)
+        spring = release_point(spring, state, front=0, behind=len(spring.chambers) - 1, n=n)
     return Stroke(spring, state, n=n)
 
 
 def _leg_chambers(sheet: Sheet, fit: Fit) -> Iterator[Chamber]:
-    for leg, oil in zip(sheet.legs, fit.bath_oil, strict=True):
+    for leg, oil in zip(sheet.legs, fit.lower_leg_oil, strict=True):
         swept = disc_area(leg.stanchion) - disc_area(leg.rod)
         yield Chamber(f"{leg.name} leg", leg.air_bottomed.si - oil + swept * fit.travel, -swept)
 
@@ -135,14 +135,14 @@ def _stops(sheet: Sheet, fit: Fit) -> tuple[AnyStop, ...]:
     return (
         bumper(sheet.top_out, sheet.top_out.length.si, -1),
         bumper(sheet.bottom_out, fit.travel - sheet.bottom_out.length.si, +1),
-        *(() if pulls is None else (Stop(pulls.length.si, pulls.rate.si, -1),)),
-        *(() if fit.coil is None else (Stop(-fit.coil.preload, fit.coil.rate, +1),)),
+        *(() if pulls is None else (LinearBumper(pulls.length.si, pulls.rate.si, -1),)),
+        *(() if fit.coil is None else (LinearBumper(-fit.coil.preload, fit.coil.rate, +1),)),
     )
 
 
-def _turned_out(build: Build) -> Build:
-    """A coil build whose preload is still to be chosen."""
-    return replace(build, fitting=None if build.fitting is None else replace(build.fitting, adjuster=0.0))
+def _turned_out(setup: Setup) -> Setup:
+    """A coil setup whose preload is still to be chosen."""
+    return replace(setup, fitting=None if setup.fitting is None else replace(setup.fitting, adjuster=0.0))
 
 
 def _unpressed(fits: Sequence[Fit]) -> Pressed | None:
@@ -151,15 +151,15 @@ def _unpressed(fits: Sequence[Fit]) -> Pressed | None:
     return Pressed(np.array(rates, dtype=float), 0.0, np.inf) if rates else None
 
 
-def side_by_side(sheet: Sheet, builds: Sequence[Build]) -> Fit:
-    """Builds of one chassis as arrays."""
-    fits = [fit_of(sheet, _turned_out(build)) for build in builds]
+def side_by_side(sheet: Sheet, setups: Sequence[Setup]) -> Fit:
+    """Setups of one chassis as arrays."""
+    fits = [fit_of(sheet, _turned_out(setup)) for setup in setups]
     return Fit(
         travel=np.array([fit.travel for fit in fits]),
         stack=np.array([fit.stack for fit in fits], dtype=float),
         hole=np.array([fit.hole for fit in fits], dtype=float),
         volume_spacers=np.array([fit.volume_spacers for fit in fits], dtype=float),
-        bath_oil=fits[0].bath_oil,
+        lower_leg_oil=fits[0].lower_leg_oil,
         closed_at=fits[0].closed_at,
         closed_in=fits[0].closed_in,
         coil=_unpressed(fits),

@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass, replace
 
 from sagwright.domain.air_spring import AirSpring
-from sagwright.domain.build import Build, LegState, Setting, ShaftSetting, TopOutSetting
 from sagwright.domain.intake import Surroundings
+from sagwright.domain.setup import LegState, Setting, Setup, ShaftSetting, TopOutSetting
 from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown, Value
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
@@ -17,7 +17,7 @@ from sagwright.physics.spring import Spring
 
 @dataclass(frozen=True, slots=True)
 class Pressed:
-    """The coil in one or many builds.
+    """The coil in one or many setups.
 
     Attributes
     ----------
@@ -31,12 +31,12 @@ class Pressed:
 
     rate: Real
     preload: Real
-    room: Real
+    travel_to_solid: Real
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """What builds put into the spring; numbers, or arrays over many builds of one chassis.
+    """What setups put into the spring; numbers, or arrays over many setups of one chassis.
 
     Attributes
     ----------
@@ -45,9 +45,9 @@ class Fit:
     stack : float or array
         Travel spacers under the piston, or spacers under the top-out.
     hole : float or array
-        The equaliser's hole.
+        The transfer port's hole.
     volume_spacers : float or array
-    bath_oil : tuple of float
+    lower_leg_oil : tuple of float
         In each leg of the sheet [m³].
     closed_at : tuple of float
         Compression each leg was closed at [m].
@@ -61,7 +61,7 @@ class Fit:
     stack: Real
     hole: Real
     volume_spacers: Real
-    bath_oil: tuple[float, ...]
+    lower_leg_oil: tuple[float, ...]
     closed_at: tuple[float, ...]
     closed_in: tuple[tuple[float | None, float | None], ...] = ()
     coil: Pressed | None = None
@@ -77,11 +77,13 @@ def travel_of(sheet: Sheet, chassis: Chassis, setting: Setting) -> float | Unkno
     return chassis.longest.si - spacers * sheet.mechanism.height.si
 
 
-def with_legs(sheet: Sheet, build: Build, fit: Fit) -> Fit:
-    found = {leg.name: leg for leg in build.legs}
+def with_legs(sheet: Sheet, setup: Setup, fit: Fit) -> Fit:
+    found = {leg.name: leg for leg in setup.legs}
     return replace(
         fit,
-        bath_oil=tuple(found[leg.name].bath_oil if leg.name in found else leg.bath_oil.si for leg in sheet.legs),
+        lower_leg_oil=tuple(
+            found[leg.name].lower_leg_oil if leg.name in found else leg.lower_leg_oil.si for leg in sheet.legs
+        ),
         closed_at=tuple(found[leg.name].closed_at if leg.name in found else 0.0 for leg in sheet.legs),
         closed_in=tuple(_closed_in(found.get(leg.name)) for leg in sheet.legs),
     )
@@ -92,8 +94,8 @@ def _closed_in(leg: LegState | None) -> tuple[float | None, float | None]:
 
 
 @dataclass(frozen=True, slots=True)
-class Model:
-    """The spring of one or many builds of a sheet, standing in a workshop."""
+class SpringModel:
+    """The spring of one or many setups of a sheet, standing in a workshop."""
 
     sheet: Sheet
     fit: Fit
@@ -106,7 +108,7 @@ def first_leg(sheet: Sheet) -> int:
     return 2 if isinstance(sheet.spring, AirSpring) else 0
 
 
-def other_masses(model: Model) -> tuple[Real, ...]:
+def other_masses(model: SpringModel) -> tuple[Real, ...]:
     """Gas in the legs, closed at their own compression in the workshop's air, and in the damper."""
     gas = R_AIR * model.workshop.temperature
     first = first_leg(model.sheet)

@@ -13,19 +13,19 @@ from typing import Final
 import numpy as np
 
 from sagwright.domain.air_spring import AirSpring, Valve
-from sagwright.domain.build import Change, Charge
 from sagwright.domain.item import Item, Record, Role
+from sagwright.domain.setup import Change, Charge
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity, Span, Unknown, Value
 from sagwright.physics.numeric import Real
 
-NEGATIVE: Final = "negative_gauge"
-SECOND: Final = "second_gauge"
+NEGATIVE_CHAMBER: Final = "negative_gauge"
+SECOND_CHAMBER: Final = "second_gauge"
 
-ROLES: Final = {NEGATIVE: Role.NEGATIVE_CHARGE, SECOND: Role.SECOND_CHARGE}
-"""What holds the charge of each, by its field in `domain.build.Charge`."""
+ROLES: Final = {NEGATIVE_CHAMBER: Role.NEGATIVE_CHARGE, SECOND_CHAMBER: Role.SECOND_CHARGE}
+"""What holds the charge of each, by its field in `domain.setup.Charge`."""
 
-NAMES: Final = {NEGATIVE: "negative", SECOND: "second"}
+NAMES: Final = {NEGATIVE_CHAMBER: "negative", SECOND_CHAMBER: "second"}
 """What they are called in readings, files and sentences."""
 
 SAME: Final = 100.0
@@ -36,7 +36,7 @@ READS: Final = 10_000.0
 
 
 @dataclass(frozen=True, slots=True)
-class Own:
+class OwnValve:
     """One such chamber: its field in a `Charge`, its usual charge, and how it is charged."""
 
     field: str
@@ -48,7 +48,7 @@ class Own:
         """The role of the item that holds its charge."""
         return ROLES[self.field]
 
-    def beside(self, main_gauge: Real) -> Real:
+    def charge_for_main(self, main_gauge: Real) -> Real:
         """The charge that belongs to one at the main valve, gauge [Pa]; beyond its points that of the nearest."""
         if not self.valve.follows:
             return self.usual.si
@@ -74,56 +74,56 @@ class Own:
         return self.valve.permitted
 
 
-def own_valves(sheet: Sheet) -> tuple[Own, ...]:
+def own_valves_of(sheet: Sheet) -> tuple[OwnValve, ...]:
     """The chambers of a sheet that have one."""
     return tuple(_own_valves(sheet))
 
 
-def _own_valves(sheet: Sheet) -> Iterator[Own]:
+def _own_valves(sheet: Sheet) -> Iterator[OwnValve]:
     spring = sheet.spring
     if not isinstance(spring, AirSpring):
         return
     if spring.negative_gauge is not None:
-        yield Own(NEGATIVE, spring.negative_gauge, spring.negative_valve)
+        yield OwnValve(NEGATIVE_CHAMBER, spring.negative_gauge, spring.negative_valve)
     if spring.second is not None:
-        yield Own(SECOND, spring.second.pressure_gauge, spring.second.valve)
+        yield OwnValve(SECOND_CHAMBER, spring.second.pressure_gauge, spring.second.valve)
 
 
 def gauge_of(sheet: Sheet, charge: Charge, field: str) -> Real:
     """What one of them holds in a charge, gauge [Pa]: as said, else as the sheet has it; 0 where there is none."""
     said: Value | None = getattr(charge, field)
-    for own in own_valves(sheet):
+    for own in own_valves_of(sheet):
         if own.field == field:
-            return own.beside(charge.pressure_gauge.si) if said is None else said.si
+            return own.charge_for_main(charge.pressure_gauge.si) if said is None else said.si
     return 0.0
 
 
 def gauges_of(sheet: Sheet, charge: Charge) -> dict[str, float]:
     """What each of them holds, by field."""
-    return {own.field: float(np.asarray(gauge_of(sheet, charge, own.field))) for own in own_valves(sheet)}
+    return {own.field: float(np.asarray(gauge_of(sheet, charge, own.field))) for own in own_valves_of(sheet)}
 
 
-def said_of(sheet: Sheet, charge: Charge | Unknown) -> dict[str, float]:
+def stated_gauge(sheet: Sheet, charge: Charge | Unknown) -> dict[str, float]:
     """What each of them is to hold as far as anybody says, by field: as said, by the main one, or the only pressure
     the sheet has; one that is chosen, and was not, is left out."""
     if isinstance(charge, Unknown):
-        return {own.field: own.usual.si for own in own_valves(sheet) if own.fixed}
+        return {own.field: own.usual.si for own in own_valves_of(sheet) if own.fixed}
     known = gauges_of(sheet, charge)
-    chosen = {own.field for own in own_valves(sheet) if own.valve.choices and getattr(charge, own.field) is None}
+    chosen = {own.field for own in own_valves_of(sheet) if own.valve.choices and getattr(charge, own.field) is None}
     return {field: gauge for field, gauge in known.items() if field not in chosen}
 
 
 def limits_of(sheet: Sheet) -> tuple[float, float]:
     """Permitted charge at the main valve [Pa], where a chamber that follows it stays permitted too."""
     low, high = sheet.air.pressure_gauge.low, sheet.air.pressure_gauge.high
-    for own in own_valves(sheet):
+    for own in own_valves_of(sheet):
         if own.valve.follows:
             ends = _within(own)
             low, high = max(low, ends[0]), min(high, ends[1])
     return low, high
 
 
-def _within(own: Own) -> tuple[float, float]:
+def _within(own: OwnValve) -> tuple[float, float]:
     """Between which pressures at the main valve this one is known and permitted."""
     main, here = zip(*own.valve.follows, strict=True)
     span = own.valve.permitted
@@ -136,7 +136,7 @@ def must_be_set(sheet: Sheet, before: Charge | Unknown, after: Charge | Unknown)
     """The roles of those whose charge differs from one to another, or that nobody has read."""
     if isinstance(after, Unknown):
         return frozenset()
-    wanted = said_of(sheet, after)
+    wanted = stated_gauge(sheet, after)
     read = {} if isinstance(before, Unknown) else _read(before)
     return frozenset(
         ROLES[field] for field, gauge in wanted.items() if field not in read or abs(gauge - read[field]) > SAME
@@ -149,24 +149,24 @@ def _read(charge: Charge) -> dict[str, float]:
     return {field: value.si for field, value in said.items() if value is not None}
 
 
-def with_own(charge: Charge, held: Mapping[str, Value | None]) -> Charge:
+def with_valve_pressures(charge: Charge, held: Mapping[str, Value | None]) -> Charge:
     """The charge with what some of them hold, by field."""
     return replace(
         charge,
-        negative_gauge=held.get(NEGATIVE, charge.negative_gauge),
-        second_gauge=held.get(SECOND, charge.second_gauge),
+        negative_gauge=held.get(NEGATIVE_CHAMBER, charge.negative_gauge),
+        second_gauge=held.get(SECOND_CHAMBER, charge.second_gauge),
     )
 
 
-def kept(before: Charge, after: Charge) -> Charge:
+def unchanged_valves(before: Charge, after: Charge) -> Charge:
     """The charge after, with what own valves were found at where that is as wanted."""
     said = {field: (getattr(before, field), getattr(after, field)) for field in ROLES}
     same = {field: was for field, (was, to) in said.items() if was and to and abs(was.si - to.si) <= SAME}
-    return with_own(after, same)
+    return with_valve_pressures(after, same)
 
 
 @dataclass(frozen=True, slots=True)
-class OwnCharge:
+class ValveCharge:
     """One such chamber on the bench: its field in a `Charge`, its item, and whether it is charged first."""
 
     field: str
@@ -174,26 +174,26 @@ class OwnCharge:
     first: bool
 
 
-def owns_of(sheet: Sheet) -> tuple[OwnCharge, ...]:
+def valve_charges_of(sheet: Sheet) -> tuple[ValveCharge, ...]:
     """All of them."""
     return tuple(
-        OwnCharge(own.field, item, own.valve.first) for own in own_valves(sheet) for item in sheet.having(own.role)
+        ValveCharge(own.field, item, own.valve.first) for own in own_valves_of(sheet) for item in sheet.having(own.role)
     )
 
 
-def due_among(sheet: Sheet, changes: Iterable[Change]) -> tuple[OwnCharge, ...]:
+def due_among(sheet: Sheet, changes: Iterable[Change]) -> tuple[ValveCharge, ...]:
     """Those that a change of the charge concerns."""
     roles: frozenset[Role] = frozenset()
     for change in changes:
         before, after = change.before, change.after
         if change.field == "charge" and isinstance(before, Charge | Unknown) and isinstance(after, Charge):
             roles |= must_be_set(sheet, before, after)
-    return tuple(own for own in owns_of(sheet) if own.item.role in roles)
+    return tuple(own for own in valve_charges_of(sheet) if own.item.role in roles)
 
 
 def emptied_before(sheet: Sheet, item: Item, off: set[str]) -> Iterator[Item]:
     """The charges that must be out before this one, among those that come out."""
-    owns = [own for own in owns_of(sheet) if own.item.key in off]
+    owns = [own for own in valve_charges_of(sheet) if own.item.key in off]
     if item.role is Role.AIR_CHARGE:
         yield from (own.item for own in owns if not own.first)
     elif any(own.first and own.item.key == item.key for own in owns):
@@ -203,16 +203,16 @@ def emptied_before(sheet: Sheet, item: Item, off: set[str]) -> Iterator[Item]:
 def found_at(sheet: Sheet, item: Item) -> Iterator[Record]:
     """What is read of them before anything is touched."""
     if item.role is Role.READINGS:
-        for own in owns_of(sheet):
+        for own in valve_charges_of(sheet):
             what = f"Gauge pressure of the {own.item.name} as it came in, read at its own valve."
             yield Record(f"{NAMES[own.field]}_found", what, Quantity.PRESSURE)
 
 
-def left_at(sheet: Sheet, own: OwnCharge, gauge: float | None) -> Record:
+def pressure_as_left(sheet: Sheet, own: ValveCharge, gauge: float | None) -> Record:
     """What is read of one once it is charged; within what the sheet permits, where nobody said how far."""
     what = f"pressure of the {own.item.name}, read at its own valve"
     if gauge is None:
-        span = next(one.span for one in own_valves(sheet) if one.field == own.field)
+        span = next(one.span for one in own_valves_of(sheet) if one.field == own.field)
         limits = (None, None) if span is None else (span.low, span.high)
         return Record(f"{NAMES[own.field]}_left", what, Quantity.PRESSURE, *limits)
     return Record(f"{NAMES[own.field]}_left", what, Quantity.PRESSURE, gauge - READS, gauge + READS)

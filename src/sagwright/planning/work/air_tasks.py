@@ -7,22 +7,28 @@ from typing import Final
 
 import numpy as np
 
-from sagwright.domain.build import Charge
+from sagwright.domain.setup import Charge
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import TaskKind
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.planning.spring.valves import NEGATIVE, SECOND, Own, own_valves, with_own
+from sagwright.planning.spring.valves import (
+    NEGATIVE_CHAMBER,
+    SECOND_CHAMBER,
+    OwnValve,
+    own_valves_of,
+    with_valve_pressures,
+)
 
-PSI: Final = 6894.757293168
+_PSI: Final = 6894.757293168
 """Pascals in a psi, for remedies."""
 
-OWN_KINDS: Final = {SECOND: TaskKind.SECOND_PRESSURE, NEGATIVE: TaskKind.NEGATIVE_PRESSURE}
+OWN_KINDS: Final = {SECOND_CHAMBER: TaskKind.SECOND_PRESSURE, NEGATIVE_CHAMBER: TaskKind.NEGATIVE_PRESSURE}
 PRESSURES: Final = (TaskKind.SET_PRESSURE, *OWN_KINDS.values())
 """Tasks that say what the unit is charged to at the end."""
 
 
-def charge_asked(sheet: Sheet, asked: Mapping[TaskKind, float]) -> Charge | Unknown:
+def charge_of_tasks(sheet: Sheet, asked: Mapping[TaskKind, float]) -> Charge | Unknown:
     """The charges that are asked for; where none is, they stay as found, and are decided at the bench if they come
     out."""
     pressure_gauge = asked.get(TaskKind.SET_PRESSURE)
@@ -34,7 +40,7 @@ def charge_asked(sheet: Sheet, asked: Mapping[TaskKind, float]) -> Charge | Unkn
         raise not_permitted(
             TaskKind.SET_PRESSURE, f"{pressure_gauge / 1e5:.3g} bar", f"The sheet permits {span.as_written}."
         )
-    owns = {own.field: own for own in own_valves(sheet)}
+    owns = {own.field: own for own in own_valves_of(sheet)}
     for field, kind in OWN_KINDS.items():
         if kind in asked and field not in owns:
             raise OutOfRange("must have something to do on this unit", field=str(kind), remedy="It has no such valve.")
@@ -43,7 +49,7 @@ def charge_asked(sheet: Sheet, asked: Mapping[TaskKind, float]) -> Charge | Unkn
         for field, own in owns.items()
         if OWN_KINDS[field] in asked or not own.valve.choices
     }
-    return with_own(Charge(Value(pressure_gauge)), held)
+    return with_valve_pressures(Charge(Value(pressure_gauge)), held)
 
 
 def _require_main(asked: Mapping[TaskKind, float]) -> None:
@@ -56,13 +62,13 @@ def _require_main(asked: Mapping[TaskKind, float]) -> None:
             )
 
 
-def _own(own: Own, asked: float | None, pressure_gauge: float) -> float:
+def _own(own: OwnValve, asked: float | None, pressure_gauge: float) -> float:
     """The charge of one chamber with a valve of its own: as asked, or the only one the sheet allows."""
     kind = OWN_KINDS[own.field]
-    gauge = float(np.asarray(own.beside(pressure_gauge))) if asked is None else asked
+    gauge = float(np.asarray(own.charge_for_main(pressure_gauge))) if asked is None else asked
     if not own.permits(gauge):
-        permitted = "" if own.span is None else f"{own.span.low / PSI:.0f}..{own.span.high / PSI:.0f} psi"
-        raise not_permitted(kind, f"{gauge / PSI:.1f} psi", f"The sheet permits {permitted}.")
+        permitted = "" if own.span is None else f"{own.span.low / _PSI:.0f}..{own.span.high / _PSI:.0f} psi"
+        raise not_permitted(kind, f"{gauge / _PSI:.1f} psi", f"The sheet permits {permitted}.")
     return gauge
 
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from sagwright.domain.build import Build, CoilFitting
 from sagwright.domain.coil_spring import CoilSpring
+from sagwright.domain.setup import CoilFitting, Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Unknown
@@ -23,7 +23,7 @@ ONLY_AIR = (
 ONLY_COIL = (TaskKind.CHANGE_COIL, TaskKind.PRELOAD_SPACERS, TaskKind.SET_PRELOAD, TaskKind.COIL_SPRING)
 """Tasks that only a fork with that spring has."""
 
-UNSEEN = CoilFitting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
+COIL_UNKNOWN_UNTIL_OPEN = CoilFitting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
 """What nobody has looked at."""
 
 
@@ -42,7 +42,7 @@ def check_kinds(sheet: Sheet, tasks: tuple[Task, ...]) -> None:
             raise OutOfRange(rule, field=str(task.kind), remedy="Drop it.")
 
 
-def with_coil(sheet: Sheet, target: Build, asked: Mapping[TaskKind, float], tasks: tuple[Task, ...]) -> Build:
+def with_coil(sheet: Sheet, target: Setup, asked: Mapping[TaskKind, float], tasks: tuple[Task, ...]) -> Setup:
     """The target with what the tasks ask of its coil.
 
     Raises
@@ -52,23 +52,23 @@ def with_coil(sheet: Sheet, target: Build, asked: Mapping[TaskKind, float], task
     OutOfRange
         If there is no such coil, too many spacers, or the adjuster does not go so far.
     """
-    spring, fitting = spring_of(sheet), target.fitting or UNSEEN
+    spring, fitting = spring_of(sheet), target.fitting or COIL_UNKNOWN_UNTIL_OPEN
     if TaskKind.CHANGE_TRAVEL in asked and TaskKind.PRELOAD_SPACERS not in asked and spring.stack.most:
         raise MissingValue(
             "must be among the tasks, because what the top-out spacers take leaves the preload stack",
             field=str(TaskKind.PRELOAD_SPACERS),
             remedy="Add how many there are to be, like --task preload-spacers=2; `sagwright plan` computes it.",
         )
-    for name in coils_asked(sheet, tasks):
+    for name in coils_of_task(sheet, tasks):
         fitting = replace(fitting, coil=name)
     if TaskKind.PRELOAD_SPACERS in asked:
-        fitting = replace(fitting, preload_spacers=known_spacers(spring, asked[TaskKind.PRELOAD_SPACERS]))
+        fitting = replace(fitting, preload_spacers=counted_spacers(spring, asked[TaskKind.PRELOAD_SPACERS]))
     if TaskKind.SET_PRELOAD in asked:
         fitting = replace(fitting, adjuster=turned_to(spring, asked[TaskKind.SET_PRELOAD]))
     return replace(target, fitting=fitting)
 
 
-def coils_asked(sheet: Sheet, tasks: tuple[Task, ...]) -> tuple[str, ...]:
+def coils_of_task(sheet: Sheet, tasks: tuple[Task, ...]) -> tuple[str, ...]:
     """The name of the coil that tasks ask for; none where they ask for none.
 
     Raises
@@ -82,7 +82,7 @@ def coils_asked(sheet: Sheet, tasks: tuple[Task, ...]) -> tuple[str, ...]:
     return tuple(_known(spring_of(sheet), name) for name in names)
 
 
-def check_fits(sheet: Sheet, target: Build, travel: float | None) -> None:
+def check_fits(sheet: Sheet, target: Setup, travel: float | None) -> None:
     """Refuse a coil that is known to be loose or solid at a travel.
 
     Raises
@@ -113,7 +113,7 @@ def _known(spring: CoilSpring, name: str) -> str:
     return name
 
 
-def known_spacers(spring: CoilSpring, asked: float) -> int:
+def counted_spacers(spring: CoilSpring, asked: float) -> int:
     """A count of preload spacers that the sheet permits.
 
     Raises

@@ -10,36 +10,36 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sagwright.domain.build import Build, Change
-from sagwright.domain.item import Act, ChargeStage, Item, Role, ThreadState, Verdict, Work
+from sagwright.domain.item import Act, ChargeStage, Item, ItemWork, Role, ThreadState, Verdict
+from sagwright.domain.setup import Change, Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Need, Step
 from sagwright.domain.task import Task, TaskKind
 from sagwright.errors import Defect, OutOfRange
-from sagwright.planning.spring.valves import due_among, owns_of
+from sagwright.planning.spring.valves import due_among, valve_charges_of
 from sagwright.planning.work.readings import within_gauge
 
 ROLE_OF = {
     "travel_spacers": Role.TRAVEL_SPACERS,
-    "equaliser_hole": Role.EQUALISER,
+    "port_position": Role.TRANSFER_PORT,
     "shaft_travel": Role.AIR_SHAFT,
     "volume_spacers": Role.VOLUME_SPACERS,
     "top_out_spacers": Role.TOP_OUT_SPACERS,
     "coil": Role.COIL,
     "preload_spacers": Role.PRELOAD_SPACERS,
     "adjuster": Role.PRELOAD,
-    "legs": Role.BATH_OIL,
+    "legs": Role.LOWER_LEG_OIL,
     "charge": Role.AIR_CHARGE,
 }
 """Which items a change concerns."""
 
-HELD_IN = (Role.AIR_CAP, Role.CLIP, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
-"""What may not come off before the unit is proven empty."""
+HELD_IN = (Role.AIR_CAP, Role.RETAINING_RING, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
+"""What may not come off before the unit is confirmed empty."""
 
-UNDER_THE_COIL = (Role.CLIP, Role.SPRING_SHAFT)
+UNDER_THE_COIL = (Role.RETAINING_RING, Role.SPRING_SHAFT)
 """What a coil in its place presses out of the stanchion."""
 
-CLOSES = (Role.AIR_CAP, Role.AIR_SHAFT, Role.CLIP)
+CLOSES = (Role.AIR_CAP, Role.AIR_SHAFT, Role.RETAINING_RING)
 """What must be on before any charge goes in."""
 
 CHARGED = tuple(f"{Act.CHARGE}:{stage}" for stage in (ChargeStage.RIDING, ChargeStage.FINAL))
@@ -49,7 +49,7 @@ READINGS = (Role.CHARGED_READING, Role.EMPTY_READING)
 """What is measured for its own sake, on a unit that is still shut."""
 
 SERVED_ROLES: Final = {
-    TaskKind.LOWER_LEGS: (Role.LOWERS, Role.BATH_OIL),
+    TaskKind.LOWER_LEGS: (Role.LOWERS, Role.LOWER_LEG_OIL),
     TaskKind.AIR_SPRING: (Role.AIR_CAP, Role.AIR_SHAFT),
     TaskKind.MEASURE: READINGS,
     TaskKind.COIL_SPRING: (Role.SPRING_CAP, Role.COIL),
@@ -62,7 +62,7 @@ def rules_of(item: Item, act: Act) -> Iterator[str]:
     """The names of the rules that one act on an item keeps by how it is done."""
     work = item.work(act)
     if item.role is Role.AIR_CHARGE and act is Act.OFF:
-        yield "drawn-in"
+        yield "stuck-down"
     if act is Act.INSPECT and any(one.verdict is not Verdict.RENEW for one in item.inspect):
         yield "verdict"
     if act in {Act.OFF, Act.ON} and _is_ring(item):
@@ -76,7 +76,7 @@ def rules_of(item: Item, act: Act) -> Iterator[str]:
 def _is_ring(item: Item) -> bool:
     """What holds the spring in without a thread."""
     on = item.work(Act.ON)
-    return item.role is Role.CLIP and on is not None and on.torque is None
+    return item.role is Role.RETAINING_RING and on is not None and on.torque is None
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +88,7 @@ class Wanted:
     sheet : Sheet
     changes : tuple of Change
     pressure_gauge : float or None
-        The riding charge [Pa]; None where it is decided at the bench.
+        The riding pressure [Pa]; None where it is decided at the bench.
     travel_change : float or None
         Target's travel less as found's [m]; None while nobody knows.
     served : tuple of str
@@ -111,14 +111,14 @@ class Wanted:
     preload: Change | None = None
 
 
-def preload_change(before: Build, after: Build) -> Change | None:
+def preload_change(before: Setup, after: Setup) -> Change | None:
     """Where the preload adjuster of a coil fork stands and is to stand, the same perhaps; None where there is none."""
     if before.fitting is None or after.fitting is None:
         return None
     return Change("adjuster", before.fitting.adjuster, after.fitting.adjuster)
 
 
-class Asked:
+class TaskScope:
     """What is asked of a sheet's items."""
 
     def __init__(self, wanted: Wanted) -> None:
@@ -139,7 +139,7 @@ class Asked:
     def _closure(self) -> set[str]:
         """Keys of the items that come off: all that covers what changes or is served, oils renewed, a preload set."""
         roles = {ROLE_OF[change.field] for change in self.wanted.changes}
-        anew = (Role.BATH_OIL, Role.PRELOAD)
+        anew = (Role.LOWER_LEG_OIL, Role.PRELOAD)
         renewed = [item.key for role in anew if role in roles for item in self.sheet.having(role)]
         pending = [*renewed, *self.changed, *self.wanted.served]
         pending += [self._air.key for own in self.due if own.first]
@@ -159,7 +159,7 @@ class Asked:
         main one wherever that is let out."""
         opened = any(self.sheet.item(key).role in HELD_IN for key in off)
         let_out = any(self.sheet.item(key).role is Role.AIR_CHARGE for key in off)
-        yield from (own.item.key for own in owns_of(self.sheet) if opened or (let_out and not own.first))
+        yield from (own.item.key for own in valve_charges_of(self.sheet) if opened or (let_out and not own.first))
 
     def _covers(self, item: Item) -> Iterator[Item]:
         """What covers an item and comes off, through anything that has no step of its own."""
@@ -242,7 +242,7 @@ class Asked:
             torque=work.torque,
             fluid=work.fluid,
             cautions=work.cautions,
-            gate=work.gate,
+            hold_point=work.hold_point,
             records=work.records,
             waiting=work.waiting,
             rules=tuple(rules_of(item, act)),
@@ -258,7 +258,7 @@ def _sent_out(sheet: Sheet, keys: set[str]) -> None:
             raise OutOfRange("must not be opened at an ordinary bench", value=item.name, field="task", remedy=remedy)
 
 
-def _missing(item: Item, act: Act) -> Work:
+def _missing(item: Item, act: Act) -> ItemWork:
     raise Defect(f"item {item.key} has no work for {act}")
 
 
@@ -283,7 +283,7 @@ def served_keys(sheet: Sheet, tasks: Iterable[Task]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(item.key for task in tasks for item in served_by(sheet, task)))
 
 
-def opens(sheet: Sheet, tasks: Iterable[Task], role: Role) -> bool:
+def is_opened(sheet: Sheet, tasks: Iterable[Task], role: Role) -> bool:
     """Whether anything of a role comes off for the tasks: served itself, or over what is."""
     pending, seen = [*served_keys(sheet, tasks)], set()
     while pending:

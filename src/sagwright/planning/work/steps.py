@@ -13,7 +13,7 @@ from dataclasses import replace
 from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Role
 from sagwright.domain.step import Need, Step
 from sagwright.planning.spring.valves import ROLES, emptied_before, found_at
-from sagwright.planning.work.charging import Charging
+from sagwright.planning.work.charging import ChargingSteps
 from sagwright.planning.work.readings import exposed, found_inside
 from sagwright.planning.work.scope import (
     HELD_IN,
@@ -36,7 +36,7 @@ def steps_of(wanted: Wanted) -> tuple[Step, ...]:
     return tuple(_Conversion(wanted).steps())
 
 
-class _Conversion(Charging):
+class _Conversion(ChargingSteps):
     """The steps of what is asked."""
 
     def steps(self) -> list[Step]:
@@ -65,15 +65,15 @@ class _Conversion(Charging):
             records = tuple(exposed(record, self.wanted.travel_change) for record in step.records)
             turned = (self.wanted.preload,) if item.role is Role.PRELOAD and self.wanted.preload else ()
             yield replace(step, records=records, fluid=self._filled(item, step.fluid), changes=turned)
-        if item.work(Act.PROVE) is not None:
-            yield self._step(item, Act.PROVE, needs=[Need(key_of(Act.ON, item), "clip-proven")])
+        if item.work(Act.CHECK) is not None:
+            yield self._step(item, Act.CHECK, needs=[Need(key_of(Act.ON, item), "retainer-checked")])
 
     def _before_off(self, item: Item) -> Iterator[Need]:
         yield from (Need(key_of(Act.OFF, cover), "covered") for cover in self._covers(item))
         if item.role is not Role.READINGS:
             yield from self._offs("readings-first", Role.READINGS)
         if item.role in HELD_IN:
-            yield from self._offs("proven-empty", Role.AIR_CHARGE, *ROLES.values())
+            yield from self._offs("confirmed-empty", Role.AIR_CHARGE, *ROLES.values())
         yield from (Need(key_of(Act.OFF, one), "valve-order") for one in emptied_before(self.sheet, item, self.off))
         if item.role in (Role.FOOT_FASTENER, Role.FOOT_SEAT):
             yield from self._offs("feet-ready", Role.ADJUSTERS, Role.KNOB)
@@ -100,10 +100,10 @@ class _Conversion(Charging):
         yield from self._interlocks_on(item)
 
     def _interlocks_on(self, item: Item) -> Iterator[Need]:
-        if item.role is Role.BATH_OIL:
+        if item.role is Role.LOWER_LEG_OIL:
             yield from self._ons("oil-part-way", Role.LOWERS)
         if item.role is Role.FOOT_SEAT:
-            yield from self._ons("oil-part-way", Role.BATH_OIL)
+            yield from self._ons("oil-part-way", Role.LOWER_LEG_OIL)
         before = self.sheet.charging.before_lowers
         if item.role in (Role.LOWERS, Role.COIL):
             yield from self._proven()
@@ -111,8 +111,8 @@ class _Conversion(Charging):
             yield Need(charge_key(before, self._air), "charge-before-lowers")
         if item.role is Role.READINGS:
             if self.charged:
-                yield Need(charge_key(ChargeStage.FINAL, self._air), "proof-last")
-            yield from self._ons("proof-last", Role.ADJUSTERS, Role.PRELOAD)
+                yield Need(charge_key(ChargeStage.FINAL, self._air), "final-readings-last")
+            yield from self._ons("final-readings-last", Role.ADJUSTERS, Role.PRELOAD)
 
     def _last_steps(self, item: Item) -> Iterator[str]:
         """What finishes an item: fitted, charged, or changed where it only lies in the open."""
@@ -131,13 +131,13 @@ class _Conversion(Charging):
             needs = [Need(key_of(Act.OFF, item), "covered")]
         step = self._step(item, Act.CHANGE, needs=needs, changes=self.changes[item.key])
         found = tuple(found_inside(change) for change in step.changes)
-        return replace(step, records=(*step.records, *found), gate=True)
+        return replace(step, records=(*step.records, *found), hold_point=True)
 
     def _filled(self, item: Item, fluid: Fluid | None) -> Fluid | None:
-        """A fluid with its amount; bath oil takes it from its leg."""
-        if item.role is not Role.BATH_OIL or fluid is None:
+        """A fluid with its amount; lower-leg oil takes it from its leg."""
+        if item.role is not Role.LOWER_LEG_OIL or fluid is None:
             return fluid
-        return replace(fluid, amount=next(leg.bath_oil for leg in self.sheet.legs if leg.name == item.leg))
+        return replace(fluid, amount=next(leg.lower_leg_oil for leg in self.sheet.legs if leg.name == item.leg))
 
 
 def _cured_at_the_end(steps: list[Step], proofs: set[str]) -> Iterator[Step]:

@@ -9,22 +9,22 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting, TopOutSetting, coil_build
 from sagwright.domain.item import Act, Record, Role
+from sagwright.domain.setup import Charge, Setting, Setup, ShaftSetting, StackSetting, TopOutSetting, coil_setup
 from sagwright.domain.sheet import Chassis, Mechanism, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.step import Step
 from sagwright.domain.task import LEAST_WORK, Ordering, Sequenced, Task, TaskKind
 from sagwright.domain.value import Unknown
 from sagwright.errors import InputError, MissingValue, OutOfRange
-from sagwright.planning.spring.builds import most_volume_spacers, permitted, setting_for
 from sagwright.planning.spring.changes import changes_between
-from sagwright.planning.spring.valves import said_of
-from sagwright.planning.work.air_tasks import PRESSURES, charge_asked, not_permitted
-from sagwright.planning.work.coil_tasks import UNSEEN, check_fits, check_kinds, with_coil
+from sagwright.planning.spring.setups import most_volume_spacers, permitted, setting_for
+from sagwright.planning.spring.valves import stated_gauge
+from sagwright.planning.work.air_tasks import PRESSURES, charge_of_tasks, not_permitted
+from sagwright.planning.work.coil_tasks import COIL_UNKNOWN_UNTIL_OPEN, check_fits, check_kinds, with_coil
 from sagwright.planning.work.scope import Wanted, preload_change, served_keys
 from sagwright.planning.work.sequence import sequenced
 from sagwright.planning.work.steps import steps_of
-from sagwright.planning.work.tools_and_parts import kit_of
+from sagwright.planning.work.tools_and_parts import tools_and_parts_of
 
 
 def chassis_of(sheet: Sheet, name: str, travel: float | None) -> Chassis:
@@ -60,17 +60,19 @@ def _offered(chassis: Chassis) -> str:
     return f"{', '.join(f'{each * 1e3:g}' for each in chassis.travels)} mm"
 
 
-SEEN: Final = "chassis_seen"
+OPEN_READING: Final = "chassis_seen"
 
 
-def seen_as(sheet: Sheet, steps: Iterable[Step], chassis: Chassis) -> tuple[Step, ...]:
+def setting_as_found(sheet: Sheet, steps: Iterable[Step], chassis: Chassis) -> tuple[Step, ...]:
     """The steps; the first readings also see that the unit is of the chassis that its travel points at."""
-    return _also(sheet, steps, Record(SEEN, f"Its marking says chassis {chassis.name}; with another one stop and ask."))
+    return _also(
+        sheet, steps, Record(OPEN_READING, f"Its marking says chassis {chassis.name}; with another one stop and ask.")
+    )
 
 
-def seen_as_before(sheet: Sheet, steps: Iterable[Step], before: Iterable[Step]) -> tuple[Step, ...]:
+def setting_as_recorded(sheet: Sheet, steps: Iterable[Step], before: Iterable[Step]) -> tuple[Step, ...]:
     """The same, where it was asked for before."""
-    asked = next((record for step in before for record in step.records if record.key == SEEN), None)
+    asked = next((record for step in before for record in step.records if record.key == OPEN_READING), None)
     return tuple(steps) if asked is None else _also(sheet, steps, asked)
 
 
@@ -96,7 +98,7 @@ def sequence_of(
     program : str
         Name and version of what computes.
     chassis : str
-        Which chassis the unit has; may be left empty where the tasks leave no doubt.
+        Which chassis the unit has; may be left empty where the tasks leave no uncertainty.
     ordering : Ordering
 
     Raises
@@ -104,14 +106,14 @@ def sequence_of(
     InputError
         If tasks contradict each other, or ask for what sheet or chassis do not allow.
     """
-    own = chassis_of(sheet, chassis, asked_of(tasks).get(TaskKind.CHANGE_TRAVEL))
+    own = chassis_of(sheet, chassis, stated_target(tasks).get(TaskKind.CHANGE_TRAVEL))
     check_kinds(sheet, tuple(tasks))
     found = _unseen(sheet, own)
     target = _target(sheet, own, found, tasks)
     wanted = steps_for(sheet, found, target, tasks=tasks)
     deduced = not chassis and len(sheet.chassis) > 1
     asked = deduced and any(task.kind is TaskKind.CHANGE_TRAVEL for task in tasks)
-    steps, sequence = sequenced(seen_as(sheet, wanted, own) if asked else wanted, ordering)
+    steps, sequence = sequenced(setting_as_found(sheet, wanted, own) if asked else wanted, ordering)
     return Sequenced(
         program=program,
         sheet=sheet,
@@ -120,30 +122,30 @@ def sequence_of(
         as_found=found,
         target=target,
         changes=changes_between(found, target),
-        kit=kit_of(sheet, steps),
+        tools_and_parts=tools_and_parts_of(sheet, steps),
         steps=steps,
-        needed_by=needed_by(sheet, own, tasks, steps),
+        needed_by=needed_by_tasks(sheet, own, tasks, steps),
         sequence=sequence,
     )
 
 
 def steps_for(
-    sheet: Sheet, found: Build, target: Build, *, tasks: Iterable[Task], opened: tuple[str, ...] = ()
+    sheet: Sheet, found: Setup, target: Setup, *, tasks: Iterable[Task], opened: tuple[str, ...] = ()
 ) -> tuple[Step, ...]:
-    """The steps that bring a unit from one build to another and serve the tasks, in no order yet.
+    """The steps that bring a unit from one setup to another and serve the tasks, in no order yet.
 
     `opened` are the keys of items that are off anyhow.
     """
     served = tuple(dict.fromkeys((*opened, *served_keys(sheet, tasks))))
     pressure, before = (
-        build.charge.pressure_gauge.si if isinstance(build.charge, Charge) else None for build in (target, found)
+        setup.charge.pressure_gauge.si if isinstance(setup.charge, Charge) else None for setup in (target, found)
     )
     preload = preload_change(found, target)
-    own = tuple(said_of(sheet, target.charge).items()) if sheet.coil is None else ()
+    own = tuple(stated_gauge(sheet, target.charge).items()) if sheet.coil is None else ()
     return steps_of(Wanted(sheet, changes_between(found, target), pressure, None, served, before, own, preload))
 
 
-def target_of(sheet: Sheet, chassis: Chassis, tasks: Iterable[Task]) -> Build:
+def target_of(sheet: Sheet, chassis: Chassis, tasks: Iterable[Task]) -> Setup:
     """What tasks make of a unit that nobody has opened or read.
 
     Raises
@@ -156,7 +158,7 @@ def target_of(sheet: Sheet, chassis: Chassis, tasks: Iterable[Task]) -> Build:
     return _target(sheet, chassis, _unseen(sheet, chassis), tasks)
 
 
-def needed_by(
+def needed_by_tasks(
     sheet: Sheet, chassis: Chassis, tasks: Sequence[Task], steps: tuple[Step, ...]
 ) -> tuple[tuple[str, tuple[Task, ...]], ...]:
     """Which tasks need each step: those whose own steps hold it, with the pressure of all of them."""
@@ -172,12 +174,12 @@ def needed_by(
     return tuple((step.key, tuple(task for task, keys in alone.items() if step.key in keys)) for step in steps)
 
 
-def _unseen(sheet: Sheet, chassis: Chassis) -> Build:
+def _unseen(sheet: Sheet, chassis: Chassis) -> Setup:
     """A unit that nobody has opened or read."""
     setting = _unseen_setting(sheet.mechanism)
     if sheet.coil is not None:
-        return coil_build(chassis.name, setting, UNSEEN)
-    return Build(chassis.name, setting, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
+        return coil_setup(chassis.name, setting, COIL_UNKNOWN_UNTIL_OPEN)
+    return Setup(chassis.name, setting, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
 
 
 def _unseen_setting(mechanism: Mechanism) -> Setting:
@@ -190,11 +192,11 @@ def _unseen_setting(mechanism: Mechanism) -> Setting:
     return ShaftSetting(shafts[0].travel.si if len(shafts) == 1 else Unknown.UNTIL_OPEN)
 
 
-def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task]) -> Build:
+def _target(sheet: Sheet, chassis: Chassis, found: Setup, tasks: Iterable[Task]) -> Setup:
     """What the unit becomes; what no task asks for stays as it is."""
     tasks = tuple(tasks)
-    asked = asked_of(tasks)
-    target = found if sheet.coil is not None else replace(found, charge=charge_asked(sheet, asked))
+    asked = stated_target(tasks)
+    target = found if sheet.coil is not None else replace(found, charge=charge_of_tasks(sheet, asked))
     travel, spacers = asked.get(TaskKind.CHANGE_TRAVEL), asked.get(TaskKind.VOLUME_SPACERS)
     if travel is not None:
         setting = setting_for(sheet, chassis, travel)
@@ -215,7 +217,7 @@ def _target(sheet: Sheet, chassis: Chassis, found: Build, tasks: Iterable[Task])
     return target
 
 
-def asked_of(tasks: Iterable[Task]) -> dict[TaskKind, float]:
+def stated_target(tasks: Iterable[Task]) -> dict[TaskKind, float]:
     """The value asked for by each kind of task that has one."""
     asked: dict[TaskKind, float] = {}
     for task in tasks:

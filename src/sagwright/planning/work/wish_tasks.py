@@ -10,23 +10,23 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from typing import Any, Final
 
-from sagwright.domain.build import Change
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake, Wish
+from sagwright.domain.setup import Change
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
 from sagwright.domain.task import QUANTITIES, Task, TaskKind
 from sagwright.domain.value import Figure, Quantity, Value
 from sagwright.errors import OutOfRange
 from sagwright.planning.checks.findings import finding
-from sagwright.planning.spring.builds import SAME_TRAVEL
 from sagwright.planning.spring.coil import spring_of
-from sagwright.planning.spring.valves import SAME, own_valves
+from sagwright.planning.spring.setups import SAME_TRAVEL
+from sagwright.planning.spring.valves import SAME, own_valves_of
 from sagwright.planning.work.air_tasks import OWN_KINDS
-from sagwright.planning.work.coil_tasks import check_kinds, coils_asked, known_spacers, turned_to
+from sagwright.planning.work.coil_tasks import check_kinds, coils_of_task, counted_spacers, turned_to
 from sagwright.planning.work.scope import Wanted, served_keys
 from sagwright.planning.work.steps import steps_of
-from sagwright.planning.work.tasks import asked_of
+from sagwright.planning.work.tasks import stated_target
 
 PINS: Final = {
     TaskKind.CHANGE_TRAVEL: "travel",
@@ -48,7 +48,7 @@ CHANGED: Final = {
 }
 """The change inside that such a task asks for; the others of a plan are its wish's."""
 
-ALIKE: Final = {Quantity.PRESSURE: SAME, Quantity.LENGTH: SAME_TRAVEL}
+EQUIVALENT_SETTINGS: Final = {Quantity.PRESSURE: SAME, Quantity.LENGTH: SAME_TRAVEL}
 """How near two numbers are one, where they are not counts."""
 
 
@@ -69,11 +69,11 @@ def with_tasks(intake: Intake) -> Intake:
 
 def _pins(sheet: Sheet, tasks: tuple[Task, ...]) -> Iterator[tuple[str, Any]]:
     check_kinds(sheet, tasks)
-    for kind, value in asked_of(tasks).items():
-        if kind in OWN_KINDS.values() and PINS[kind] not in {own.field for own in own_valves(sheet)}:
+    for kind, value in stated_target(tasks).items():
+        if kind in OWN_KINDS.values() and PINS[kind] not in {own.field for own in own_valves_of(sheet)}:
             raise OutOfRange("must have something to do on this unit", field=str(kind), remedy="It has no such valve.")
         yield PINS[kind], _pin(sheet, kind, value)
-    for coil in coils_asked(sheet, tasks):
+    for coil in coils_of_task(sheet, tasks):
         yield PINS[TaskKind.CHANGE_COIL], coil
 
 
@@ -81,11 +81,11 @@ def _pin(sheet: Sheet, kind: TaskKind, value: float) -> Value | int | float:
     if kind is TaskKind.SET_PRELOAD:
         return turned_to(spring_of(sheet), value)
     if kind is TaskKind.PRELOAD_SPACERS:
-        return known_spacers(spring_of(sheet), value)
+        return counted_spacers(spring_of(sheet), value)
     return round(value) if QUANTITIES[kind] is Quantity.COUNT else Value(value)
 
 
-def contradictions(intake: Intake) -> Iterator[Finding]:
+def task_contradictions(intake: Intake) -> Iterator[Finding]:
     """Tasks that set what the wish pins at something else."""
     for task in intake.tasks:
         wished = getattr(intake.wish, PINS[task.kind]) if task.kind in PINS else None
@@ -111,7 +111,7 @@ def _number(wished: Value | float) -> float:
 
 
 def _alike(quantity: Quantity, one: float, other: float) -> bool:
-    return abs(one - other) <= ALIKE.get(quantity, 1e-9)
+    return abs(one - other) <= EQUIVALENT_SETTINGS.get(quantity, 1e-9)
 
 
 def work_in(
@@ -132,16 +132,18 @@ def _keys(wanted: Wanted, changes: tuple[Change, ...], served: tuple[str, ...]) 
     return frozenset(step.key for step in steps_of(replace(wanted, changes=changes, served=served)))
 
 
-def needed_by(work: Mapping[Task, frozenset[str]], steps: Iterable[Step]) -> tuple[tuple[str, tuple[Task, ...]], ...]:
+def needed_by_wish(
+    work: Mapping[Task, frozenset[str]], steps: Iterable[Step]
+) -> tuple[tuple[str, tuple[Task, ...]], ...]:
     """For each step's key the tasks that need it; what none has alone is needed by all together."""
     return tuple(
         (step.key, tuple(task for task, keys in work.items() if step.key in keys) or tuple(work)) for step in steps
     )
 
 
-def within(work: Mapping[Task, frozenset[str]]) -> Iterator[Finding]:
+def included_tasks(work: Mapping[Task, frozenset[str]]) -> Iterator[Finding]:
     """Tasks that open and do nothing more than the wish, the first of all, does."""
     (_, wish), *others = work.items()
     for task, keys in others:
         if keys <= wish:
-            yield finding("task.within", "tasks", (("task", f"{task.kind} {task.item}".strip()),))
+            yield finding("task.included", "tasks", (("task", f"{task.kind} {task.item}".strip()),))

@@ -14,34 +14,34 @@ from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.payloads import (
     Answered,
     Decided,
-    FoundWrong,
+    DueDateSet,
+    FinalChecked,
     HandedOver,
+    IntakeUpdated,
     Noted,
     PassedOn,
     Payload,
     Prepared,
-    Promised,
-    Proved,
-    Recorded,
+    ProblemFound,
+    PutOnHold,
     Resumed,
-    Settled,
     Started,
-    TurnedAway,
-    Waits,
+    StepDone,
     Withdrawn,
+    WorkRefused,
     kind_name,
 )
 from sagwright.domain.records.rules import require_correction, require_nothing_waits, require_open_step
-from sagwright.domain.records.stages import OPEN, Stage, WaitFor
+from sagwright.domain.records.stages import OPEN, HoldReason, Stage
 from sagwright.domain.records.text import require_day, require_words
 from sagwright.domain.step import Step
 from sagwright.errors import InputError, MissingValue, NotNow, OutOfRange
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.facts import read_fact
 from sagwright.service.bench.final_check import require_final_check
-from sagwright.service.bench.state import AtTheStand, standing
+from sagwright.service.bench.state import BenchState, standing
 from sagwright.service.bench.steps import require_evidence, require_next
-from sagwright.service.jobs.decision import kit_of, require_decidable
+from sagwright.service.jobs.decision import require_decidable, tools_and_parts_of
 from sagwright.store.engine import Transaction
 
 
@@ -59,7 +59,7 @@ class Case:
         return self.view.state
 
     @property
-    def work(self) -> AtTheStand:
+    def work(self) -> BenchState:
         """The job's work as it stands; raises NotThere where nothing is decided."""
         return standing(self.transaction, self.view)
 
@@ -93,7 +93,7 @@ def _nothing(_: Case, __: object) -> None:
     pass
 
 
-def _settled(_: Case, what: Settled) -> None:
+def _settled(_: Case, what: IntakeUpdated) -> None:
     for path, text in what.facts:
         if text.strip():
             read_fact(path, text)
@@ -113,24 +113,24 @@ def _decided(case: Case, what: Decided) -> None:
 
 
 def _prepared(case: Case, what: Prepared) -> None:
-    kit = kit_of(case.transaction, case.state)
-    names = [line.key for line in kit]
+    tools_and_parts = tools_and_parts_of(case.transaction, case.state)
+    names = [line.key for line in tools_and_parts]
     for one in what.ticked:
         if one not in names:
             remedy = f"There are: {', '.join(names)}."
-            raise OutOfRange("must be a line of the kit", field="ticked", value=one, remedy=remedy)
+            raise OutOfRange("must be a line of tools and parts", field="ticked", value=one, remedy=remedy)
     missing = [name for name in names if name not in what.ticked]
     if what.ready and missing:
         remedy = "Tick what lies ready; get the rest first."
         raise OutOfRange(f"not everything lies ready: {missing[0]}", field="ready", remedy=remedy)
 
 
-def _step_done(case: Case, what: Recorded) -> None:
+def _step_done(case: Case, what: StepDone) -> None:
     require_open_step(case.state, what)
     require_next(case.work, what, case.entry)
 
 
-def _found_wrong(case: Case, what: FoundWrong) -> None:
+def _found_wrong(case: Case, what: ProblemFound) -> None:
     if not what.what.strip():
         raise MissingValue("must be there", field="what", remedy="Choose from the list, or write what you see.")
     if what.step is not None and case.state.decision is not None and step_of(case, what.step) is None:
@@ -146,7 +146,7 @@ def step_of(case: Case, key: str) -> Step | None:
     return next((one for one in (*work.steps, *work.done) if one.key == key), None)
 
 
-def _waits(case: Case, what: Waits) -> None:
+def _waits(case: Case, what: PutOnHold) -> None:
     require_words(what.what, "what")
     if what.tasks and standing(case.transaction, case.view, tried=what.tasks).impossible:
         remedy = "See what the plan says, and ask for something else."
@@ -156,17 +156,17 @@ def _waits(case: Case, what: Waits) -> None:
 
 
 def _resumed(case: Case, what: Resumed) -> None:
-    if case.state.waiting is None:
+    if case.state.on_hold is None:
         raise NotNow("The job waits for nothing.", remedy="Open it again and go on.")
     require_day(what.when, "when", needed=False)
-    if case.state.waiting.reason is WaitFor.OWNER:
+    if case.state.on_hold.reason is HoldReason.CUSTOMER:
         if not what.who.strip():
             raise MissingValue("must be there", field="who", remedy="Write who said so.")
         if what.yes is None:
             raise MissingValue("must be chosen", field="yes", remedy="Was it a yes or a no?")
 
 
-def _proved(case: Case, what: Proved) -> None:
+def _proved(case: Case, what: FinalChecked) -> None:
     require_final_check(case.work, what)
 
 
@@ -176,12 +176,12 @@ def _handed_over(_: Case, what: HandedOver) -> None:
     require_day(what.come_back or "", "come_back", needed=False)
 
 
-def _turned_away(_: Case, what: TurnedAway) -> None:
+def _turned_away(_: Case, what: WorkRefused) -> None:
     require_words(what.reason, "reason")
 
 
-def _promised(_: Case, what: Promised) -> None:
-    require_day(what.promised or "", "promised", needed=False)
+def _due(_: Case, what: DueDateSet) -> None:
+    require_day(what.due or "", "due", needed=False)
 
 
 def _noted(_: Case, what: Noted) -> None:
@@ -206,26 +206,26 @@ def once_started(state: JobState) -> bool:
 
 ANY: Final = frozenset(Stage)
 WHILE_OPEN: Final = frozenset(OPEN)
-_AFTER_CHOICE: Final = WHILE_OPEN - {Stage.TAKE_IN}
-_AFTER_DECISION: Final = _AFTER_CHOICE - {Stage.CHOOSE}
+_AFTER_CHOICE: Final = WHILE_OPEN - {Stage.CHECK_IN}
+_AFTER_DECISION: Final = _AFTER_CHOICE - {Stage.PLAN}
 _AT_THE_BENCH: Final = _AFTER_DECISION - {Stage.PREPARE}
 _AFTER_THE_WORK: Final = _AT_THE_BENCH - {Stage.BENCH}
 
 ACTIONS: Final[dict[type, Action]] = {
-    Settled: Action(WHILE_OPEN, _settled, _never),
+    IntakeUpdated: Action(WHILE_OPEN, _settled, _never),
     Answered: Action(WHILE_OPEN, _answered, _never),
     Decided: Action(_AFTER_CHOICE, _decided, _never),
     Prepared: Action(frozenset({Stage.PREPARE, Stage.BENCH}), _prepared, _never),
     Started: Action(_AFTER_DECISION, _nothing, _never, while_waiting=False),
     PassedOn: Action(WHILE_OPEN, _nothing, _never),
-    Recorded: Action(_AT_THE_BENCH, _step_done, _once_decided, while_waiting=False),
-    FoundWrong: Action(WHILE_OPEN, _found_wrong, _once_decided),
-    Waits: Action(WHILE_OPEN, _waits, _never),
+    StepDone: Action(_AT_THE_BENCH, _step_done, _once_decided, while_waiting=False),
+    ProblemFound: Action(WHILE_OPEN, _found_wrong, _once_decided),
+    PutOnHold: Action(WHILE_OPEN, _waits, _never),
     Resumed: Action(WHILE_OPEN, _resumed, once_started),
-    Proved: Action(_AFTER_THE_WORK, _proved, _never, while_waiting=False),
+    FinalChecked: Action(_AFTER_THE_WORK, _proved, _never, while_waiting=False),
     HandedOver: Action(frozenset({Stage.HAND_OVER}), _handed_over, _never, while_waiting=False),
-    TurnedAway: Action(WHILE_OPEN, _turned_away, _never),
-    Promised: Action(WHILE_OPEN, _promised, _never),
+    WorkRefused: Action(WHILE_OPEN, _turned_away, _never),
+    DueDateSet: Action(WHILE_OPEN, _due, _never),
     Noted: Action(ANY, _noted, _never),
 }
 """What may be added to a job that is there; a job begins by `take_in`."""
@@ -260,7 +260,7 @@ def check_correction(case: Case, corrects: str) -> None:
     require_correction(case.state, what, corrects)
     if isinstance(what, Withdrawn):
         require_words(what.reason, "reason")
-    elif isinstance(what, Recorded):
+    elif isinstance(what, StepDone):
         if case.state.decision is not None and (step := step_of(case, what.step)) is not None:
             require_evidence(step, what)
     elif (check := CORRECTED.get(type(what))) is not None:
@@ -268,12 +268,12 @@ def check_correction(case: Case, corrects: str) -> None:
 
 
 CORRECTED: Final[dict[type, Callable[[Case, Any], None]]] = {
-    Settled: _settled,
+    IntakeUpdated: _settled,
     Answered: _answered,
-    FoundWrong: _found_wrong,
+    ProblemFound: _found_wrong,
     HandedOver: _handed_over,
-    TurnedAway: _turned_away,
-    Promised: _promised,
+    WorkRefused: _turned_away,
+    DueDateSet: _due,
     Noted: _noted,
 }
 """What is checked of an entry that stands in for another one: what it says, not when it is said."""

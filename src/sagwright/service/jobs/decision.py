@@ -5,34 +5,34 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 
 from sagwright.domain.plan import Plan
-from sagwright.domain.records.entities import Document, SheetRevision
+from sagwright.domain.records.entities import SheetRevision, StoredDocument
 from sagwright.domain.records.fold import with_facts
 from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.payloads import Decided, Facts
-from sagwright.domain.step import KitLine
+from sagwright.domain.step import Supply
 from sagwright.domain.task import Sequenced
 from sagwright.errors import NotNow, NotThere
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.assembly import intake_text, read_intake
-from sagwright.formats.output.plan import SHAPE as PLAN
+from sagwright.formats.output.plan import PLAN_SHAPE as PLAN
 from sagwright.formats.output.plan import plan_to_json
-from sagwright.formats.output.work import SHAPE as STEPS
+from sagwright.formats.output.work import STEPS_SHAPE as STEPS
 from sagwright.formats.output.work import steps_to_json
 from sagwright.formats.records.decision import plan_outcome, read_work
 from sagwright.formats.sheet.load import sheet_of
 from sagwright.service.log import view_of
 from sagwright.service.plan import plan, sequence
-from sagwright.store.documents import document_of, keep_document, revision_by_id
+from sagwright.store.documents import add_document, load_document, revision_by_id
 from sagwright.store.engine import Transaction
 from sagwright.store.people import bicycle_of
 from sagwright.store.workshop import Store
 
-BIKE: str = "bike/1"
-INTAKE: str = "intake/1"
+_BIKE: str = "bike/1"
+_INTAKE: str = "intake/1"
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class KnownIntake:
     """A job with everything its plan is computed from, as texts.
 
     `facts` are those of the job with what is being tried over them; `intake` is the text they make.
@@ -49,12 +49,12 @@ class Known:
 class Proposal:
     """What would be done; nothing of it is recorded yet."""
 
-    known: Known
+    known: KnownIntake
     tried: Facts
     work: Plan | Sequenced
 
 
-def known_of(store: Store, job: str, facts: Facts = ()) -> Known:
+def known_intake(store: Store, job: str, facts: Facts = ()) -> KnownIntake:
     """A job with what its plan is computed from; `facts` are tried over what is recorded.
 
     Raises
@@ -67,7 +67,7 @@ def known_of(store: Store, job: str, facts: Facts = ()) -> Known:
         bike = bicycle_of(transaction, view.state.bicycle).document if view.state.bicycle else ""
     state = replace(view.state, facts=with_facts(view.state.facts, facts))
     text = intake_text(state, number=view.card.number, sheet=revision.key, bike=bool(bike))
-    return Known(view, state.facts, revision, text, bike)
+    return KnownIntake(view, state.facts, revision, text, bike)
 
 
 def propose(store: Store, job: str, facts: Facts = ()) -> Proposal:
@@ -81,11 +81,11 @@ def propose(store: Store, job: str, facts: Facts = ()) -> Proposal:
     NotThere
         If there is no such job.
     """
-    known = known_of(store, job, facts)
+    known = known_intake(store, job, facts)
     return Proposal(known, facts, _work(known))
 
 
-def _work(known: Known) -> Plan | Sequenced:
+def _work(known: KnownIntake) -> Plan | Sequenced:
     state = known.job.state
     if state.tasks and "wish.travel" not in dict(known.facts):
         tasks = [read_task(text) for text in state.tasks]
@@ -98,12 +98,12 @@ def decided_payload(transaction: Transaction, proposal: Proposal) -> Decided:
     known, work = proposal.known, proposal.work
     shape, text = (PLAN, plan_to_json(work)) if isinstance(work, Plan) else (STEPS, steps_to_json(work))
     return Decided(
-        work=keep_document(transaction, shape, text),
+        work=add_document(transaction, shape, text),
         work_shape=shape,
         program=work.program,
         sheet=known.revision.id,
-        intake=keep_document(transaction, INTAKE, known.intake),
-        bike=keep_document(transaction, BIKE, known.bike) if known.bike else None,
+        intake=add_document(transaction, _INTAKE, known.intake),
+        bike=add_document(transaction, _BIKE, known.bike) if known.bike else None,
         steps=tuple(step.key for step in work.steps),
         facts=proposal.tried,
     )
@@ -119,26 +119,26 @@ def require_decidable(transaction: Transaction, state: JobState, what: Decided) 
     NotThere
         If its work is not kept.
     """
-    verdict = plan_outcome(document_of(transaction, what.work).text)
+    verdict = plan_outcome(load_document(transaction, what.work).text)
     if verdict is None:
         return
     if not verdict.has_target:
-        codes = ", ".join(verdict.refused)
+        codes = ", ".join(verdict.not_allowed)
         raise NotNow(f"What was wished is refused ({codes}).", remedy="Wish something else, or refuse the job.")
     answered = {one.about for one in state.answers}
-    asked = [code for code in verdict.asked if code not in answered]
+    asked = [code for code in verdict.questions if code not in answered]
     if asked:
         raise NotNow(f"Findings ask for an answer first: {', '.join(asked)}.", remedy="Answer them, then decide.")
 
 
-def kit_of(transaction: Transaction, state: JobState) -> tuple[KitLine, ...]:
+def tools_and_parts_of(transaction: Transaction, state: JobState) -> tuple[Supply, ...]:
     """The kit of what was decided last; empty where nothing was."""
     if state.decision is None:
         return ()
-    return read_work(document_of(transaction, state.decision.work).text).kit
+    return read_work(load_document(transaction, state.decision.work).text).tools_and_parts
 
 
-def kit_keys(store: Store, job: str) -> tuple[str, ...]:
+def supply_keys(store: Store, job: str) -> tuple[str, ...]:
     """What the lines of a job's kit are called where they are ticked.
 
     Raises
@@ -146,7 +146,7 @@ def kit_keys(store: Store, job: str) -> tuple[str, ...]:
     NotThere
     """
     with store.reading() as transaction:
-        return tuple(line.key for line in kit_of(transaction, view_of(transaction, job).state))
+        return tuple(line.key for line in tools_and_parts_of(transaction, view_of(transaction, job).state))
 
 
 @dataclass(frozen=True, slots=True)
@@ -154,9 +154,9 @@ class Decision:
     """What was decided, word for word; the intake and bike are None where there were none."""
 
     decided: Decided
-    work: Document = field(repr=False)
-    intake: Document | None = field(repr=False)
-    bike: Document | None = field(repr=False)
+    work: StoredDocument = field(repr=False)
+    intake: StoredDocument | None = field(repr=False)
+    bike: StoredDocument | None = field(repr=False)
 
 
 def decision_of(store: Store, job: str) -> Decision:
@@ -174,9 +174,9 @@ def decision_of(store: Store, job: str) -> Decision:
             raise NotThere(f"Nothing is decided yet on job {view.card.number}.", remedy="Choose first.")
         return Decision(
             decided,
-            document_of(transaction, decided.work),
-            document_of(transaction, decided.intake) if decided.intake else None,
-            document_of(transaction, decided.bike) if decided.bike else None,
+            load_document(transaction, decided.work),
+            load_document(transaction, decided.intake) if decided.intake else None,
+            load_document(transaction, decided.bike) if decided.bike else None,
         )
 
 
@@ -186,4 +186,4 @@ def decisions_of(store: Store, state: JobState) -> tuple[tuple[Decided, str], ..
     if not decided:
         return ()
     with store.reading() as transaction:
-        return tuple((one, document_of(transaction, one.work).text) for one in decided)
+        return tuple((one, load_document(transaction, one.work).text) for one in decided)

@@ -23,9 +23,9 @@ from starlette.types import Message, Receive
 from sagwright.domain.records.entry import Submission
 from sagwright.errors import MissingValue
 from sagwright.service.workshop.records import Workshop
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 from sagwright.web.http.form import Form, Upload
-from sagwright.web.http.page import Cell, Frame, Stage, Tab, assets_address
+from sagwright.web.http.page import Cell, PageFrame, StageTab, Tab, assets_address
 from sagwright.web.http.preferences import BY, COOKIE, YEARS, choice_of, cookie_of_name, name_of, one_line
 
 LONGEST_WAIT: Final = 7 * 86_400  # s that something waits on a device
@@ -53,7 +53,7 @@ class Shop:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class PageRequest:
     """What a view is asked.
 
     Attributes
@@ -76,7 +76,7 @@ class Asked:
     query: Form
     form: Form
     by: str
-    choice: Choice
+    choice: UnitChoice
     here: str
 
     @property
@@ -119,11 +119,11 @@ class Asked:
         section: str = "",
         *,
         block: tuple[Cell, ...] = (),
-        stages: tuple[Stage, ...] = (),
+        stages: tuple[StageTab, ...] = (),
         tabs: tuple[Tab, ...] = (),
-    ) -> Frame:
+    ) -> PageFrame:
         """What stands around the page that answers."""
-        return Frame(
+        return PageFrame(
             title=title,
             section=section,
             choice=self.choice,
@@ -137,16 +137,16 @@ class Asked:
         )
 
 
-View = Callable[[Asked], Response]
+PageView = Callable[[PageRequest], Response]
 Endpoint = Callable[[Request], Awaitable[Response]]
 
 
-def get(path: str, view: View) -> Route:
+def get(path: str, view: PageView) -> Route:
     """A page that is looked at."""
     return Route(path, _endpoint(view, 0), methods=["GET"], name=_name(view))
 
 
-def post(path: str, view: View, *, most_bytes: int = MOST_BYTES) -> Route:
+def post(path: str, view: PageView, *, most_bytes: int = MOST_BYTES) -> Route:
     """A form that acts and then leads to a page."""
     return Route(path, _endpoint(view, most_bytes), methods=["POST"], name=_name(view))
 
@@ -161,11 +161,11 @@ def remember(response: Response, name: str, value: str) -> None:
     response.set_cookie(name, value, max_age=YEARS, httponly=True, samesite="strict")
 
 
-def _name(view: View) -> str:
+def _name(view: PageView) -> str:
     return f"{view.__module__.rpartition('.')[2]}.{getattr(view, '__name__', '')}"
 
 
-def _endpoint(view: View, most_bytes: int) -> Endpoint:
+def _endpoint(view: PageView, most_bytes: int) -> Endpoint:
     async def answer(request: Request) -> Response:
         asked = await _asked(request, most_bytes)
         response = await run_in_threadpool(view, asked)
@@ -176,10 +176,10 @@ def _endpoint(view: View, most_bytes: int) -> Endpoint:
     return answer
 
 
-async def _asked(request: Request, most_bytes: int) -> Asked:
+async def _asked(request: Request, most_bytes: int) -> PageRequest:
     query = f"?{request.url.query}" if request.url.query else ""
     form = await _sent(request, most_bytes) if request.method == "POST" else Form()
-    return Asked(
+    return PageRequest(
         shop=request.app.state.shop,
         path=dict(request.path_params),
         query=Form(tuple(request.query_params.multi_items())),

@@ -12,99 +12,99 @@ from sagwright.domain.records.entry import photos_in
 from sagwright.domain.records.evidence import BAD, GOOD, passes
 from sagwright.domain.records.payloads import (
     Answered,
+    CheckedIn,
     Condition,
+    DueDateSet,
     Facts,
-    FoundWrong,
+    FinalChecked,
     HandedOver,
+    IntakeUpdated,
     Noted,
     PassedOn,
     Payload,
     Prepared,
-    Promised,
-    Proved,
+    ProblemFound,
+    PutOnHold,
     Reading,
-    Recorded,
     Resumed,
-    Settled,
-    TakenIn,
-    TurnedAway,
-    Waits,
+    StepDone,
+    WorkRefused,
 )
-from sagwright.domain.records.stages import WaitFor
+from sagwright.domain.records.stages import HoldReason
 from sagwright.errors import InputError, InputErrors, MissingValue
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.facts import as_typed, as_written, read_fact
 from sagwright.phrases import quantities
 from sagwright.phrases.entries import WAITS_FOR
-from sagwright.phrases.intake_labels import label, place
+from sagwright.phrases.intake_labels import fact_label, fact_order
 from sagwright.service.bench.final_check import corrected_reading
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 from sagwright.web.bench.step_fields import read_si
-from sagwright.web.http.form import Box, Form, Wrongs, picks
+from sagwright.web.http.form import Box, FieldErrors, Form, pick_buttons
 from sagwright.web.jobs.actions import day_of
 
 WITHIN: Final = {"yes": "within its limit", "no": "outside it", "": "not judged"}
-JUDGED: Final = {"yes": True, "no": False, "": None}
-PHOTO: Final = "photo"
+INSPECTION_RESULTS: Final = {"yes": True, "no": False, "": None}
+_PHOTO: Final = "photo"
 """What a reading says that is nothing but a photo."""
 STAYS: Final = {"yes": "stays", "no": "does not belong here"}
 
-YES_NO: Final = {"yes": "yes", "no": "no", "": "neither"}
-TASKS: Final = Box("tasks", "tasks, with commas", hint="As they are written: wipers, set-pressure=80psi.")
+_YES_NO: Final = {"yes": "yes", "no": "no", "": "not a yes-or-no question"}
+_TASKS: Final = Box("tasks", "tasks, with commas", hint="As they are written: wipers, set-pressure=80psi.")
 FIELDS: Final[dict[type, tuple[Box, ...]]] = {
-    TakenIn: (Box("symptoms", "symptoms", "lines"), TASKS, Box("promised", "promised for", "day")),
-    Settled: (Box("symptoms", "symptoms", "lines"), TASKS),
-    Answered: (Box("answer", "answer", "lines"), Box("who", "who said so"), Box("when", "when", "day")),
+    CheckedIn: (Box("symptoms", "symptoms", "lines"), _TASKS, Box("due", "due", "day")),
+    IntakeUpdated: (Box("symptoms", "symptoms", "lines"), _TASKS),
+    Answered: (Box("answer", "answer", "lines"), Box("who", "who answered"), Box("when", "when", "day")),
     Prepared: (Box("ready", "everything that the work needs lies ready", "tick"),),
-    PassedOn: (Box("to", "to", hint="A name; nobody if left empty."),),
-    FoundWrong: (Box("what", "what is wrong", "lines"),),
-    Waits: (
-        Box("reason", "for", "picks", picks=picks({one.value: text for one, text in WAITS_FOR.items()}, "")),
+    PassedOn: (Box("to", "to", hint="A name; empty for nobody."),),
+    ProblemFound: (Box("what", "what is wrong", "lines"),),
+    PutOnHold: (
+        Box("reason", "for", "picks", picks=pick_buttons({one.value: text for one, text in WAITS_FOR.items()}, "")),
         Box("what", "what exactly"),
         Box("amount", "amount, if it costs something"),
     ),
     Resumed: (
-        Box("yes", "the answer", "picks", picks=picks(YES_NO, "")),
-        Box("answer", "what was said or came"),
-        Box("who", "who said so"),
+        Box("yes", "the answer", "picks", picks=pick_buttons(_YES_NO, "")),
+        Box("answer", "what was answered, or arrived"),
+        Box("who", "who answered"),
         Box("when", "when", "day"),
     ),
     HandedOver: (
-        Box("accepted", "accepted by the owner", "tick"),
+        Box("accepted", "accepted by the customer", "tick"),
         Box("how", "how", hint="In person, by telephone."),
         Box("checks", "checks", "lines"),
         Box("come_back", "to come back"),
     ),
-    TurnedAway: (Box("reason", "reason", "lines"), Box("scrapped", "not fit to be used again: scrap", "tick")),
-    Promised: (Box("promised", "day", "day", hint="Left empty it takes the promise back."),),
+    WorkRefused: (Box("reason", "reason", "lines"), Box("scrapped", "not fit to be used again: scrap", "tick")),
+    DueDateSet: (Box("due", "day", "day", hint="Leave it empty for no due date."),),
     Noted: (Box("text", "note", "lines"),),
 }
 """What may be put right of each kind of entry, besides facts and readings."""
-NEEDED: Final = {
+_NEEDED: Final = {
     Answered: ("answer", "who", "when"),
-    FoundWrong: ("what",),
-    Waits: ("reason", "what"),
-    TurnedAway: ("reason",),
+    ProblemFound: ("what",),
+    PutOnHold: ("reason", "what"),
+    WorkRefused: ("reason",),
 }
-FACT: Final = "fact."
+_FACT: Final = "fact."
 SIGHTS: Final = {GOOD: GOOD, BAD: BAD}
-MAY_BE_NONE: Final = frozenset({"promised", "come_back"})
+MAY_BE_NONE: Final = frozenset({"due", "come_back"})
 
 
-def seen_boxes(payload: Payload) -> Iterator[Box]:
+def inspection_boxes(payload: Payload) -> Iterator[Box]:
     """The fields, filled with what the entry says."""
     for number, one in enumerate(_conditions(payload)):
         if one.limit:
-            judged = next(word for word, within in JUDGED.items() if within is one.within)
+            judged = next(word for word, within in INSPECTION_RESULTS.items() if within is one.within)
             label = f"{one.what.removesuffix('.')}: {one.limit}"
-            yield Box(f"c{number}", label, "picks", judged, picks=picks(WITHIN, judged))
+            yield Box(f"c{number}", label, "picks", judged, picks=pick_buttons(WITHIN, judged))
         else:
             yield Box(f"c{number}", "what else was seen", "lines", one.what, hint="Left empty it is taken back.")
     for number, photo in enumerate(photos_in(payload), 1):  # as the entry shows them
-        yield Box(f"photo.{photo}", f"photo {number}", "picks", "yes", picks=picks(STAYS, "yes"))
+        yield Box(f"photo.{photo}", f"photo {number}", "picks", "yes", picks=pick_buttons(STAYS, "yes"))
 
 
-def seen_in(payload: Payload, form: Form) -> dict[str, Any]:
+def inspections_in(payload: Payload, form: Form) -> dict[str, Any]:
     """What the form says was seen, by the entry's own names; what it does not have stays."""
     said: dict[str, Any] = {}
     if _conditions(payload):
@@ -117,7 +117,9 @@ def seen_in(payload: Payload, form: Form) -> dict[str, Any]:
 def photographed(readings: tuple[Reading, ...], form: Form) -> tuple[Reading, ...]:
     """Readings without the photos that do not belong to them; one that was nothing but its photo goes with it."""
     staying = ((one, one.photo is None or _staying((one.photo,), form)) for one in readings)
-    return tuple(one if stays else replace(one, photo=None) for one, stays in staying if stays or one.said != PHOTO)
+    return tuple(
+        one if stays else replace(one, photo=None) for one, stays in staying if stays or one.as_typed != _PHOTO
+    )
 
 
 def _conditions(payload: Payload) -> tuple[Condition, ...]:
@@ -129,7 +131,7 @@ def _corrected_conditions(payload: Payload, form: Form) -> Iterator[Condition]:
     for number, one in enumerate(_conditions(payload)):
         again, name = replace(one, photos=_staying(one.photos, form)), f"c{number}"
         if form.has(name) and one.limit:
-            again = replace(again, within=JUDGED.get(form.text(name), one.within))
+            again = replace(again, within=INSPECTION_RESULTS.get(form.text(name), one.within))
         elif form.has(name):
             again = replace(again, what=form.raw(name).strip())
         if again.what:
@@ -140,26 +142,28 @@ def _staying(photos: tuple[str, ...], form: Form) -> tuple[str, ...]:
     return tuple(photo for photo in photos if form.text(f"photo.{photo}") != "no")
 
 
-def boxes_of(payload: Payload, choice: Choice, form: Form | None = None, wrongs: Wrongs | None = None) -> list[Box]:
+def boxes_of(
+    payload: Payload, choice: UnitChoice, form: Form | None = None, wrongs: FieldErrors | None = None
+) -> list[Box]:
     """Fields for everything of an entry that may be put right; none where only withdrawing it makes sense.
 
     They hold what the entry says, or what was typed, with what is wrong beside it.
     """
-    made = [*_of_kind(payload), *_of_facts(payload, choice), *_of_readings(payload, choice), *seen_boxes(payload)]
+    made = [*_of_kind(payload), *_of_facts(payload, choice), *_of_readings(payload, choice), *inspection_boxes(payload)]
     first = next((box.name for box in made if box.name in (wrongs or {})), "")
     return [_typed(box, form, wrongs or {}, first=box.name == first) for box in made]
 
 
-def _typed(box: Box, form: Form | None, wrongs: Wrongs, *, first: bool) -> Box:
+def _typed(box: Box, form: Form | None, wrongs: FieldErrors, *, first: bool) -> Box:
     value = box.value if form is None else form.raw(box.name)
-    chosen = picks({one.value: one.text for one in box.picks}, value)
+    chosen = pick_buttons({one.value: one.text for one in box.picks}, value)
     return replace(box, value=value, picks=chosen, wrong=wrongs.get(box.name, ""), first=first)
 
 
 def _of_kind(payload: Payload) -> Iterator[Box]:
     for box in FIELDS.get(type(payload), ()):
         value = getattr(payload, box.name)
-        if not (isinstance(payload, Settled) and value is None):
+        if not (isinstance(payload, IntakeUpdated) and value is None):
             yield replace(box, value=_text(value, no="" if box.kind == "tick" else "no"))
 
 
@@ -171,25 +175,25 @@ def _text(value: object, *, no: str) -> str:
     return "" if value is None else str(value)
 
 
-def _of_facts(payload: Payload, choice: Choice) -> Iterator[Box]:
-    for path, text in sorted(getattr(payload, "facts", ()), key=lambda fact: place(fact[0])):
-        if isinstance(payload, TakenIn | Settled) and not path.startswith("unit."):
-            yield Box(FACT + path, label(path), value=as_typed(text, choice), hint="Left empty it is taken back.")
+def _of_facts(payload: Payload, choice: UnitChoice) -> Iterator[Box]:
+    for path, text in sorted(getattr(payload, "facts", ()), key=lambda fact: fact_order(fact[0])):
+        if isinstance(payload, CheckedIn | IntakeUpdated) and not path.startswith("unit."):
+            yield Box(_FACT + path, fact_label(path), value=as_typed(text, choice), hint="Left empty it is taken back.")
 
 
-def _of_readings(payload: Payload, choice: Choice) -> Iterator[Box]:
+def _of_readings(payload: Payload, choice: UnitChoice) -> Iterator[Box]:
     for number, reading in enumerate(getattr(payload, "readings", ())):
         what = reading.what.removesuffix(".")
         if reading.said in SIGHTS:
-            yield Box(f"r{number}", what, "picks", reading.said, picks=picks(SIGHTS, reading.said))
+            yield Box(f"r{number}", what, "picks", reading.said, picks=pick_buttons(SIGHTS, reading.said))
         else:
             yield Box(f"r{number}", what, value=_shown(reading, choice))
 
 
-def _shown(reading: Reading, choice: Choice) -> str:
+def _shown(reading: Reading, choice: UnitChoice) -> str:
     if reading.value is None or reading.quantity is None:
-        return reading.said
-    return quantities.number(reading.value, reading.quantity, choice)
+        return reading.as_typed
+    return quantities.number_text(reading.value, reading.quantity, choice)
 
 
 # What was typed → the entry that stands in
@@ -200,7 +204,7 @@ class Filled:
     """A form that came back: what was typed, in which units, and what the entry's step asks to write down, by key."""
 
     form: Form
-    choice: Choice
+    choice: UnitChoice
     records: Mapping[str, Record]
 
 
@@ -213,13 +217,13 @@ def corrected(payload: Payload, filled: Filled) -> Payload:
         Everything that is wrong, each with the name of its field.
     """
     faults: list[InputError] = list(_missing(payload, filled.form))
-    said = seen_in(payload, filled.form)
+    said = inspections_in(payload, filled.form)
     for box in _of_kind(payload):
         if box.kind in {"tick", "picks"} or filled.form.has(box.name):
             _collect(faults, said, box.name, partial(_said, payload, box, filled.form))
-    if isinstance(payload, TakenIn | Settled):
+    if isinstance(payload, CheckedIn | IntakeUpdated):
         said["facts"] = _facts(payload.facts, filled, faults)
-    if isinstance(payload, Recorded | Proved):
+    if isinstance(payload, StepDone | FinalChecked):
         said["readings"] = photographed(_readings(payload.readings, filled, faults), filled.form)
     if faults:
         raise InputErrors(tuple(faults))
@@ -234,7 +238,7 @@ def _collect(faults: list[InputError], said: dict[str, Any], name: str, read: Ca
 
 
 def _missing(payload: Payload, form: Form) -> Iterator[InputError]:
-    for name in NEEDED.get(type(payload), ()):
+    for name in _NEEDED.get(type(payload), ()):
         if not form.text(name):
             yield MissingValue("must be there", field=name, remedy="Write it, or withdraw the entry.")
 
@@ -249,8 +253,8 @@ def _said(payload: Payload, box: Box, form: Form) -> object:
         text = day_of(form, box.name)
     if isinstance(payload, Resumed) and box.name == "yes":
         return {"yes": True, "no": False}.get(text)
-    if isinstance(payload, Waits) and box.name == "reason":
-        return WaitFor(text) if text in set(WaitFor) else payload.reason
+    if isinstance(payload, PutOnHold) and box.name == "reason":
+        return HoldReason(text) if text in set(HoldReason) else payload.reason
     return text or (None if box.name in MAY_BE_NONE else "")
 
 
@@ -264,13 +268,13 @@ def _tasks(text: str) -> tuple[str, ...]:
 def _facts(facts: Facts, filled: Filled, faults: list[InputError]) -> Facts:
     said: dict[str, Any] = {}
     for path, text in facts:
-        typed = filled.form.text(FACT + path)
-        if filled.form.has(FACT + path) and typed != as_typed(text, filled.choice):
-            _collect(faults, said, FACT + path, partial(_fact, path, typed, filled.choice))
-    return tuple((path, said.get(FACT + path, text)) for path, text in facts)
+        typed = filled.form.text(_FACT + path)
+        if filled.form.has(_FACT + path) and typed != as_typed(text, filled.choice):
+            _collect(faults, said, _FACT + path, partial(_fact, path, typed, filled.choice))
+    return tuple((path, said.get(_FACT + path, text)) for path, text in facts)
 
 
-def _fact(path: str, typed: str, choice: Choice) -> str:
+def _fact(path: str, typed: str, choice: UnitChoice) -> str:
     if not typed:
         return ""
     written = as_written(path, typed, choice)
@@ -293,13 +297,13 @@ def _reading(reading: Reading, name: str, filled: Filled) -> Reading:
     if reading.quantity is None or reading.value is None:
         return _sight(reading, filled.form.text(name), record)
     value, said = read_si(filled.form, name, reading.quantity, filled.choice)
-    again = replace(reading, value=value, said=said)
+    again = replace(reading, value=value, as_typed=said)
     if value is not None and reading.predicted is not None and record is None:
         return corrected_reading(again, value)
-    return again if record is None else replace(again, passes=passes(record, said, value))
+    return again if record is None else replace(again, within_limits=passes(record, said, value))
 
 
 def _sight(reading: Reading, text: str, record: Record | None) -> Reading:
-    if reading.said in SIGHTS:
-        return replace(reading, said=text, passes=text == GOOD)
-    return replace(reading, said=text, passes=None if record is None else passes(record, text, None))
+    if reading.as_typed in SIGHTS:
+        return replace(reading, as_typed=text, within_limits=text == GOOD)
+    return replace(reading, as_typed=text, within_limits=None if record is None else passes(record, text, None))

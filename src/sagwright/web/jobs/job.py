@@ -14,19 +14,19 @@ from sagwright.errors import InputError, InputErrors, NotThere, RecordError, Sto
 from sagwright.phrases.entries import condition_text
 from sagwright.service.jobs.actions import record
 from sagwright.service.jobs.queries import OpenedJob, open_job
-from sagwright.web.files import MOST_BYTES, kept_photos
-from sagwright.web.http.dates import due, moment
-from sagwright.web.http.form import Box, Fault, Form, Wrongs, faults_of, wrongs_of
+from sagwright.web.files import LARGEST_UPLOAD, save_photos
+from sagwright.web.http.dates import due_text, moment
+from sagwright.web.http.form import Box, Fault, FieldErrors, Form, faults_of, field_errors_of
 from sagwright.web.http.page import Page, respond
-from sagwright.web.http.request import Asked, get, post, to
-from sagwright.web.job_frame import PAGES, job_address, job_frame, job_of, unit_text, wish_text
-from sagwright.web.jobs.actions import ACTS, Act, filled
-from sagwright.web.jobs.words import FactGroup, Written, known, written
+from sagwright.web.http.request import PageRequest, get, post, to
+from sagwright.web.job_frame import STAGE_PAGES, job_address, job_frame, job_of, unit_text, wish_cell
+from sagwright.web.jobs.actions import ACTS, JobForm, filled
+from sagwright.web.jobs.words import EntryView, FactGroup, entry_views, known_facts
 from sagwright.web.jobs.work_order import telling_of
 
-NEXT: Final = {
-    Stage.TAKE_IN: "Go on taking in",
-    Stage.CHOOSE: "Choose",
+_NEXT: Final = {
+    Stage.CHECK_IN: "Go on checking in",
+    Stage.PLAN: "Choose",
     Stage.PREPARE: "Prepare",
 }
 
@@ -45,7 +45,7 @@ class ActForm:
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class RecordedLine:
     """Something seen on the unit, in words, with its photos."""
 
     text: str
@@ -54,7 +54,7 @@ class Seen:
 
 
 @dataclass(frozen=True, slots=True)
-class Way:
+class NextPage:
     """A page to go to next: what it is called, and where it is."""
 
     text: str
@@ -68,15 +68,15 @@ class JobPage(Page):
     Attributes
     ----------
     number : int
-    heading, owner, contact, bicycle : str
+    heading, customer, contact, bicycle : str
     stands, waits, since, holder, due, ended : str
-        Where it stands; what it waits for and since when; who has it; the promised day; how it ended.
+        Where it stands; what it waits for and since when; who has it; the due day; how it ended.
     overdue : bool
     wish, symptoms : str
     facts : tuple of FactGroup
     condition : tuple of Seen
     photos : tuple of str
-        Of the taking in, by their ids.
+        Of the checking in, by their ids.
     way : Way or None
         What to do next.
     beside : tuple of Way
@@ -97,7 +97,7 @@ class JobPage(Page):
 
     number: int
     heading: str
-    owner: str
+    customer: str
     contact: str
     bicycle: str
     stands: str
@@ -110,24 +110,24 @@ class JobPage(Page):
     wish: str
     symptoms: str
     facts: tuple[FactGroup, ...]
-    condition: tuple[Seen, ...]
+    condition: tuple[RecordedLine, ...]
     photos: tuple[str, ...]
-    way: Way | None
-    beside: tuple[Way, ...]
-    before: Way | None
+    way: NextPage | None
+    same_visit: tuple[NextPage, ...]
+    before: NextPage | None
     acts: tuple[ActForm, ...]
-    entries: tuple[Written, ...]
+    entries: tuple[EntryView, ...]
     submission: str
-    seen: int
+    entry_count: int
     faults: tuple[Fault, ...]
 
 
-def look(asked: Asked) -> Response:
+def _show(asked: PageRequest) -> Response:
     """A job as it stands."""
     return respond(_page(asked, job_of(asked)))
 
 
-def act(asked: Asked) -> Response:
+def act(asked: PageRequest) -> Response:
     """Record what one of the small forms says."""
     chosen = next((one for one in ACTS if one.name == asked.path["act"]), None)
     if chosen is None:
@@ -135,94 +135,99 @@ def act(asked: Asked) -> Response:
     job = job_of(asked)
     try:
         said = asked.submission(expected=asked.expected)
-        photos = kept_photos(asked.shop.records, asked.form, "photo", said) if chosen.photos else ()
+        photos = save_photos(asked.shop.records, asked.form, "photo", said) if chosen.photos else ()
         record(asked.shop.records, job.view.card.id, said, what=chosen.what(asked.form, said.by, photos))
     except StoreFailed:
         raise
     except (InputError, InputErrors) as error:
-        return respond(_page(asked, job_of(asked), chosen, wrongs_of(error)), status=422)
+        return respond(_page(asked, job_of(asked), chosen, field_errors_of(error)), status=422)
     except RecordError as error:
         return respond(_page(asked, job_of(asked), chosen, {"": str(error)}), status=409)
     return to(f"{job_address(job.view.card.number)}?done={chosen.done}")
 
 
-def _page(asked: Asked, job: OpenedJob, chosen: Act | None = None, wrongs: Wrongs | None = None) -> JobPage:
+def _page(
+    asked: PageRequest, job: OpenedJob, chosen: JobForm | None = None, wrongs: FieldErrors | None = None
+) -> JobPage:
     card, state, now = job.view.card, job.view.state, asked.shop.now()
-    promised = due(state.promised, now.astimezone().date())
-    waiting = state.waiting
+    due = due_text(state.due, now.astimezone().date())
+    waiting = state.on_hold
     conflict = "" in (wrongs or {})
     return JobPage(
         frame=job_frame(asked, job, f"Job {card.number}", None),
         number=card.number,
         heading=unit_text(card),
-        owner=job.owner.name or "erased",
-        contact=job.owner.contact,
+        customer=job.customer.name or "erased",
+        contact=job.customer.contact,
         bicycle=card.bicycle or "no bike",
         stands=state.stage.value,
         waits="" if waiting is None else _waits(state),
         since="" if waiting is None else moment(waiting.since, now),
         holder=state.holder,
-        due=promised.text,
+        due=due.text,
         ended="" if state.ended is None else getattr(state.ended, "reason", "handed over"),
-        overdue=promised.overdue and not state.closed,
-        wish=wish_text(state),
+        overdue=due.overdue and not state.closed,
+        wish=wish_cell(state),
         symptoms=state.symptoms,
-        facts=known(state.facts, asked.choice),
-        condition=tuple(Seen(condition_text(one), one.within is not False, one.photos) for one in state.condition),
+        facts=known_facts(state.facts, asked.choice),
+        condition=tuple(
+            RecordedLine(condition_text(one), one.within is not False, one.photos) for one in state.condition
+        ),
         photos=state.photos,
         way=_way(job),
-        beside=_beside(job),
+        same_visit=_beside(job),
         before=_before(asked, state),
         acts=_acts(state, asked.form, chosen, wrongs or {}),
-        entries=written(state, now, telling_of(asked.shop.records, state, asked.choice)),
+        entries=entry_views(state, now, telling_of(asked.shop.records, state, asked.choice)),
         submission=asked.shop.new_id() if conflict or not asked.form.pairs else asked.id,
-        seen=state.entries,
+        entry_count=state.entries,
         faults=_faults(asked.form, chosen, wrongs or {}),
     )
 
 
 def _waits(state: JobState) -> str:
-    if state.waiting is None:
+    if state.on_hold is None:
         return ""
-    amount = f" ({state.waiting.amount})" if state.waiting.amount else ""
-    return f"{state.waiting.reason.value}: {state.waiting.what}{amount}"
+    amount = f" ({state.on_hold.amount})" if state.on_hold.amount else ""
+    return f"{state.on_hold.reason.value}: {state.on_hold.what}{amount}"
 
 
-def _way(job: OpenedJob) -> Way | None:
+def _way(job: OpenedJob) -> NextPage | None:
     stage, number = job.view.state.stage, job.view.card.number
-    return Way(NEXT[stage], job_address(number, PAGES[stage])) if stage in NEXT else None
+    return NextPage(_NEXT[stage], job_address(number, STAGE_PAGES[stage])) if stage in _NEXT else None
 
 
-def _beside(job: OpenedJob) -> tuple[Way, ...]:
+def _beside(job: OpenedJob) -> tuple[NextPage, ...]:
     return tuple(
-        Way(f"{card.number} {unit_text(card)}, {card.stage.value}", job_address(card.number)) for card in job.beside
+        NextPage(f"{card.number} {unit_text(card)}, {card.stage.value}", job_address(card.number))
+        for card in job.same_visit
     )
 
 
-def _before(asked: Asked, state: JobState) -> Way | None:
+def _before(asked: PageRequest, state: JobState) -> NextPage | None:
     if state.comeback_of is None:
         return None
     number = open_job(asked.shop.records, state.comeback_of).view.card.number
-    return Way(f"from job {number}", job_address(number))
+    return NextPage(f"from job {number}", job_address(number))
 
 
-def _acts(state: JobState, form: Form, chosen: Act | None, wrongs: Mapping[str, str]) -> tuple[ActForm, ...]:
+def _acts(state: JobState, form: Form, chosen: JobForm | None, wrongs: Mapping[str, str]) -> tuple[ActForm, ...]:
     offered = (one for one in ACTS if one.offered(state) or one is chosen)
     return tuple(_form(one, form, wrongs, chosen=one is chosen) for one in offered)
 
 
-def _form(one: Act, form: Form, wrongs: Mapping[str, str], *, chosen: bool) -> ActForm:
+def _form(one: JobForm, form: Form, wrongs: Mapping[str, str], *, chosen: bool) -> ActForm:
     boxes = filled(one, form if chosen else Form(), wrongs if chosen else {})
     return ActForm(one.name, one.title, one.button, boxes, chosen, one.photos, one.warning)
 
 
-def _faults(form: Form, chosen: Act | None, wrongs: Mapping[str, str]) -> tuple[Fault, ...]:
+def _faults(form: Form, chosen: JobForm | None, wrongs: Mapping[str, str]) -> tuple[Fault, ...]:
     if chosen is None:
         return ()
     return faults_of(wrongs, {box.name: box for box in filled(chosen, form, wrongs)})
 
 
 ROUTES = (
-    get("/jobs/{number}", look),
-    post("/jobs/{number}/do/{act}", act, most_bytes=MOST_BYTES),
+    get("/jobs/{number}", _show),
+    post("/jobs/{number}/do/{act}", act, most_bytes=LARGEST_UPLOAD),
 )

@@ -1,4 +1,4 @@
-"""The work of a job on one printed page: torques, fills, pressures and gates, for hands that know the rest."""
+"""The work of a job on one printed page: torques, fills, pressures and hold points, for hands that know the rest."""
 
 from __future__ import annotations
 
@@ -10,14 +10,14 @@ from starlette.responses import Response
 from sagwright.domain.records.stages import Stage
 from sagwright.web.http.dates import moment
 from sagwright.web.http.page import Page, respond
-from sagwright.web.http.request import Asked, get, to
-from sagwright.web.job_frame import job_address, job_frame, job_of, unit_text, wish_text
-from sagwright.web.jobs.words import known
-from sagwright.web.jobs.work_order import StepRow, Times, changes_of, decided_of, rows_of, special_tools, times_of
+from sagwright.web.http.request import PageRequest, get, to
+from sagwright.web.job_frame import job_address, job_frame, job_of, unit_text, wish_cell
+from sagwright.web.jobs.words import known_facts
+from sagwright.web.jobs.work_order import StepRow, Times, changes_of, changes_rows, decided_of, special_tools, times_of
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class _Setting:
     """What is set, from what to what."""
 
     what: str
@@ -32,11 +32,11 @@ class JobSheetPage(Page):
     Attributes
     ----------
     number : int
-    unit, owner, wish, decided : str
+    unit, customer, wish, decided : str
     found : tuple of str
         How the unit was found, in a few words.
     changes : tuple of Setting
-    torques, fills, pressures, gates : tuple of StepRow
+    torques, fills, pressures, hold_points : tuple of StepRow
         Steps with a torque, a fluid by amount, a pressure to set, and those that want evidence.
     special : tuple of str
         Special tools.
@@ -49,42 +49,42 @@ class JobSheetPage(Page):
 
     number: int
     unit: str
-    owner: str
+    customer: str
     wish: str
     decided: str
     found: tuple[str, ...]
-    changes: tuple[Setting, ...]
+    changes: tuple[_Setting, ...]
     torques: tuple[StepRow, ...]
     fills: tuple[StepRow, ...]
     pressures: tuple[StepRow, ...]
-    gates: tuple[StepRow, ...]
+    hold_points: tuple[StepRow, ...]
     special: tuple[str, ...]
     times: Times
     steps: int
 
 
-def look(asked: Asked) -> Response:
+def _show(asked: PageRequest) -> Response:
     """The page; before anything is decided, the job."""
     job = job_of(asked)
     card, state = job.view.card, job.view.state
     if state.decision is None:
         return to(f"{job_address(card.number)}?done=Nothing is decided yet: choose first.")
     decided = decided_of(asked.shop.records, card.id)
-    rows = rows_of(decided, asked.choice)
+    rows = changes_rows(decided, asked.choice)
     at = next(entry.at for entry in job.view.entries if entry.ordinal == state.decided_at)
     page = JobSheetPage(
         frame=job_frame(asked, job, "Job sheet", Stage.PREPARE, sheet=decided.revision),
         number=card.number,
         unit=unit_text(card),
-        owner=card.owner_name or "erased",
-        wish=wish_text(state),
+        customer=card.customer_name or "erased",
+        wish=wish_cell(state),
         decided=f"{moment(at, asked.shop.now())}, {decided.work.program}",
         found=_found(asked, state.facts),
-        changes=tuple(Setting(one.what, one.before, one.after) for one in changes_of(decided, asked.choice)),
+        changes=tuple(_Setting(one.what, one.before, one.after) for one in changes_of(decided, asked.choice)),
         torques=tuple(row for row in rows if row.torque),
         fills=tuple(row for row in rows if row.fluid and not row.fluid.endswith("a little")),
         pressures=tuple(row for row in rows if row.pressure),
-        gates=tuple(row for row in rows if row.gate),
+        hold_points=tuple(row for row in rows if row.hold_point),
         special=special_tools(decided.work),
         times=times_of(decided.work.steps, asked.choice),
         steps=len(rows),
@@ -92,9 +92,9 @@ def look(asked: Asked) -> Response:
     return respond(page)
 
 
-def _found(asked: Asked, facts: tuple[tuple[str, str], ...]) -> tuple[str, ...]:
-    groups = known(tuple(fact for fact in facts if fact[0].startswith("as_found.")), asked.choice)
+def _found(asked: PageRequest, facts: tuple[tuple[str, str], ...]) -> tuple[str, ...]:
+    groups = known_facts(tuple(fact for fact in facts if fact[0].startswith("as_found.")), asked.choice)
     return tuple(f"{fact.name} {fact.text}" for group in groups for fact in group.facts)
 
 
-ROUTES = (get("/jobs/{number}/sheet", look),)
+ROUTES = (get("/jobs/{number}/sheet", _show),)

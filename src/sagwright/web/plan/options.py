@@ -1,4 +1,4 @@
-"""The candidates of a plan as rows, each of which can be taken."""
+"""The options of a plan as rows, each of which can be taken."""
 
 from __future__ import annotations
 
@@ -7,20 +7,20 @@ from dataclasses import dataclass, replace
 from typing import Final
 from urllib.parse import urlencode
 
-from sagwright.domain.behaviour import Behaviour, Candidate
+from sagwright.domain.behaviour import Behaviour, Option
 from sagwright.domain.plan import Plan
 from sagwright.domain.value import Unknown
 from sagwright.phrases import quantities, spring
-from sagwright.phrases.spring_terms import TERMS, Term
-from sagwright.units import Choice
+from sagwright.phrases.spring_terms import BEHAVIOUR_TERMS, BehaviourTerm
+from sagwright.units import UnitChoice
 
-NEAREST: Final = 8  # candidates that are shown at once
+_NEAREST: Final = 8  # options that are shown at once
 FAR: Final = "far"
 
 
 @dataclass(frozen=True, slots=True)
-class CandidateRow:
-    """One row of the candidates.
+class OptionRow:
+    """One row of the options.
 
     Attributes
     ----------
@@ -38,45 +38,45 @@ class CandidateRow:
     take: str
 
 
-def candidate_rows(plan: Plan, choice: Choice) -> Iterator[CandidateRow]:
-    """As found, then every candidate, the nearest to the aim first."""
-    view, found, sheet = plan.spring, plan.intake.as_found.build, plan.intake.sheet
+def option_rows(plan: Plan, choice: UnitChoice) -> Iterator[OptionRow]:
+    """As found, then every option, the nearest to the aim first."""
+    view, found, sheet = plan.spring, plan.intake.as_found.setup, plan.intake.sheet
     if len(view.as_found) == 1:
         cells = spring.as_found_cells(found, view.as_found[0], sheet, choice, preload=view.as_found_preload)
-        yield CandidateRow("found", cells, "as found", "")
+        yield OptionRow("found", cells, "as found", "")
     elif view.as_found:
-        ranges = tuple(over(term, view.as_found, choice) for term in TERMS)
-        unknown = ("?",) * (len(spring.candidate_headings(sheet, choice)) - len(ranges) - 1)
-        yield CandidateRow("found", (*unknown, *ranges, ""), "as found, as far as it is known", "")
-    for place, candidate in enumerate(plan.candidates):
-        row = _candidate(candidate, plan, choice)
-        yield replace(row, kind=FAR) if place >= NEAREST and row.kind == "other" else row
+        ranges = tuple(option_title(term, view.as_found, choice) for term in BEHAVIOUR_TERMS)
+        unknown = ("?",) * (len(spring.option_headings(sheet, choice)) - len(ranges) - 1)
+        yield OptionRow("found", (*unknown, *ranges, ""), "as found, as far as it is known", "")
+    for place, option in enumerate(plan.options):
+        row = _option(option, plan, choice)
+        yield replace(row, kind=FAR) if place >= _NEAREST and row.kind == "other" else row
 
 
-def _candidate(candidate: Candidate, plan: Plan, choice: Choice) -> CandidateRow:
-    chosen = candidate == plan.target
-    kind = "target" if chosen else "same" if candidate.same_pressure else "other"
+def _option(option: Option, plan: Plan, choice: UnitChoice) -> OptionRow:
+    chosen = option == plan.target
+    kind = "target" if chosen else "same" if option.as_found_pressure else "other"
     remarks = (
         ("target", chosen),
-        ("the same pressure again" if candidate.preload is None else "stack as found", candidate.same_pressure),
-        ("at the limit", candidate.at_limit),
-        ("not permitted", not candidate.permitted),
+        ("the as-found pressure again" if option.preload is None else "stack as found", option.as_found_pressure),
+        ("at the limit", option.at_limit),
+        ("not permitted", not option.permitted),
     )
-    return CandidateRow(
+    return OptionRow(
         kind,
-        spring.candidate_cells(candidate, plan.intake.sheet, choice),
+        spring.option_cells(option, plan.intake.sheet, choice),
         ", ".join(text for text, holds in remarks if holds),
-        _take(candidate, plan) if candidate.permitted and not chosen else "",
+        _take(option, plan) if option.permitted and not chosen else "",
     )
 
 
-def _take(candidate: Candidate, plan: Plan) -> str:
+def _take(option: Option, plan: Plan) -> str:
     """What the controls are set to by taking a row, as a query."""
-    fitting, written = candidate.build.fitting, _written(plan)
+    fitting, written = option.setup.fitting, _written(plan)
     if fitting is not None:
         return urlencode({"coil": str(fitting.coil), "preload": str(fitting.preload_spacers)})
-    pairs = {"spacers": str(candidate.build.volume_spacers)}
-    if candidate.same_pressure and written:
+    pairs = {"spacers": str(option.setup.volume_spacers)}
+    if option.as_found_pressure and written:
         number, _, unit = written.partition(" ")
         pairs |= {"pressure": number, "pressure.unit": unit, "pressure.was": number, "pressure.as": written}
     return urlencode(pairs)
@@ -84,11 +84,11 @@ def _take(candidate: Candidate, plan: Plan) -> str:
 
 def _written(plan: Plan) -> str:
     """The pressure as found, as it was written."""
-    charge = plan.intake.as_found.build.charge
+    charge = plan.intake.as_found.setup.charge
     return "" if isinstance(charge, Unknown) else charge.pressure_gauge.as_written.partition("±")[0].strip()
 
 
-def over(term: Term, behaviours: tuple[Behaviour, ...], choice: Choice) -> str:
+def option_title(term: BehaviourTerm, behaviours: tuple[Behaviour, ...], choice: UnitChoice) -> str:
     """A behaviour's number, or its range over several possibilities; empty where there are none."""
     if not behaviours:
         return ""

@@ -14,11 +14,11 @@ from sagwright.phrases.tools_and_parts import task_text
 from sagwright.service.jobs.options import has_work
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.web.counter.questions import TASKS
-from sagwright.web.http.request import Asked
+from sagwright.web.http.request import PageRequest
 
 
 @dataclass(frozen=True, slots=True)
-class Also:
+class ExtraTask:
     """One task: as it is sent, in words, whether it is done, and how many steps are there for it alone."""
 
     value: str
@@ -28,7 +28,7 @@ class Also:
 
 
 @dataclass(frozen=True, slots=True)
-class SameOpening:
+class TaskForm:
     """The tasks beside a wish.
 
     Attributes
@@ -39,7 +39,7 @@ class SameOpening:
     submission : str
     """
 
-    tasks: tuple[Also, ...]
+    tasks: tuple[ExtraTask, ...]
     action: str
     submission: str
 
@@ -50,19 +50,19 @@ def offered_tasks(state: JobState, sheet: Sheet) -> tuple[str, ...]:
     return (*state.tasks, *others)
 
 
-def same_opening(asked: Asked, job: OpenedJob, plan: Plan) -> SameOpening:
+def task_form(asked: PageRequest, job: OpenedJob, plan: Plan) -> TaskForm:
     """The tasks beside a plan's wish."""
     state = job.view.state
-    return SameOpening(
+    return TaskForm(
         tasks=tuple(_also(asked, one, state, plan) for one in offered_tasks(state, plan.intake.sheet)),
-        action=f"/jobs/{job.view.card.number}/choose/tasks",
+        action=f"/jobs/{job.view.card.number}/plan/tasks",
         submission=asked.shop.new_id(),
     )
 
 
-def _also(asked: Asked, written: str, state: JobState, plan: Plan) -> Also:
+def _also(asked: PageRequest, written: str, state: JobState, plan: Plan) -> ExtraTask:
     task = read_task(written)
     chosen = written in state.tasks
     own = sum(tasks == (task,) for _, tasks in plan.needed_by)
-    steps = f"{quantities.count(own, 'step')} for it alone" if own else "no step more"
-    return Also(written, TASKS.get(written) or task_text(task, asked.choice), chosen, steps if chosen else "")
+    steps = f"{quantities.count_text(own, 'step')} for it alone" if own else "no step more"
+    return ExtraTask(written, TASKS.get(written) or task_text(task, asked.choice), chosen, steps if chosen else "")

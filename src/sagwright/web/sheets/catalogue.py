@@ -13,14 +13,14 @@ from sagwright.domain.sheet import Sheet
 from sagwright.formats.sheet.catalogue import shipped_sheets
 from sagwright.formats.sheet.load import load_sheet, sheet_of
 from sagwright.phrases import sheets as words
-from sagwright.service.sheets import difference, list_sheets
-from sagwright.units import Choice
+from sagwright.service.sheets import list_sheets, sheet_difference
+from sagwright.units import UnitChoice
 from sagwright.web.http.page import Cell, Page, respond
-from sagwright.web.http.request import Asked, get
+from sagwright.web.http.request import PageRequest, get
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class _Row:
     """One sheet: its address, name, what it describes, revision, its chassis and what sets its travel."""
 
     href: str
@@ -29,7 +29,7 @@ class Row:
     revision: str
     chassis: tuple[str, ...]
     mechanism: str
-    architecture: str
+    base: str
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,38 +43,38 @@ class SheetsPage(Page):
 
     template: ClassVar[str] = "sheets/catalogue.html"
 
-    kept: tuple[Row, ...]
-    shipped: tuple[Row, ...]
+    own: tuple[_Row, ...]
+    shipped: tuple[_Row, ...]
 
 
-def browse(asked: Asked) -> Response:
+def browse(asked: PageRequest) -> Response:
     """All sheets."""
     kept = tuple(_of_revision(one, asked.choice) for one in list_sheets(asked.shop.records))
     own = {row.name for row in kept}
     shipped = tuple(row for row in _shipped(asked.choice) if row.name not in own)
-    return respond(SheetsPage(frame=asked.frame("Sheets", "Sheets"), kept=kept, shipped=shipped))
+    return respond(SheetsPage(frame=asked.frame("Sheets", "Sheets"), own=kept, shipped=shipped))
 
 
 @lru_cache(maxsize=256)
-def _of_revision(revision: SheetRevision, choice: Choice) -> Row:
+def _of_revision(revision: SheetRevision, choice: UnitChoice) -> _Row:
     """A revision never changes, so that its row is made once."""
     return _row(sheet_of(revision), choice)
 
 
 @cache
-def _shipped(choice: Choice) -> tuple[Row, ...]:
+def _shipped(choice: UnitChoice) -> tuple[_Row, ...]:
     return tuple(_row(load_sheet(name, files=False), choice) for name in shipped_sheets())
 
 
-def _row(sheet: Sheet, choice: Choice) -> Row:
-    return Row(
+def _row(sheet: Sheet, choice: UnitChoice) -> _Row:
+    return _Row(
         href=f"/sheets/of/{sheet.name}",
         name=sheet.name,
         describes=f"{sheet.maker} {sheet.model}",
         revision=str(sheet.revision),
         chassis=tuple(words.chassis_text(chassis, choice) for chassis in sheet.chassis),
         mechanism=words.mechanism_text(sheet, choice),
-        architecture=sheet.architecture,
+        base=sheet.base,
     )
 
 
@@ -111,9 +111,9 @@ class ChangesPage(Page):
     differences: tuple[Difference, ...]
 
 
-def compare(asked: Asked) -> Response:
+def _compare(asked: PageRequest) -> Response:
     """Every value that two revisions write differently."""
-    old, new, written = difference(asked.shop.records, asked.path["before"], asked.path["after"])
+    old, new, written = sheet_difference(asked.shop.records, asked.path["before"], asked.path["after"])
     rows = tuple(
         Difference(one.path.replace(".", " › ").replace("_", " "), one.before or "", one.after or "") for one in written
     )
@@ -127,4 +127,4 @@ def compare(asked: Asked) -> Response:
     return respond(page)
 
 
-CHANGES_ROUTES = (get("/sheets/changes/{before}/{after}", compare),)
+CHANGES_ROUTES = (get("/sheets/changes/{before}/{after}", _compare),)
