@@ -23,8 +23,10 @@ if TYPE_CHECKING:
     from sagwright.formats.intake.load import load_intake
     from sagwright.formats.output.plan import plan_to_json as to_json
     from sagwright.formats.sheet.load import load_sheet
-    from sagwright.service.calculators import stance_of_forks
-    from sagwright.service.plan import plan, replan, resume_plan_of, sequence
+    from sagwright.service.calculators import compare_curves as curve
+    from sagwright.service.calculators import stance_of_forks as stance
+    from sagwright.service.plan import plan, replan, sequence
+    from sagwright.service.plan import resume_plan_of as resume_plan
 
 __all__ = [
     "__version__",
@@ -35,23 +37,23 @@ __all__ = [
     "plan",
     "read_task",
     "replan",
-    "resume_plan_of",
+    "resume_plan",
     "sequence",
-    "stance_of_forks",
+    "stance",
     "to_json",
 ]
 
 _HOMES = {
-    "curve": ("sagwright.service.calculators", "curve"),
-    "go_on": ("sagwright.service.plan", "go_on"),
+    "curve": ("sagwright.service.calculators", "compare_curves"),
     "load_bike": ("sagwright.formats.bike.load", "load_bike"),
     "load_intake": ("sagwright.formats.intake.load", "load_intake"),
     "load_sheet": ("sagwright.formats.sheet.load", "load_sheet"),
     "plan": ("sagwright.service.plan", "plan"),
     "read_task": ("sagwright.formats.fields.tasks", "read_task"),
     "replan": ("sagwright.service.plan", "replan"),
+    "resume_plan": ("sagwright.service.plan", "resume_plan_of"),
     "sequence": ("sagwright.service.plan", "sequence"),
-    "stance": ("sagwright.service.calculators", "stance"),
+    "stance": ("sagwright.service.calculators", "stance_of_forks"),
     "to_json": ("sagwright.formats.output.plan", "plan_to_json"),
 }
 

@@ -30,7 +30,7 @@ def test_a_step_is_told_by_its_title_and_without_one_by_its_key() -> None:
 
 def test_a_reading_stands_beside_its_prediction_in_the_units_asked_for() -> None:
     assert entry_text(FinalChecked((READ,), passed=True), TOLD).lines == (
-        "Gauge pressure as left: 80 psi, predicted 78 psi: as planned",
+        "Gauge pressure as left: 80 psi, predicted 78 psi: within tolerance",
     )
     in_bar = EntryWording(UnitChoice(pressure="bar"), {})
     assert "5.52 bar, predicted 5.38 bar" in entry_text(FinalChecked((READ,), passed=True), in_bar).lines[0]

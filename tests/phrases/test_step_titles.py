@@ -77,4 +77,4 @@ def test_a_step_done_a_second_time_says_so(key: str, act: Act, *, said: bool) ->
     sheet = load_sheet("specimen/t35")
     item = sheet.item("lowers")
     step = Step(key, act, item.key, item.name, "", "", Value(60.0))
-    assert title(step, sheet).endswith(", once more") is said
+    assert title(step, sheet).endswith(" (again)") is said

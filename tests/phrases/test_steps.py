@@ -24,8 +24,8 @@ def test_a_step_says_what_to_do_set_look_at_and_record() -> None:
         ("do", "Count the spacers on the shaft. Bring them to the number shown."),
         ("set", "travel spacers 1 → 3"),
         ("look", "piston seal: no cut, no flat; if not, renew it"),
-        ("look", "bushing: play under (0.25 mm); if not, do not ride: say so in writing, with a photo"),
-        ("record", "travel spacers found: ______ (passes at 1)"),
+        ("look", "bushing: play under (0.25 mm); if not, do not ride; record it with a photo"),
+        ("record", "travel spacers found: ______ (limits: 1)"),
     ]
 
 
@@ -47,13 +47,13 @@ def test_hold_points_and_cautions_are_kept() -> None:
     text = step_text(BY_KEY["off:air_charge"], SHEET, PLAIN)
     assert text.hold_point
     assert text.cautions == BY_KEY["off:air_charge"].cautions
-    assert text.title == "Let out the air charge and prove the unit empty"
+    assert text.title == "Release the air and confirm that the unit is empty"
     assert text.minutes == "4 min"
 
 
 def test_a_reading_starts_empty_and_says_what_passes() -> None:
     limited = Record("left", "pressure left", Quantity.PRESSURE, 103 * PSI, 107 * PSI)
-    assert record_text(limited, PLAIN) == "pressure left: ______ psi (passes at 103 to 107 psi)"
+    assert record_text(limited, PLAIN) == "pressure left: ______ psi (limits: 103 to 107 psi)"
     assert record_text(Record("silent", "silent"), PLAIN) == "silent: ______"
 
 
@@ -65,13 +65,26 @@ def test_a_torque_never_stands_without_its_thread_state() -> None:
     )
 
 
+OF_THE_WORK = {
+    Act.BREAK: "Make the unit safe for a break",
+    Act.VERDICT: "Stop work and record the verdict",
+    Act.CYCLE: "Cycle through the transfer port",
+}
+OF_THE_UNIT = {
+    (Act.OFF, Role.READINGS): "Read and record the unit as found",
+    (Act.ON, Role.READINGS): "Take the final readings",
+    (Act.OFF, Role.AIR_CHARGE): "Release the air and confirm that the unit is empty",
+}
+"""Titles that name no item."""
+
+
 @pytest.mark.parametrize("role", [None, *Role])
 @pytest.mark.parametrize("act", [act for act in Act if act not in {Act.CHARGE, Act.BREAK, Act.VERDICT}])
 def test_every_act_on_every_kind_of_item_has_a_title(act: Act, role: Role | None) -> None:
     sheet = replace(SHEET, items=(Item("thing", "odd thing", role=role),))
     step = Step("key", act, "thing", "odd thing", "Do it.", "upright", measured(60.0))
-    of_the_work = {Act.BREAK: "Make the unit safe for a break", Act.VERDICT: "Stop work and record the verdict"}
-    assert of_the_work.get(act, "odd thing") in title(step, sheet)
+    named = OF_THE_UNIT.get((act, role), "odd thing") if role else "odd thing"
+    assert OF_THE_WORK.get(act, named) in title(step, sheet)
 
 
 def test_times_add_up_and_their_spread_as_the_root_of_squares() -> None:

@@ -255,8 +255,8 @@ def record_text(record: Record, choice: UnitChoice) -> str:
         return f"{what}: {BLANK}"
     unit = choice.unit(record.quantity)
     limits = quantities.span(record.low, record.high, record.quantity, choice)
-    passes = f" (limits: {limits if limits.startswith('at ') else f'at {limits}'})" if limits else ""
-    return f"{what}: {BLANK}{f' {unit}' if unit else ''}{passes}"
+    within = f" (limits: {limits})" if limits else ""
+    return f"{what}: {BLANK}{f' {unit}' if unit else ''}{within}"
 
 
 def _open(sentence: str) -> str:

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 import pathlib
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 
 from sagwright.errors import UnreadableFile
+from sagwright.formats.json_text import Json
 from sagwright.formats.records.workshop import Head, StoredRow, StoredRows, Tables, lines_of
 from sagwright.formats.records.workshop_csv import Folder, write_folder
 from sagwright.store.atomic_files import report_progress
 from sagwright.store.engine import Transaction, one_at_a_time
 from sagwright.store.integrity import require_sound
+from sagwright.store.migrations import words_0002
 from sagwright.store.rows import (
     COLUMN_KINDS,
     TABLES,
@@ -73,13 +75,24 @@ def import_rows(transaction: Transaction, source: pathlib.Path, tell: ProgressCa
     require_empty(transaction)
     if source.is_dir():
         folder = Folder(source, COLUMN_KINDS)
-        done = _put(transaction, folder.tables(), folder.head.get("counts"), tell, str(source))
+        if _older(folder.head):
+            folder = Folder(source, words_0002.columns_before(COLUMN_KINDS))
+        done = _put(transaction, _newest(folder), folder.head.get("counts"), tell, str(source))
     else:
         with report_progress(source), source.open(encoding="utf-8") as file:
             rows = StoredRows(file, str(source))
-            done = _put(transaction, rows.tables(), rows.head.get("counts"), tell, str(source))
+            done = _put(transaction, _newest(rows), rows.head.get("counts"), tell, str(source))
     require_sound(transaction, tell)
     return done
+
+
+def _older(head: Mapping[str, Json]) -> bool:
+    return head.get("schema") == "0001"
+
+
+def _newest(source: Folder | StoredRows) -> Tables:
+    """The tables of an export, with the names and words of the newest schema."""
+    return words_0002.tables(source.tables()) if _older(source.head) else source.tables()
 
 
 def copied(source: Transaction, target: Transaction, tell: ProgressCallback) -> dict[str, int]:
