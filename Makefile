@@ -59,11 +59,11 @@ test: $(DEV_STAMP)
 rest: $(DEV_STAMP)
 	$(PY) -m pytest -m "slow and not long" $(BESIDE) $(COVER) $(if $(COVERED),--cov-append)
 	$(if $(COVERED),$(PY) -m coverage report)
-	$(MAKE) docs
 
 check:
 	$(MAKE) test COVERED=yes
 	$(MAKE) rest COVERED=yes
+	$(MAKE) docs
 
 long: $(DEV_STAMP)
 	@seed="$(SEED)"; seed=$${seed:-$$($(PY) -c 'import secrets; print(secrets.randbelow(2**32))')}; \

@@ -80,17 +80,17 @@ def eight_at_once(where: str, *, entries: int) -> None:
         assert sum(len(entries_) for entries_ in recorded(store).values()) == entries
 
 
-def test_eight_processes_record_a_thousand_entries_in_sqlite(tmp_path: Path) -> None:
-    eight_at_once(str(tmp_path / "w.sqlite"), entries=1_000)
+def test_eight_processes_record_five_hundred_entries_in_postgresql(postgresql: Server) -> None:
+    eight_at_once(postgresql.new_database(), entries=500)
+
+
+def test_eight_processes_record_five_hundred_entries_in_sqlite(tmp_path: Path) -> None:
+    eight_at_once(str(tmp_path / "w.sqlite"), entries=500)
 
 
 @pytest.mark.long
 def test_eight_processes_record_five_thousand_entries_in_sqlite(tmp_path: Path) -> None:
     eight_at_once(str(tmp_path / "w.sqlite"), entries=5_000)
-
-
-def test_eight_processes_record_a_thousand_entries_in_postgresql(postgresql: Server) -> None:
-    eight_at_once(postgresql.new_database(), entries=1_000)
 
 
 @pytest.mark.long

@@ -33,7 +33,7 @@ def most_memory(process: int) -> float:
     return int(told.group(1)) / 1024
 
 
-@pytest.mark.slow
+@pytest.mark.long
 def test_a_server_stays_within_300_mb_whatever_is_looked_at(tmp_path: Path) -> None:
     with open_workshop(tmp_path / "workshop.sqlite") as store:
         fill(store)

@@ -146,7 +146,7 @@ def plan_json(program: Program, number: int) -> dict[str, Any]:
 @pytest.mark.parametrize(
     ("workshop", "unit", "size", "script"),
     [
-        pytest.param("demo", DUAL_CROWN, TABLET, True, id="demo-dual-crown-tablet"),
+        pytest.param("demo", DUAL_CROWN, TABLET, True, id="demo-dual-crown-tablet", marks=pytest.mark.long),
         pytest.param("empty", TWO_STAGE, PHONE, False, id="empty-two-stage-phone-no-script"),
         pytest.param("demo", TWO_STAGE, DESKTOP, True, id="demo-two-stage-desktop", marks=pytest.mark.long),
         pytest.param("demo", DUAL_CROWN, PHONE, False, id="demo-dual-crown-phone-no-script", marks=pytest.mark.long),
