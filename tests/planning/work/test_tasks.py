@@ -130,6 +130,8 @@ def broken(work: Plan, data: st.DataObject) -> tuple[set[str], str | None]:
     rest = [step for step in work.work.steps if step not in first and step is not late]
     refusal = examine(work.work.sheet, work.work.as_found, built(work), timed((*first, late, *rest)))
     rules = {need.rule for need in late.needs if need.step in missed}
+    if "reading-state" in rules:  # the judge may see it at the reading, which then finds its item on, or off
+        rules |= {"covered", "uncovered"}
     return rules, None if refusal is None else refusal.rule
 
 
