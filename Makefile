@@ -26,7 +26,7 @@ COMPILE := $(LOCK_VENV)/bin/uv pip compile --quiet --system-certs --upgrade --un
 help:
 	@echo "make demo       install what runs the program and print a plan for the demo fork"
 	@echo "make serve      fill a demo workshop in .demo and serve its pages to a browser on this machine"
-	@echo "make test       layers, style, types and all but the slow tests: two minutes"
+	@echo "make test       layers, style, types and all but the slow tests"
 	@echo "make check      all of it, with the slow tests and how much they cover: what a change must pass"
 	@echo "make long       the long random tests; repeat one run with SEED=n"
 	@echo "make benchmark  measure against benchmarks/budgets.toml"
