@@ -71,7 +71,8 @@ def eight_at_once(where: str, *, entries: int) -> None:
     says = Person()
     with open_workshop(where) as store:
         jobs = [take_in(store, ARRIVAL, says()).card.id for _ in range(100)]
-    processes = [begin(where, jobs, f"writer{number}", count=entries // 8) for number in range(8)]
+    shares = [entries // 8 + (number < entries % 8) for number in range(8)]
+    processes = [begin(where, jobs, f"writer{number}", count=share) for number, share in enumerate(shares)]
     acknowledged = [line for process in processes for line in lines(process)]
     assert [process.returncode for process in processes] == [0] * 8
     assert len(acknowledged) == entries
