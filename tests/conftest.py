@@ -18,6 +18,7 @@ from xdist.scheduler import LoadFileScheduling
 
 from sagwright.service.workshop.records import open_workshop
 from sagwright.store.workshop import Store
+from tests.reference.fluids import Properties, properties
 from tests.support.postgresql import Server, a_server
 from tests.support.workshops import Person
 
@@ -27,8 +28,8 @@ settings.register_profile("long", derandomize=False, deadline=None, max_examples
 settings.load_profile(os.environ.get("SAGWRIGHT_HYPOTHESIS", "default"))
 
 
-STARTED: Final = frozenset({"browser", "postgresql", "own_postgresql"})
-"""What takes seconds to start: a test with one of these is slow."""
+STARTED: Final = frozenset({"browser", "postgresql", "own_postgresql", "PropsSI"})
+"""What takes seconds to start or to load: a test with one of these is slow."""
 
 
 def pytest_itemcollected(item: pytest.Item) -> None:
@@ -78,6 +79,12 @@ def own_postgresql() -> Iterator[Server]:
     """A server for one test that ends it."""
     with a_server() as server:
         yield server
+
+
+@pytest.fixture(scope="session", name="PropsSI")
+def props_si() -> Properties:
+    """The properties of fluids, from an independent program."""
+    return properties()
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])

@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from CoolProp.CoolProp import PropsSI
 
 from sagwright.domain.build import Build, Charge, StackSetting
 from sagwright.domain.curve import BuildCurve, Question
@@ -15,6 +14,7 @@ from sagwright.domain.value import Unknown
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.plan import make_plan
 from sagwright.planning.spring.curves import compare, ideal_error
+from tests.reference.fluids import Properties
 from tests.support.finding_cases import CASES
 from tests.support.intakes import PSI, stack_sheet, value
 from tests.support.selections import selection_of
@@ -70,7 +70,7 @@ def test_a_loop_loses_most_where_heat_keeps_pace_with_the_stroke() -> None:
     assert lost[1] > 3 * max(lost[0], lost[2])
 
 
-def test_real_air_in_the_positive_chamber_agrees_with_coolprop() -> None:
+def test_real_air_in_the_positive_chamber_agrees_with_coolprop(PropsSI: Properties) -> None:
     # CoolProp's air, isentropic from the chamber's least pressure: within 0.5 %.
     plain, real = (curve_of(Question(exponent=1.4, real_air=air)) for air in (False, True))
     ideal, corrected = (np.array(dict(one.pressures_abs)["positive"]) for one in (plain, real))
@@ -115,7 +115,7 @@ def test_a_question_out_of_range_is_refused() -> None:
         curve_of(Question(exponent=1.6))
 
 
-def test_a_plan_says_how_far_its_ideal_gas_is_off() -> None:
+def test_a_plan_says_how_far_its_ideal_gas_is_off(PropsSI: Properties) -> None:
     # CoolProp at both ends: slow real air and isentropic real air; at n = 1.2 the share is that of the curve command.
     made = selection_of(make_plan(CASES["length.changes"], program="test 1")).spring
     assert made.ideal_error is not None
