@@ -20,6 +20,9 @@ LOCK_VENV := .lock-venv
 COMPILE := $(LOCK_VENV)/bin/uv pip compile --quiet --system-certs --upgrade --universal --python-version 3.11 \
 	--generate-hashes --no-header --no-emit-index-url --no-emit-find-links --no-annotate
 
+# A worker that may not keep what it compiled compiles all of it again, and so does every process it starts.
+export PYTHONDONTWRITEBYTECODE :=
+
 .DEFAULT_GOAL := help
 .PHONY: help demo serve test rest check long benchmark docs release matrix lock licences clean
 

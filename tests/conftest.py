@@ -5,6 +5,7 @@ A few cases and always the same under `make test`, more of them under `make chec
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Iterator
 from functools import cache
@@ -55,6 +56,12 @@ class ByFile(LoadFileScheduling):  # type: ignore[misc]  # its package ships no 
         return "serial" if file in serial_files() else file
 
 
+def pytest_collection_finish() -> None:
+    """What was imported and collected stays to the end: looking through it for garbage again and again is in vain."""
+    gc.collect()
+    gc.freeze()
+
+
 @cache
 def serial_files() -> frozenset[str]:
     """Files with a serial test."""
@@ -65,6 +72,13 @@ def serial_files() -> frozenset[str]:
 def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> ByFile:
     """What decides which worker runs what."""
     return ByFile(config, log)
+
+
+@pytest.fixture(scope="session")
+def shared(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder that all workers of this run share."""
+    own = tmp_path_factory.getbasetemp()
+    return own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
 
 
 @pytest.fixture(scope="session")

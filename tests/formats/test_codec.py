@@ -19,6 +19,7 @@ from sagwright.domain.build import Build, Change
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import AsFound, Intake, Rider, Surroundings, Unit, Wish
 from sagwright.domain.item import Caution
+from sagwright.domain.plan import Plan
 from sagwright.domain.records.payloads import Payload
 from sagwright.domain.step import KitLine, Sequence, Step, Stop
 from sagwright.domain.task import Task
@@ -33,7 +34,7 @@ from sagwright.formats.sheet.load import load_sheet
 from sagwright.planning.plan import make_plan
 from sagwright.service.plan import sequence
 from tests.support.coil_intakes import any_intakes
-from tests.support.finding_cases import CASES
+from tests.support.finding_cases import CASES, plan_with
 from tests.support.intakes import trail_bike
 from tests.support.selections import selection_of
 from tests.support.stored import as_stored
@@ -70,8 +71,7 @@ def come_back(whole: object, names: tuple[str, ...]) -> None:
         assert coder.decode(through_text(coder.encode(value))) == as_stored(value), name
 
 
-def plan_comes_back(intake: Intake) -> None:
-    plan = make_plan(intake, program="test 1")
+def plan_comes_back(plan: Plan) -> None:
     selection = selection_of(plan)
     come_back(plan, ("cautions",))
     come_back(plan.work, IN_WORK)
@@ -81,19 +81,19 @@ def plan_comes_back(intake: Intake) -> None:
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_every_part_of_a_plan_comes_back(path: Path) -> None:
-    plan_comes_back(load_intake(path))
+    plan_comes_back(make_plan(load_intake(path), program="test 1"))
 
 
 @pytest.mark.parametrize("code", CASES)
 def test_every_part_of_a_plan_with_a_finding_comes_back(code: str) -> None:
-    plan_comes_back(CASES[code])
+    plan_comes_back(plan_with(code))
 
 
 @pytest.mark.slow
 @pytest.mark.law
 @given(any_intakes(), st.sampled_from([None, trail_bike()]))
 def test_every_part_of_a_drawn_plan_comes_back(intake: Intake, bike: Bike | None) -> None:
-    plan_comes_back(replace(intake, bike=bike))
+    plan_comes_back(make_plan(replace(intake, bike=bike), program="test 1"))
 
 
 @pytest.mark.parametrize(

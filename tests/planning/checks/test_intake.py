@@ -18,6 +18,7 @@ from tests.support.finding_cases import (
     as_found,
     found,
     plan_of,
+    plan_with,
 )
 from tests.support.selections import selection_of
 
@@ -28,7 +29,7 @@ def the(code: str, plan: Plan) -> Finding:
 
 @pytest.mark.parametrize("code", FINDING_CODES)
 def test_every_finding_can_be_brought_out(code: str) -> None:
-    plan = plan_of(CASES[code])
+    plan = plan_with(code)
     assert the(code, plan).severity is FINDING_CODES[code]
     if FINDING_CODES[code] is Severity.REFUSE:
         assert plan.refused
@@ -43,7 +44,7 @@ def test_a_plain_intake_brings_only_what_everyone_is_told() -> None:
 
 def test_as_found_is_never_refused_however_wrong() -> None:
     for code in (code for code in FINDING_CODES if code.startswith("found.")):
-        assert not plan_of(CASES[code]).refused, code
+        assert not plan_with(code).refused, code
 
 
 def test_findings_that_refuse_come_first() -> None:

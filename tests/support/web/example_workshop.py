@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
@@ -212,8 +213,7 @@ def _said(name: str) -> Submission:
 
 
 @contextmanager
-def example_site(folder: Path) -> Iterator[Guard]:
-    """The application over that workshop."""
-    with open_workshop(folder / "workshop.sqlite") as store:
-        fill(store)
+def example_site(example: Path, folder: Path) -> Iterator[Guard]:
+    """The application over a copy of that workshop."""
+    with open_workshop(shutil.copy(example, folder / "workshop.sqlite")) as store:
         yield create_app(Shop(store, now=lambda: NOW), warm=warm)
