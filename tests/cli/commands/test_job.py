@@ -119,6 +119,7 @@ def test_a_correction_stands_beside_what_it_corrects(run: Run) -> None:
     assert "misread" in shown
 
 
+@pytest.mark.slow
 def test_the_rules_of_the_bench_hold_at_the_command_line(run: Run) -> None:
     run("job", "new", SHORTEN, "--owner", "Jo")
     run("job", "choose", "1001", "--decide")
