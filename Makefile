@@ -61,7 +61,7 @@ test: $(DEV_STAMP)
 
 rest: $(DEV_STAMP)
 	$(PY) -m pytest -m "slow and not long" $(BESIDE) $(COVER) $(if $(COVERED),--cov-append)
-	$(if $(COVERED),$(PY) -m coverage report)
+	$(if $(COVERED),$(PY) scripts/coverage_floor.py)
 
 check:
 	$(MAKE) test COVERED=yes

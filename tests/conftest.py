@@ -44,6 +44,10 @@ def on_postgresql(item: pytest.Function) -> bool:
     return hasattr(item, "callspec") and "postgresql" in item.callspec.params.values()
 
 
+APART: Final = frozenset({"tests/goldens/test_goldens.py"})
+"""Files whose tests take long and share only what is made once in a run: any worker may take any of them."""
+
+
 class ByFile(LoadFileScheduling):  # type: ignore[misc]  # its package ships no types
     """Runs the tests of a file on one worker, so that what they share is made once; and all files that have a serial
     test on one, so that never two of these run at once.
@@ -53,6 +57,8 @@ class ByFile(LoadFileScheduling):  # type: ignore[misc]  # its package ships no 
 
     def _split_scope(self, nodeid: str) -> str:
         file = nodeid.partition("::")[0]
+        if file in APART:
+            return nodeid
         return "serial" if file in serial_files() else file
 
 

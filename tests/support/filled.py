@@ -5,17 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable
 from pathlib import Path
 
-from sagwright.service.workshop.records import Workshop, open_workshop
 from tests.support.machine import one_at_a_time
 
 
-def filled_once(shared: Path, name: str, fill: Callable[[Workshop], object]) -> Path:
+def filled_once(shared: Path, name: str, fill: Callable[[Path], object]) -> Path:
     """The file of a workshop, filled by the process that asks first; nothing may write to it."""
     path = shared / f"{name}.sqlite"
     with one_at_a_time(f"fill-{name}"):
         if not path.exists():
             begun = path.with_suffix(".begun")
-            with open_workshop(begun) as store:
-                fill(store)
+            fill(begun)
             begun.rename(path)
     return path

@@ -17,7 +17,7 @@ from sagwright.web.http.request import Shop
 from tests.support.filled import filled_once
 from tests.support.web.bench import NUMBER, Bench, bench_on
 from tests.support.web.browser import PATIENCE_MS, TABLET, Opener, launched
-from tests.support.web.example_workshop import NOW, arrival_of, at_the_stand_from, example_site, fill
+from tests.support.web.example_workshop import NOW, arrival_of, at_the_stand_from, example_site, fill_file
 from tests.support.web.one_job import front
 from tests.support.web.serving import asking, served
 from tests.support.workshops import Person
@@ -29,7 +29,7 @@ UNREACHED = ("Failed to load resource", "error occurred when fetching the script
 @pytest.fixture(scope="session")
 def example(shared: Path) -> Path:
     """The workshop with a job for each face of a page, to be copied."""
-    return filled_once(shared, "example", fill)
+    return filled_once(shared, "example", fill_file)
 
 
 @pytest.fixture(scope="session")

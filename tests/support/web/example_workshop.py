@@ -125,6 +125,12 @@ def fill(store: Workshop) -> None:
     fill_second_half(store)
 
 
+def fill_file(path: Path) -> None:
+    """Every job that the tests look at, in a new file."""
+    with open_workshop(path) as store:
+        fill(store)
+
+
 def fill_second_half(store: Workshop) -> None:
     """Jobs at the stand and after it."""
     for number, name in zip(range(TO_START, ENDED + 1), STANDS, strict=True):
