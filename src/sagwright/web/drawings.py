@@ -49,17 +49,17 @@ def force_of(selection: Selection) -> Force | None:
     lines = []
     if view.as_found:
         sag = _range(view.as_found)
-        lines.append(Line("as found", Meaning.AS_FOUND, view.as_found_curve, view.as_found_curve_u, sag))
+        lines.append(Line("as found", Meaning.AS_FOUND, view.as_found_curve, sag))
     if view.target is not None:
         sag = _range((view.target,))
-        lines.append(Line("target", Meaning.TARGET, view.target_curve, view.target_curve_u, sag))
+        lines.append(Line("target", Meaning.TARGET, view.target_curve, sag))
     if all(line.curve is None for line in lines):
         return None
-    return Force(tuple(lines), None if view.load is None else view.load.force)
+    return Force(tuple(lines), None if view.load is None else view.load.force.value)
 
 
 def _range(behaviours: tuple[Behaviour, ...]) -> tuple[float, float]:
-    sags = [one.sag for one in behaviours]
+    sags = [one.sag.value for one in behaviours]
     return min(sags), max(sags)
 
 

@@ -218,11 +218,11 @@ def _rides(work: AtTheStand, choice: Choice) -> tuple[str, ...]:
     behaviour = target.behaviour
     lines = [f"{quantities.number(target.travel, Quantity.LENGTH, choice)} of travel."]
     if selection.intake.rider is not None:
-        sag = quantities.number(behaviour.sag, Quantity.LENGTH, choice)
-        lines.append(f"With the rider standing it sinks {sag}, {behaviour.sag_fraction:.0%} of its travel.")
+        sag = quantities.number(behaviour.sag.value, Quantity.LENGTH, choice)
+        lines.append(f"With the rider standing it sinks {sag}, {behaviour.sag_fraction.value:.0%} of its travel.")
     if selection.spring.target_friction is not None:
         lines.append(f"Friction: {friction_text(selection.spring.target_friction, choice)}.")
-    energy = quantities.number(behaviour.capacity, Quantity.ENERGY, choice)
+    energy = quantities.number(behaviour.capacity.value, Quantity.ENERGY, choice)
     lines.append(f"It takes up {energy} before it bottoms out.")
     return tuple(lines)
 

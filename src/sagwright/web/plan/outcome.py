@@ -131,9 +131,9 @@ def _verdict(selection: Selection, choice: Choice) -> str:
         return f"{why}: the findings say why."
     travel = quantities.number(target.travel, Quantity.LENGTH, choice)
     said = f"{travel} of travel; {spring.build_text(target.build, choice, selection.intake.sheet)}"
-    if target.pressure_u is None:
+    if target.pressure_gauge is None or target.pressure_gauge.u is None:
         return f"{said}."
-    return f"{said}, ± {quantities.bare_difference(target.pressure_u, Quantity.PRESSURE, choice)}, topped out."
+    return f"{said}, ± {quantities.bare_difference(target.pressure_gauge.u, Quantity.PRESSURE, choice)}, topped out."
 
 
 def _distances(selection: Selection, choice: Choice) -> str:
@@ -173,12 +173,12 @@ def _curve_rows(selection: Selection, choice: Choice) -> Iterator[tuple[str, ...
     curves = [one for one in (selection.spring.as_found_curve, selection.spring.target_curve) if one is not None]
     if not curves:
         return
-    points = len(curves[0].compression)
+    points = len(curves[0].compression.value)
     for place in range(0, points, EVERY):
         cells = [f"{100 * place // (points - 1)} %"]
         for curve in curves:
-            cells.append(quantities.bare(curve.compression[place], Quantity.LENGTH, choice))
-            forces = (curve.slow_force[place], curve.stroke_force[place])
+            cells.append(quantities.bare(curve.compression.value[place], Quantity.LENGTH, choice))
+            forces = (curve.slow_force.value[place], curve.stroke_force.value[place])
             cells += [quantities.in_column(force, Quantity.FORCE, choice) for force in forces]
         yield tuple(cells)
 
