@@ -23,7 +23,7 @@ from sagwright.planning.plan import make_plan
 from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.model import fit_of, model_of
 from sagwright.planning.spring.parts import Model
-from sagwright.planning.spring.uncertainty import with_doubts
+from sagwright.planning.spring.uncertainty import with_uncertainty
 from tests.support.selections import selection_of
 
 Array = NDArray[np.float64]
@@ -153,7 +153,7 @@ def table_uncertainty() -> Timed[Array]:
         raise ValueError("the example has a load")
 
     def table(rows: list[list[tuple[Build, Behaviour]]]) -> Array:
-        tables = (with_doubts(intake, some, load, exponent=1.2, reading="left") for some in rows)
+        tables = (with_uncertainty(intake, some, load, exponent=1.2, reading="left") for some in rows)
         return np.array([[one.sag.u, one.breakaway.u, one.capacity.u] for each in tables for one in each], dtype=float)
 
     return Timed(

@@ -14,7 +14,7 @@ from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.value import Measured
 from sagwright.planning.plan import make_plan
 from sagwright.planning.spring import uncertainty
-from sagwright.planning.spring.uncertainty import propagated, with_doubts, with_numbers
+from sagwright.planning.spring.uncertainty import propagated, with_uncertainty, with_numbers
 from tests.support.intakes import PSI, intake_of, stack_sheet, value
 from tests.support.selections import selection_of
 
@@ -25,7 +25,7 @@ PLAIN = Behaviour(*map(Measured, (0.03, 0.2, 14.0, 2.6, 2.7, 140.0)))
 def known(*builds: Build, load: Load = LOAD, reading: str = "found") -> tuple[Behaviour, ...]:
     """What the builds do, as well as it is known; its numbers are of no account here."""
     pairs = [(build, PLAIN) for build in builds]
-    return with_doubts(taken_in(), pairs, load, exponent=1.2, reading=reading)
+    return with_uncertainty(taken_in(), pairs, load, exponent=1.2, reading=reading)
 
 
 def built(psi: float = 78.0, volume_spacers: int = 1, u_psi: float | None = None) -> Build:

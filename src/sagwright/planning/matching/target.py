@@ -17,7 +17,7 @@ from sagwright.planning.matching.air import air_candidates
 from sagwright.planning.matching.coil import about_coils, coil_candidates
 from sagwright.planning.matching.design_load import USUAL_SAG, about_load, load_of, sprung_or_missing
 from sagwright.planning.spring.behaviour import Five, behaviour_of, five_of
-from sagwright.planning.spring.uncertainty import with_doubts
+from sagwright.planning.spring.uncertainty import with_uncertainty
 
 Options = Callable[[Intake, Aim, Sequence[Five], Load, Settings], tuple[Candidate, ...]]
 
@@ -62,7 +62,7 @@ def chosen(intake: Intake, settings: Settings) -> Choice:
         *_about_candidates(aim, candidates),
     )
     rode = list(zip(found, behaviours, strict=True))
-    as_found = with_doubts(intake, rode, load, exponent=settings.exponent, reading="found")
+    as_found = with_uncertainty(intake, rode, load, exponent=settings.exponent, reading="found")
     return Choice(load, aim, as_found, _doubted(intake, candidates, load, settings), findings)
 
 
@@ -71,7 +71,7 @@ def _doubted(
 ) -> tuple[Candidate, ...]:
     """The candidates with the uncertainty of all they predict."""
     plain = [(one.build, one.behaviour) for one in candidates]
-    known = with_doubts(intake, plain, load, exponent=settings.exponent, reading="left")
+    known = with_uncertainty(intake, plain, load, exponent=settings.exponent, reading="left")
     return tuple(replace(one, behaviour=behaviour) for one, behaviour in zip(candidates, known, strict=True))
 
 

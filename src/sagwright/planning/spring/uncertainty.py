@@ -45,7 +45,7 @@ _BY_LOAD: Final = ("sag", "sag_fraction", "mid_support")
 """Behaviours whose uncertainty is unknown where that of the load is."""
 
 
-def with_doubts(
+def with_uncertainty(
     intake: Intake, known: Sequence[tuple[Build, Behaviour]], load: Load, *, exponent: float, reading: str
 ) -> tuple[Behaviour, ...]:
     """The behaviours of some builds with their standard uncertainties.
