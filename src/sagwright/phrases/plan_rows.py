@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.behaviour import Behaviour, Candidate
+from sagwright.domain.build import Change
 from sagwright.domain.finding import Finding
 from sagwright.domain.plan import Selection
+from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Side, Stance
-from sagwright.domain.work import Work
 from sagwright.phrases import findings, quantities, spring, stance
 from sagwright.phrases.changes import ChangeText, change_text
 from sagwright.phrases.labelled import Labelled
@@ -161,9 +162,9 @@ def candidate_rows(selection: Selection, choice: Choice) -> Iterator[CandidateRo
         yield CandidateRow(kind, spring.candidate_cells(one, selection.intake.sheet, choice), one)
 
 
-def change_rows(work: Work, choice: Choice) -> tuple[ChangeText, ...]:
+def change_rows(changes: Iterable[Change], sheet: Sheet, choice: Choice) -> tuple[ChangeText, ...]:
     """What changes inside."""
-    return tuple(change_text(change, work.sheet, choice) for change in work.changes)
+    return tuple(change_text(change, sheet, choice) for change in changes)
 
 
 def finding_rows(said: Iterable[Finding], choice: Choice) -> tuple[FindingRow, ...]:

@@ -140,8 +140,13 @@ _ABOUT_SPRING: Final = {"air": _about_air, "coil": _about_coil}
 
 
 def _stance(intake: Intake, choice: Choice, target: Candidate | None) -> StanceView | None:
+    return standing_view(intake, choice.load, _found(intake), target)
+
+
+def _found(intake: Intake) -> Build | None:
+    """As found with its charge or preload, where it can only be one build."""
     found = charged_as_found(intake)
-    return standing_view(intake, choice.load, found[0] if len(found) == 1 else None, target)
+    return found[0] if len(found) == 1 else None
 
 
 def _settled(intake: Intake, target: Candidate) -> Candidate:
@@ -180,9 +185,8 @@ def _by_weight(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
 
 
 def _spring(intake: Intake, choice: Choice, target: Candidate | None, settings: Settings) -> SpringView:
-    found = charged_as_found(intake)
-    found_curve = _curve(intake, found[0], settings) if len(found) == 1 else None
-    target_curve = None if target is None else _curve(intake, target.build, settings)
+    found, left = _found(intake), None if target is None else target.build
+    found_curve, target_curve = (None if one is None else _curve(intake, one, settings) for one in (found, left))
     return SpringView(
         load=choice.load,
         slow_exponent=SLOW,
@@ -193,9 +197,9 @@ def _spring(intake: Intake, choice: Choice, target: Candidate | None, settings: 
         as_found_curve=found_curve,
         target=None if target is None else target.behaviour,
         target_curve=target_curve,
-        as_found_friction=_friction(intake, found[0], choice) if len(found) == 1 else None,
-        target_friction=None if target is None else _friction(intake, target.build, choice),
-        as_found_preload=_preload(intake, found[0]) if len(found) == 1 else None,
+        as_found_friction=None if found is None else _friction(intake, found, choice),
+        target_friction=None if left is None else _friction(intake, left, choice),
+        as_found_preload=None if found is None else _preload(intake, found),
         sag_tells=None if target is None else _sag_tells(intake, target, choice.load.force.value),
         ideal_error=_ideal_error(intake, target_curve or found_curve, settings),
     )

@@ -14,7 +14,7 @@ from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.value import Measured
 from sagwright.planning.plan import make_plan
 from sagwright.planning.spring import uncertainty
-from sagwright.planning.spring.uncertainty import propagated, with_uncertainty, with_numbers
+from sagwright.planning.spring.uncertainty import propagated, with_numbers, with_uncertainty
 from tests.support.intakes import PSI, intake_of, stack_sheet, value
 from tests.support.selections import selection_of
 

@@ -38,16 +38,11 @@ def changes_section(work: Work, choice: Choice) -> Iterator[Block]:
     """What changes inside, before and after."""
     if not work.changes:
         return
-    columns = (
-        Column("", right=False),
-        Column("as found"),
-        Column(""),
-        Column("target"),
-        Column("", right=False),
-    )
-    lines = tuple(Line((text.what, text.before, "→", text.after, text.note)) for text in change_rows(work, choice))
+    blank = Column("", right=False)
+    rows = change_rows(work.changes, work.sheet, choice)
+    lines = tuple(Line((text.what, text.before, "→", text.after, text.note)) for text in rows)
     yield Heading("What changes inside")
-    yield Table(columns, lines)
+    yield Table((blank, Column("as found"), Column(""), Column("target"), blank), lines)
 
 
 def kit_section(work: Work, choice: Choice) -> Iterator[Block]:

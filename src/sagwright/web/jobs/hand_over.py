@@ -14,6 +14,7 @@ from sagwright.domain.records.job import JobState
 from sagwright.domain.records.payloads import FoundWrong, HandedOver, Reading, Recorded, TurnedAway
 from sagwright.domain.records.stages import CLOSED, Stage
 from sagwright.domain.value import Quantity
+from sagwright.drawing.cutaway.layout import legs_of
 from sagwright.errors import MissingValue
 from sagwright.phrases import quantities
 from sagwright.phrases.changes import ChangeText
@@ -22,13 +23,14 @@ from sagwright.phrases.spring import build_text, friction_text, pressure_text
 from sagwright.phrases.steps import title
 from sagwright.service.bench.final_check import last_readings
 from sagwright.service.bench.state import AtTheStand, at_the_stand
+from sagwright.service.calculators import insides
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.service.plan import CAUTIONS
 from sagwright.units import Choice
 from sagwright.web.bench.frame import Hold, address, held
 from sagwright.web.counter.questions import TASKS
-from sagwright.web.drawings import cutaway_drawing, legs_of
+from sagwright.web.drawings import cutaway_drawing
 from sagwright.web.http.page import Link, Page, respond
 from sagwright.web.http.request import Asked, get, post, to
 from sagwright.web.job_frame import job_frame, job_of
@@ -229,7 +231,7 @@ def _rides(work: AtTheStand, choice: Choice) -> tuple[str, ...]:
 
 def _drawing(work: AtTheStand, choice: Choice) -> Markup:
     selection = work.plan.selection
-    if selection is None or selection.target is None or not (legs := legs_of(selection, "as left")):
+    if selection is None or selection.target is None or not (legs := legs_of(insides(selection), "as left")):
         return Markup("")
     return cutaway_drawing(legs, choice, "left")
 

@@ -14,6 +14,7 @@ from sagwright.domain.records.stages import Stage, WaitFor
 from sagwright.errors import InputError
 from sagwright.phrases.changes import ChangeText
 from sagwright.phrases.entries import difference_text
+from sagwright.phrases.plan_rows import change_rows
 from sagwright.phrases.tools_and_parts import order_text
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.action_rules import require_permitted
@@ -30,7 +31,6 @@ from sagwright.web.jobs.work_order import (
     KitShelf,
     StepRow,
     Times,
-    changes_of,
     decided_of,
     kit_of,
     rows_of,
@@ -197,7 +197,7 @@ def _page(asked: Asked, job: OpenedJob, *, wrongs: Wrongs | None = None, draft: 
         kit=kit,
         missing=sum(not item.chosen for shelf in kit for item in shelf.items),
         may_tick=state.stage in TICKABLE,
-        changes=changes_of(decided, choice),
+        changes=change_rows(decided.work.changes, decided.sheet, choice),
         times=times_of(decided.work.steps, choice),
         order="" if decided.work.sequence is None else order_text(decided.work.sequence, choice),
         steps=rows_of(decided, choice),

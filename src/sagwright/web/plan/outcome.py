@@ -12,6 +12,8 @@ from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.plan import Selection
 from sagwright.domain.value import Quantity
 from sagwright.domain.work import Work
+from sagwright.drawing.cutaway.layout import legs_of
+from sagwright.drawing.side_view import bikes_of
 from sagwright.phrases import quantities, spring, stance
 from sagwright.phrases.changes import ChangeText
 from sagwright.phrases.labelled import Labelled
@@ -27,8 +29,9 @@ from sagwright.phrases.plan_rows import (
     stance_rows,
     uncertainty_note,
 )
+from sagwright.service.calculators import insides
 from sagwright.units import Choice
-from sagwright.web.drawings import bikes_of, cutaway_drawing, force_drawing, force_of, legs_of, side_drawing
+from sagwright.web.drawings import cutaway_drawing, force_drawing, force_of, side_drawing
 from sagwright.web.plan.options import FAR, OfferedRow, offered_rows
 
 LARGE, SMALL = 640.0, 350.0  # px, the widths drawings are laid out for
@@ -96,7 +99,7 @@ class Outcome:
 
 def outcome_of(selection: Selection, work: Work, choice: Choice) -> Outcome:
     """Everything that the selection of a target says, and what its work changes, in the units asked for."""
-    force, legs, bikes = force_of(selection), legs_of(selection), bikes_of(selection)
+    force, legs, bikes = force_of(selection), legs_of(insides(selection)), bikes_of(selection)
     rows, nothing = tuple(offered_rows(selection, choice)), Markup("")
     return Outcome(
         verdict=_verdict(selection, choice),
@@ -108,7 +111,7 @@ def outcome_of(selection: Selection, work: Work, choice: Choice) -> Outcome:
         headings=spring.candidate_headings(selection.intake.sheet, choice),
         candidates=tuple(row for row in rows if row.kind != FAR),
         further=tuple(row for row in rows if row.kind == FAR),
-        changes=change_rows(work, choice),
+        changes=change_rows(work.changes, work.sheet, choice),
         findings=finding_rows(selection.findings, choice),
         counts=tuple(_counts(selection)),
         curve_large=force_drawing(force, choice, LARGE, "curve") if force else nothing,
