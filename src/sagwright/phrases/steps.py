@@ -272,6 +272,12 @@ def whole_minutes(seconds: float) -> float:
     return round(seconds / quantities.MINUTE) * quantities.MINUTE
 
 
+def times_text(steps: Sequence[Step], choice: Choice) -> str:
+    """The time of all steps, and what they wait."""
+    waiting = waiting_time(steps, choice)
+    return total_time(steps, choice) + (f", and {waiting} of waiting" if waiting else "")
+
+
 def waiting_time(steps: Sequence[Step], choice: Choice) -> str:
     """The waiting of all steps together; empty if there is none."""
     waits: list[Value] = [step.waiting for step in steps if step.waiting is not None]

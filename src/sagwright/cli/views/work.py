@@ -12,7 +12,7 @@ from sagwright.domain.step import KitLine, Step
 from sagwright.domain.work import Work
 from sagwright.phrases.plan_rows import change_rows
 from sagwright.phrases.quantities import count
-from sagwright.phrases.steps import VERDICTS, StepText, step_text, total_time, waiting_time
+from sagwright.phrases.steps import VERDICTS, StepText, step_text, times_text
 from sagwright.phrases.tools_and_parts import kit_by_kind, kit_text, order_text, task_text
 from sagwright.service.plan import REASONS
 from sagwright.units import Choice
@@ -118,9 +118,7 @@ def _rules_section(steps: tuple[Step, ...]) -> Iterator[Block]:
 
 def order_paragraphs(work: Work, choice: Choice) -> Iterator[Block]:
     """How long the steps take, and how good their order is."""
-    waiting = waiting_time(work.steps, choice)
-    wait = f", and {waiting} of waiting" if waiting else ""
-    yield Paragraph(f"{count(len(work.steps), 'step')}, {total_time(work.steps, choice)}{wait}.")
+    yield Paragraph(f"{count(len(work.steps), 'step')}, {times_text(work.steps, choice)}.")
     if work.sequence is not None:
         yield Paragraph(order_text(work.sequence, choice))
 

@@ -214,9 +214,9 @@ def _answered(job: OpenedJob) -> str:
     """The last of what the owner said to the estimate, whether at once or after waiting."""
     for line in reversed(job.view.state.lines):
         said = line.payload
-        if isinstance(said, Answered) and said.about == ESTIMATE:
-            return f"{said.who}, {said.when}: {said.answer}"
-        if isinstance(said, Resumed) and said.yes is not None:
+        if (isinstance(said, Answered) and said.about == ESTIMATE) or (
+            isinstance(said, Resumed) and said.yes is not None
+        ):
             return f"{said.who}, {said.when}: {said.answer}"
     return ""
 
