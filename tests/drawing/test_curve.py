@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sagwright.domain.curve import BuildCurve, Comparison, Loop, Question
+from sagwright.domain.value import MeasuredColumn
 from sagwright.drawing import svg
 from sagwright.drawing.curve_chart import BEFORE, COLUMNS, FRAME, MOST_BUILDS, PENS, curve_svg
 from sagwright.units import Choice
@@ -34,10 +35,8 @@ def straight(label: str, most: float) -> BuildCurve:
         build,
         X[-1],
         X,
-        force,
-        X,
-        force,
-        X,
+        MeasuredColumn(force, X),
+        MeasuredColumn(force, X),
         stiffness,
         energy,
         pressures,

@@ -23,7 +23,7 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.records.payloads import Payload
 from sagwright.domain.step import KitLine, Sequence, Step, Stop
 from sagwright.domain.task import Task
-from sagwright.domain.value import Quantity, Unknown, Value
+from sagwright.domain.value import Measured, Quantity, Unknown, Value
 from sagwright.formats.codec import Codec, Misfit, Row
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.load import load_intake
@@ -149,8 +149,7 @@ def test_every_entry_comes_back(kind: type, data: st.DataObject) -> None:
 @dataclass(frozen=True)
 class Bolt:
     size: str
-    torque: float
-    torque_u: float | None = None
+    torque: Measured
     quantity: Quantity | None = None
 
 
@@ -161,8 +160,8 @@ class Clamp:
     names: tuple[tuple[str, int], ...] = ()
 
 
-CLAMPS = Codec({Bolt: Row("size=thread torque±torque_u quantity", sparse="quantity")})
-CLAMP = Clamp((Bolt("M5", 6.0, 0.5), Bolt("M6", 8.0)), 2, (("left", 1),))
+CLAMPS = Codec({Bolt: Row("size=thread torque quantity", sparse="quantity")})
+CLAMP = Clamp((Bolt("M5", Measured(6.0, 0.5)), Bolt("M6", Measured(8.0))), 2, (("left", 1),))
 SHAPE = {
     "bolts": [
         {"thread": "M5", "torque": {"value": 6.0, "u": 0.5}},
@@ -173,18 +172,18 @@ SHAPE = {
 }
 
 
-def test_a_row_names_keys_uncertainties_and_what_is_left_out() -> None:
+def test_a_row_names_keys_and_what_is_left_out() -> None:
     assert CLAMPS.encode(CLAMP) == SHAPE
     assert CLAMPS.decode(Clamp, SHAPE) == CLAMP
 
 
 def test_bare_numbers_and_pairs() -> None:
     shape = {
-        "bolts": [{"size": "M5", "torque": 6.0, "torque_u": None, "quantity": "torque"}],
+        "bolts": [{"size": "M5", "torque": {"value": 6.0, "u": None}, "quantity": "torque"}],
         "gap": "none",
         "names": [["left", 1]],
     }
-    clamp = Clamp((Bolt("M5", 6.0, None, Quantity.TORQUE),), "none", (("left", 1),))
+    clamp = Clamp((Bolt("M5", Measured(6.0), Quantity.TORQUE),), "none", (("left", 1),))
     bare = Codec({}, bare=True)
     assert bare.encode(clamp) == shape
     assert bare.decode(Clamp, shape) == clamp
@@ -201,6 +200,7 @@ def test_bare_numbers_and_pairs() -> None:
         ({"bolts": [{"thread": 5, "torque": {"value": 1.0, "u": None}}]}, "bolts.0.thread", "must be a text"),
         ({"bolts": [{"thread": "M5", "torque": 5.0}]}, "bolts.0.torque", "must be a number with its uncertainty"),
         ({"bolts": [{"thread": "M5", "torque": {"value": "5", "u": None}}]}, "bolts.0.torque", "must be a number"),
+        ({"bolts": [{"thread": "M5", "torque": {"value": 5.0, "u": "1"}}]}, "bolts.0.torque", "must be a number"),
         ({"names": {"left": 1.5}}, "names.left", "must be a whole number"),
     ],
 )

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from sagwright.domain.behaviour import SagBand
 from sagwright.domain.build import Build
 from sagwright.domain.sheet import Sheet
-
-Column = tuple[float, ...]
+from sagwright.domain.value import Column, MeasuredColumn
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,8 +61,8 @@ class BuildCurve:
         [m].
     compression : tuple of float
         [m]; every column below has as many entries.
-    slow_force, slow_force_u, stroke_force, stroke_force_u : tuple of float
-        n = 1 and n = the exponent, each with its standard uncertainty [N].
+    slow_force, stroke_force : MeasuredColumn
+        n = 1 and n = the exponent [N].
     stiffness : tuple of float
         Of the stroke [N/m].
     energy : tuple of float
@@ -86,10 +85,8 @@ class BuildCurve:
     build: Build
     travel: float
     compression: Column
-    slow_force: Column
-    slow_force_u: Column
-    stroke_force: Column
-    stroke_force_u: Column
+    slow_force: MeasuredColumn
+    stroke_force: MeasuredColumn
     stiffness: Column
     energy: Column
     pressures_abs: tuple[tuple[str, Column], ...]

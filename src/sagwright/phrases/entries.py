@@ -84,7 +84,7 @@ def reading_text(reading: payloads.Reading, choice: Choice) -> str:
     shown = f"{reading.what.removesuffix('.')}: {quantities.number(reading.value, reading.quantity, choice)}"
     if reading.predicted is None:
         return f"{shown}{_VERDICTS[reading.passes]}"
-    predicted = quantities.number(reading.predicted, reading.quantity, choice)
+    predicted = quantities.number(reading.predicted.value, reading.quantity, choice)
     return f"{shown}, predicted {predicted}: {'as planned' if reading.passes else 'outside'}"
 
 

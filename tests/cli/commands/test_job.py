@@ -13,8 +13,8 @@ import pytest
 from sagwright.domain.value import Quantity
 from sagwright.service.bench.state import AtTheStand, at_the_stand
 from sagwright.service.jobs.queries import open_job_numbered
-from sagwright.service.plan import PROGRAM
 from sagwright.service.workshop.records import open_workshop
+from sagwright.version import PROGRAM
 from tests.support.command_line import EXAMPLES, SHORTEN, Answer, Shell
 from tests.support.full_workshop import NASTY, photo_bytes
 from tests.support.workshops import Person, as_words, checked, decided_otherwise, done_well

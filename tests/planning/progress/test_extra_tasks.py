@@ -131,7 +131,8 @@ def test_what_an_extra_sets_in_time_is_the_target() -> None:
     accepted(rest)
     assert rest.target is not None
     assert rest.target.build.volume_spacers == 2
-    assert rest.target.pressure_gauge == pytest.approx(90 * PSI)
+    assert rest.target.pressure_gauge is not None
+    assert rest.target.pressure_gauge.value == pytest.approx(90 * PSI)
 
 
 @pytest.mark.parametrize("before", [None, "on:lowers", "on:readings"])

@@ -30,12 +30,12 @@ def curve_of(question: Question | None = None, build: Build = BUILD) -> BuildCur
 
 def test_energy_is_the_integral_of_force() -> None:
     curve = curve_of(Question(points=5001))
-    assert curve.energy[-1] == pytest.approx(np.trapezoid(curve.stroke_force, curve.compression), rel=1e-5)
+    assert curve.energy[-1] == pytest.approx(np.trapezoid(curve.stroke_force.value, curve.compression), rel=1e-5)
 
 
 def test_stiffness_is_the_slope_of_force_away_from_edges() -> None:
     curve = curve_of(Question(points=5001))
-    slope = np.gradient(curve.stroke_force, curve.compression)
+    slope = np.gradient(curve.stroke_force.value, curve.compression)
     middle = slice(1000, 4000)
     np.testing.assert_allclose(curve.stiffness[middle], slope[middle], rtol=1e-4)
 
@@ -83,13 +83,13 @@ def test_real_air_in_the_positive_chamber_agrees_with_coolprop(PropsSI: Properti
     assert plain.ideal_error is not None
     assert -0.03 < plain.ideal_error < -0.005
     assert real.ideal_error == 0.0
-    assert real.stroke_force[-1] > plain.stroke_force[-1]
+    assert real.stroke_force.value[-1] > plain.stroke_force.value[-1]
 
 
 def test_uncertainty_grows_towards_the_bumper() -> None:
-    curve = curve_of()
-    assert all(u > 0 for u in curve.stroke_force_u)
-    assert curve.stroke_force_u[-1] > 5 * curve.stroke_force_u[50]
+    doubt = curve_of().stroke_force.u
+    assert all(u > 0 for u in doubt)
+    assert doubt[-1] > 5 * doubt[50]
 
 
 @pytest.mark.parametrize(
@@ -102,7 +102,7 @@ def test_uncertainty_grows_towards_the_bumper() -> None:
 )
 def test_wrong_builds_are_computed(wrong: Build) -> None:
     curve = curve_of(Question(load=330.0, speed=0.3), wrong)
-    assert np.all(np.isfinite(curve.stroke_force))
+    assert np.all(np.isfinite(curve.stroke_force.value))
 
 
 def test_a_build_without_a_charge_is_refused() -> None:
@@ -120,7 +120,7 @@ def test_a_plan_says_how_far_its_ideal_gas_is_off(PropsSI: Properties) -> None:
     made = selection_of(make_plan(CASES["length.changes"], program="test 1")).spring
     assert made.ideal_error is not None
     assert made.target_curve is not None
-    pressures = np.array(made.target_curve.positive_abs)
+    pressures = np.array(made.target_curve.positive_abs.value)
     assert made.ideal_error == ideal_error(pressures, n=1.2, temperature=293.15)
     ratio = pressures[-1] / pressures.min()
     density = PropsSI("D", "T", 293.15, "P", pressures.min(), "Air")
@@ -141,7 +141,7 @@ def test_air_that_weeped_out_at_rest_is_the_lower_bound_of_the_legs() -> None:
     rest = float(np.interp(0.0, force, x))
     assert sagged.sag is not None
     assert rest > sagged.sag.middle  # without the legs' push it stands lower
-    slow = np.array(sagged.slow_force) - np.array(curve_of(Question(exponent=1.0, points=2001)).legs_force)
+    slow = np.array(sagged.slow_force.value) - np.array(curve_of(Question(exponent=1.0, points=2001)).legs_force)
     assert float(np.interp(rest, x, slow)) == pytest.approx(330.0, rel=1e-4)
     by_hand = 0.0
     for leg in stack_sheet().legs:

@@ -9,7 +9,7 @@ from sagwright.cli.terminal.document import Block, Column, Heading, Line, Paragr
 from sagwright.cli.terminal.output import STDOUT, write, write_file, write_json
 from sagwright.cli.views.numbers import LOAD, limited
 from sagwright.domain.curve import BuildCurve, Comparison, Question
-from sagwright.domain.value import Quantity
+from sagwright.domain.value import MeasuredColumn, Quantity
 from sagwright.errors import OutOfRange
 from sagwright.phrases import quantities, spring
 from sagwright.units import Choice
@@ -122,13 +122,10 @@ def _places(curve: BuildCurve) -> list[int]:
 
 
 def _cells(comparison: Comparison, curve: BuildCurve, i: int, choice: Choice) -> tuple[str, ...]:
-    force = Quantity.FORCE
     return (
         quantities.in_column(curve.compression[i], Quantity.LENGTH, choice),
-        quantities.in_column(curve.slow_force[i], force, choice),
-        quantities.doubt_in_column(curve.slow_force_u[i], force, choice),
-        quantities.in_column(curve.stroke_force[i], force, choice),
-        quantities.doubt_in_column(curve.stroke_force_u[i], force, choice),
+        *_force_cells(curve.slow_force, i, choice),
+        *_force_cells(curve.stroke_force, i, choice),
         quantities.in_column(curve.stiffness[i], Quantity.RATE, choice),
         quantities.in_column(curve.energy[i], Quantity.ENERGY, choice),
         *(
@@ -136,6 +133,12 @@ def _cells(comparison: Comparison, curve: BuildCurve, i: int, choice: Choice) ->
             for _, column in curve.pressures_abs[:2]
         ),
     )
+
+
+def _force_cells(force: MeasuredColumn, i: int, choice: Choice) -> Iterator[str]:
+    """A force and its standard uncertainty."""
+    yield quantities.in_column(force.value[i], Quantity.FORCE, choice)
+    yield quantities.doubt_in_column(force.u[i], Quantity.FORCE, choice)
 
 
 def _facts(comparison: Comparison, curve: BuildCurve, choice: Choice) -> Iterator[Row]:
@@ -189,4 +192,5 @@ def _at(curve: BuildCurve, x: float) -> float | None:
     step = curve.travel / (len(curve.compression) - 1)
     i = min(int(x / step), len(curve.compression) - 2)
     share = (x - curve.compression[i]) / step
-    return curve.stroke_force[i] + share * (curve.stroke_force[i + 1] - curve.stroke_force[i])
+    force = curve.stroke_force.value
+    return force[i] + share * (force[i + 1] - force[i])

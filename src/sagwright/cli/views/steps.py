@@ -17,6 +17,7 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.step import Step
 from sagwright.domain.work import Work
 from sagwright.errors import OutOfRange
+from sagwright.phrases import spring
 from sagwright.phrases.steps import step_text, title
 from sagwright.phrases.tools_and_parts import task_text
 from sagwright.service.plan import REASONS
@@ -30,7 +31,7 @@ def one_page(plan: Plan, choice: Choice) -> Document:
     """Only steps with a torque, a fill, a setting, a new part or a gate, and only those lines of them."""
     work = plan.work
     return (
-        *tasks_title(plan, choice),
+        plan_title(plan, choice),
         *progress_blocks(work),
         Heading("Steps"),
         *order_paragraphs(work, choice),
@@ -100,15 +101,21 @@ def _asked(work: Work, asked: str) -> Step:
     return by_name[asked]
 
 
-def tasks_title(plan: Plan, choice: Choice) -> Iterator[Block]:
-    """What a plan of tasks alone is for."""
-    work, sheet = plan.work, plan.work.sheet
-    chassis = f"chassis {work.chassis}" if work.chassis else "any chassis"
-    yield Rows(
-        (
-            Row("sequence", f"by {plan.program}"),
-            Row("unit", f"{sheet.maker} {sheet.model}, {chassis}", Tone.STRONG),
-            Row("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.architecture}"),
-            Row("tasks", ", ".join(task_text(task, choice) for task in work.tasks), Tone.TARGET),
-        )
-    )
+def plan_title(plan: Plan, choice: Choice) -> Rows:
+    """What a plan is for, or a sequence of tasks alone."""
+    return Rows(tuple(_title_rows(plan, choice)))
+
+
+def _title_rows(plan: Plan, choice: Choice) -> Iterator[Row]:
+    work, sheet, intake = plan.work, plan.work.sheet, None if plan.selection is None else plan.selection.intake
+    yield Row("sequence", f"by {plan.program}") if intake is None else Row("plan", f"{intake.name}, by {plan.program}")
+    unit = [f"{sheet.maker} {sheet.model}", f"chassis {work.chassis}" if work.chassis else "any chassis"]
+    if intake is not None:
+        unit.append(f"no. {intake.unit.serial}" if intake.unit.serial else "no serial number")
+    yield Row("unit", ", ".join(unit), Tone.STRONG)
+    yield Row("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.architecture}")
+    if intake is not None:
+        yield Row("as found", spring.build_text(intake.as_found.build, choice, sheet), Tone.FOUND)
+        yield Row("wish", spring.wish_text(intake.wish, choice), Tone.TARGET)
+    if tasks := work.tasks if intake is None else intake.tasks:
+        yield Row("tasks", ", ".join(task_text(task, choice) for task in tasks), Tone.TARGET)

@@ -12,7 +12,7 @@ from sagwright.domain.step import KitLine, Step
 from sagwright.domain.work import Work
 from sagwright.phrases.plan_rows import change_rows
 from sagwright.phrases.quantities import count
-from sagwright.phrases.steps import VERDICTS, StepText, step_text, total_time, waiting_time
+from sagwright.phrases.steps import VERDICTS, StepText, step_text, times_text
 from sagwright.phrases.tools_and_parts import kit_by_kind, kit_text, order_text, task_text
 from sagwright.service.plan import REASONS
 from sagwright.units import Choice
@@ -38,16 +38,11 @@ def changes_section(work: Work, choice: Choice) -> Iterator[Block]:
     """What changes inside, before and after."""
     if not work.changes:
         return
-    columns = (
-        Column("", right=False),
-        Column("as found"),
-        Column(""),
-        Column("target"),
-        Column("", right=False),
-    )
-    lines = tuple(Line((text.what, text.before, "→", text.after, text.note)) for text in change_rows(work, choice))
+    blank = Column("", right=False)
+    rows = change_rows(work.changes, work.sheet, choice)
+    lines = tuple(Line((text.what, text.before, "→", text.after, text.note)) for text in rows)
     yield Heading("What changes inside")
-    yield Table(columns, lines)
+    yield Table((blank, Column("as found"), Column(""), Column("target"), blank), lines)
 
 
 def kit_section(work: Work, choice: Choice) -> Iterator[Block]:
@@ -123,9 +118,7 @@ def _rules_section(steps: tuple[Step, ...]) -> Iterator[Block]:
 
 def order_paragraphs(work: Work, choice: Choice) -> Iterator[Block]:
     """How long the steps take, and how good their order is."""
-    waiting = waiting_time(work.steps, choice)
-    wait = f", and {waiting} of waiting" if waiting else ""
-    yield Paragraph(f"{count(len(work.steps), 'step')}, {total_time(work.steps, choice)}{wait}.")
+    yield Paragraph(f"{count(len(work.steps), 'step')}, {times_text(work.steps, choice)}.")
     if work.sequence is not None:
         yield Paragraph(order_text(work.sequence, choice))
 

@@ -12,7 +12,7 @@ from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Aim, Intake, Wish
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Load
-from sagwright.domain.value import Origin, Unknown, Value
+from sagwright.domain.value import Measured, Origin, Unknown, Value
 from sagwright.physics.numeric import Real
 from sagwright.planning.matching.affine import candidates_of
 from sagwright.planning.matching.aim import Settings
@@ -20,6 +20,7 @@ from sagwright.planning.matching.solver import Matched, Reachable, at_setpoint, 
 from sagwright.planning.matching.two_valve import Row, rows_of, valved_of
 from sagwright.planning.spring.behaviour import Five
 from sagwright.planning.spring.builds import charge_of, reachable
+from sagwright.planning.spring.uncertainty import gauge_u
 from sagwright.planning.spring.valves import NEGATIVE, SECOND, gauges_of, limits_of, own_valves, with_own
 
 
@@ -69,7 +70,7 @@ class _Asked:
 def _matched(intake: Intake, rows: Sequence[Row], asked: _Asked) -> Iterator[Candidate]:
     """Rows at their pressures, in their order."""
     sheet, workshop, settings = intake.sheet, intake.workshop, asked.settings
-    builds, force = [build for build, _ in rows], asked.load.force
+    builds, force = [build for build, _ in rows], asked.load.force.value
     valved = valved_of(sheet, rows, force, workshop=workshop, exponent=settings.exponent) if rows[0][1] else None
     array: Reachable = valved or candidates_of(sheet, builds, force, workshop=workshop, exponent=settings.exponent)
     ambient, pinned = workshop.ambient_abs, asked.pressure_gauge
@@ -95,7 +96,7 @@ def _rows(intake: Intake, builds: Sequence[Build], answer: Matched, own: Mapping
         yield replace(
             one,
             build=replace(one.build, charge=with_own(main, held)),
-            pressure_gauge=gauge,
+            pressure_gauge=Measured(gauge, gauge_u(main.pressure_gauge)),
             permitted=_permits(intake.sheet, gauge, held) and pinned in {None, spacers},
         )
 

@@ -47,7 +47,7 @@ def coil_candidates(
     if not builds:
         return ()
     array = candidates_of(
-        sheet, builds, load.force, workshop=intake.workshop, exponent=settings.exponent, respond=response_of
+        sheet, builds, load.force.value, workshop=intake.workshop, exponent=settings.exponent, respond=response_of
     )
     ends = [_choice(intake, build) for build in builds]
     limits = (np.array([low for low, _ in ends]), np.array([high for _, high in ends]))
@@ -124,7 +124,7 @@ def _as_it_is(intake: Intake, aimed: Sequence[Five], load: Load, settings: Setti
     made = sprung(intake.sheet, build, intake.workshop) if low - SLACK <= preload <= high + SLACK else None
     if made is None:
         return
-    behaviour = behaviour_of(*made, load.force, exponent=settings.exponent)
+    behaviour = behaviour_of(*made, load.force.value, exponent=settings.exponent)
     off = [float(np.max(distance(five_of(behaviour), one, settings.noticeable))) for one in aimed]
     yield Candidate(
         build=build,

@@ -6,19 +6,18 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sagwright.domain.behaviour import Behaviour, BehaviourU, Candidate
+from sagwright.domain.behaviour import Behaviour, Candidate
 from sagwright.domain.build import Build
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Aim, AimKind, Intake
 from sagwright.domain.stance import Load
-from sagwright.domain.value import Value
 from sagwright.planning.checks.findings import finding, pressure
 from sagwright.planning.matching.aim import UNSEEN, Settings, charged_as_found, no_as_it_rode
 from sagwright.planning.matching.air import air_candidates
 from sagwright.planning.matching.coil import about_coils, coil_candidates
 from sagwright.planning.matching.design_load import USUAL_SAG, about_load, load_of, sprung_or_missing
 from sagwright.planning.spring.behaviour import Five, behaviour_of, five_of
-from sagwright.planning.spring.uncertainty import behaviour_doubts, gauge_u
+from sagwright.planning.spring.uncertainty import with_uncertainty
 
 Options = Callable[[Intake, Aim, Sequence[Five], Load, Settings], tuple[Candidate, ...]]
 
@@ -35,7 +34,6 @@ class Choice:
     as_found: tuple[Behaviour, ...]
     candidates: tuple[Candidate, ...]
     findings: tuple[Finding, ...]
-    as_found_u: tuple[BehaviourU, ...] = ()
 
     @property
     def target(self) -> Candidate | None:
@@ -53,7 +51,7 @@ def chosen(intake: Intake, settings: Settings) -> Choice:
     """
     found = charged_as_found(intake)
     load = load_of(intake, found)
-    behaviours = tuple(_behaviour(intake, build, load.force, settings) for build in found)
+    behaviours = [_behaviour(intake, build, load.force.value, settings) for build in found]
     why_not = no_as_it_rode(intake)
     aim = intake.wish.aim or (Aim(AimKind.SAG, sag_fraction=USUAL_SAG) if why_not else Aim(AimKind.AS_IT_RODE))
     references = [UNSEEN] if why_not else [five_of(behaviour) for behaviour in behaviours]
@@ -63,25 +61,18 @@ def chosen(intake: Intake, settings: Settings) -> Choice:
         *about_load(intake, load),
         *_about_candidates(aim, candidates),
     )
-    found_u = behaviour_doubts(intake, found, load, exponent=settings.exponent, reading="found")
-    return Choice(load, aim, behaviours, _doubted(intake, candidates, load, settings), findings, found_u)
+    rode = list(zip(found, behaviours, strict=True))
+    as_found = with_uncertainty(intake, rode, load, exponent=settings.exponent, reading="found")
+    return Choice(load, aim, as_found, _doubted(intake, candidates, load, settings), findings)
 
 
 def _doubted(
     intake: Intake, candidates: tuple[Candidate, ...], load: Load, settings: Settings
 ) -> tuple[Candidate, ...]:
     """The candidates with the uncertainty of all they predict."""
-    builds = [candidate.build for candidate in candidates]
-    known = behaviour_doubts(intake, builds, load, exponent=settings.exponent, reading="left")
-    return tuple(
-        replace(candidate, behaviour_u=u, pressure_u=_pressure_u(candidate))
-        for candidate, u in zip(candidates, known, strict=True)
-    )
-
-
-def _pressure_u(candidate: Candidate) -> float | None:
-    gauge = candidate.pressure_gauge
-    return None if gauge is None else gauge_u(Value(gauge))
+    plain = [(one.build, one.behaviour) for one in candidates]
+    known = with_uncertainty(intake, plain, load, exponent=settings.exponent, reading="left")
+    return tuple(replace(one, behaviour=behaviour) for one, behaviour in zip(candidates, known, strict=True))
 
 
 def _behaviour(intake: Intake, build: Build, load: float, settings: Settings) -> Behaviour:
@@ -104,7 +95,7 @@ def _about_candidates(aim: Aim, candidates: Sequence[Candidate]) -> Iterator[Fin
         return
     yield from about_coils(best)
     if best is not None and best.at_limit and best.pressure_gauge is not None:
-        yield finding("aim.out-of-reach", "wish.aim", limit=pressure(best.pressure_gauge))
+        yield finding("aim.out-of-reach", "wish.aim", limit=pressure(best.pressure_gauge.value))
 
 
 def _nearest(candidates: Sequence[Candidate]) -> Candidate | None:

@@ -6,16 +6,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.item import Act, Caution, Item, Record, Role, Signal, ThreadState, Torque
+from sagwright.domain.item import CHARGES, Act, Caution, Item, Record, Role, Signal, ThreadState, Torque
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step, Stop
 from sagwright.domain.value import Quantity, Value
 
 AGAIN: Final = "again"
 """What marks a step that proves something a second time."""
-
-CHARGES: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
-"""All charges there are, each with its own proof."""
 
 RULE: Final = "proven-again"
 

@@ -181,14 +181,14 @@ def _simulated(work: AtTheStand, read: dict[str, Reading], choice: Choice) -> tu
 
 def _row(told: Prediction, read: Reading | None, asked: Asked, wrong: dict[str, str]) -> ProofRow:
     name, how = reading_words(told.key)
-    choice = asked.choice
+    choice, value = asked.choice, told.predicted.value
     verdict, why = (None, ()) if read is None or read.value is None else judged(told, read.value)
     return ProofRow(
         key=told.key,
         name=name,
         how=how,
-        predicted=quantities.number(told.value, told.quantity, choice),
-        band=quantities.span(told.value - told.tolerance, told.value + told.tolerance, told.quantity, choice),
+        predicted=quantities.number(value, told.quantity, choice),
+        band=quantities.span(value - told.tolerance, value + told.tolerance, told.quantity, choice),
         field=number_field((told.key, name, told.quantity), choice, typed=asked.form, wrong=wrong.get(told.key, "")),
         read=value_text(read, choice),
         verdict=_verdict(verdict),
@@ -214,9 +214,9 @@ def _leak(read: Reading | None, asked: Asked, wrong: dict[str, str]) -> LeakShow
     how = reading_words("leak")[1]
     if read is None or read.value is None or read.predicted is None:
         return LeakShown(how, fields, "", "", ())
-    told = Prediction("leak", Quantity.PRESSURE, read.predicted, read.predicted_u or 0.0, read.u or 0.0)
+    told = Prediction("leak", Quantity.PRESSURE, read.predicted, read.u or 0.0)
     verdict, why = judged(told, read.value)
-    kept = quantities.number(read.predicted, Quantity.PRESSURE, asked.choice)
+    kept = quantities.number(read.predicted.value, Quantity.PRESSURE, asked.choice)
     said = f"{value_text(read, asked.choice)} at the end; {kept} if nothing leaked"
     return LeakShown(how, fields, said, _verdict(verdict), tuple(EXPLAINED[code] for code in why))
 

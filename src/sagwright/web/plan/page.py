@@ -13,7 +13,7 @@ from sagwright.domain.records.stages import Stage
 from sagwright.errors import InputError, InputErrors
 from sagwright.phrases import quantities, tools_and_parts
 from sagwright.phrases.labelled import Labelled
-from sagwright.phrases.steps import title, total_time, waiting_time
+from sagwright.phrases.steps import times_text, title
 from sagwright.service.jobs.decision import Proposal, propose
 from sagwright.service.jobs.options import offers
 from sagwright.service.jobs.queries import OpenedJob
@@ -179,8 +179,7 @@ def _frame(asked: Asked, job: OpenedJob, proposal: Proposal) -> Frame:
 
 def _tasks_page(asked: Asked, job: OpenedJob, proposal: Proposal) -> TasksPage:
     choice, work = asked.choice, proposal.plan.work
-    waits = waiting_time(work.steps, choice)
-    facts = [Labelled("time", total_time(work.steps, choice) + (f", and {waits} of waiting" if waits else ""))]
+    facts = [Labelled("time", times_text(work.steps, choice))]
     if work.sequence is not None:
         facts.append(Labelled("order", tools_and_parts.order_text(work.sequence, choice)))
     facts.append(Labelled("kit", quantities.count(len(work.kit), "line")))

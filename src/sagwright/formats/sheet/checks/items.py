@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from graphlib import CycleError, TopologicalSorter
 from typing import Final
 
-from sagwright.domain.item import Act, Item, Role, ThreadState, Work
+from sagwright.domain.item import CHARGES, Act, Item, Role, ThreadState
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.faults import Faults, Found
@@ -39,10 +39,7 @@ COVERED: Final = {
 COVERED_IN_LEG: Final = {Role.FOOT_SEAT: Role.FOOT_FASTENER, Role.BATH_OIL: Role.FOOT_SEAT}
 """The same within one leg."""
 
-AIR: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
-"""Charges: they come out by a step and go in by charging."""
-
-PROOFS: Final = (*((role, Act.OFF) for role in AIR), (Role.CLIP, Act.PROVE), (Role.PRELOAD, Act.OFF))
+PROOFS: Final = (*((role, Act.OFF) for role in CHARGES), (Role.CLIP, Act.PROVE), (Role.PRELOAD, Act.OFF))
 """Work that proves something: no step after it may rely on it before the evidence is written."""
 
 LETS_GO: Final[dict[str, tuple[tuple[Role, Act], ...]]] = {
@@ -160,7 +157,7 @@ def coming_and_going(sheet: Sheet) -> Found:
     """What comes off goes on again; what is renewed goes on; what is inspected comes off."""
     for item in sheet.items:
         off, on = item.work(Act.OFF), item.work(Act.ON)
-        if off and not on and item.role not in AIR:
+        if off and not on and item.role not in CHARGES:
             yield ("items", item.key), MissingValue('must say "on", because it comes off', remedy="Write how.")
         if item.renew and not on:
             yield (
@@ -176,7 +173,7 @@ def coming_and_going(sheet: Sheet) -> Found:
 
 def torques(sheet: Sheet) -> Found:
     """Foot fasteners have a torque, known or not, and thread compound has the time it cures in."""
-    for item, act, work in _works(sheet):
+    for item, act, work in safety.works(sheet):
         path: Path = ("items", item.key, act.value)
         if item.role is Role.FOOT_FASTENER and act is Act.ON and work.torque is None:
             yield (
@@ -192,7 +189,7 @@ def torques(sheet: Sheet) -> Found:
 
 def proofs(sheet: Sheet) -> Found:
     """What proves the unit empty, or its spring held in, does not pass without evidence."""
-    for item, act, work in _works(sheet):
+    for item, act, work in safety.works(sheet):
         if (item.role, act) in PROOFS and not (work.gate and work.records):
             yield (
                 ("items", item.key, act.value),
@@ -205,7 +202,7 @@ def proofs(sheet: Sheet) -> Found:
 
 def warned(sheet: Sheet) -> Found:
     """What lets a pressed coil go says so before it is done."""
-    for item, act, work in _works(sheet):
+    for item, act, work in safety.works(sheet):
         if (item.role, act) in LETS_GO[sheet.spring.kind] and not work.cautions:
             yield (
                 ("items", item.key, act.value, "cautions"),
@@ -216,7 +213,7 @@ def warned(sheet: Sheet) -> Found:
 def records(sheet: Sheet) -> Found:
     """Every reading has a key of its own."""
     first: dict[str, str] = {}
-    for item, act, work in _works(sheet):
+    for item, act, work in safety.works(sheet):
         for record in work.records:
             path: Path = ("items", item.key, act.value, "record", record.key)
             here = f"{item.key}.{act.value}"
@@ -255,10 +252,6 @@ def _filled(item: Item) -> Found:
             (*path, "amount"),
             OutOfRange("stands with the leg", value=on.fluid.amount.as_written, remedy="Write it as legs bath_oil."),
         )
-
-
-def _works(sheet: Sheet) -> Iterator[tuple[Item, Act, Work]]:
-    return ((item, act, work) for item in sheet.items for act, work in item.works)
 
 
 CHECKS: Final[tuple[Callable[[Sheet], Found], ...]] = (

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from sagwright.domain.item import Act, Item, Role, Signal, ThreadState, Work
+from sagwright.domain.item import MEASURED_SHUT, Act, Item, Role, Signal, ThreadState, Work
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.faults import Found
@@ -19,7 +19,6 @@ MOST_ITEMS: Final = 200
 
 GLASSES: Final = "safety glasses"
 STRAP: Final = "rated strap"
-READINGS: Final = (Role.CHARGED_READING, Role.EMPTY_READING)
 
 
 def number_of_items(sheet: Sheet) -> Found:
@@ -31,7 +30,7 @@ def number_of_items(sheet: Sheet) -> Found:
 
 def compound(sheet: Sheet) -> Found:
     """Thread compound goes on fresh in the work that tightens it."""
-    for item, act, work in _works(sheet):
+    for item, act, work in works(sheet):
         if work.torque and work.torque.state is ThreadState.COMPOUND and work.fluid is None:
             remedy = "Name it, like fluid: {name: thread compound}."
             yield (*_at(item, act), "fluid"), MissingValue("must be there beside thread compound", remedy=remedy)
@@ -52,7 +51,7 @@ def rings(sheet: Sheet) -> Found:
 
 def pressing(sheet: Sheet) -> Found:
     """Pressing is a reading on the charged unit, strapped, warned of, and a gate."""
-    for item, act, work in _works(sheet):
+    for item, act, work in works(sheet):
         if work.press is None:
             continue
         warned = any(one.signal in {Signal.DANGER, Signal.WARNING} for one in work.cautions)
@@ -68,7 +67,7 @@ def readings(sheet: Sheet) -> Found:
     """A reading only measures, and writes down what it read."""
     for item in sheet.items:
         measure = item.work(Act.MEASURE)
-        if item.role not in READINGS:
+        if item.role not in MEASURED_SHUT:
             continue
         if measure is None or not measure.records:
             rule = 'must say "measure" with something to record, because it is a reading'
@@ -95,7 +94,8 @@ def knobs(sheet: Sheet) -> Found:
             yield ("items", item.key, "role"), MissingValue('must be "knob"', remedy=remedy)
 
 
-def _works(sheet: Sheet) -> Iterator[tuple[Item, Act, Work]]:
+def works(sheet: Sheet) -> Iterator[tuple[Item, Act, Work]]:
+    """Everything done to any item."""
     return ((item, act, work) for item in sheet.items for act, work in item.works)
 
 
