@@ -72,12 +72,12 @@ def require_shapes(section: str, shapes: set[str]) -> None:
 def build(folder: Path) -> tuple[Path, Path]:
     """The source archive unpacked below a folder, and the wheel that was built from it."""
     shutil.rmtree(DIST, ignore_errors=True)
-    _run([sys.executable, "-m", "hatchling", "build", "-t", "sdist", "-d", str(DIST)], ROOT)
+    _run([sys.executable, "-m", "hatchling", "setup", "-t", "sdist", "-d", str(DIST)], ROOT)
     (archive,) = DIST.glob("*.tar.gz")
     with tarfile.open(archive) as packed:
         packed.extractall(folder, filter="data")
     (source,) = folder.iterdir()
-    _run([sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(DIST)], source)
+    _run([sys.executable, "-m", "hatchling", "setup", "-t", "wheel", "-d", str(DIST)], source)
     (wheel,) = DIST.glob("*.whl")
     return source, wheel
 

@@ -23,22 +23,22 @@ if TYPE_CHECKING:
     from sagwright.formats.intake.load import load_intake
     from sagwright.formats.output.plan import plan_to_json as to_json
     from sagwright.formats.sheet.load import load_sheet
-    from sagwright.service.calculators import stance
-    from sagwright.service.plan import go_on, plan, sequence
-    from sagwright.service.plan import go_on as replan
+    from sagwright.service.calculators import stance_of_forks
+    from sagwright.service.plan import plan, resume_plan_of, sequence
+    from sagwright.service.plan import resume_plan_of as replan
 
 __all__ = [
     "__version__",
     "curve",
-    "go_on",
     "load_bike",
     "load_intake",
     "load_sheet",
     "plan",
     "read_task",
     "replan",
+    "resume_plan_of",
     "sequence",
-    "stance",
+    "stance_of_forks",
     "to_json",
 ]
 

@@ -9,8 +9,8 @@ from alembic import command
 from alembic.config import Config
 from sqlalchemy import inspect
 
-from sagwright.service.jobs.actions import take_in
-from sagwright.service.jobs.queries import board, open_job_numbered, search
+from sagwright.service.jobs.actions import check_in
+from sagwright.service.jobs.queries import board, open_job_numbered, search_jobs
 from sagwright.service.workshop.records import list_drafts, list_instruments, open_workshop, read_photo
 from sagwright.store.engine import engine_for, writing
 from sagwright.store.schema import _SCRIPTS, KNOWN, NEWEST, schema_of
@@ -48,7 +48,7 @@ def test_an_old_workshop_without_rows_becomes_the_newest(empty: str, schema: str
     with open_workshop(empty) as store:
         with store.reading() as transaction:
             assert schema_of(transaction) == NEWEST
-        assert take_in(store, ARRIVAL, Person()()).card.number == 1001
+        assert check_in(store, ARRIVAL, Person()()).card.number == 1001
 
 
 @pytest.mark.parametrize("schema", KNOWN)
@@ -58,12 +58,12 @@ def test_an_old_workshop_with_rows_opens_with_everything_in_it(empty: str, schem
         done, scrapped, new = (open_job_numbered(store, number).view for number in (1001, 1002, 1003))
         assert (done.state.stage, scrapped.state.stage, new.state.stage) == ("handed over", "scrapped", "choose")
         assert [card.number for card in board(store)] == [1003]
-        assert [card.number for card in search(store, "rami")] == [1003]
-        assert not search(store, "sample")  # erased
+        assert [card.number for card in search_jobs(store, "rami")] == [1003]
+        assert not search_jobs(store, "sample")  # erased
         assert sum(entry.corrects is not None for entry in done.entries) == 1
         assert sum(len(piece) for piece in read_photo(store, "photo-1")[1]) > 100
         assert [pump.name for pump in list_instruments(store)] == ["shock pump, digital"]
-        assert len(list_drafts(store, "take-in")) == 1
+        assert len(list_drafts(store, "check-in")) == 1
 
 
 def by_id(rows: list[dict[str, Any]]) -> list[dict[str, Any]]:

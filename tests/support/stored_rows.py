@@ -16,7 +16,7 @@ from sagwright.store.engine import Transaction
 
 FOLDER: Final = Path(__file__).parents[1] / "store" / "schemas"
 ORDER: Final = (
-    *("owners", "bicycles", "visits", "units", "sheets", "jobs", "entries"),
+    *("customers", "bicycles", "visits", "units", "sheets", "jobs", "entries"),
     *("documents", "photos", "photo_chunks", "instruments", "drafts"),
 )
 

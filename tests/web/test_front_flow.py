@@ -46,18 +46,18 @@ def fill_in(page: Page) -> None:
     page.get_by_label("who is at this device").fill("Kim")
     page.get_by_label("name", exact=True).fill("R. Oduya")
     page.get_by_label("serial number").fill("0417-B")
-    page.get_by_label("sheet and chassis").select_option("specimen/t35 mid")
+    page.get_by_label("spec sheet and chassis").select_option("specimen/t35 mid")
 
 
 def read(page: Page) -> None:
     page.get_by_label("travel, mm", exact=True).fill("150")
-    for name in ("travel-spacers", "equaliser-hole", "volume-spacers"):
+    for name in ("travel-spacers", "port-position", "volume-spacers"):
         field = page.locator(".field", has=page.locator(f"#f-as-found-{name}"))
         field.get_by_label("unknown until open").check()
     page.get_by_label("pressure, psi", exact=True).fill("78")
     page.get_by_label("pressure last set, days").fill("5")
     page.get_by_label("rider, kg").fill("80")
-    page.get_by_label("kit worn and carried, kg").fill("4")
+    page.get_by_label("gear worn and carried, kg").fill("4")
     page.get_by_label("travel wished, mm").fill("140")
 
 
@@ -67,14 +67,14 @@ def read(page: Page) -> None:
 )
 def test_the_half_flow(device: Device, size: tuple[int, int], script: bool) -> None:  # noqa: FBT001
     page = device("/", size, script=script)
-    page.get_by_role("link", name="Take in").last.click()
+    page.get_by_role("link", name="Check in").last.click()
     fill_in(page)
     if script:
         expect(page.get_by_label("travel spacers", exact=True)).to_be_visible()
     else:
         page.get_by_role("button", name="Look for the unit").click()
     read(page)
-    page.get_by_role("button", name="Take in", exact=True).click()
+    page.get_by_role("button", name="Check in", exact=True).click()
     page.get_by_role("heading", name="T35 mid, no. 0417-B").wait_for()
     page.get_by_role("main").get_by_role("link", name="Choose").click()
     page.get_by_role("heading", level=1).first.wait_for()
@@ -89,7 +89,7 @@ def test_the_half_flow(device: Device, size: tuple[int, int], script: bool) -> N
 
 
 def test_what_is_typed_is_kept_while_it_is_typed(device: Device) -> None:
-    page = device("/take-in")
+    page = device("/check-in")
     fill_in(page)
     expect(page.locator("[data-kept]")).to_contain_text("Kept")
     page.get_by_label("pressure, psi", exact=True).fill("78")
@@ -98,7 +98,7 @@ def test_what_is_typed_is_kept_while_it_is_typed(device: Device) -> None:
     page.reload()
     expect(page.get_by_label("name", exact=True)).to_have_value("R. Oduya")
     expect(page.get_by_label("pressure, psi", exact=True)).to_have_value("78")
-    other = device("/take-in", PHONE)
+    other = device("/check-in", PHONE)
     expect(other.get_by_role("heading", name="Half filled in")).to_be_visible()
     other.get_by_role("link", name="Go on with it").click()
     expect(other.get_by_label("pressure, psi", exact=True)).to_have_value("78")
@@ -106,16 +106,16 @@ def test_what_is_typed_is_kept_while_it_is_typed(device: Device) -> None:
 
 @pytest.mark.slow
 def test_a_double_tap_and_the_back_button_record_once(device: Device, tmp_path: Path) -> None:
-    page = device("/take-in")
+    page = device("/check-in")
     fill_in(page)
     expect(page.get_by_label("travel spacers", exact=True)).to_be_visible()
     read(page)
-    page.get_by_role("button", name="Take in", exact=True).dblclick()
+    page.get_by_role("button", name="Check in", exact=True).dblclick()
     page.get_by_role("heading", name="T35 mid, no. 0417-B").wait_for()
     page.go_back()
     page.wait_for_load_state()
-    if page.get_by_role("button", name="Take in", exact=True).is_visible():
-        page.get_by_role("button", name="Take in", exact=True).click()
+    if page.get_by_role("button", name="Check in", exact=True).is_visible():
+        page.get_by_role("button", name="Check in", exact=True).click()
     page.get_by_role("heading", name="T35 mid, no. 0417-B").wait_for()
     with open_workshop(tmp_path / "workshop.sqlite") as records:
         assert len(board(records)) == 2
@@ -123,15 +123,15 @@ def test_a_double_tap_and_the_back_button_record_once(device: Device, tmp_path: 
 
 def test_the_first_field_that_is_wrong_has_the_focus(device: Device) -> None:
     for script in (True, False):
-        page = device("/take-in", script=script)
+        page = device("/check-in", script=script)
         page.get_by_label("who is at this device").fill("Kim")
         page.get_by_label("name", exact=True).fill("R. Oduya")
-        page.get_by_role("button", name="Take in", exact=True).click()
+        page.get_by_role("button", name="Check in", exact=True).click()
         page.get_by_role("alert").wait_for()
         if script:
-            expect(page.get_by_label("sheet and chassis")).to_be_focused()
+            expect(page.get_by_label("spec sheet and chassis")).to_be_focused()
         page.get_by_role("alert").get_by_role("link").first.click()
-        expect(page.get_by_label("sheet and chassis")).to_be_in_viewport()
+        expect(page.get_by_label("spec sheet and chassis")).to_be_in_viewport()
         expect(page.get_by_label("name", exact=True)).to_have_value("R. Oduya")
 
 
@@ -159,7 +159,7 @@ def test_a_draft_survives_the_death_of_the_server(browser: Browser, tmp_path: Pa
     context.set_default_timeout(PATIENCE_MS)
     page = context.new_page()
     try:
-        page.goto("/take-in")
+        page.goto("/check-in")
         fill_in(page)
         expect(page.locator("[data-kept]")).to_contain_text("Kept, ")
         program.kill()

@@ -1,19 +1,19 @@
-"""What the springs of several builds do over their travel, side by side."""
+"""What the springs of several setups do over their travel, side by side."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from sagwright.domain.behaviour import SagBand
-from sagwright.domain.build import Build
+from sagwright.domain.setup import Setup
 from sagwright.domain.sheet import Sheet
 
-Column = tuple[float, ...]
+CurveColumn = tuple[float, ...]
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
-    """What is asked of each build.
+class CurveQuestion:
+    """What is asked of each setup.
 
     Attributes
     ----------
@@ -44,20 +44,20 @@ class Loop:
     """One settled to-and-fro stroke: compression [m], force [N], the work lost in it [J], and its period
     [s]."""
 
-    compression: Column
-    force: Column
-    lost: float
+    compression: CurveColumn
+    force: CurveColumn
+    heat_loss: float
     period: float
 
 
 @dataclass(frozen=True, slots=True)
-class BuildCurve:
-    """One build over its travel.
+class SetupCurve:
+    """One setup over its travel.
 
     Attributes
     ----------
     label : str
-    build : Build
+    setup : Setup
     travel : float
         [m].
     compression : tuple of float
@@ -72,7 +72,7 @@ class BuildCurve:
         Of each chamber by name, during the stroke [Pa].
     legs_force : tuple of float
         What the air in the lower legs adds to the stroke force [N]: an upper bound, because wipers weep.
-    legs_force_weeped : tuple of float
+    legs_force_vented : tuple of float
         The same where the legs stand at the outside air's pressure at rest, under the question's load or else topped
         out, and shut from there on: a lower bound.
     ideal_error : float or None
@@ -83,18 +83,18 @@ class BuildCurve:
     """
 
     label: str
-    build: Build
+    setup: Setup
     travel: float
-    compression: Column
-    slow_force: Column
-    slow_force_u: Column
-    stroke_force: Column
-    stroke_force_u: Column
-    stiffness: Column
-    energy: Column
-    pressures_abs: tuple[tuple[str, Column], ...]
-    legs_force: Column
-    legs_force_weeped: Column
+    compression: CurveColumn
+    slow_force: CurveColumn
+    slow_force_u: CurveColumn
+    stroke_force: CurveColumn
+    stroke_force_u: CurveColumn
+    stiffness: CurveColumn
+    energy: CurveColumn
+    pressures_abs: tuple[tuple[str, CurveColumn], ...]
+    legs_force: CurveColumn
+    legs_force_vented: CurveColumn
     ideal_error: float | None
     sag: SagBand | None = None
     loop: Loop | None = None
@@ -102,10 +102,10 @@ class BuildCurve:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """Builds of one sheet, asked one question."""
+    """Setups of one sheet, asked one question."""
 
     program: str
     sheet: Sheet
-    question: Question
+    question: CurveQuestion
     ambient_abs: float
-    curves: tuple[BuildCurve, ...]
+    curves: tuple[SetupCurve, ...]

@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any, Final, Literal
 
-from sagwright.domain.build import Build, Setpoint
 from sagwright.domain.item import Act, ChargeStage, Role
+from sagwright.domain.setup import Setpoint, Setup
 from sagwright.domain.task import TaskKind
 from sagwright.domain.value import Quantity
 
@@ -63,26 +63,26 @@ class UnitSetting:
         """Beginnings of the keys of the steps that make it, after which it can be no extra work any more."""
         return self.steps or (f"{Act.CHANGE}:{self.key}",)
 
-    def has(self, build: Build) -> bool:
+    def has(self, setup: Setup) -> bool:
         """Whether a build has such a setting."""
-        return hasattr(self._part(build), self.key)
+        return hasattr(self._part(setup), self.key)
 
-    def of(self, build: Build) -> Setpoint:
+    def of(self, setup: Setup) -> Setpoint:
         """What it is in a build that has it, as the build holds it."""
-        value: Setpoint = getattr(self._part(build), self.key)
+        value: Setpoint = getattr(self._part(setup), self.key)
         return value
 
-    def put(self, build: Build, value: Setpoint) -> Build:
+    def put(self, setup: Setup, value: Setpoint) -> Setup:
         """A build that has it, with another value."""
-        part: Any = self._part(build)
+        part: Any = self._part(setup)
         changed = replace(part, **{self.key: value})
         field = {"setting": "setting", "coil": "fitting"}.get(self.holder)
-        return changed if field is None else replace(build, **{field: changed})
+        return changed if field is None else replace(setup, **{field: changed})
 
-    def _part(self, build: Build) -> object:
+    def _part(self, setup: Setup) -> object:
         """What of a build holds it; None where the build has none."""
-        air = build if build.fitting is None else None
-        parts = {"setting": build.setting, "coil": build.fitting, "air": air, "unit": build}
+        air = setup if setup.fitting is None else None
+        parts = {"setting": setup.setting, "coil": setup.fitting, "air": air, "unit": setup}
         return parts.get(self.holder)
 
 
@@ -93,7 +93,7 @@ _COUNT, _GAUGE = Quantity.COUNT, Quantity.PRESSURE
 
 SETTINGS: Final = (
     UnitSetting("travel_spacers", "setting", _COUNT, Role.TRAVEL_SPACERS),
-    UnitSetting("equaliser_hole", "setting", _COUNT, Role.EQUALISER),
+    UnitSetting("port_position", "setting", _COUNT, Role.TRANSFER_PORT),
     UnitSetting("shaft_travel", "setting", Quantity.LENGTH, Role.AIR_SHAFT),
     UnitSetting("top_out_spacers", "setting", _COUNT, Role.TOP_OUT_SPACERS, only="coil"),
     UnitSetting("volume_spacers", "air", _COUNT, Role.VOLUME_SPACERS, "volume_spacers", TaskKind.VOLUME_SPACERS),
@@ -109,7 +109,7 @@ SETTINGS: Final = (
         steps=("on:preload_adjuster",),
         inside=False,
     ),
-    UnitSetting("legs", "unit", None, Role.BATH_OIL, inside=False),
+    UnitSetting("legs", "unit", None, Role.LOWER_LEG_OIL, inside=False),
     UnitSetting("charge", "air", None, Role.AIR_CHARGE, inside=False),
 )
 """Settings that a build holds, in the order in which their changes are told."""

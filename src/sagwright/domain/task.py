@@ -85,7 +85,7 @@ class Progress:
     after_break : bool
         Time has passed since the last step, or another person goes on: the same as a "break" at the end of `done`.
     tasks : tuple of Task
-        Extras found, that the owner said yes to.
+        Extras found, that the customer said yes to.
     """
 
     done: tuple[str, ...] = ()

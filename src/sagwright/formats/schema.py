@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from sagwright.formats.bike.shape import BikeShape
-from sagwright.formats.json_text import dumped
+from sagwright.formats.json_text import dump_json
 from sagwright.formats.sheet.catalogue import LEFT_OUT
 from sagwright.formats.sheet.shape import SheetShape
 
@@ -47,7 +47,7 @@ def _removable(schema: dict[str, Any], *, kept: bool) -> dict[str, Any]:
 
 def sheet_schema_json() -> str:
     """The same as JSON text with a newline at its end."""
-    return dumped(sheet_schema())
+    return dump_json(sheet_schema())
 
 
 def bike_schema() -> dict[str, Any]:
@@ -66,4 +66,4 @@ def _untitled(part: Any) -> Any:
 
 def bike_schema_json() -> str:
     """The same as JSON text with a newline at its end."""
-    return dumped(bike_schema())
+    return dump_json(bike_schema())

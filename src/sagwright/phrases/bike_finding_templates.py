@@ -34,7 +34,7 @@ BIKE_TEMPLATES: Final = {
         "travel, in the maker's manual before the unit goes back in."
     ),
     "frame.system-mass": (
-        "Rider, kit and bike come to {whole}, over the {limit} that the maker of {bike} permits. Ask the frame maker, "
+        "Rider, gear and bike come to {whole}, over the {limit} that the maker of {bike} permits. Ask the frame maker, "
         "and write who answered, when and what into answers."
     ),
     "frame.rotor": (
@@ -63,7 +63,7 @@ BIKE_TEMPLATES: Final = {
         "4210-6:2019 states it) {left} would be left from tyre to {place}. Computed; it is not the "
         "test."
     ),
-    "stance.also-changes": (
+    "stance.other-changes": (
         "With the travel ({change}) change the hose's free length, how high the pedals stand and, on a dual crown, "
         "where the stops meet. Turn the bars from stop to stop and look at each before the bike goes out."
     ),
@@ -76,7 +76,7 @@ BIKE_TEMPLATES: Final = {
         "its reach and stack. Check height, saddle and grips; until then a front share is used."
     ),
     "load.posture": (
-        "The load, {load}, follows from {mass} of rider and kit, {posture}, and from how the bike stands at sag; "
+        "The load, {load}, follows from {mass} of rider and gear, {posture}, and from how the bike stands at sag; "
         "where the rider's mass is, is assumed. If the sag must be right, weigh what the front wheel carries."
     ),
 }

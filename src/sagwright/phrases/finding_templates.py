@@ -37,7 +37,7 @@ _WISH: Final = {
         "A pressure of {wanted} is over the {high} that the sheet permits. Wish for {high} or less, or "
         "leave the pressure open."
     ),
-    "target.own-charge-outside": (
+    "target.own-pressure-outside": (
         "A pressure of {wanted} in the {chamber} chamber is not within the {low} to {high} that the sheet "
         "permits there. Wish for one that is, or leave it open."
     ),
@@ -74,37 +74,37 @@ _FOUND: Final = {
     ),
     "found.pressure-over": (
         "The pressure found, {found}, is over the {high} that the sheet permits. Read it again with "
-        "another pump; if it stands, inspect cap, seals and clip with that in mind and write down what "
+        "another pump; if it stands, inspect cap, seals and retaining ring with that in mind and write down what "
         "they show."
     ),
     "found.pressure-under": (
         "The pressure found, {found}, is under the {low} that the sheet permits. Ask whether it was ridden "
         "like that or has leaked; if it leaked, say so in as_found.charge."
     ),
-    "found.own-charge-unread": (
+    "found.own-pressure-unread": (
         "Nobody read the pressure of the {chamber} chamber at its own valve, so how it rode is computed with "
         "{assumed}, as the sheet has it. Read it before anything is touched, and write {chamber}_pressure in "
         "as_found.charge."
     ),
-    "found.own-charge-outside": (
+    "found.own-pressure-outside": (
         "The pressure found in the {chamber} chamber, {found}, is not within the {low} to {high} that the "
         "sheet permits there. Read it again; if it stands, ask whether it was set so or has leaked."
     ),
-    "found.equaliser-behind": (
-        "The equaliser stands {holes:hole} behind its travel spacers: it is never passed, the negative "
+    "found.transfer-port-behind": (
+        "The transfer port stands {holes:hole} behind its travel spacers: it is never passed, the negative "
         "chamber stays empty[, and it takes about {breakaway} to start moving]. Ask who set the travel "
         "last; the work puts it right."
     ),
-    "found.equaliser-ahead": (
-        "The equaliser stands {holes:hole} ahead of its travel spacers: it opens late, and the unit rests "
+    "found.transfer-port-ahead": (
+        "The transfer port stands {holes:hole} ahead of its travel spacers: it opens late, and the unit rests "
         "[about {rests} ]in its travel. Ask who set the travel last; the work puts it right."
     ),
     "found.not-cycled": (
-        "The pressure was read before the unit was worked through the equaliser, so it is not what was "
+        "The pressure was read before the unit was worked through the transfer port, so it is not what was "
         "ridden. Cycle it with slow strokes, read again, and correct as_found.charge."
     ),
     "found.unknown-until-open": (
-        "Nobody can know until the unit is open: {what!k}. The candidates allow for every possibility; "
+        "Nobody can know until the unit is open: {what!k}. The options allow for every possibility; "
         "write down what is found at its step, and plan again before going on."
     ),
 }
@@ -181,7 +181,7 @@ _CHOICE: Final = {
         "'As it rode' cannot be offered as an aim: {why!k}. Look at the aim that was used instead; if it is "
         "not what is wanted, state another in wish.aim."
     ),
-    "aim.as-it-rode-refused": ("'As it rode' is no aim here: {why!k}. Wish for a sag or a capacity instead."),
+    "aim.as-it-rode-not-allowed": ("'As it rode' is no aim here: {why!k}. Wish for a sag or a capacity instead."),
     "aim.out-of-reach": (
         "No permitted pressure meets the aim; the nearest, {limit}, is shown. Ask whether that will do, or "
         "change the aim."
@@ -199,11 +199,11 @@ _CHOICE: Final = {
         "Weigh the rider, or give the load, and plan again."
     ),
     "load.share": (
-        "The load, {load}, is {share} ({origin}) of {mass} of rider and kit. If the sag must be right, weigh "
+        "The load, {load}, is {share} ({origin}) of {mass} of rider and gear. If the sag must be right, weigh "
         "what the front wheel carries with the rider on the bike."
     ),
-    "same-pressure.none": (
-        "'The same pressure again' cannot be shown: {why!k}. Compare the candidates by their sag instead."
+    "as-found-pressure.none": (
+        "'Pressure as found' cannot be shown: {why!k}. Compare the options by their sag instead."
     ),
 }
 
@@ -216,7 +216,7 @@ _WORK: Final = {
         "The task {task} asks for {asked}, and {field} for {wished}. Only one of them can be done: drop the task, or "
         "let the wish say the same."
     ),
-    "task.within": "{task} is part of this work as it is. Leave it on the list; nothing more is opened for it.",
+    "task.included": "{task} is part of this work as it is. Leave it on the list; nothing more is opened for it.",
     "torque.unknown": (
         "Nobody has found the torque of {item} yet. Find the value, with its thread state, in the maker's "
         "manual before that step; do not guess it."
@@ -227,15 +227,15 @@ _WORK: Final = {
     ),
 }
 
-TEMPLATES: Final[dict[str, str]] = {**_WISH, **_FOUND, **_CHOICE, **_COIL, **BIKE_TEMPLATES, **_WORK}
+FINDING_TEMPLATES: Final[dict[str, str]] = {**_WISH, **_FOUND, **_CHOICE, **_COIL, **BIKE_TEMPLATES, **_WORK}
 
-WORDS: Final = {
+FINDING_WORDS: Final = {
     "pressure-unknown": "nobody knows the pressure it was ridden at",
-    "not-cycled": "the pressure was read before the unit was worked through the equaliser",
+    "not-cycled": "the pressure was read before the unit was worked through the transfer port",
     "leaked": "the pressure has changed since it was ridden",
-    "equaliser-wrong": "the equaliser did not stand where its travel spacers ask for it",
+    "transfer-port-wrong": "the transfer port did not stand where its travel spacers ask for it",
     "travel_spacers": "travel spacers",
-    "equaliser_hole": "equaliser hole",
+    "port_position": "port position",
     "volume_spacers": "volume spacers",
     "shaft_travel": "air shaft",
     "preload-unknown": "nobody knows how far its preload was turned in, or which coil it could be",

@@ -14,13 +14,13 @@ from sagwright.domain.plan import Selection
 from sagwright.domain.stance import Side
 from sagwright.drawing.cutaway.cutaway import cutaway
 from sagwright.drawing.cutaway.layout import ShownLeg
-from sagwright.drawing.force_plot import Force, Line, force_svg
+from sagwright.drawing.force_plot import Force, ForceLine, force_svg
 from sagwright.drawing.side_view import Shown, side_view
 from sagwright.drawing.svg import Meaning
 from sagwright.service.calculators import insides
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 
-MEANINGS: Final = {Side.AS_FOUND: Meaning.AS_FOUND, Side.TARGET: Meaning.TARGET}
+_MEANINGS: Final = {Side.AS_FOUND: Meaning.AS_FOUND, Side.TARGET: Meaning.TARGET}
 IDS: Final = re.compile(r'\b(id=")([\w-]+)(")|(url\(#)([\w-]+)(\))')
 LABELLED: Final = re.compile(r'aria-labelledby="([\w -]+)"')
 SIZE: Final = re.compile(r'^(<svg[^>]*?) width="[^"]*" height="[^"]*"')
@@ -49,10 +49,10 @@ def force_of(selection: Selection) -> Force | None:
     lines = []
     if view.as_found:
         sag = _range(view.as_found)
-        lines.append(Line("as found", Meaning.AS_FOUND, view.as_found_curve, view.as_found_curve_u, sag))
+        lines.append(ForceLine("as found", Meaning.AS_FOUND, view.as_found_curve, view.as_found_curve_u, sag))
     if view.target is not None:
         sag = _range((view.target,))
-        lines.append(Line("target", Meaning.TARGET, view.target_curve, view.target_curve_u, sag))
+        lines.append(ForceLine("target", Meaning.TARGET, view.target_curve, view.target_curve_u, sag))
     if all(line.curve is None for line in lines):
         return None
     return Force(tuple(lines), None if view.load is None else view.load.force)
@@ -64,19 +64,19 @@ def _range(behaviours: tuple[Behaviour, ...]) -> tuple[float, float]:
 
 
 @lru_cache(maxsize=256)
-def force_drawing(force: Force, choice: Choice, width: float, key: str) -> Markup:
+def force_drawing(force: Force, choice: UnitChoice, width: float, key: str) -> Markup:
     """The curves, drawn once for the same numbers."""
     return inline(force_svg(force, choice=choice, width=width), key)
 
 
 @lru_cache(maxsize=256)
-def cutaway_drawing(legs: tuple[ShownLeg, ...], choice: Choice, key: str) -> Markup:
+def cutaway_drawing(legs: tuple[ShownLeg, ...], choice: UnitChoice, key: str) -> Markup:
     """Spring legs beside each other."""
     return inline(cutaway(legs, choice=choice, width=340.0), key)
 
 
 @lru_cache(maxsize=256)
-def side_drawing(bikes: tuple[Shown, ...], choice: Choice, width: float, key: str) -> Markup:
+def side_drawing(bikes: tuple[Shown, ...], choice: UnitChoice, width: float, key: str) -> Markup:
     """The bike over itself."""
     return inline(side_view(bikes, choice=choice, width=width), key)
 
@@ -84,10 +84,10 @@ def side_drawing(bikes: tuple[Shown, ...], choice: Choice, width: float, key: st
 def legs_of(selection: Selection, target: str = Side.TARGET.value) -> tuple[ShownLeg, ...]:
     """The spring leg as found and at the target, or as left, as far as both are known."""
     names = {Side.AS_FOUND: Side.AS_FOUND.value, Side.TARGET: target}
-    return tuple(ShownLeg(names[side], MEANINGS[side], leg) for side, leg in insides(selection))
+    return tuple(ShownLeg(names[side], _MEANINGS[side], leg) for side, leg in insides(selection))
 
 
 def bikes_of(selection: Selection) -> tuple[Shown, ...]:
     """The bike as found and at the target, topped out; empty where nothing is known of it."""
     stances = () if selection.stance is None else selection.stance.topped_out
-    return tuple(Shown(side.value, MEANINGS[side], stance) for side, stance in stances)
+    return tuple(Shown(side.value, _MEANINGS[side], stance) for side, stance in stances)

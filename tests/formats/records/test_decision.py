@@ -1,4 +1,4 @@
-"""What was decided comes back as it was: every step and every line of the kit, from either shape."""
+"""What was decided comes back as it was: every step and every line of tools and parts, from either shape."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ def test_a_plan(path: Path) -> None:
     read = read_work(plan_to_json(made))
     intake = selection_of(made).intake
     same_as(read, made, "program", "findings", "target", "cautions")
-    same_as(read, made.work, "changes", "kit", "steps", "sequence", "needed_by")
+    same_as(read, made.work, "changes", "tools_and_parts", "steps", "sequence", "needed_by")
     same_as(read, intake, "wish", "tasks")
     assert read.chassis == intake.unit.chassis
 
@@ -68,11 +68,13 @@ def test_a_sequence() -> None:
     made = sequence(load_sheet("specimen/t35"), tasks, chassis="mid")
     read = read_work(plan_to_json(made))
     same_as(read, made, "program")
-    same_as(read, made.work, "chassis", "tasks", "changes", "kit", "steps", "sequence", "needed_by")
+    same_as(read, made.work, "chassis", "tasks", "changes", "tools_and_parts", "steps", "sequence", "needed_by")
     assert (read.wish, read.target, read.findings, read.cautions) == (None, None, (), ())
 
 
-@pytest.mark.parametrize("text", ["", "[]", "{}", '{"shape": "plan/9"}', json.dumps({"shape": "plan/1", "kit": []})])
+@pytest.mark.parametrize(
+    "text", ["", "[]", "{}", '{"shape": "plan/9"}', json.dumps({"shape": "plan/1", "tools_and_parts": []})]
+)
 def test_another_text_is_told(text: str) -> None:
     with pytest.raises(RecordError, match="decided"):
         read_work(text)

@@ -8,24 +8,24 @@ import numpy as np
 import pytest
 
 from sagwright.domain.behaviour import Behaviour
-from sagwright.domain.build import Build, Charge, StackSetting
 from sagwright.domain.intake import Intake
+from sagwright.domain.setup import Charge, Setup, StackSetting
 from sagwright.domain.stance import Load, LoadHow
 from sagwright.planning.plan import make_plan
 from sagwright.planning.spring import uncertainty
-from sagwright.planning.spring.uncertainty import behaviour_doubts, propagated, with_numbers
+from sagwright.planning.spring.uncertainty import behaviour_uncertainties, propagated, with_numbers
 from tests.support.intakes import PSI, intake_of, stack_sheet, value
 from tests.support.selections import selection_of
 
 LOAD = Load(330.0, 15.0, LoadHow.GIVEN)
 
 
-def built(psi: float = 78.0, volume_spacers: int = 1, u_psi: float | None = None) -> Build:
+def built(psi: float = 78.0, volume_spacers: int = 1, u_psi: float | None = None) -> Setup:
     u = None if u_psi is None else u_psi * PSI
-    return Build("mid", StackSetting(0, 0), volume_spacers, Charge(value(psi * PSI, u)))
+    return Setup("mid", StackSetting(0, 0), volume_spacers, Charge(value(psi * PSI, u)))
 
 
-def taken_in() -> Intake:
+def checked_in() -> Intake:
     found = built()
     return intake_of(stack_sheet(), found.setting, chassis="mid", travel=0.14, charge=found.charge)
 
@@ -33,43 +33,45 @@ def taken_in() -> Intake:
 @pytest.mark.parametrize("volume_spacers", [0, 3])
 def test_linear_agrees_with_monte_carlo(volume_spacers: int) -> None:
     # 20,000 draws of every tolerance, gauge, load and friction through the same model, seeded.
-    intake, build = taken_in(), built(volume_spacers=volume_spacers)
-    linear = propagated(intake, [build], LOAD, exponent=1.2, reading="found")
+    intake, setup = checked_in(), built(volume_spacers=volume_spacers)
+    linear = propagated(intake, [setup], LOAD, exponent=1.2, reading="found")
     rng = np.random.default_rng(20)
-    draws = {name: rng.standard_normal(20_000) for name in linear.doubts}
-    inputs = uncertainty.inputs_of(intake, [build], LOAD, reading="found")
+    draws = {name: rng.standard_normal(20_000) for name in linear.uncertainties}
+    inputs = uncertainty.inputs_of(intake, [setup], LOAD, reading="found")
     cases = {
-        name: given.value + sum((size * draws[doubt] for doubt, size in given.doubts if size), np.zeros(20_000))
+        name: given.value
+        + sum((size * draws[uncertainty] for uncertainty, size in given.uncertainties if size), np.zeros(20_000))
         for name, given in inputs.items()
     }
-    drawn = uncertainty.behaviours_for(intake, [build], cases, exponent=1.2)
+    drawn = uncertainty.behaviours_for(intake, [setup], cases, exponent=1.2)
     for name, u, column in zip(Behaviour.__slots__, linear.u, drawn, strict=True):
         # At 95 % of this travel the bumper is touched or not within its tolerance, a kink that a line only
         # nears.
-        assert u == pytest.approx(np.std(column), rel=0.10 if name == "end_rise" else 0.05), name
+        assert u == pytest.approx(np.std(column), rel=0.10 if name == "ramp_up" else 0.05), name
 
 
 def test_the_bias_of_one_pump_cancels_between_found_and_left() -> None:
     # The change of sag from 78 to 90 psi is known better with one pump than with two.
-    intake, load = taken_in(), replace(LOAD, u=0.0)
+    intake, load = checked_in(), replace(LOAD, u=0.0)
     found, left = (
         propagated(intake, [built(psi, u_psi=2.0)], load, exponent=1.2, reading=reading)
         for psi, reading in ((78.0, "found"), (90.0, "left"))
     )
-    rows = {name: found.parts[place, 0] for place, name in enumerate(found.doubts)}
-    others = {name: left.parts[place, 0] for place, name in enumerate(left.doubts)}
+    rows = {name: found.parts[place, 0] for place, name in enumerate(found.uncertainties)}
+    others = {name: left.parts[place, 0] for place, name in enumerate(left.uncertainties)}
     names = {*rows, *others}
     apart = np.sqrt(sum((rows.get(name, 0.0) - others.get(name, 0.0)) ** 2 for name in names))
-    assert uncertainty.PUMP in rows
-    assert uncertainty.PUMP in others
+    assert uncertainty.PUMP_INPUT in rows
+    assert uncertainty.PUMP_INPUT in others
     assert {"scatter found", "scatter left"} <= names
     assert apart < 0.3 * np.hypot(found.u[0], left.u[0])
 
 
 def test_a_worse_gauge_makes_a_worse_sag() -> None:
-    intake = taken_in()
+    intake = checked_in()
     good, bad = (
-        behaviour_doubts(intake, [built(u_psi=u)], LOAD, exponent=1.2, reading="found")[0].sag for u in (0.5, 5.0)
+        behaviour_uncertainties(intake, [built(u_psi=u)], LOAD, exponent=1.2, reading="found")[0].sag
+        for u in (0.5, 5.0)
     )
     assert good is not None
     assert bad is not None
@@ -77,24 +79,24 @@ def test_a_worse_gauge_makes_a_worse_sag() -> None:
 
 
 def test_what_hangs_on_an_unknown_load_is_unknown() -> None:
-    (u,) = behaviour_doubts(taken_in(), [built()], replace(LOAD, u=None), exponent=1.2, reading="found")
-    assert (u.sag, u.sag_fraction, u.mid_support) == (None, None, None)
+    (u,) = behaviour_uncertainties(checked_in(), [built()], replace(LOAD, u=None), exponent=1.2, reading="found")
+    assert (u.sag, u.sag_fraction, u.mid_stroke_support) == (None, None, None)
     assert u.capacity is not None
     assert u.breakaway is not None
 
 
-def test_many_builds_at_once_have_what_each_has_alone() -> None:
-    intake = taken_in()
-    builds = [built(70.0, 0), built(90.0, 3), replace(built(80.0), setting=StackSetting(1, 1))]
-    together = behaviour_doubts(intake, builds, LOAD, exponent=1.2, reading="left")
-    for build, u in zip(builds, together, strict=True):
-        (alone,) = behaviour_doubts(intake, [build], LOAD, exponent=1.2, reading="left")
+def test_many_setups_at_once_have_what_each_has_alone() -> None:
+    intake = checked_in()
+    setups = [built(70.0, 0), built(90.0, 3), replace(built(80.0), setting=StackSetting(1, 1))]
+    together = behaviour_uncertainties(intake, setups, LOAD, exponent=1.2, reading="left")
+    for setup, u in zip(setups, together, strict=True):
+        (alone,) = behaviour_uncertainties(intake, [setup], LOAD, exponent=1.2, reading="left")
         for name in Behaviour.__slots__:
             assert getattr(u, name) == pytest.approx(getattr(alone, name), rel=1e-6)
 
 
-def test_no_builds_have_no_doubts() -> None:
-    assert behaviour_doubts(taken_in(), [], LOAD, exponent=1.2, reading="found") == ()
+def test_no_setups_have_no_uncertainties() -> None:
+    assert behaviour_uncertainties(checked_in(), [], LOAD, exponent=1.2, reading="found") == ()
 
 
 def test_only_named_numbers_are_swapped() -> None:
@@ -106,8 +108,8 @@ def test_only_named_numbers_are_swapped() -> None:
 
 
 def test_a_plan_carries_them_all() -> None:
-    plan = make_plan(taken_in(), program="test")
-    assert all(one.behaviour_u is not None and one.pressure_u is not None for one in selection_of(plan).candidates)
+    plan = make_plan(checked_in(), program="test")
+    assert all(one.behaviour_u is not None and one.pressure_u is not None for one in selection_of(plan).options)
     assert len(selection_of(plan).spring.as_found_u) == len(selection_of(plan).spring.as_found) == 1
     assert plan.target is not None
     assert selection_of(plan).spring.target_u == plan.target.behaviour_u
@@ -121,6 +123,6 @@ def test_a_plan_carries_them_all() -> None:
 
 def test_a_sag_proves_a_pressure_to_about_fifteen_psi() -> None:
     # Common practice, no source: ±4 to 5 mm of sag, so ±15 psi.
-    told = selection_of(make_plan(taken_in(), program="test")).spring.sag_tells
+    told = selection_of(make_plan(checked_in(), program="test")).spring.sag_tells
     assert told is not None
     assert 10 * PSI < told < 20 * PSI

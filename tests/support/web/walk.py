@@ -142,20 +142,20 @@ class Unit:
 
     family: str
     serial: str
-    owner: str
+    customer: str
     said: Mapping[str, str]
     tasks: tuple[str, ...] = ()
     bike: Mapping[str, str] = field(default_factory=dict)
     was_here: bool = False
 
 
-def take_in(tablet: Tablet, unit: Unit, *, script: bool = True) -> int:
+def check_in(tablet: Tablet, unit: Unit, *, script: bool = True) -> int:
     """From the board over the counter's form to the job; its number."""
     tablet.open("/")
-    tablet.page.get_by_role("link", name="Take in").last.click()
+    tablet.page.get_by_role("link", name="Check in").last.click()
     tablet.look()
     tablet.is_me()
-    for name, text in {"owner.name": unit.owner, "unit.serial": unit.serial, "unit.family": unit.family}.items():
+    for name, text in {"customer.name": unit.customer, "unit.serial": unit.serial, "unit.family": unit.family}.items():
         tablet.enter(name, text)
     if script:
         tablet.named("task.lower-legs").wait_for(state="attached")
@@ -163,12 +163,12 @@ def take_in(tablet: Tablet, unit: Unit, *, script: bool = True) -> int:
         tablet.page.get_by_role("button", name="Look for the unit").click()
     tablet.page.locator('[name="as_found.charge.pressure"], [name="as_found.travel"]').first.wait_for(state="attached")
     if unit.was_here:
-        tablet.page.get_by_role("group", name="this unit was here").get_by_role("radio").first.check(force=True)
+        tablet.page.get_by_role("group", name="seen before").get_by_role("radio").first.check(force=True)
     for name, text in {**unit.bike, **unit.said}.items():
         tablet.enter(name, text)
     for task in unit.tasks:
         tablet.enter(f"task.{task}", "yes")
-    tablet.press("Take in")
+    tablet.press("Check in")
     tablet.page.get_by_role("heading", name=f"no. {unit.serial}").wait_for()
     return number_of(tablet)
 
@@ -222,18 +222,18 @@ def answer_everything(tablet: Tablet) -> None:
 
 
 def prepare(tablet: Tablet) -> None:
-    """Tick all of the kit, record it, and the owner's yes."""
+    """Tick all of the tools and parts, record it, and the customer's yes."""
     tablet.stage("Prepare")
     tablet.is_me()
-    ticks = tablet.page.locator("#kit-form input[type=checkbox]")
+    ticks = tablet.page.locator("#tools_and_parts-form input[type=checkbox]")
     for tick in ticks.all():
         tick.check()
     tablet.press("Record what lies ready")
     tablet.stage("Prepare")
-    assert ticks.count() == tablet.page.locator("#kit-form input[type=checkbox]:checked").count() > 0
+    assert ticks.count() == tablet.page.locator("#tools_and_parts-form input[type=checkbox]:checked").count() > 0
     tablet.enter("amount", "140")
     tablet.enter("answer", "yes")
-    tablet.enter("who", "the owner")
+    tablet.enter("who", "the customer")
     tablet.press("Record the answer")
 
 
@@ -290,14 +290,14 @@ def do_step(tablet: Tablet, **said: str) -> str:
 
 
 def hold_keys(tablet: Tablet) -> None:
-    """Hold each key that goes on: a gate stays where it is, and nothing is entered."""
-    gate = at_step(tablet)
+    """Hold each key that goes on: a hold point stays where it is, and nothing is entered."""
+    hold_point = at_step(tablet)
     for key in HELD:
         for _ in range(4):
             tablet.page.keyboard.down(key)  # a held key repeats
         tablet.page.keyboard.up(key)
-        assert at_step(tablet) == gate, f"{key} held passes {gate}"
-        assert not tablet.page.locator(".ask input:checked").count(), f"{key} held at {gate} answers it"
+        assert at_step(tablet) == hold_point, f"{key} held passes {hold_point}"
+        assert not tablet.page.locator(".ask input:checked").count(), f"{key} held at {hold_point} answers it"
         tablet.page.locator("main").focus()
     assert not any(one.input_value() for one in tablet.page.locator(".ask input[inputmode=decimal]").all())
 
@@ -334,14 +334,16 @@ def prove(tablet: Tablet) -> int:
     return len(sections)
 
 
-def hand_over(tablet: Tablet, how: str = "the owner, in person") -> None:
-    """The owner accepts; the job is closed."""
+def hand_over(tablet: Tablet, how: str = "the customer, in person") -> None:
+    """The customer accepts; the job is closed."""
     tablet.stage("Hand over")
     tablet.enter("accepted", "yes")
     tablet.enter("how", how)
     tablet.press("Hand over")
-    owner = re.compile(r"Accepted: (?!the owner).+, " + how.rpartition(", ")[2])  # by name, though the record has none
-    tablet.page.get_by_text(owner).first.wait_for()
+    customer = re.compile(
+        r"Accepted: (?!the customer).+, " + how.rpartition(", ")[2]
+    )  # by name, though the record has none
+    tablet.page.get_by_text(customer).first.wait_for()
 
 
 def say_who(tablet: Tablet, name: str) -> None:
@@ -352,16 +354,16 @@ def say_who(tablet: Tablet, name: str) -> None:
     tablet.by = name
 
 
-def measure(tablet: Tablet, architecture: str, **measured: str) -> str:
+def measure(tablet: Tablet, base: str, **measured: str) -> str:
     """Make a thin sheet of a unit; what the counter calls its family."""
     tablet.open("/sheets/measure")
-    tablet.page.get_by_label("built like").select_option(architecture)
+    tablet.page.get_by_label("built like").select_option(base)
     tablet.press("Use this")
     for name, text in measured.items():
         tablet.enter(name, text)
     tablet.is_me()
     tablet.press("Keep as a sheet")
-    tablet.open("/take-in")
+    tablet.open("/check-in")
     model = measured["model"].lower()
     values = tablet.page.locator("[name='unit.family'] option").evaluate_all("all => all.map(one => one.value)")
     return str(next(value for value in values if model in value))

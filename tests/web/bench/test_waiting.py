@@ -12,8 +12,8 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Page, expect
 
-from sagwright.domain.records.payloads import FoundWrong, Recorded
-from sagwright.service.bench.state import at_the_stand
+from sagwright.domain.records.payloads import ProblemFound, StepDone
+from sagwright.service.bench.state import bench_state
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.web.app import create_app
 from sagwright.web.http.request import Shop
@@ -80,14 +80,14 @@ def said(page: Page) -> str:
     return page.locator("[data-said]").inner_text()
 
 
-def recorded(bench: Bench) -> list[Recorded]:
+def recorded(bench: Bench) -> list[StepDone]:
     lines = open_job_numbered(bench.store, NUMBER).view.state.lines
-    return [line.payload for line in lines if isinstance(line.payload, Recorded)]
+    return [line.payload for line in lines if isinstance(line.payload, StepDone)]
 
 
 def told(bench: Bench) -> dict[str, str]:
     """What the last step's readings say, by key."""
-    return {one.key: one.said for one in recorded(bench)[-1].readings}
+    return {one.key: one.as_typed for one in recorded(bench)[-1].readings}
 
 
 def filled_in(page: Page, picture: Path) -> None:
@@ -162,7 +162,7 @@ def test_what_waits_is_taken_back_and_changed(bench: Bench, switched: Switched, 
 def test_what_waited_and_is_refused_stays_until_it_is_thrown_away(bench: Bench, switched: Switched, page: Page) -> None:
     said(page)
     page.close()
-    work = at_the_stand(bench.store, open_job_numbered(bench.store, NUMBER).view.card.id)
+    work = bench_state(bench.store, open_job_numbered(bench.store, NUMBER).view.card.id)
     proof = {one.key: "0" if one.quantity else "yes" for one in work.steps[0].records}
     assert bench.post("bench/do", step=CHARGE, **proof) == 303  # at another tablet, before the server is back here
     switched.start()
@@ -206,7 +206,7 @@ def test_it_is_recorded_at_the_time_it_was_entered(bench: Bench, switched: Switc
     switched.start()
     expect(page.locator("[data-said]")).to_contain_text("what waited here was sent once")
     at = next(
-        e.at for e in reversed(open_job_numbered(bench.store, NUMBER).view.entries) if isinstance(e.payload, Recorded)
+        e.at for e in reversed(open_job_numbered(bench.store, NUMBER).view.entries) if isinstance(e.payload, StepDone)
     )
     assert timedelta(minutes=29) < bench.clock.at - at < timedelta(minutes=31)
 
@@ -241,7 +241,7 @@ def test_a_server_that_fails_on_it_loses_nothing(bench: Bench, address: str, ope
 
 def test_a_finding_waits_too(bench: Bench, switched: Switched, open_page: Opener, picture: Path) -> None:
     page = at(open_page, switched.address)
-    page.get_by_role("link", name="Something's wrong").click()
+    page.get_by_role("link", name="Report a problem").click()
     page.get_by_label("or in words").fill("The crown is scratched.")
     page.locator("[name='photo']").set_input_files(picture)
     switched.stop()
@@ -250,7 +250,7 @@ def test_a_finding_waits_too(bench: Bench, switched: Switched, open_page: Opener
     switched.start()
     expect(page).to_have_url(switched.address)
     lines = open_job_numbered(bench.store, NUMBER).view.state.lines
-    found = [line.payload for line in lines if isinstance(line.payload, FoundWrong)]
+    found = [line.payload for line in lines if isinstance(line.payload, ProblemFound)]
     assert [one.what for one in found] == ["The crown is scratched."]
     assert len(found[0].photos) == 1
 

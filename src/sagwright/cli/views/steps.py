@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from sagwright.cli.terminal.document import Banner, Block, Document, Heading, Paragraph, Row, Rows, Tone
+from sagwright.cli.terminal.document import Banner, Block, Heading, Paragraph, TextDocument, TextRow, TextRows, Tone
 from sagwright.cli.views.work import (
     STEP_INDENT,
     STEP_LEADS,
@@ -20,14 +20,14 @@ from sagwright.errors import OutOfRange
 from sagwright.phrases.steps import step_text, title
 from sagwright.phrases.tools_and_parts import task_text
 from sagwright.service.plan import REASONS
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 
 ESSENTIAL: Final = frozenset({"set", "pressure", "new", "torque", "fluid", "record", "wait", "first"})
 """Lines that experienced hands still need."""
 
 
-def one_page(plan: Plan, choice: Choice) -> Document:
-    """Only steps with a torque, a fill, a setting, a new part or a gate, and only those lines of them."""
+def one_page(plan: Plan, choice: UnitChoice) -> TextDocument:
+    """Only steps with a torque, a fill, a setting, a new part or a hold point, and only those lines of them."""
     work = plan.work
     return (
         *tasks_title(plan, choice),
@@ -39,16 +39,16 @@ def one_page(plan: Plan, choice: Choice) -> Document:
     )
 
 
-def _essentials(work: Work, choice: Choice) -> Iterator[Block]:
+def _essentials(work: Work, choice: UnitChoice) -> Iterator[Block]:
     for number, step in enumerate(work.steps, start=1):
         text = step_text(step, work.sheet, choice)
-        lines = tuple(Row(line.label, line.text) for line in text.lines if line.label in ESSENTIAL)
-        if lines or text.gate:
-            yield Banner(f"{number:>2}", text.title, "gate" if text.gate else "", "")
-            yield Rows(lines, indent=STEP_INDENT, lead_width=STEP_LEADS)
+        lines = tuple(TextRow(line.label, line.text) for line in text.lines if line.label in ESSENTIAL)
+        if lines or text.hold_point:
+            yield Banner(f"{number:>2}", text.title, "hold point" if text.hold_point else "", "")
+            yield TextRows(lines, indent=STEP_INDENT, lead_width=STEP_LEADS)
 
 
-def why_document(work: Work, asked: str, choice: Choice) -> Document:
+def why_document(work: Work, asked: str, choice: UnitChoice) -> TextDocument:
     """Which tasks need a step, what it waits for by which rule, and what waits for it.
 
     Raises
@@ -72,15 +72,20 @@ def _needs(work: Work, step: Step) -> Iterator[Block]:
     if not step.needs:
         yield Paragraph("Nothing.")
     for rule in dict.fromkeys(need.rule for need in step.needs):
-        yield Rows(tuple(Row(rule, _named(work, need.step)) for need in step.needs if need.rule == rule), lead_width=21)
+        yield TextRows(
+            tuple(TextRow(rule, _named(work, need.step)) for need in step.needs if need.rule == rule), lead_width=21
+        )
         yield Paragraph(REASONS[rule], Tone.SOFT)
 
 
 def _followers(work: Work, step: Step) -> Iterator[Block]:
     rows = tuple(
-        Row(need.rule, _named(work, later.key)) for later in work.steps for need in later.needs if need.step == step.key
+        TextRow(need.rule, _named(work, later.key))
+        for later in work.steps
+        for need in later.needs
+        if need.step == step.key
     )
-    yield Rows(rows, lead_width=21) if rows else Paragraph("Nothing.")
+    yield TextRows(rows, lead_width=21) if rows else Paragraph("Nothing.")
 
 
 def _named(work: Work, key: str) -> str:
@@ -100,15 +105,15 @@ def _asked(work: Work, asked: str) -> Step:
     return by_name[asked]
 
 
-def tasks_title(plan: Plan, choice: Choice) -> Iterator[Block]:
+def tasks_title(plan: Plan, choice: UnitChoice) -> Iterator[Block]:
     """What a plan of tasks alone is for."""
     work, sheet = plan.work, plan.work.sheet
     chassis = f"chassis {work.chassis}" if work.chassis else "any chassis"
-    yield Rows(
+    yield TextRows(
         (
-            Row("sequence", f"by {plan.program}"),
-            Row("unit", f"{sheet.maker} {sheet.model}, {chassis}", Tone.STRONG),
-            Row("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.architecture}"),
-            Row("tasks", ", ".join(task_text(task, choice) for task in work.tasks), Tone.TARGET),
+            TextRow("sequence", f"by {plan.program}"),
+            TextRow("unit", f"{sheet.maker} {sheet.model}, {chassis}", Tone.STRONG),
+            TextRow("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.base}"),
+            TextRow("tasks", ", ".join(task_text(task, choice) for task in work.tasks), Tone.TARGET),
         )
     )

@@ -5,17 +5,28 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from sagwright.cli.terminal.document import Banner, Block, Column, Heading, Line, Paragraph, Row, Rows, Table, Tone
+from sagwright.cli.terminal.document import (
+    Banner,
+    Block,
+    Heading,
+    Paragraph,
+    TextColumn,
+    TextLine,
+    TextRow,
+    TextRows,
+    TextTable,
+    Tone,
+)
 from sagwright.domain.item import Act, Caution, Signal
 from sagwright.domain.plan import Plan
-from sagwright.domain.step import KitLine, Step
+from sagwright.domain.step import Step, Supply
 from sagwright.domain.work import Work
 from sagwright.phrases.plan_rows import change_rows
-from sagwright.phrases.quantities import count
+from sagwright.phrases.quantities import count_text
 from sagwright.phrases.steps import VERDICTS, StepText, step_text, total_time, waiting_time
-from sagwright.phrases.tools_and_parts import kit_by_kind, kit_text, order_text, task_text
+from sagwright.phrases.tools_and_parts import kit_by_kind, order_text, supply_text, task_text
 from sagwright.service.plan import REASONS
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 
 SIGNALS = {
     Signal.DANGER: Tone.DANGER,
@@ -29,56 +40,58 @@ PLAIN = frozenset({"absent", "covered", "uncovered", "extra-order"})
 STEP_INDENT = 4
 STEP_LEADS = len("pressure")
 
-GATE_SHUT: Final = "the gate does not pass; open nothing more, least of all what holds gas in, and send it out"
+HOLD_POINT_SHUT: Final = (
+    "the hold point does not pass; open nothing more, least of all what holds gas in, and send it out"
+)
 TAGGED: Final = 'Until that is decided it carries the tag "not rideable".'
-RESTED: Final = 'The work rested: charge and torques are proven again first. The unit carries the tag "not rideable".'
+RESTED: Final = 'After a break: check pressure and torques again first. The unit carries the tag "not rideable".'
 
 
-def changes_section(work: Work, choice: Choice) -> Iterator[Block]:
+def changes_section(work: Work, choice: UnitChoice) -> Iterator[Block]:
     """What changes inside, before and after."""
     if not work.changes:
         return
     columns = (
-        Column("", right=False),
-        Column("as found"),
-        Column(""),
-        Column("target"),
-        Column("", right=False),
+        TextColumn("", right=False),
+        TextColumn("as found"),
+        TextColumn(""),
+        TextColumn("target"),
+        TextColumn("", right=False),
     )
-    lines = tuple(Line((text.what, text.before, "→", text.after, text.note)) for text in change_rows(work, choice))
+    lines = tuple(TextLine((text.what, text.before, "→", text.after, text.note)) for text in change_rows(work, choice))
     yield Heading("What changes inside")
-    yield Table(columns, lines)
+    yield TextTable(columns, lines)
 
 
-def kit_section(work: Work, choice: Choice) -> Iterator[Block]:
+def supplies_section(work: Work, choice: UnitChoice) -> Iterator[Block]:
     """Everything to have at hand, by kind, with the steps that use it."""
-    if not work.kit:
+    if not work.tools_and_parts:
         return
     numbers = {step.key: number for number, step in enumerate(work.steps, start=1)}
-    yield Heading("Kit")
+    yield Heading("ToolsAndParts")
     rows = (
-        Row("" if place else name, kit_text(line, choice) + _used_in(line, numbers))
-        for name, lines in kit_by_kind(work.kit)
+        TextRow("" if place else name, supply_text(line, choice) + _used_in(line, numbers))
+        for name, lines in kit_by_kind(work.tools_and_parts)
         for place, line in enumerate(lines)
     )
-    yield Rows(tuple(rows))
+    yield TextRows(tuple(rows))
 
 
-def _used_in(line: KitLine, numbers: dict[str, int]) -> str:
+def _used_in(line: Supply, numbers: dict[str, int]) -> str:
     used = [str(numbers[key]) for key in line.steps]
     if not used:
         return ""
     return f" – step{'s' if len(used) > 1 else ''} {', '.join(used)}"
 
 
-def steps_section(plan: Plan, choice: Choice) -> Iterator[Block]:
+def steps_section(plan: Plan, choice: UnitChoice) -> Iterator[Block]:
     """The steps in order; a change of position stands before the first step that needs it."""
     work = plan.work
     if not work.steps:
         return
     yield Heading("Steps")
     yield from order_paragraphs(work, choice)
-    yield Paragraph("A gate is a step that does not pass until everything it records is written.", Tone.SOFT)
+    yield Paragraph("At a hold point, record every reading within its limits before going on.", Tone.SOFT)
     numbers = {step.key: number for number, step in enumerate(work.steps, start=1)}
     position = ""
     for number, step in enumerate(work.steps, start=1):
@@ -91,60 +104,60 @@ def steps_section(plan: Plan, choice: Choice) -> Iterator[Block]:
     yield from _rules_section(work.steps)
 
 
-def _for(plan: Plan, step: Step, choice: Choice) -> Iterator[Row]:
+def _for(plan: Plan, step: Step, choice: UnitChoice) -> Iterator[TextRow]:
     """The tasks beside the wish that alone need a step."""
     beside = () if plan.selection is None else plan.selection.intake.tasks
     if beside:
         tasks = dict(plan.work.needed_by).get(step.key, ())
         if tasks and all(task in beside for task in tasks):
-            yield Row("for", ", ".join(task_text(task, choice) for task in tasks))
+            yield TextRow("for", ", ".join(task_text(task, choice) for task in tasks))
 
 
-def _held_by(step: Step, numbers: dict[str, int]) -> tuple[Row, ...]:
+def _held_by(step: Step, numbers: dict[str, int]) -> tuple[TextRow, ...]:
     """The interlocks that hold a step, each with the steps it waits for."""
     waits: dict[str, list[str]] = {}
     for need in step.needs:
         if need.rule not in PLAIN:
             waits.setdefault(need.rule, []).append(str(numbers.get(need.step, "done")))
     text = "; ".join(f"{', '.join(dict.fromkeys(steps))} ({rule})" for rule, steps in waits.items())
-    keeps = (Row("keeps", ", ".join(step.rules)),) if step.rules else ()
-    return (*((Row("after", text),) if text else ()), *keeps)
+    keeps = (TextRow("keeps", ", ".join(step.rules)),) if step.rules else ()
+    return (*((TextRow("after", text),) if text else ()), *keeps)
 
 
 def _rules_section(steps: tuple[Step, ...]) -> Iterator[Block]:
     """What the interlocks named in the steps are for."""
     named = {rule for step in steps for rule in (*step.rules, *(need.rule for need in step.needs))}
     used = [rule for rule in REASONS if rule in named]
-    rows = tuple(Row(rule, REASONS[rule]) for rule in used if rule not in PLAIN)
+    rows = tuple(TextRow(rule, REASONS[rule]) for rule in used if rule not in PLAIN)
     if rows:
         yield Heading("Why this order")
-        yield Rows(rows)
+        yield TextRows(rows)
 
 
-def order_paragraphs(work: Work, choice: Choice) -> Iterator[Block]:
+def order_paragraphs(work: Work, choice: UnitChoice) -> Iterator[Block]:
     """How long the steps take, and how good their order is."""
     waiting = waiting_time(work.steps, choice)
     wait = f", and {waiting} of waiting" if waiting else ""
-    yield Paragraph(f"{count(len(work.steps), 'step')}, {total_time(work.steps, choice)}{wait}.")
+    yield Paragraph(f"{count_text(len(work.steps), 'step')}, {total_time(work.steps, choice)}{wait}.")
     if work.sequence is not None:
         yield Paragraph(order_text(work.sequence, choice))
 
 
-def _step_blocks(number: int, text: StepText, held_by: tuple[Row, ...]) -> Iterator[Block]:
-    mark = "gate" if text.gate else ""
+def _step_blocks(number: int, text: StepText, held_by: tuple[TextRow, ...]) -> Iterator[Block]:
+    mark = "hold point" if text.hold_point else ""
     yield Banner(f"{number:>2}", text.title, mark, f"{text.minutes:>7}")
-    lines = (Row(line.label, line.text) for line in text.lines)
-    yield Rows((*caution_rows(text.cautions), *held_by, *lines), indent=STEP_INDENT, lead_width=STEP_LEADS)
+    lines = (TextRow(line.label, line.text) for line in text.lines)
+    yield TextRows((*caution_rows(text.cautions), *held_by, *lines), indent=STEP_INDENT, lead_width=STEP_LEADS)
 
 
-def caution_rows(cautions: tuple[Caution, ...]) -> Iterator[Row]:
-    return (Row(caution.signal, caution.text, SIGNALS[caution.signal]) for caution in cautions)
+def caution_rows(cautions: tuple[Caution, ...]) -> Iterator[TextRow]:
+    return (TextRow(caution.signal, caution.text, SIGNALS[caution.signal]) for caution in cautions)
 
 
 def cautions_section(plan: Plan) -> Iterator[Block]:
     """What holds for the whole work."""
     yield Heading("Before you rely on this")
-    yield Rows(tuple(caution_rows(plan.cautions)), lead_width=STEP_LEADS)
+    yield TextRows(tuple(caution_rows(plan.cautions)), lead_width=STEP_LEADS)
 
 
 def progress_blocks(work: Work) -> Iterator[Block]:
@@ -158,5 +171,5 @@ def progress_blocks(work: Work) -> Iterator[Block]:
         if step.waiting and held:
             yield Paragraph(f"The waiting after {step.key} must be over before {', '.join(held)}.", Tone.STRONG)
     for stop in work.stops:
-        verdict = VERDICTS[stop.verdict] if stop.verdict else GATE_SHUT
+        verdict = VERDICTS[stop.verdict] if stop.verdict else HOLD_POINT_SHUT
         yield Paragraph(f"Stop. Not as it must be: {stop.what} What follows: {verdict}. {TAGGED}", Tone.STRONG)

@@ -20,10 +20,10 @@ from sagwright.formats.fields.kinds import (
     Name,
     OrUnknown,
     Phrase,
+    QuantityField,
     Shape,
     Word,
     Words,
-    Written,
     YesNo,
     word,
 )
@@ -32,18 +32,18 @@ from sagwright.formats.sheet.item_shape import Key, Label
 
 INTAKE: Final = "intake/1"
 
-_TRAVEL: Final = Written(Quantity.LENGTH, 0.01, 0.4)
-_PRESSURE: Final = Written(Quantity.PRESSURE, -1e5, 50e5)
+_TRAVEL: Final = QuantityField(Quantity.LENGTH, 0.01, 0.4)
+_PRESSURE: Final = QuantityField(Quantity.PRESSURE, -1e5, 50e5)
 _BARE: Final = re.compile(r"\d+(?:[.,]\d+)?", re.ASCII)
 _COUNT: Final = OrUnknown(Count(), Unknown.UNTIL_OPEN)
 
 _TASK: Final = Phrase(read_task, rf"^({'|'.join(kind for kind in TaskKind)})")
 
-TURNS: Final = Written(Quantity.RATIO, 0.0, 60.0)
+TURNS: Final = QuantityField(Quantity.RATIO, 0.0, 60.0)
 
 Counted = Annotated[int | Unknown, _COUNT]
-Temperature = Annotated[Value, Written(Quantity.TEMPERATURE, 233.15, 333.15)]
-AirPressure = Annotated[Value, Written(Quantity.PRESSURE, 5e4, 1.1e5)]
+Temperature = Annotated[Value, QuantityField(Quantity.TEMPERATURE, 233.15, 333.15)]
+AirPressure = Annotated[Value, QuantityField(Quantity.PRESSURE, 5e4, 1.1e5)]
 
 
 class UnitShape(Shape):
@@ -67,18 +67,18 @@ class ChargeShape(Shape):
     negative_pressure: Annotated[Value, _PRESSURE] | None = About(
         None, description="Gauge, of a negative chamber with its own valve.", examples=["70 psi"]
     )
-    compression: Annotated[Value, Written(Quantity.LENGTH, 0.0, 0.4)] | None = About(
+    compression: Annotated[Value, QuantityField(Quantity.LENGTH, 0.0, 0.4)] | None = About(
         None, description="Where the fork stood when it was read; topped out if left out.", examples=["0 mm"]
     )
     temperature: Temperature | None = About(None, description="Of the fork; the workshop's if left out.")
     air_pressure: AirPressure | None = About(None, description="Absolute; the workshop's if left out.")
     cycled: Annotated[bool, YesNo()] = About(
-        True, description="Whether it was worked through the equaliser since it was filled."
+        True, description="Whether it was worked through the transfer port since it was filled."
     )
     leaked: Annotated[bool, YesNo()] = About(
         False, description="Whether the pressure is known not to be what was ridden."
     )
-    last_set: Annotated[Value, Written(Quantity.TIME, 0.0, 1e9)] | None = About(
+    last_set: Annotated[Value, QuantityField(Quantity.TIME, 0.0, 1e9)] | None = About(
         None, description="How long ago the pressure was last set.", examples=["5 days"]
     )
 
@@ -91,10 +91,10 @@ def _charge(raw: object) -> object:
 class LegStateShape(Shape):
     """A leg as it came in, where it is known to differ from the sheet."""
 
-    bath_oil: Annotated[Value, Written(Quantity.VOLUME, 0.0, 5e-4)] | None = About(
-        None, description="Bath oil in it; as in the sheet if left out.", examples=["15 ml"]
+    lower_leg_oil: Annotated[Value, QuantityField(Quantity.VOLUME, 0.0, 5e-4)] | None = About(
+        None, description="Lower-leg oil in it; as in the sheet if left out.", examples=["15 ml"]
     )
-    closed_at: Annotated[Value, Written(Quantity.LENGTH, 0.0, 0.4)] | None = About(
+    closed_at: Annotated[Value, QuantityField(Quantity.LENGTH, 0.0, 0.4)] | None = About(
         None, description="Compression it was closed at; topped out if left out.", examples=["30 mm"]
     )
     temperature: Temperature | None = About(
@@ -116,9 +116,9 @@ class AsFoundShape(Shape):
         description="Under the piston, where spacers set the travel.",
         examples=["unknown until open", "1"],
     )
-    equaliser_hole: Counted | None = About(
+    port_position: Counted | None = About(
         None,
-        description="Hole the equaliser stands in, 0 for no spacer.",
+        description="Hole the transfer port stands in, 0 for no spacer.",
         examples=["unknown until open", "1"],
     )
     air_shaft: Annotated[Value | Unknown, OrUnknown(_TRAVEL, Unknown.UNTIL_OPEN)] | None = About(
@@ -153,14 +153,14 @@ class AsFoundShape(Shape):
 class RiderShape(Shape):
     """Who rides it."""
 
-    mass: Annotated[Value, Written(Quantity.MASS, 10.0, 250.0)] = About(description="Body.", examples=["80 kg"])
-    kit: Annotated[Value, Written(Quantity.MASS, 0.0, 100.0)] = About(
+    mass: Annotated[Value, QuantityField(Quantity.MASS, 10.0, 250.0)] = About(description="Body.", examples=["80 kg"])
+    gear: Annotated[Value, QuantityField(Quantity.MASS, 0.0, 100.0)] = About(
         description="Worn and carried.", examples=["4 kg"]
     )
-    front_share: Annotated[Value, Written(Quantity.FRACTION, 0.05, 0.95)] | None = About(
+    front_share: Annotated[Value, QuantityField(Quantity.FRACTION, 0.05, 0.95)] | None = About(
         None, description="Share of both that loads the fork along its axis.", examples=["40 %"]
     )
-    height: Annotated[Value, Written(Quantity.LENGTH, 1.2, 2.2)] | None = About(
+    height: Annotated[Value, QuantityField(Quantity.LENGTH, 1.2, 2.2)] | None = About(
         None, description="With a bike, instead of a share: the load follows from the posture.", examples=["1.78 m"]
     )
     posture: Annotated[Posture, word(Posture)] = About(
@@ -176,7 +176,7 @@ class ShareOrLength(Field):
         if _BARE.fullmatch(text) and float(text.replace(",", ".")) > 1.0:
             rule = "must say its unit: a share of travel or a length"
             raise WrongUnit(rule, value=text, remedy=f"Did you mean {text} % or {text} mm?")
-        for field in (Written(Quantity.FRACTION, 0.01, 0.6), Written(Quantity.LENGTH, 0.001, 0.2)):
+        for field in (QuantityField(Quantity.FRACTION, 0.01, 0.6), QuantityField(Quantity.LENGTH, 0.001, 0.2)):
             try:
                 return field.quantity, field.read(text)
             except WrongUnit:
@@ -194,7 +194,7 @@ class AimShape(Shape):
     sag: Annotated[tuple[Quantity, Value], ShareOrLength()] | None = About(
         None, description="Standing, as a share of travel or in mm.", examples=["20 %", "28 mm"]
     )
-    capacity: Annotated[Value, Written(Quantity.ENERGY, 1.0, 2000.0)] | None = About(
+    capacity: Annotated[Value, QuantityField(Quantity.ENERGY, 1.0, 2000.0)] | None = About(
         None, description="Energy to full travel.", examples=["140 J"]
     )
     kind: Annotated[str, Word({AimKind.AS_IT_RODE.value: AimKind.AS_IT_RODE.value})] | None = None
@@ -264,10 +264,10 @@ class IntakeShape(Shape):
     unit: UnitShape = About(description="The fork on the bench.")
     as_found: AsFoundShape = About(description="The fork before anyone touched it.")
     rider: RiderShape | None = About(None, description="Who rides it; left out for a posted fork.")
-    load: Annotated[Value, Written(Quantity.FORCE, 20.0, 3000.0)] | None = About(
+    load: Annotated[Value, QuantityField(Quantity.FORCE, 20.0, 3000.0)] | None = About(
         None, description="Force along the fork at rest, if it was measured.", examples=["320 ± 15 N"]
     )
-    front_scale: Annotated[Value, Written(Quantity.MASS, 5.0, 250.0)] | None = About(
+    front_scale: Annotated[Value, QuantityField(Quantity.MASS, 5.0, 250.0)] | None = About(
         None,
         description="A scale under the front wheel, rider on, both wheels as high.",
         examples=["41 ± 0.5 kg"],
@@ -277,7 +277,9 @@ class IntakeShape(Shape):
         description="A bike/1 file, as a path from this one; or what is known of the bike of a posted fork.",
         examples=["bikes/trail.yaml", {"head_angle": "65°", "wheelbase": "1230 mm"}],
     )
-    technician: RiderShape | None = About(None, description="Who sits on the bike for the proof, if not the rider.")
+    technician: RiderShape | None = About(
+        None, description="Who sits on the bike for the final check, if not the rider."
+    )
     answers: list[AnswerShape] = About([], description="What makers answered when they were asked.")
     wish: WishShape = About(description="What is asked for.")
     tasks: list[Annotated[Task, _TASK]] = About(

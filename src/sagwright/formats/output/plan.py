@@ -8,23 +8,23 @@ from __future__ import annotations
 
 from typing import Any, Final
 
-from sagwright.domain.behaviour import Candidate, Noticeable, SpringView
+from sagwright.domain.behaviour import Noticeable, Option, SpringView
 from sagwright.domain.intake import Aim, Intake, Wish
 from sagwright.domain.plan import Plan
 from sagwright.domain.sheet import Sheet
 from sagwright.formats.codec import Codec, Coder, Row
-from sagwright.formats.json_text import Json, dumped
+from sagwright.formats.json_text import Json, dump_json
 from sagwright.formats.output.stance import ROWS as OF_STANCE
 from sagwright.formats.output.work import tasks_shape
 
-SHAPE: Final = "plan/1"
+PLAN_SHAPE: Final = "plan/1"
 KEYS: Final = (
-    "shape program intake sheet findings candidates target changes kit steps sequence spring cautions stance done stops"
+    "shape program intake sheet findings options target changes kit steps sequence spring cautions stance done stops"
     " way_back"
 )
 
 ROWS: Final[dict[Any, Row | Coder]] = OF_STANCE | {
-    Sheet: Row("name maker model revision architecture"),
+    Sheet: Row("name maker model revision base sheet"),
     Intake: Row(
         "name unit as_found rider load front_scale bike technician answers wish tasks workshop",
     ),
@@ -34,9 +34,9 @@ ROWS: Final[dict[Any, Row | Coder]] = OF_STANCE | {
         sparse="negative_gauge second_gauge adjuster",
     ),
     Aim: Row(sparse="sag_fraction sag capacity"),
-    Candidate: Row(
+    Option: Row(
         "build travel pressure_gauge±pressure_u preload behaviour±behaviour_u distance distance_low"
-        " as_found=same_pressure at_limit permitted"
+        " as_found=as_found_pressure at_limit permitted"
     ),
     Noticeable: Row("sag=sag_fraction breakaway relative"),
     SpringView: Row(
@@ -51,13 +51,13 @@ CODEC: Final = Codec(ROWS)
 
 def plan_to_json(plan: Plan) -> str:
     """The plan as JSON text with a newline at its end."""
-    return dumped(plan_shape(plan))
+    return dump_json(plan_shape(plan))
 
 
 def plan_shape(plan: Plan) -> dict[str, Json]:
     """The plan as plain values, keys in the order of the flow; shape "steps/1" where tasks alone are asked."""
     if plan.selection is None:
         return tasks_shape(plan)
-    way_back = None if plan.way_back is None else CODEC.encode(plan.way_back)
-    shape = CODEC.encode(plan) | {"shape": SHAPE, "way_back": way_back}
+    way_back = None if plan.reassembly is None else CODEC.encode(plan.reassembly)
+    shape = CODEC.encode(plan) | {"shape": PLAN_SHAPE, "reassembly": way_back}
     return {key: shape[key] for key in KEYS.split()}

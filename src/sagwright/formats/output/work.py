@@ -9,9 +9,9 @@ import json
 from pathlib import Path
 from typing import Any, Final
 
-from sagwright.domain.build import Build
 from sagwright.domain.item import Record, Torque
 from sagwright.domain.plan import Plan
+from sagwright.domain.setup import Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Sequence, Step
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
@@ -20,7 +20,7 @@ from sagwright.errors import UnreadableFile
 from sagwright.formats.codec import Codec, Coder, Misfit, Object, Row
 from sagwright.formats.json_text import Json
 
-SHAPE: Final = "steps/1"
+STEPS_SHAPE: Final = "steps/1"
 LARGEST: Final = 4_000_000  # bytes; a plan of hundreds of steps is a tenth of it
 
 
@@ -79,7 +79,7 @@ _BARE: Final = Codec(
 ROWS: Final[dict[Any, Row | Coder]] = {
     **{kind: _BARE.coder(kind) for kind in (Value, Figure, Record)},
     Unknown: Coder(lambda value: {"unknown": value.value.removeprefix("unknown ")}, _unknown),
-    Build: Row(
+    Setup: Row(
         "chassis setting volume_spacers charge fitting legs",
         inline="setting fitting",
         to_json=_one_spring,
@@ -87,7 +87,8 @@ ROWS: Final[dict[Any, Row | Coder]] = {
     ),
     Torque: Row("value=torque state=thread_state hand=thread_hand"),
     Step: Row(
-        "key act item name do position minutes=time needs tools torque fluid cautions gate records waiting changes"
+        "key act item name do position minutes=time needs tools torque fluid cautions hold point records waiting "
+        "changes"
         " stage pressure_gauge renew inspect idle press rules"
     ),
     Sequence: Row("proven cost bound idle idle_bound tool_changes position_changes tool_price position_price"),
@@ -100,7 +101,7 @@ CODEC: Final = Codec(ROWS)
 
 def tasks_shape(plan: Plan) -> dict[str, Json]:
     """A plan of tasks alone as plain values."""
-    head: dict[str, Json] = {"shape": SHAPE, "program": plan.program}
+    head: dict[str, Json] = {"shape": STEPS_SHAPE, "program": plan.program}
     return head | CODEC.encode(plan.work)
 
 

@@ -1,4 +1,5 @@
-"""What was decided, read back from its stored text: the kit and the steps as they were, nothing computed again."""
+"""What was decided, read back from its stored text: the tools and parts and the steps as they were, nothing computed
+again."""
 
 from __future__ import annotations
 
@@ -7,12 +8,12 @@ import math
 from dataclasses import dataclass
 from typing import Final
 
-from sagwright.domain.behaviour import Candidate
-from sagwright.domain.build import Change
+from sagwright.domain.behaviour import Option
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Wish
 from sagwright.domain.item import Caution
-from sagwright.domain.step import KitLine, Sequence, Step
+from sagwright.domain.setup import Change
+from sagwright.domain.step import Sequence, Step, Supply
 from sagwright.domain.task import Task
 from sagwright.errors import RecordError
 from sagwright.formats.codec import Codec, Object, Row
@@ -21,21 +22,21 @@ from sagwright.formats.output.plan import ROWS as OF_PLAN
 from sagwright.formats.output.work import without_needs
 
 READ: Final = ("plan/1", "steps/1")
-PARTS: Final = ("findings", "target", "changes", "kit", "steps", "cautions")
+PARTS: Final = ("findings", "target", "changes", "tools_and_parts", "steps", "cautions")
 """Of what was decided: what a technician works by."""
 ROUNDING: Final = 1e-6
 """How far numbers can be apart, absolutely or as a share, from one machine to another."""
 
 
 @dataclass(frozen=True, slots=True)
-class Work:
+class StoredWork:
     """What a plan or a sequence comes to.
 
     Attributes
     ----------
     program : str
     changes : tuple of Change
-    kit : tuple of KitLine
+    tools_and_parts : tuple of Supply
     steps : tuple of Step
     needed_by : tuple of (str, tuple of Task)
         For each step's key what needs it: the wish, as a task that changes the travel, and the tasks beside it.
@@ -48,13 +49,13 @@ class Work:
     wish : Wish or None
         None of a sequence, which has no findings and no target either.
     findings : tuple of Finding
-    target : Candidate or None
+    target : Option or None
         None of a plan whose wish is refused.
     """
 
     program: str
     changes: tuple[Change, ...]
-    kit: tuple[KitLine, ...]
+    tools_and_parts: tuple[Supply, ...]
     steps: tuple[Step, ...]
     needed_by: tuple[tuple[str, tuple[Task, ...]], ...]
     sequence: Sequence | None
@@ -63,7 +64,7 @@ class Work:
     cautions: tuple[Caution, ...] = ()
     wish: Wish | None = None
     findings: tuple[Finding, ...] = ()
-    target: Candidate | None = None
+    target: Option | None = None
 
 
 def _work(shape: Object) -> Object:
@@ -71,13 +72,13 @@ def _work(shape: Object) -> Object:
     intake = shape.get("intake")
     asked = shape if intake is None else {"chassis": intake["unit"]["chassis"], **intake}
     named = without_needs(shape) | {key: asked[key] for key in ("chassis", "tasks", "wish") if key in asked}
-    return {key: named[key] for key in Work.__slots__ if key in named}
+    return {key: named[key] for key in StoredWork.__slots__ if key in named}
 
 
-CODEC: Final = Codec(OF_PLAN | {Work: Row(sparse="cautions wish findings target", from_json=_work)})
+CODEC: Final = Codec(OF_PLAN | {StoredWork: Row(sparse="cautions wish findings target", from_json=_work)})
 
 
-def read_work(text: str) -> Work:
+def read_work(text: str) -> StoredWork:
     """The work that a text of shape plan/1 or steps/1 says.
 
     Raises
@@ -88,7 +89,7 @@ def read_work(text: str) -> Work:
     try:
         said = json.loads(text)
         if said["shape"] in READ:
-            return CODEC.decode(Work, said)
+            return CODEC.decode(StoredWork, said)
     except (ValueError, KeyError, TypeError) as error:
         raise RecordError("What was decided cannot be read.", remedy="Restore a backup, or decide again.") from error
     raise RecordError(f'What was decided has the shape "{said["shape"]}", which this program does not read.')

@@ -10,19 +10,19 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import Final, get_args
 
-from sagwright.domain.records.payloads import Payload, Waits, kind_name
+from sagwright.domain.records.payloads import Payload, PutOnHold, kind_name
 from sagwright.errors import RecordError
 from sagwright.formats.codec import Codec, Misfit, Row
 from sagwright.formats.json_text import compact
 
-SHAPE: Final = "entry/1"
-CODEC: Final = Codec({Waits: Row(sparse="tasks")}, bare=True)
+_SHAPE: Final = "entry/1"
+CODEC: Final = Codec({PutOnHold: Row(sparse="tasks")}, bare=True)
 KINDS: Final[dict[str, type[Payload]]] = {kind_name(kind): kind for kind in get_args(Payload)}
 
 
 def payload_to_text(payload: Payload) -> str:
     """What an entry says as one line of JSON; the same payload gives the same text."""
-    return compact({"shape": SHAPE} | CODEC.encode(payload))
+    return compact({"shape": _SHAPE} | CODEC.encode(payload))
 
 
 @lru_cache(maxsize=4096)  # payloads are immutable, and the jobs in work are read over and over
@@ -39,9 +39,9 @@ def payload_from_text(text: str) -> Payload:
         shape, kind = said.pop("shape"), said.get("kind")
     except (ValueError, KeyError, TypeError, AttributeError) as error:
         raise RecordError("An entry is not JSON with a shape.", remedy="Restore a backup, or ask for help.") from error
-    if shape != SHAPE:
+    if shape != _SHAPE:
         raise RecordError(
-            f'An entry has the shape "{shape}", and this program reads "{SHAPE}".',
+            f'An entry has the shape "{shape}", and this program reads "{_SHAPE}".',
             remedy="It was written by a newer program; use that one.",
         )
     if kind not in KINDS:

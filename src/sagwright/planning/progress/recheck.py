@@ -1,4 +1,4 @@
-"""Steps that no task asks for: a break, what is proven again after it, and the verdict that ends the work."""
+"""Steps that no task asks for: a break, what is checked again after it, and the verdict that ends the work."""
 
 from __future__ import annotations
 
@@ -8,18 +8,18 @@ from typing import Final
 
 from sagwright.domain.item import Act, Caution, Item, Record, Role, Signal, ThreadState, Torque
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.step import Step, Stop
+from sagwright.domain.step import Step, WorkStop
 from sagwright.domain.value import Quantity, Value
 
-AGAIN: Final = "again"
+RECHECK: Final = "again"
 """What marks a step that proves something a second time."""
 
-CHARGES: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
+_CHARGES: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
 """All charges there are, each with its own proof."""
 
-RULE: Final = "proven-again"
+RECHECK_RULE: Final = "rechecked"
 
-LOOK_AGAIN: Final = Value(60.0)
+RECHECK_INSPECTION: Final = Value(60.0)
 """Time to prove one torque or one charge again [s]; common practice, no source."""
 
 
@@ -36,18 +36,18 @@ def break_step(sheet: Sheet, number: int) -> Step:
             "charged. Lay what is off into its numbered tray, and leave no ring, cap or seal head half home."
         ),
         position="",
-        minutes=LOOK_AGAIN,
-        gate=True,
+        minutes=RECHECK_INSPECTION,
+        hold_point=True,
         records=(Record(f"not_rideable_{number}", 'The tag "not rideable" hangs on it.'),),
         rules=("tagged",),
     )
 
 
-def proofs_again(sheet: Sheet, done: Sequence[Step], number: int) -> Iterator[Step]:
-    """Its charge, its preload and every torque that was done, proven again after the break of that number."""
+def rechecks(sheet: Sheet, done: Sequence[Step], number: int) -> Iterator[Step]:
+    """Its charge, its preload and every torque that was done, checked again after the break of that number."""
     if not any(step.act is not Act.BREAK for step in done):
         return
-    for item in (one for role in CHARGES for one in sheet.having(role)):
+    for item in (one for role in _CHARGES for one in sheet.having(role)):
         yield _air_again(item, done, number)
     yield from (_preload_again(item, done, number) for item in sheet.having(Role.PRELOAD))
     for item_key, step in _tightened(done).items():
@@ -73,7 +73,7 @@ def _closed_in(sheet: Sheet, done: Sequence[Step], step: Step) -> bool:
 
 
 def _key(number: int, item: Item) -> str:
-    return f"{Act.MEASURE}:{AGAIN}{number if number > 1 else ''}:{item.key}"
+    return f"{Act.MEASURE}:{RECHECK}{number if number > 1 else ''}:{item.key}"
 
 
 def _last(item: Item, done: Sequence[Step]) -> Step | None:
@@ -125,7 +125,7 @@ def _as_written(item: Item, number: int, state: str) -> Record:
 
 
 def _stored_again(item: Item, number: int, do: str, *, unseen: str, records: tuple[Record, ...]) -> Step:
-    """The look at what stores energy: a gate, with what nobody can see above it."""
+    """The look at what stores energy: a hold point, with what nobody can see above it."""
     return Step(
         key=_key(number, item),
         act=Act.MEASURE,
@@ -133,11 +133,11 @@ def _stored_again(item: Item, number: int, do: str, *, unseen: str, records: tup
         name=item.name,
         do=do,
         position=_position(item),
-        minutes=LOOK_AGAIN,
+        minutes=RECHECK_INSPECTION,
         cautions=(Caution(Signal.WARNING, unseen),),
-        gate=True,
+        hold_point=True,
         records=records,
-        rules=(RULE,),
+        rules=(RECHECK_RULE,),
     )
 
 
@@ -150,12 +150,12 @@ def _torque_again(done: Step, item: Item, number: int, *, closed_in: bool) -> St
         name=item.name,
         do=_how_again(cured=cured, closed_in=closed_in),
         position=done.position,
-        minutes=LOOK_AGAIN,
+        minutes=RECHECK_INSPECTION,
         tools=() if cured or closed_in else done.tools,
         torque=_torque_shown(done.torque, cured=cured),
-        gate=True,
+        hold_point=True,
         records=(Record(f"holds_again_{item.key}_{number}", "It holds."),),
-        rules=(RULE, "torque-once") if cured else (RULE,),
+        rules=(RECHECK_RULE, "torque-once") if cured else (RECHECK_RULE,),
     )
 
 
@@ -172,14 +172,14 @@ def _how_again(*, cured: bool, closed_in: bool) -> str:
         )
     if cured:
         return (
-            "Look at it only: seated, and no gap. A thread in compound is never tightened again; if in doubt "
+            "Look at it only: seated, and no gap. A thread in compound is never tightened again; if in uncertainty "
             "take it out, "
             "clean both threads and begin anew."
         )
     return "Set the wrench to the torque shown and feel it come up to it; the fastener must not turn before it does."
 
 
-def verdict_step(sheet: Sheet, stops: Sequence[Stop]) -> Step:
+def verdict_step(sheet: Sheet, stops: Sequence[WorkStop]) -> Step:
     """The work ends: what was decided, with a photo and a signature."""
     readings = sheet.having(Role.READINGS)[0]
     found = " ".join(stop.what for stop in stops)
@@ -192,16 +192,16 @@ def verdict_step(sheet: Sheet, stops: Sequence[Stop]) -> Step:
             f"The work ends here. Found: {found} Open nothing more, and nothing at all that holds gas in. Take a "
             "photo that "
             'shows it, write the verdict down, sign it, and hang the tag "not rideable" on the unit until its '
-            "owner has "
+            "customer has "
             "decided."
         ),
         position="",
         minutes=Value(300.0),
-        gate=True,
+        hold_point=True,
         records=(
             Record("photo", "Photo that shows what was found."),
             Record("signature", "Verdict, name and date.", in_words=True),
-            Record("owner_told", "Owner told: who, when, answer.", in_words=True),
+            Record("customer_told", "Customer told: who, when, answer.", in_words=True),
             Record("not_rideable", 'The tag "not rideable" hangs on it.'),
         ),
         rules=("verdict", "signed"),

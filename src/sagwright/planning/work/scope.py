@@ -10,26 +10,26 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from sagwright.domain.build import Build, Change
-from sagwright.domain.item import Act, ChargeStage, Item, Press, Role, Work
+from sagwright.domain.item import Act, ChargeStage, Item, ItemWork, Press, Role
 from sagwright.domain.settings import SETTINGS
+from sagwright.domain.setup import Change, Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
 from sagwright.errors import Defect, OutOfRange
-from sagwright.planning.spring.valves import OwnCharge, due_among, owns_of
+from sagwright.planning.spring.valves import ValveCharge, due_among, valve_charges_of
 from sagwright.planning.work.readings import within_gauge
 
 ROLE_OF = {row.key: row.role for row in SETTINGS}
 """Which items a change concerns."""
 
-HELD_IN = (Role.AIR_CAP, Role.CLIP, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
-"""What may not come off before the unit is proven empty."""
+HELD_IN = (Role.AIR_CAP, Role.RETAINING_RING, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
+"""What may not come off before the unit is confirmed empty."""
 
 READINGS = (Role.CHARGED_READING, Role.EMPTY_READING)
 """What is measured for its own sake, on a unit that is still shut."""
 
 SERVED_ROLES: Final = {
-    TaskKind.LOWER_LEGS: (Role.LOWERS, Role.BATH_OIL),
+    TaskKind.LOWER_LEGS: (Role.LOWERS, Role.LOWER_LEG_OIL),
     TaskKind.AIR_SPRING: (Role.AIR_CAP, Role.AIR_SHAFT),
     TaskKind.MEASURE: READINGS,
     TaskKind.COIL_SPRING: (Role.SPRING_CAP, Role.COIL),
@@ -47,7 +47,7 @@ class Wanted:
     sheet : Sheet
     changes : tuple of Change
     pressure_gauge : float or None
-        The riding charge [Pa]; None where it is decided at the bench.
+        The riding pressure [Pa]; None where it is decided at the bench.
     travel_change : float or None
         Target's travel less as found's [m]; None while nobody knows.
     served : tuple of str
@@ -70,7 +70,7 @@ class Wanted:
     preload: Change | None = None
 
 
-def preload_change(before: Build, after: Build) -> Change | None:
+def preload_change(before: Setup, after: Setup) -> Change | None:
     """Where the preload adjuster of a coil fork stands and is to stand, the same perhaps; None where there is none."""
     if before.fitting is None or after.fitting is None:
         return None
@@ -92,7 +92,7 @@ class Operation:
         return ":".join((self.act, *stage, self.item.key))
 
     @property
-    def work(self) -> Work:
+    def work(self) -> ItemWork:
         """How the sheet says it is done.
 
         Raises
@@ -130,7 +130,7 @@ class Scope:
     changes: Mapping[str, tuple[Change, ...]]
     off: frozenset[str]
     read: Mapping[str, tuple[Press, float] | None]
-    own_charges: tuple[OwnCharge, ...]
+    own_charges: tuple[ValveCharge, ...]
     charged: bool
 
     @property
@@ -148,7 +148,7 @@ class Scope:
         """Which charge goes in before the lowers; None where they stay on, or go on over an empty unit."""
         return self.sheet.charging.before_lowers if any(self.coming_off(Role.LOWERS)) else None
 
-    def own(self, item: Item) -> OwnCharge:
+    def own(self, item: Item) -> ValveCharge:
         """The chamber of a charge behind a valve of its own."""
         return next(own for own in self.own_charges if own.item.key == item.key)
 
@@ -193,15 +193,15 @@ def scope_of(wanted: Wanted) -> Scope:
         changes=changes,
         off=off,
         read=dict(_readings(wanted)),
-        own_charges=tuple(own for own in owns_of(sheet) if own.item.key in off or own in due),
+        own_charges=tuple(own for own in valve_charges_of(sheet) if own.item.key in off or own in due),
         charged=bool(airs) and (charge or any(item.key in off for item in airs)),
     )
 
 
-def _coming_off(wanted: Wanted, changed: Iterable[str], due: tuple[OwnCharge, ...]) -> frozenset[str]:
+def _coming_off(wanted: Wanted, changed: Iterable[str], due: tuple[ValveCharge, ...]) -> frozenset[str]:
     """Keys of the items that come off: all that covers what changes or is served, oils renewed, a preload set."""
     sheet, roles = wanted.sheet, {ROLE_OF[change.field] for change in wanted.changes}
-    anew = (role for role in (Role.BATH_OIL, Role.PRELOAD) if role in roles)
+    anew = (role for role in (Role.LOWER_LEG_OIL, Role.PRELOAD) if role in roles)
     let_out = (Role.AIR_CHARGE,) if any(own.first for own in due) else ()
     renewed = [item.key for role in (*anew, *let_out) for item in sheet.having(role)]
     seen = _with_covers(sheet, [*renewed, *changed, *wanted.served])
@@ -235,7 +235,7 @@ def _emptied_with(sheet: Sheet, off: set[str]) -> Iterator[str]:
     main one wherever that is let out."""
     opened = any(sheet.item(key).role in HELD_IN for key in off)
     let_out = any(sheet.item(key).role is Role.AIR_CHARGE for key in off)
-    return (own.item.key for own in owns_of(sheet) if opened or (let_out and not own.first))
+    return (own.item.key for own in valve_charges_of(sheet) if opened or (let_out and not own.first))
 
 
 def _readings(wanted: Wanted) -> Iterator[tuple[str, tuple[Press, float] | None]]:
@@ -271,7 +271,7 @@ def _off_and_on(item: Item) -> Iterator[Operation]:
     yield Operation(Act.OFF, item)
     if item.inspect:
         yield Operation(Act.INSPECT, item)
-    yield from (Operation(act, item) for act in (Act.ON, Act.PROVE) if item.work(act) is not None)
+    yield from (Operation(act, item) for act in (Act.ON, Act.CHECK) if item.work(act) is not None)
 
 
 def _charges(scope: Scope) -> Iterator[Operation]:
@@ -305,7 +305,7 @@ def served_keys(sheet: Sheet, tasks: Iterable[Task]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(item.key for task in tasks for item in served_by(sheet, task)))
 
 
-def opens(sheet: Sheet, tasks: Iterable[Task], role: Role) -> bool:
+def is_opened(sheet: Sheet, tasks: Iterable[Task], role: Role) -> bool:
     """Whether anything of a role comes off for the tasks: served itself, or over what is."""
     seen = _with_covers(sheet, served_keys(sheet, tasks))
     return any(item.key in seen for item in sheet.having(role))

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from typing import Final
 
-from sagwright.domain.coil_spring import CoilSpring, Shelved
+from sagwright.domain.coil_spring import CoilOnOffer, CoilSpring
 from sagwright.domain.item import Act, Role
 from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Value
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.formats.faults import Found
-from sagwright.formats.source.tree import Path
-from sagwright.units import Choice, show_in
+from sagwright.formats.faults import FoundFault
+from sagwright.formats.source.tree import FieldPath
+from sagwright.units import UnitChoice, show_in
 
 INDEX: Final = (3.0, 20.0)
 """Mean diameter over wire of a coil that can be wound and computed."""
@@ -31,7 +31,7 @@ def coil_roles(sheet: Sheet) -> tuple[Role, ...]:
     """Roles that exactly one item of a coil fork plays."""
     stack = sheet.coil.stack
     return (
-        *(Role.READINGS, Role.LOWERS, Role.CLIP, Role.SPRING_SHAFT, Role.SPRING_CAP, Role.COIL),
+        *(Role.READINGS, Role.LOWERS, Role.RETAINING_RING, Role.SPRING_SHAFT, Role.SPRING_CAP, Role.COIL),
         *((Role.PRELOAD,) if stack.range.si else ()),
         *((Role.PRELOAD_SPACERS,) if stack.most else ()),
         *((Role.TOP_OUT_SPACERS,) if isinstance(sheet.mechanism, TopOutSpacers) else ()),
@@ -48,13 +48,13 @@ FOREIGN_ROLES: Final = {
         Role.AIR_SHAFT,
         Role.VOLUME_SPACERS,
         Role.TRAVEL_SPACERS,
-        Role.EQUALISER,
+        Role.TRANSFER_PORT,
     ),
 }
 """Roles of items that the other kind of spring has."""
 
 
-def foreign_roles(sheet: Sheet) -> Found:
+def foreign_roles(sheet: Sheet) -> FoundFault:
     """No item has a role of the other kind of spring: the safety rules of one say nothing of the other."""
     for item in sheet.items:
         if item.role in FOREIGN_ROLES[sheet.spring.kind]:
@@ -62,13 +62,13 @@ def foreign_roles(sheet: Sheet) -> Found:
             yield ("items", item.key, "role"), OutOfRange(rule, value=str(item.role), remedy="Leave the item out.")
 
 
-def air_mechanism(sheet: Sheet) -> Found:
+def air_mechanism(sheet: Sheet) -> FoundFault:
     """Nothing sets the travel that only a coil fork has."""
     if isinstance(sheet.mechanism, TopOutSpacers):
         yield ("mechanism", "top_out_spacers"), OutOfRange("needs a coil spring", remedy="Write travel_spacers.")
 
 
-def coil_parts(sheet: Sheet) -> Found:
+def coil_parts(sheet: Sheet) -> FoundFault:
     """The mechanism suits the coil; every coil goes in, fits its stanchion, and is neither loose nor solid always."""
     spring, mechanism = sheet.coil, sheet.mechanism
     if isinstance(mechanism, SpacerStack) or (isinstance(mechanism, ShaftPerTravel) and len(mechanism.shafts) > 1):
@@ -81,8 +81,8 @@ def coil_parts(sheet: Sheet) -> Found:
     yield from _overlong(sheet, spring)
 
 
-def _one_coil(sheet: Sheet, spring: CoilSpring, shelved: Shelved) -> Found:
-    path: Path = ("coil_spring", "coils", shelved.name)
+def _one_coil(sheet: Sheet, spring: CoilSpring, shelved: CoilOnOffer) -> FoundFault:
+    path: FieldPath = ("coil_spring", "coils", shelved.name)
     free = shelved.free_length
     if free is None:
         yield (*path, "free_length"), MissingValue("must be there", remedy="Measure it, like 330 mm.")
@@ -113,7 +113,7 @@ def _one_coil(sheet: Sheet, spring: CoilSpring, shelved: Shelved) -> Found:
         )
 
 
-def _can_be_wound(spring: CoilSpring, shelved: Shelved, path: Path) -> Found:
+def _can_be_wound(spring: CoilSpring, shelved: CoilOnOffer, path: FieldPath) -> FoundFault:
     wound = shelved.wound
     if wound is None:
         return
@@ -131,7 +131,7 @@ def _can_be_wound(spring: CoilSpring, shelved: Shelved, path: Path) -> Found:
         yield (*path, "outside"), _size(f"must go over the shaft, {_mm(spring.shaft.si)}", wound.diameter)
 
 
-def _overlong(sheet: Sheet, spring: CoilSpring) -> Found:
+def _overlong(sheet: Sheet, spring: CoilSpring) -> FoundFault:
     """With the longest preload stack at least one coil must still not be solid."""
     stack = spring.stack
     left = spring.seats.si - stack.most * stack.height.si - stack.range.si
@@ -153,4 +153,4 @@ def _size(rule: str, value: Value) -> OutOfRange:
 
 
 def _mm(si: float) -> str:
-    return show_in(Choice(), si, Quantity.LENGTH)
+    return show_in(UnitChoice(), si, Quantity.LENGTH)
