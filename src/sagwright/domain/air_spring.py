@@ -147,7 +147,7 @@ class AirSpring:
     most_preload_spacers: ClassVar[int] = 0
 
     @property
-    def own_valves_of(self) -> tuple[OwnValve, ...]:
+    def own_valves(self) -> tuple[OwnValve, ...]:
         """The chambers that have one."""
         owns = []
         if self.negative_gauge is not None:

@@ -184,7 +184,7 @@ class CoilSpring:
     shaft_role: ClassVar[Role] = Role.SPRING_SHAFT
     holds_air: ClassVar[bool] = False
     most_volume_spacers: ClassVar[int] = 0
-    own_valves_of: ClassVar[tuple[()]] = ()
+    own_valves: ClassVar[tuple[()]] = ()
 
     @property
     def most_preload_spacers(self) -> int:

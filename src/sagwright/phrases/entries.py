@@ -96,7 +96,7 @@ def value_text(reading: payloads.Reading | None, choice: UnitChoice) -> str:
 
 
 def _as_typed(said: payloads.Reading) -> str:
-    return f"{said.what.removesuffix('.')}: {quantities.as_written(said.said)}{_VERDICTS[said.within_limits]}"
+    return f"{said.what.removesuffix('.')}: {quantities.as_written(said.as_typed)}{_VERDICTS[said.within_limits]}"
 
 
 def condition_text(said: payloads.Condition) -> str:

@@ -54,7 +54,7 @@ class OptionRow:
 
     def remark(self, again: str) -> str:
         """What is said beside an option; `again` is what one at the pressure as found is called."""
-        one = self.candidate
+        one = self.option
         if one is None:
             return ""
         remarks = (

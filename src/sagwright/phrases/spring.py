@@ -70,7 +70,7 @@ def wish_line(wish: Wish, choice: UnitChoice) -> str:
     pinned = [
         *_pinned(wish.travel_spacers, "travel spacer"),
         *_pinned(wish.volume_spacers, "volume spacer"),
-        *(f"{name} {quantities.number(one.si, Quantity.PRESSURE, choice)}".strip() for name, one in valves if one),
+        *(f"{name} {quantities.number_text(one.si, Quantity.PRESSURE, choice)}".strip() for name, one in valves if one),
         *([] if wish.coil is None else [f"coil {coil_name(wish.coil)}"]),
         *_pinned(wish.preload_spacers, "preload spacer"),
     ]

@@ -33,7 +33,7 @@ from sagwright.planning.spring.behaviour import SLOW, friction_view
 from sagwright.planning.spring.curves import ideal_gas_error
 from sagwright.planning.spring.kind import spring_kind
 from sagwright.planning.spring.model import fit_of, model_of, sprung, stroke_of
-from sagwright.planning.spring.parts import same
+from sagwright.planning.spring.parts import same_setup
 from sagwright.planning.spring.setups import charge_of, found_travel
 from sagwright.planning.spring.uncertainty import curve_lines, curve_uncertainties, pressure_from_sag
 from sagwright.planning.work.composition import composed

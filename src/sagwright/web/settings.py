@@ -48,7 +48,7 @@ def look_at_units(asked: PageRequest) -> Response:
     marks = pick_buttons({mark: f"1{mark}5" for mark in MARKS}, asked.choice.decimal)
     page = DisplayPage(
         frame=asked.frame("Units and numbers"),
-        questions=(*units, Box("mark", "decimals", "picks", pick_buttons=marks)),
+        questions=(*units, Box("mark", "decimals", "picks", picks=marks)),
         back=own_path(asked.query.text("back")),
     )
     return respond(page)
@@ -56,7 +56,7 @@ def look_at_units(asked: PageRequest) -> Response:
 
 def _units_of(quantity: str, choice: UnitChoice) -> Box:
     offered = {unit: unit for unit in OFFERED[quantity]}
-    return Box(quantity, _NAMES[quantity], "picks", pick_buttons=pick_buttons(offered, choice.unit(quantity)))
+    return Box(quantity, _NAMES[quantity], "picks", picks=pick_buttons(offered, choice.unit(quantity)))
 
 
 def set_display(asked: PageRequest) -> Response:

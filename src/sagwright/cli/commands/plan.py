@@ -108,14 +108,14 @@ def plan_command(intake: str, *, as_json: bool, all_options: bool, **options: An
 
 def _draw(plan: Plan, choice: UnitChoice, *, side_view: object, cutaway: object) -> None:
     """The drawings that were asked for."""
-    if plan_command.selection is None or (side_view is None and cutaway is None):
+    if plan.selection is None or (side_view is None and cutaway is None):
         return
     from sagwright.cli.views.plan import write_cutaway, write_side_view
 
     if side_view is not None:
-        write_side_view(plan_command.selection, choice, str(side_view))
+        write_side_view(plan.selection, choice, str(side_view))
     if cutaway is not None:
-        write_cutaway(plan_command.selection, choice, str(cutaway))
+        write_cutaway(plan.selection, choice, str(cutaway))
 
 
 @click.command(epilog=_TASKS)

@@ -24,7 +24,7 @@ from sagwright.planning.bike.stance import outline_change, sag_of, stance_of
 from sagwright.planning.checks.findings import finding, length_figure
 from sagwright.planning.spring.behaviour import SLOW, sag_band
 from sagwright.planning.spring.model import sprung, stroke_of
-from sagwright.planning.spring.parts import same
+from sagwright.planning.spring.parts import same_setup
 from sagwright.planning.spring.setups import found_travel
 
 Loads: TypeAlias = Callable[[float], LoadSplit]
@@ -161,7 +161,7 @@ def tested(intake: Intake, found: tuple[Clearance, ...], target: Option | None) 
     if target is None:
         return found
     return tuple(
-        replace(one, clearance_under_test=clearance_under_test(intake, target.setup, one.gap.value))
+        replace(one, under_test=clearance_under_test(intake, target.setup, one.gap.value))
         if one.place is ClearancePlace.CROWN
         else one
         for one in found

@@ -18,7 +18,7 @@ from sagwright.planning.checks.findings import count_figure, finding, length_fig
 from sagwright.planning.spring.coil import COIL, coil_of, preload_of
 from sagwright.planning.spring.parts import travel_of
 from sagwright.planning.spring.setups import possible, reachable, setting_for
-from sagwright.planning.spring.wound_coil import room_of, stiffness_of, wound_coil
+from sagwright.planning.spring.wound_coil import seat_distance, stiffness_of, wound_coil
 
 CLEAR = 1e-6
 """Lengths closer than this are the same [m]."""

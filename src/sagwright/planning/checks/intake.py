@@ -20,7 +20,7 @@ from sagwright.planning.checks.findings import count_figure, finding, length_fig
 from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.behaviour import SLOW
 from sagwright.planning.spring.model import fit_of, model_of, stroke_of
-from sagwright.planning.spring.parts import most_volume_spacers, same, travel_of
+from sagwright.planning.spring.parts import most_volume_spacers, same_setup, travel_of
 from sagwright.planning.spring.setups import charge_of, found_travel, permitted, possible, setting_for
 from sagwright.planning.spring.valves import NAMES, gauges_of, own_valves_of
 

@@ -27,7 +27,7 @@ from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.behaviour import SLOW, Five, Readings, five_from, readings_under
 from sagwright.planning.spring.model import model_of, side_by_side, stroke_of
 from sagwright.planning.spring.parts import SpringModel
-from sagwright.planning.spring.valves import MAIN, OwnValve, own_valves_of
+from sagwright.planning.spring.valves import MAIN, ChamberValve, own_valves_of
 
 _STEP: Final = 500.0
 """Half of the difference by which slopes are taken [Pa]."""
@@ -47,7 +47,7 @@ def two_valve_rows(sheet: Sheet, setups: Sequence[Setup], given: _Given) -> list
     return [(setup, dict(zip(names, chosen, strict=True))) for setup in setups for chosen in combined]
 
 
-def _choices(own: OwnValve, given: _Given) -> tuple[float | None, ...]:
+def _choices(own: ChamberValve, given: _Given) -> tuple[float | None, ...]:
     if own.field in given:
         return (given[own.field],)
     if own.valve.follows:
@@ -73,7 +73,7 @@ class Valved:
     model: SpringModel
     load: float
     exponent: float
-    own: tuple[tuple[OwnValve, NDArray[np.float64] | None], ...]
+    own: tuple[tuple[ChamberValve, NDArray[np.float64] | None], ...]
 
     def own_gauges(self, pressure_abs: Real) -> Iterator[tuple[str, Real]]:
         """What each own valve holds beside a charge of the main one, by field, gauge [Pa]."""

@@ -17,7 +17,7 @@ from sagwright.domain.setup import Charge, CoilFitting, Setting, Setup, StackSet
 from sagwright.domain.step import Step
 from sagwright.domain.task import Progress
 from sagwright.domain.value import Unknown
-from sagwright.planning.spring.parts import most_volume_spacers, same, travel_of
+from sagwright.planning.spring.parts import most_volume_spacers, same_setup, travel_of
 from sagwright.planning.spring.setups import charge_of, found_travel, permitted, setting_for
 from sagwright.planning.spring.valves import gauges_of, with_valve_pressures
 

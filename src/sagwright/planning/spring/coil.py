@@ -27,7 +27,7 @@ from sagwright.physics.bumper import LinearBumper
 from sagwright.physics.numeric import Real
 from sagwright.physics.spring import GasState
 from sagwright.planning.spring.parts import Fit, SpringModel, columns, other_masses, travel_of, with_legs
-from sagwright.planning.spring.wound_coil import room_of, stiffness_of
+from sagwright.planning.spring.wound_coil import seat_distance, stiffness_of
 
 SAME_PRELOAD: Final = 5e-5
 """Places of a preload adjuster closer than this are one [m]."""
@@ -43,17 +43,17 @@ class Pressed:
         [N/m].
     preload : float or array
         How far it is pressed topped out [m]; below 0 it is loose there by as much.
-    room : float or array
+    travel_to_solid : float or array
         From where it stands topped out until all its turns touch [m]; infinite where nobody says how it is made.
     """
 
     rate: Real
     preload: Real
-    room: Real
+    travel_to_solid: Real
 
     def further(self, by: Real) -> Pressed:
         """The coil with its adjuster turned further in by a length [m]."""
-        return Pressed(self.rate, self.preload + by, self.room - by)
+        return Pressed(self.rate, self.preload + by, self.travel_to_solid - by)
 
 
 @dataclass(frozen=True, slots=True)

@@ -10,7 +10,7 @@ from sagwright.domain.setup import Charge, Setting, Setup, ShaftSetting, StackSe
 from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown
 from sagwright.planning.spring.kind import spring_kind
-from sagwright.planning.spring.parts import same, travel_of
+from sagwright.planning.spring.parts import same_setup, travel_of
 
 
 def permitted(chassis: Chassis, travel: float) -> bool:

@@ -38,7 +38,7 @@ SAME: Final = 100.0
 
 
 @dataclass(frozen=True, slots=True)
-class OwnValve(OwnValve):
+class ChamberValve(OwnValve):
     """One such chamber, and what it may be charged to."""
 
     @property
@@ -72,9 +72,9 @@ class OwnValve(OwnValve):
         return self.valve.permitted
 
 
-def own_valves_of(sheet: Sheet) -> tuple[OwnValve, ...]:
+def own_valves_of(sheet: Sheet) -> tuple[ChamberValve, ...]:
     """The chambers of a sheet that have one."""
-    return tuple(OwnValve(one.field, one.usual, one.valve) for one in sheet.spring.own_valves)
+    return tuple(ChamberValve(one.field, one.usual, one.valve) for one in sheet.spring.own_valves)
 
 
 def gauge_of(sheet: Sheet, read: Gauges, field: str) -> Real:

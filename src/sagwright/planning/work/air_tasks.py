@@ -13,7 +13,7 @@ from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import TaskKind
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.planning.spring.valves import OwnValve, own_valves_of, with_valve_pressures
+from sagwright.planning.spring.valves import ChamberValve, own_valves_of, with_valve_pressures
 
 OWN_KINDS: Final = {row.wish: row.task for row in PRESSURES[1:] if row.task is not None}
 """Tasks that charge a chamber with a valve of its own, by its field in a charge."""
@@ -51,7 +51,7 @@ def _require_main(asked: Mapping[TaskKind, float]) -> None:
             )
 
 
-def _own(own: OwnValve, asked: float | None, pressure_gauge: float) -> float:
+def _own(own: ChamberValve, asked: float | None, pressure_gauge: float) -> float:
     """The charge of one chamber with a valve of its own: as asked, or the only one the sheet allows."""
     kind = OWN_KINDS[own.field]
     gauge = float(np.asarray(own.charge_for_main(pressure_gauge))) if asked is None else asked

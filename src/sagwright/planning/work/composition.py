@@ -52,7 +52,7 @@ def least_work(steps: tuple[Step, ...], ordering: Ordering = LEAST_WORK) -> Orde
     return Ordered(*sequenced(steps, ordering))
 
 
-def composed(work: Work, order: Order = least_work, *, opened: tuple[str, ...] = ()) -> Work:
+def composed(work: Work, order: Order = least_work, *, opened_items: tuple[str, ...] = ()) -> Work:
     """The work with everything that follows from its builds and tasks.
 
     Parameters
@@ -60,7 +60,7 @@ def composed(work: Work, order: Order = least_work, *, opened: tuple[str, ...] =
     work : Work
     order : callable
         What puts its steps in their order.
-    opened : tuple of str
+    opened_items : tuple of str
         Keys of the items that are off anyhow.
 
     Raises
@@ -70,7 +70,7 @@ def composed(work: Work, order: Order = least_work, *, opened: tuple[str, ...] =
     """
     if work.target is None:
         return work
-    wanted = _wanted(work, work.target, opened)
+    wanted = _wanted(work, work.target, opened_items)
     steps = steps_of(wanted)
     ordered = order(steps)
     needed = _needed(wanted, work.tasks, steps)
@@ -86,14 +86,14 @@ def composed(work: Work, order: Order = least_work, *, opened: tuple[str, ...] =
     )
 
 
-def _wanted(work: Work, target: Setup, opened: tuple[str, ...]) -> Wanted:
+def _wanted(work: Work, target: Setup, opened_items: tuple[str, ...]) -> Wanted:
     charge, found = charge_of(target), charge_of(work.as_found)
     return Wanted(
         sheet=work.sheet,
         changes=changes_between(work.as_found, target),
         pressure_gauge=None if charge is None else charge.pressure_gauge.si,
         travel_change=work.travel_change,
-        served=tuple(dict.fromkeys((*opened, *served_keys(work.sheet, work.tasks)))),
+        served=tuple(dict.fromkeys((*opened_items, *served_keys(work.sheet, work.tasks)))),
         found_gauge=None if found is None else found.pressure_gauge.si,
         own=tuple(stated_gauge(work.sheet, target.charge).items()),
         preload=preload_change(work.as_found, target),

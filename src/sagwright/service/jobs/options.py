@@ -13,7 +13,7 @@ from sagwright.errors import InputError
 from sagwright.planning.bike.frame_limits import answered_findings
 from sagwright.planning.bike.report import about_bike
 from sagwright.planning.checks.intake import checked
-from sagwright.planning.spring.parts import most_volume_spacers, same
+from sagwright.planning.spring.parts import most_volume_spacers, same_setup
 from sagwright.planning.spring.setups import found_travel, setting_for
 from sagwright.planning.work.coil_tasks import check_kinds
 from sagwright.planning.work.scope import served_keys

@@ -230,7 +230,7 @@ def _customers(workshop: Workshop, form: Form) -> Box | None:
         "customer.pick",
         "known customer?",
         "picks",
-        pick_buttons=pick_buttons({**options, "": "new customer"}, form.text("customer.pick")),
+        picks=pick_buttons({**options, "": "new customer"}, form.text("customer.pick")),
     )
 
 
@@ -238,7 +238,7 @@ def _bikes(workshop: Workshop, form: Form) -> Box | None:
     customer = form.text("customer.pick")
     bikes = records_of_customer(workshop, customer)[1] if customer else ()
     options = {"none": "no bike", **{one.id: one.name for one in bikes}, "new": "a new bike"}
-    return Box("bike.pick", "bike", "picks", pick_buttons=pick_buttons(options, form.text("bike.pick", "none")))
+    return Box("bike.pick", "bike", "picks", picks=pick_buttons(options, form.text("bike.pick", "none")))
 
 
 def _units(workshop: Workshop, form: Form) -> Box | None:
@@ -251,7 +251,7 @@ def _units(workshop: Workshop, form: Form) -> Box | None:
         "unit.pick",
         "seen before",
         "picks",
-        pick_buttons=pick_buttons({**options, "": "another unit"}, form.text("unit.pick")),
+        picks=pick_buttons({**options, "": "another unit"}, form.text("unit.pick")),
     )
 
 
@@ -266,5 +266,5 @@ def _comebacks(workshop: Workshop, form: Form) -> Box | None:
         "unit.comeback",
         "comes back",
         "picks",
-        pick_buttons=pick_buttons({**options, "": "no"}, form.text("unit.comeback")),
+        picks=pick_buttons({**options, "": "no"}, form.text("unit.comeback")),
     )

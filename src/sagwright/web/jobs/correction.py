@@ -162,10 +162,10 @@ def _of_facts(payload: payloads.Payload, choice: UnitChoice) -> Iterator[Box]:
 def _of_readings(payload: payloads.Payload, choice: UnitChoice) -> Iterator[Box]:
     for number, reading in enumerate(getattr(payload, "readings", ())):
         what = reading.what.removesuffix(".")
-        if reading.said in SIGHTS:
-            yield Box(f"r{number}", what, "picks", reading.said, picks=pick_buttons(SIGHTS, reading.said))
+        if reading.as_typed in SIGHTS:
+            yield Box(f"r{number}", what, "picks", reading.as_typed, picks=pick_buttons(SIGHTS, reading.said))
         else:
-            yield Box(f"r{number}", what, value=value_text(reading, choice) or reading.said)
+            yield Box(f"r{number}", what, value=value_text(reading, choice) or reading.as_typed)
 
 
 # What was typed → the entry that stands in
@@ -260,7 +260,7 @@ def _readings(
     said: dict[str, Any] = {}
     for number, reading in enumerate(readings):
         name = f"r{number}"
-        if filled.form.text(name) not in ("", value_text(reading, filled.choice) or reading.said):
+        if filled.form.text(name) not in ("", value_text(reading, filled.choice) or reading.as_typed):
             _collect(faults, said, name, partial(_reading, reading, name, filled))
     return tuple(said.get(f"r{number}", reading) for number, reading in enumerate(readings))
 

@@ -48,7 +48,7 @@ def offered_rows(selection: Selection, choice: UnitChoice) -> Iterator[OfferedRo
 
 def _take(row: OptionRow, selection: Selection) -> str:
     """What the controls are set to by taking a row, as a query."""
-    option = row.candidate
+    option = row.option
     if option is None or not option.permitted or row.kind == "target":
         return ""
     fitting, written = option.setup.fitting, _written(selection)

@@ -130,7 +130,7 @@ def _verdict(selection: Selection, choice: UnitChoice) -> str:
         why = "This is refused as a target" if selection.refused else "Nothing that can be reached may be a target"
         return f"{why}: the findings say why."
     travel = quantities.number_text(target.travel, Quantity.LENGTH, choice)
-    said = f"{travel} of travel; {spring.build_text(target.setup, choice, selection.intake.sheet)}"
+    said = f"{travel} of travel; {spring.setup_text(target.setup, choice, selection.intake.sheet)}"
     if target.pressure_u is None:
         return f"{said}."
     return f"{said}, ± {quantities.bare_difference(target.pressure_u, Quantity.PRESSURE, choice)}, topped out."

@@ -41,7 +41,7 @@ class PlanPage(Page):
     controls : Controls
     outcome : Outcome
     asks : tuple of Ask
-    same_opening : SameOpening
+    task_form : TaskForm
         The other tasks of the job.
     act : Act
     """
@@ -52,7 +52,7 @@ class PlanPage(Page):
     controls: Controls
     outcome: Outcome
     asks: tuple[OpenQuestion, ...]
-    same_opening: TaskForm
+    task_form: TaskForm
     act: DecideForm
 
 
