@@ -19,12 +19,12 @@ from sagwright.formats.output.work import tasks_shape
 
 PLAN_SHAPE: Final = "plan/1"
 KEYS: Final = (
-    "shape program intake sheet findings options target changes kit steps sequence spring cautions stance done stops"
-    " way_back"
+    "shape program intake sheet findings options target changes tools_and_parts steps sequence spring cautions stance done stops"
+    " reassembly"
 )
 
 ROWS: Final[dict[Any, Row | Coder]] = OF_STANCE | {
-    Sheet: Row("name maker model revision base sheet"),
+    Sheet: Row("name maker model revision base"),
     Intake: Row(
         "name unit as_found rider load front_scale bike technician answers wish tasks workshop",
     ),
@@ -35,7 +35,7 @@ ROWS: Final[dict[Any, Row | Coder]] = OF_STANCE | {
     ),
     Aim: Row(sparse="sag_fraction sag capacity"),
     Option: Row(
-        "build travel pressure_gauge±pressure_u preload behaviour±behaviour_u distance distance_low"
+        "setup travel pressure_gauge±pressure_u preload behaviour±behaviour_u mismatch mismatch_low"
         " as_found=as_found_pressure at_limit permitted"
     ),
     Noticeable: Row("sag=sag_fraction breakaway relative"),

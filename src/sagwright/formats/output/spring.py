@@ -28,8 +28,8 @@ ROWS: Final[dict[Any, Row | Coder]] = OF_WORK | {
     Sheet: Row("name maker model revision"),
     CurveQuestion: Row("exponent time_constant speed load real_air"),
     SetupCurve: Row(
-        "label build travel compression slow_force±slow_force_u stroke_force±stroke_force_u stiffness=stroke_stiffness"
-        " energy legs_force legs_force_weeped pressures_abs ideal_error sag loop"
+        "label setup travel compression slow_force±slow_force_u stroke_force±stroke_force_u stiffness=stroke_stiffness"
+        " energy legs_force legs_force_vented pressures_abs ideal_error sag loop"
     ),
     Comparison: Row("program sheet question ambient_abs curves", inline="question"),
     PressureQuestion: Row("reading_gauge sealed gauge here there"),
@@ -38,7 +38,7 @@ ROWS: Final[dict[Any, Row | Coder]] = OF_WORK | {
         inline="question",
     ),
     Signs: Row(
-        "travel rests exposed off_top sag middle end valve_gauge cycled_gauge valve_middle=valve_middle_gauge"
+        "travel rest_position exposed top_out_force sag middle end valve_gauge cycled_gauge valve_middle=valve_middle_gauge"
         " valve_deep=valve_deep_gauge over_time"
     ),
 }
@@ -48,7 +48,7 @@ OF_COILS: Final = Codec(
         float: Coder(lambda value: None if math.isinf(value) else NUMBER.encode(value)),
         CoilQuestion: Row("load sag=wanted_sag preload"),
         (CoilQuestion, "preload"): Coder(lambda ends: {"low": ends[0], "high": ends[1]}),
-        CoilChoice: Row("coil=name rate preload sag topped_out full left bound gaps stress of_yield bows_at"),
+        CoilChoice: Row("coil=name rate preload sag topped_out full_travel reserve bound gaps stress yield_ratio buckles_at"),
         (CoilChoice, "coil"): Coder(lambda coil: coil.name),
         (CoilChoice, "bound"): Coder(lambda bound: bound),
         CoilAnswer: Row("question travel choices=coils", inline="question"),

@@ -57,7 +57,7 @@ ROWS: Final[dict[Any, Row | Coder]] = OF_WORK | {
     Load: Row("force±u how"),
     RiderLoad: Row("side who how load sag front_axle rear_axle across head_angle travel lifted pressed friction"),
     Clearance: Row("place gap measured under_test"),
-    StanceView: Row("topped_out sagged rear_sag=rear_sag_fraction outline sat clearances=clearance"),
+    StanceView: Row("topped_out sagged rear_sag=rear_sag_fraction outline rider_loads clearances=clearance"),
     tuple[tuple[Side, Stance], ...]: Coder(_sides, _stances),
     Finding: Row(to_json=_figures_gauge, from_json=_figures),
     Bike: Coder(lambda bike: {"name": bike.name}),

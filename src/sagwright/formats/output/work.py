@@ -87,13 +87,12 @@ ROWS: Final[dict[Any, Row | Coder]] = {
     ),
     Torque: Row("value=torque state=thread_state hand=thread_hand"),
     Step: Row(
-        "key act item name do position minutes=time needs tools torque fluid cautions hold point records waiting "
-        "changes"
-        " stage pressure_gauge renew inspect idle press rules"
+        "key act item name do position minutes=time needs tools torque fluid cautions hold_point records waiting"
+        " changes stage pressure_gauge renew inspect idle press rules"
     ),
-    Sequence: Row("proven cost bound idle idle_bound tool_changes position_changes tool_price position_price"),
+    Sequence: Row("optimal cost bound idle idle_bound tool_changes position_changes tool_price position_price"),
     Sheet: Row("name revision"),
-    Work: Row("sheet chassis tasks changes kit steps done stops sequence needed_by", to_json=with_needs),
+    Work: Row("sheet chassis tasks changes tools_and_parts steps done stops sequence needed_by", to_json=with_needs),
     (Work, "done"): Coder(lambda steps: [step.key for step in steps]),
 }
 CODEC: Final = Codec(ROWS)

@@ -23,10 +23,10 @@ ROWS: Final[dict[Any, Row | Coder]] = {
     Entry: Row("id ordinal at by note corrects payload=says"),
     (Entry, "payload"): Coder(lambda payload: json.loads(payload_to_text(payload))),
     JobCard: Row(
-        "id number visit customer customer_name unit serial sheet chassis bicycle stage waiting on_hold_what holder due"
+        "id number visit customer customer_name unit serial sheet chassis bicycle stage on_hold on_hold_what holder due"
         " checked_in updated comeback_of entries=entry_count"
     ),
-    JobState: Row("facts tasks symptoms left done"),
+    JobState: Row("facts tasks symptoms steps_left done"),
     (JobState, "facts"): Coder(dict),
     JobView: Row("card state entries", inline="card state"),
 }
