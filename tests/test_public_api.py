@@ -20,7 +20,6 @@ NAMES = [
     "plan",
     "read_task",
     "replan",
-    "resume_plan",
     "sequence",
     "stance",
     "to_json",

@@ -7,7 +7,7 @@ from dataclasses import fields, replace
 import pytest
 
 from sagwright.domain.intake import Wish
-from sagwright.domain.settings import ASKED, PRESSURES, QUANTITIES, SETTINGS
+from sagwright.domain.settings import PRESSURES, QUANTITIES, SETTINGS, TASK_SETTINGS
 from sagwright.domain.setup import CoilFitting, Setup, ShaftSetting, StackSetting, TopOutSetting, coil_setup
 from sagwright.domain.task import TaskKind
 from sagwright.domain.value import Quantity, Unknown
@@ -43,7 +43,7 @@ def test_a_row_puts_its_own_setting_and_nothing_else() -> None:
 
 
 def test_what_tasks_pin_is_in_a_wish() -> None:
-    assert {row.wish for row in ASKED.values()} <= {field.name for field in fields(Wish)}
+    assert {row.wish for row in TASK_SETTINGS.values()} <= {field.name for field in fields(Wish)}
     assert QUANTITIES[TaskKind.SET_PRELOAD] is Quantity.RATIO
     assert TaskKind.CHANGE_COIL not in QUANTITIES
 
@@ -53,4 +53,4 @@ def test_a_setting_belongs_to_the_spring_that_has_it() -> None:
     assert {row.key for row in SETTINGS if row.spring == "coil"} == {
         *("top_out_spacers", "coil", "preload_spacers", "adjuster")
     }
-    assert ASKED[TaskKind.CHANGE_TRAVEL].spring == ""
+    assert TASK_SETTINGS[TaskKind.CHANGE_TRAVEL].spring == ""

@@ -18,7 +18,7 @@ from sagwright.domain.task import Progress, Task, TaskKind
 from sagwright.domain.value import Value
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.judge import examine_sequence
-from sagwright.service.plan import resume_plan_of, sequence
+from sagwright.service.plan import replan, sequence
 from tests.support.selections import built
 
 SHEETS = ("specimen/t35", "specimen/p34", "specimen/b38", "specimen/a55")
@@ -46,7 +46,7 @@ def rested(draw: st.DrawFn) -> Plan:
     """The same, gone on with after a break."""
     work = draw(works())
     keys = tuple(step.key for step in work.work.steps)
-    return resume_plan_of(work, Progress(keys[: draw(st.integers(1, len(keys) - 1))], after_break=True))
+    return replan(work, Progress(keys[: draw(st.integers(1, len(keys) - 1))], after_break=True))
 
 
 @dataclass(frozen=True)
@@ -158,7 +158,7 @@ def rests(name: str) -> Iterator[Plan]:
     tasks = [Task(TaskKind.CHANGE_TRAVEL, TRAVEL[name])] if name in TRAVEL else [Task(TaskKind.AIR_SPRING)]
     work = work_of(name, frozenset(tasks))
     keys = tuple(step.key for step in work.work.steps)
-    yield from (resume_plan_of(work, Progress(keys[:count], after_break=True)) for count in range(1, len(keys), 6))
+    yield from (replan(work, Progress(keys[:count], after_break=True)) for count in range(1, len(keys), 6))
 
 
 @pytest.mark.parametrize("name", SHEETS)

@@ -20,8 +20,8 @@ from sagwright.formats.records.workshop_csv import write_folder
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.maintenance import Grade, examine_records, import_workshop, restore_workshop
 from sagwright.service.workshop.records import Workshop, open_workshop
-from sagwright.store.migrations.words_0002 import columns_before
 from sagwright.store.rows import COLUMN_KINDS
+from sagwright.store.words_0002 import columns_before
 from sagwright.web.app import create_app
 from sagwright.web.http.request import Shop
 from tests.support.postgresql import Server

@@ -81,7 +81,7 @@ RULE: Final = Accuracy("steel rule", "a length read once", Quantity.LENGTH, with
 RING: Final = Accuracy(
     "travel ring", "rider on, the reading alone; load and friction are counted apart", Quantity.LENGTH, within(0.003)
 )
-RING_ALL_TOLD: Final = Accuracy(
+RING_READING: Final = Accuracy(
     "travel ring", "rider on, with posture, load and friction in it", Quantity.LENGTH, within(0.0045)
 )
 

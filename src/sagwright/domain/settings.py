@@ -129,8 +129,8 @@ TRAVEL: Final = UnitSetting(
 )
 """What follows from those that set it."""
 
-ASKED: Final = {row.task: row for row in (TRAVEL, *PRESSURES, *SETTINGS) if row.task is not None}
+TASK_SETTINGS: Final = {row.task: row for row in (TRAVEL, *PRESSURES, *SETTINGS) if row.task is not None}
 """By the task that asks for it."""
 
-QUANTITIES: Final = {kind: row.quantity for kind, row in ASKED.items() if row.quantity is not None}
+QUANTITIES: Final = {kind: row.quantity for kind, row in TASK_SETTINGS.items() if row.quantity is not None}
 """What kind of number a task's value is."""

@@ -12,7 +12,7 @@ from sagwright.judge import cover_rules, end_rules, hazards, interlocks, step_ru
 from sagwright.judge.rule import Case, EndRule, Refusal, StepMoment, StepRule
 from sagwright.judge.state import UnitState, advance, start_state
 
-ASKED_FIRST: Final = frozenset({"stuck-down", "verdict", "signed", "tagged", "rechecked"})
+EARLY_RULES: Final = frozenset({"stuck-down", "verdict", "signed", "tagged", "rechecked"})
 """What ends or interrupts the work, asked before what a single step may do."""
 
 _LISTED: Final = (
@@ -22,7 +22,7 @@ _LISTED: Final = (
     *step_rules.CONTENT_RULES,
 )
 STEP_RULES: Final[dict[str, StepRule]] = {
-    rule.name: rule for rule in sorted(_LISTED, key=lambda rule: rule.name not in ASKED_FIRST)
+    rule.name: rule for rule in sorted(_LISTED, key=lambda rule: rule.name not in EARLY_RULES)
 }
 END_RULES: Final[dict[str, EndRule]] = {
     rule.name: rule for rule in (*hazards.HAZARD_END_RULES, *end_rules.ENDING_RULES)

@@ -9,7 +9,7 @@ from typing import Final
 from sagwright.domain.behaviour import Behaviour, FrictionView, Noticeable, Option, SpringView
 from sagwright.domain.coil_spring import CoilSpring
 from sagwright.domain.intake import Aim, AimKind, Wish
-from sagwright.domain.measuring import RING_ALL_TOLD
+from sagwright.domain.measuring import RING_READING
 from sagwright.domain.setup import Charge, CoilFitting, Setup, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Load, LoadHow
@@ -255,10 +255,10 @@ def uncertainties_meaning(sag_tells: float | None, choice: UnitChoice, sheet: Sh
     if sag_tells is None:
         return meaning
     off, told = (
-        quantities.number_text(RING_ALL_TOLD.half_width, Quantity.LENGTH, choice),
+        quantities.number_text(RING_READING.half_width, Quantity.LENGTH, choice),
         quantities.number_text(sag_tells, Quantity.PRESSURE, choice),
     )
-    return f"{meaning} A sag read with a rider can be mismatch {off}, so it proves a pressure to {told} only."
+    return f"{meaning} A sag read with a rider may be wrong by {off}, so it shows a pressure to within {told} only."
 
 
 def options_uncertainty(options: Sequence[Option], choice: UnitChoice) -> str:

@@ -21,7 +21,7 @@ SUPPLY_KINDS: Final = {
 }
 
 
-def kit_by_kind(tools_and_parts: Iterable[Supply]) -> Iterator[tuple[str, tuple[Supply, ...]]]:
+def tools_and_parts_by_kind(tools_and_parts: Iterable[Supply]) -> Iterator[tuple[str, tuple[Supply, ...]]]:
     """The lines of each kind that there is, with what the kind is called."""
     for kind, name in SUPPLY_KINDS.items():
         if lines := tuple(line for line in tools_and_parts if line.kind is kind):

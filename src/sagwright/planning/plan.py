@@ -150,7 +150,7 @@ def _settled(intake: Intake, target: Option) -> Option:
     setup = target.setup
     if found.setting == setup.setting and not is_opened(intake.sheet, intake.tasks, Role.LOWER_LEG_OIL):
         setup = replace(setup, legs=found.legs)
-    setup = spring_kind(intake.sheet).kept(found, setup)
+    setup = spring_kind(intake.sheet).keep_external(found, setup)
     charge = charge_of(setup)
     return replace(target, setup=setup, pressure_gauge=None if charge is None else charge.pressure_gauge.si)
 

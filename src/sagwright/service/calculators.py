@@ -192,7 +192,7 @@ def insides(selection: Selection) -> tuple[tuple[Side, Inside], ...]:
     """
     sheet = selection.intake.sheet
     found = possible(selection.intake)
-    seen = len(found) == 1 and spring_kind(sheet).seen(found[0])
+    seen = len(found) == 1 and spring_kind(sheet).can_be_drawn(found[0])
     legs = [(Side.AS_FOUND, inside_of(sheet, found[0]))] if seen else []
     if selection.target is not None:
         legs.append((Side.TARGET, inside_of(sheet, selection.target.setup)))

@@ -45,7 +45,7 @@ def plan(intake: Intake) -> Plan:
     return _judged(make_plan(intake, program=PROGRAM))
 
 
-def resume_plan_of(plan: Plan, progress: Progress) -> Plan:
+def replan(plan: Plan, progress: Progress) -> Plan:
     """The rest of a plan from what was done and found; the judge has passed both together.
 
     A pure function of the plan as it was decided and of what was entered since, so that a stored job can be gone on

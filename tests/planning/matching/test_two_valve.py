@@ -28,7 +28,7 @@ from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.behaviour import behaviour_mismatch, behaviour_of, five_of
 from sagwright.planning.spring.model import fit_of, model_of
 from sagwright.planning.work.tasks import plan_tasks
-from sagwright.service.plan import resume_plan_of
+from sagwright.service.plan import replan
 from tests.support.intakes import PSI, intake_of, shipped, value
 from tests.support.selections import built, selection_of
 
@@ -318,7 +318,7 @@ def test_charges_that_nobody_asks_for_are_decided_at_the_bench_each_at_its_valve
 def test_a_pressure_that_was_read_is_put_back_and_the_other_decided_at_the_bench() -> None:
     work = plan_tasks(shipped("specimen/s38"), [read_task("lower-legs")], program="test")
     done = tuple(one.key for one in work.work.steps[:3])
-    rest = resume_plan_of(work, Progress(done, (("pressure", 80 * PSI),)))
+    rest = replan(work, Progress(done, (("pressure", 80 * PSI),)))
     final = next(one for one in rest.work.steps if one.stage is ChargeStage.FINAL)
     assert final.pressure_gauge == pytest.approx(80 * PSI)
     assert next(one for one in rest.work.steps if one.key == "charge:riding:second_charge").pressure_gauge is None

@@ -12,7 +12,7 @@ from sagwright.domain.setup import Charge, StackSetting
 from sagwright.domain.task import Progress, Task, TaskKind
 from sagwright.domain.value import Unknown
 from sagwright.judge import examine_sequence
-from sagwright.service.plan import plan, resume_plan_of
+from sagwright.service.plan import plan, replan
 from tests.support.begun_work import SAID_ONE, accepted, up_to
 from tests.support.intakes import PSI
 from tests.support.selections import selection_of
@@ -30,7 +30,7 @@ BEHIND = (("port_position", 0.0),)
 def test_wherever_it_shows_the_unit_is_closed_again_and_charged() -> None:
     for count in range(1, len(AS_IT_RODE.work.steps)):
         done = tuple(step.key for step in AS_IT_RODE.work.steps[:count])
-        rest = resume_plan_of(AS_IT_RODE, Progress(done, BEHIND))
+        rest = replan(AS_IT_RODE, Progress(done, BEHIND))
         assert rest.refused
         assert rest.target is None
         accepted(rest)
@@ -44,13 +44,13 @@ def test_wherever_it_shows_the_unit_is_closed_again_and_charged() -> None:
 
 
 def test_before_anything_is_done_there_is_nothing_to_close() -> None:
-    rest = resume_plan_of(AS_IT_RODE, Progress((), BEHIND))
+    rest = replan(AS_IT_RODE, Progress((), BEHIND))
     assert rest.refused
     assert (rest.work.steps, rest.reassembly) == ((), None)
 
 
 def test_what_lies_in_the_open_and_is_not_permitted_is_set_right_on_the_way() -> None:
-    rest = resume_plan_of(AS_IT_RODE, Progress(up_to(AS_IT_RODE, "change:travel_spacers"), BEHIND))
+    rest = replan(AS_IT_RODE, Progress(up_to(AS_IT_RODE, "change:travel_spacers"), BEHIND))
     assert rest.reassembly is not None
     assert rest.reassembly.setting == StackSetting(1, 1)
     assert "change:transfer_port" in {step.key for step in rest.work.steps}
@@ -59,7 +59,7 @@ def test_what_lies_in_the_open_and_is_not_permitted_is_set_right_on_the_way() ->
 
 
 def test_what_is_closed_in_and_not_permitted_leaves_with_its_tag() -> None:
-    rest = resume_plan_of(AS_IT_RODE, Progress(up_to(AS_IT_RODE, "off:lowers"), BEHIND))
+    rest = replan(AS_IT_RODE, Progress(up_to(AS_IT_RODE, "off:lowers"), BEHIND))
     accepted(rest)
     assert rest.reassembly is not None
     assert rest.reassembly.setting == StackSetting(1, 0)
@@ -70,7 +70,7 @@ def test_what_is_closed_in_and_not_permitted_leaves_with_its_tag() -> None:
 
 def test_what_was_changed_already_stays_as_decided() -> None:
     done = (*up_to(AS_IT_RODE, "change:transfer_port"), "change:transfer_port")
-    rest = resume_plan_of(AS_IT_RODE, Progress(done, BEHIND))
+    rest = replan(AS_IT_RODE, Progress(done, BEHIND))
     accepted(rest)
     assert rest.reassembly is not None
     assert AS_IT_RODE.target is not None
@@ -78,8 +78,8 @@ def test_what_was_changed_already_stays_as_decided() -> None:
 
 
 def test_it_is_charged_as_found_or_as_decided_once_that_is_in() -> None:
-    as_found = resume_plan_of(AS_IT_RODE, Progress(up_to(AS_IT_RODE, "on:air_cap"), BEHIND))
-    decided = resume_plan_of(AS_IT_RODE, Progress((*up_to(AS_IT_RODE, "cycle:air_charge"),), BEHIND))
+    as_found = replan(AS_IT_RODE, Progress(up_to(AS_IT_RODE, "on:air_cap"), BEHIND))
+    decided = replan(AS_IT_RODE, Progress((*up_to(AS_IT_RODE, "cycle:air_charge"),), BEHIND))
     for rest, gauge in ((as_found, 80 * PSI), (decided, AS_IT_RODE.target.pressure_gauge if AS_IT_RODE.target else 0)):
         accepted(rest)
         final = next(step for step in rest.work.steps if step.stage is ChargeStage.FINAL)
@@ -87,7 +87,7 @@ def test_it_is_charged_as_found_or_as_decided_once_that_is_in() -> None:
 
 
 def test_the_judge_refuses_the_way_back_without_any_of_its_steps() -> None:
-    rest = resume_plan_of(AS_IT_RODE, Progress(up_to(AS_IT_RODE, "on:air_shaft"), BEHIND))
+    rest = replan(AS_IT_RODE, Progress(up_to(AS_IT_RODE, "on:air_shaft"), BEHIND))
     assert rest.reassembly is not None
     for step in rest.work.steps:
         without = tuple(one for one in (*rest.work.done, *rest.work.steps) if one is not step)
@@ -96,7 +96,7 @@ def test_the_judge_refuses_the_way_back_without_any_of_its_steps() -> None:
 
 def test_tasks_that_were_begun_are_closed_and_others_dropped() -> None:
     work = plan(replace(selection_of(AS_IT_RODE).intake, tasks=(Task(TaskKind.WIPERS), Task(TaskKind.DAMPER))))
-    rest = resume_plan_of(work, Progress(up_to(work, "off:foam_rings"), BEHIND))
+    rest = replan(work, Progress(up_to(work, "off:foam_rings"), BEHIND))
     accepted(rest)
     left = {step.key for step in rest.work.steps}
     off = {step.item for step in rest.work.done if step.act is Act.OFF}
@@ -112,7 +112,7 @@ def test_an_unread_charge_is_set_as_decided() -> None:
     done = up_to(work, "on:air_shaft")
     selection = selection_of(work)
     wished = replace(selection.intake, wish=selection_of(AS_IT_RODE).intake.wish)
-    refused = resume_plan_of(replace(work, selection=replace(selection, intake=wished)), Progress(done, BEHIND))
+    refused = replan(replace(work, selection=replace(selection, intake=wished)), Progress(done, BEHIND))
     accepted(refused)
     assert refused.reassembly is not None
     assert work.target is not None

@@ -194,10 +194,10 @@ def _made(sheet: str, options: dict[str, Any]) -> Plan:
 
 def _continued(planned: Plan, options: dict[str, Any]) -> Plan:
     """The plan, or what is left of it where something was done or found."""
-    from sagwright.service.plan import resume_plan_of
+    from sagwright.service.plan import replan
 
     progress = progress_of(planned.work.steps, options)
-    return planned if progress is None else resume_plan_of(planned, progress)
+    return planned if progress is None else replan(planned, progress)
 
 
 def _time(option: str, text: str) -> float:

@@ -24,7 +24,7 @@ from sagwright.domain.work import Work
 from sagwright.phrases.plan_rows import change_rows
 from sagwright.phrases.quantities import count_text
 from sagwright.phrases.steps import VERDICTS, StepText, step_text, total_time, waiting_time
-from sagwright.phrases.tools_and_parts import kit_by_kind, order_text, supply_text, task_text
+from sagwright.phrases.tools_and_parts import order_text, supply_text, task_text, tools_and_parts_by_kind
 from sagwright.service.plan import REASONS
 from sagwright.units import UnitChoice
 
@@ -71,7 +71,7 @@ def supplies_section(work: Work, choice: UnitChoice) -> Iterator[Block]:
     yield Heading("ToolsAndParts")
     rows = (
         TextRow("" if place else name, supply_text(line, choice) + _used_in(line, numbers))
-        for name, lines in kit_by_kind(work.tools_and_parts)
+        for name, lines in tools_and_parts_by_kind(work.tools_and_parts)
         for place, line in enumerate(lines)
     )
     yield TextRows(tuple(rows))

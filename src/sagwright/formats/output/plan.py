@@ -19,8 +19,8 @@ from sagwright.formats.output.work import tasks_shape
 
 PLAN_SHAPE: Final = "plan/1"
 KEYS: Final = (
-    "shape program intake sheet findings options target changes tools_and_parts steps sequence spring cautions stance done stops"
-    " reassembly"
+    "shape program intake sheet findings options target changes tools_and_parts steps sequence spring cautions stance"
+    " done stops reassembly"
 )
 
 ROWS: Final[dict[Any, Row | Coder]] = OF_STANCE | {

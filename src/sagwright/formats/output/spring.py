@@ -38,8 +38,8 @@ ROWS: Final[dict[Any, Row | Coder]] = OF_WORK | {
         inline="question",
     ),
     Signs: Row(
-        "travel rest_position exposed top_out_force sag middle end valve_gauge cycled_gauge valve_middle=valve_middle_gauge"
-        " valve_deep=valve_deep_gauge over_time"
+        "travel rest_position exposed top_out_force sag middle end valve_gauge cycled_gauge"
+        " valve_middle=valve_middle_gauge valve_deep=valve_deep_gauge over_time"
     ),
 }
 CODEC: Final = Codec(ROWS)
@@ -48,7 +48,9 @@ OF_COILS: Final = Codec(
         float: Coder(lambda value: None if math.isinf(value) else NUMBER.encode(value)),
         CoilQuestion: Row("load sag=wanted_sag preload"),
         (CoilQuestion, "preload"): Coder(lambda ends: {"low": ends[0], "high": ends[1]}),
-        CoilChoice: Row("coil=name rate preload sag topped_out full_travel reserve bound gaps stress yield_ratio buckles_at"),
+        CoilChoice: Row(
+            "coil=name rate preload sag topped_out full_travel reserve bound gaps stress yield_ratio buckles_at"
+        ),
         (CoilChoice, "coil"): Coder(lambda coil: coil.name),
         (CoilChoice, "bound"): Coder(lambda bound: bound),
         CoilAnswer: Row("question travel choices=coils", inline="question"),

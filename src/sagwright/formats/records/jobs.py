@@ -31,7 +31,7 @@ ROWS: Final[dict[Any, Row | Coder]] = {
     JobView: Row("card state entries", inline="card state"),
 }
 CODEC: Final = Codec(ROWS, bare=True)
-OF_OWNER: Final = Codec(
+OF_CUSTOMER: Final = Codec(
     ROWS | {JobCard: Row("id number visit unit stage"), JobView: Row("card entries", inline="card")}, bare=True
 )
 
@@ -45,8 +45,8 @@ def customer_to_json(
 ) -> str:
     """A customer with everything recorded, as JSON text with a newline at its end."""
     lists = {"bicycles": bicycles, "units": units, "visits": visits, "jobs": jobs}
-    said = {key: [OF_OWNER.encode(one) for one in listed] for key, listed in lists.items()}
-    return dump_json({"shape": _SHAPE, "customer": OF_OWNER.encode(customer)} | said)
+    said = {key: [OF_CUSTOMER.encode(one) for one in listed] for key, listed in lists.items()}
+    return dump_json({"shape": _SHAPE, "customer": OF_CUSTOMER.encode(customer)} | said)
 
 
 def job_to_json(view: JobView, difference: Difference | None = None) -> str:

@@ -58,7 +58,7 @@ def good_to(sheet: Sheet) -> dict[ReadingKind, float]:
         ReadingKind.EXPOSED: measuring.RULE.difference_u,
         ReadingKind.GAUGE_FALL: measuring.PUMP_SCATTER.difference_u,
         ReadingKind.BREAKAWAY: math.hypot(measuring.LUGGAGE_SCALE.u, friction),
-        ReadingKind.SAG: measuring.RING_ALL_TOLD.u,
+        ReadingKind.SAG: measuring.RING_READING.u,
         ReadingKind.DEEP_GAUGE: measuring.PUMP_DEEP.u,
     }
 

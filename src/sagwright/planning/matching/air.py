@@ -30,7 +30,7 @@ from sagwright.planning.spring.valves import (
 )
 
 
-def air_candidates(
+def air_options(
     intake: Intake, aim: Aim, references: Sequence[Five], load: Load, settings: Settings
 ) -> tuple[Option, ...]:
     """Every option, nearest first; of equally near ones the one with the fewest changes."""

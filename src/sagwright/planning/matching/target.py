@@ -14,7 +14,7 @@ from sagwright.domain.stance import Load
 from sagwright.domain.value import Value
 from sagwright.planning.checks.findings import finding, pressure_figure
 from sagwright.planning.matching.aim import UNKNOWN_UNTIL_OPEN, Settings, charged_as_found, no_as_it_rode
-from sagwright.planning.matching.air import air_candidates
+from sagwright.planning.matching.air import air_options
 from sagwright.planning.matching.coil import about_coils, coil_options_of
 from sagwright.planning.matching.design_load import USUAL_SAG, about_load, load_of, sprung_or_missing
 from sagwright.planning.spring.behaviour import Five, behaviour_of, five_of
@@ -22,7 +22,7 @@ from sagwright.planning.spring.uncertainty import behaviour_uncertainties, gauge
 
 Options = Callable[[Intake, Aim, Sequence[Five], Load, Settings], tuple[Option, ...]]
 
-OPTIONS: Final[dict[str, Options]] = {"air": air_candidates, "coil": coil_options_of}
+OPTIONS: Final[dict[str, Options]] = {"air": air_options, "coil": coil_options_of}
 """By the kind of spring: every option, nearest first."""
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.settings import ASKED, SETTINGS
+from sagwright.domain.settings import SETTINGS, TASK_SETTINGS
 from sagwright.domain.setup import Charge, Setup
 from sagwright.domain.task import Progress, Task, TaskKind
 from sagwright.domain.value import Origin, Quantity, Unknown, Value
@@ -56,7 +56,7 @@ def extras_in(progress: Progress, tasks: Iterable[Task]) -> tuple[Task, ...]:
 
 def _made_by(task: Task) -> tuple[str, ...]:
     """Beginnings of steps after which a task's setting is made; none where it sets nothing."""
-    return ASKED[task.kind].made_by if task.kind in ASKED else ()
+    return TASK_SETTINGS[task.kind].made_by if task.kind in TASK_SETTINGS else ()
 
 
 def require_settable(extras: Iterable[Task], progress: Progress) -> None:

@@ -15,7 +15,7 @@ from typing import Final
 from sagwright.domain.behaviour import Option
 from sagwright.domain.intake import Intake, Wish
 from sagwright.domain.plan import Plan, Selection
-from sagwright.domain.settings import ASKED, CHARGED
+from sagwright.domain.settings import CHARGED, TASK_SETTINGS
 from sagwright.domain.setup import Charge, CoilFitting, Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
@@ -117,7 +117,7 @@ def _decided(selection: Selection, progress: Progress) -> Wish:
     """The wish, with what can no longer be chosen otherwise, but for what an extra sets."""
     wish = selection.intake.wish
     pinned = wish if selection.target is None else _pinned(wish, selection.target, progress)
-    pins = [ASKED[task.kind].wish for task in progress.tasks if task.kind in ASKED]
+    pins = [TASK_SETTINGS[task.kind].wish for task in progress.tasks if task.kind in TASK_SETTINGS]
     set_anew = {pin: getattr(wish, pin) for pin in pins}
     return replace(pinned, **set_anew)
 

@@ -102,7 +102,7 @@ class AirKind:
 
     set_up = known
 
-    def seen(self, setup: Setup) -> bool:
+    def can_be_drawn(self, setup: Setup) -> bool:
         """Whether its volume spacers are known."""
         return not isinstance(setup.volume_spacers, Unknown)
 
@@ -136,12 +136,12 @@ class AirKind:
             raise OutOfRange("must be known to compute the spring", field="as_found.charge")
         return state_of(model, setup.charge)
 
-    def reachable_builds(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Setup, ...]:
+    def reachable_setups(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Setup, ...]:
         """One for each permitted number of volume spacers."""
         counts = range(most_volume_spacers(sheet, setting) + 1)
         return tuple(Setup(chassis.name, setting, count, Unknown.NOT_MEASURED) for count in counts)
 
-    def possible_builds(self, sheet: Sheet, setup: Setup, settings: Iterable[Setting]) -> Iterator[Setup]:
+    def possible_setups(self, sheet: Sheet, setup: Setup, settings: Iterable[Setting]) -> Iterator[Setup]:
         """With every permitted number of volume spacers, where nobody has seen them."""
         seen = setup.volume_spacers
         for setting in settings:
@@ -149,7 +149,7 @@ class AirKind:
             for count in range(most + 1) if isinstance(seen, Unknown) else (seen,):
                 yield replace(setup, setting=setting, volume_spacers=count)
 
-    def unseen(self, chassis: str, setting: Setting) -> Setup:
+    def unopened(self, chassis: str, setting: Setting) -> Setup:
         """With neither spacers nor charge known."""
         return Setup(chassis, setting, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
 
@@ -165,7 +165,7 @@ class AirKind:
         main = Charge(Value(sheet.air.pressure_gauge.low), 0.0, workshop.temperature, workshop.ambient_abs)
         return replace(setup, charge=valves.with_valve_pressures(main, lowest))
 
-    def kept(self, found: Setup, target: Setup) -> Setup:
+    def keep_external(self, found: Setup, target: Setup) -> Setup:
         """Its charges as found: each that is the same, and all that was said of it where nothing else changes."""
         before, after = found.charge, target.charge
         if isinstance(before, Unknown) or isinstance(after, Unknown):

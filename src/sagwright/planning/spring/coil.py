@@ -194,7 +194,7 @@ class CoilKind:
         unseen = (fitting.coil, fitting.preload_spacers, fitting.adjuster)
         return not any(isinstance(each, Unknown) for each in unseen)
 
-    seen = known
+    can_be_drawn = known
 
     def set_up(self, setup: Setup) -> bool:
         """Whether its adjuster is known."""
@@ -219,14 +219,14 @@ class CoilKind:
         del setup
         return GasState(other_masses(model), model.workshop.temperature)
 
-    def reachable_builds(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Setup, ...]:
+    def reachable_setups(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Setup, ...]:
         """One for each coil and number of preload spacers that fits."""
         travel = travel_of(sheet, chassis, setting)
         if isinstance(travel, Unknown):
             return ()
         return tuple(coil_setup(chassis.name, setting, fitting) for fitting in coil_fittings(sheet, travel))
 
-    def possible_builds(self, sheet: Sheet, setup: Setup, settings: Iterable[Setting]) -> Iterator[Setup]:
+    def possible_setups(self, sheet: Sheet, setup: Setup, settings: Iterable[Setting]) -> Iterator[Setup]:
         """With every coil and preload spacers that fit, where nobody has seen them."""
         chassis = sheet.chassis_named(setup.chassis)
         for setting in settings:
@@ -234,9 +234,9 @@ class CoilKind:
             if not isinstance(travel, Unknown):
                 yield from possible_coils(sheet, replace(setup, setting=setting), travel)
 
-    def unseen(self, chassis: str, setting: Setting) -> Setup:
+    def unopened(self, chassis: str, setting: Setting) -> Setup:
         """With neither coil, spacers nor adjuster known."""
-        return coil_setup(chassis, setting, UNSEEN)
+        return coil_setup(chassis, setting, UNOPENED)
 
     def example(self, sheet: Sheet, chassis: str, setting: Setting) -> Setup:
         """With the first coil and no preload spacers."""
@@ -247,7 +247,7 @@ class CoilKind:
         del sheet, workshop
         return setup
 
-    def kept(self, found: Setup, target: Setup) -> Setup:
+    def keep_external(self, found: Setup, target: Setup) -> Setup:
         """Its adjuster as found, where that is the same to the eye."""
         was, becomes = coil_of(found).adjuster, coil_of(target).adjuster
         if isinstance(was, Unknown) or isinstance(becomes, Unknown) or abs(becomes - was) >= SAME_PRELOAD:
@@ -255,7 +255,7 @@ class CoilKind:
         return replace(target, fitting=replace(coil_of(target), adjuster=was))
 
 
-UNSEEN: Final = CoilFitting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
+UNOPENED: Final = CoilFitting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
 """What nobody has looked at."""
 
 COIL: Final = CoilKind()

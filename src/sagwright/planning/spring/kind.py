@@ -28,7 +28,7 @@ class SpringKind(Protocol):
     def known(self, setup: Setup) -> bool:
         """Whether everything that its force depends on, besides what sets the travel, is known."""
 
-    def seen(self, setup: Setup) -> bool:
+    def can_be_drawn(self, setup: Setup) -> bool:
         """Whether what is inside is known, so that it can be drawn."""
 
     def set_up(self, setup: Setup) -> bool:
@@ -49,13 +49,13 @@ class SpringKind(Protocol):
     def state(self, model: SpringModel, setup: Setup) -> GasState:
         """The gas of a known build."""
 
-    def reachable_builds(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Setup, ...]:
+    def reachable_setups(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Setup, ...]:
         """Every build with a setting, not yet charged or turned in."""
 
-    def possible_builds(self, sheet: Sheet, setup: Setup, settings: Iterable[Setting]) -> Iterator[Setup]:
+    def possible_setups(self, sheet: Sheet, setup: Setup, settings: Iterable[Setting]) -> Iterator[Setup]:
         """What a build may turn out to be once it is open, with each of the settings it may have."""
 
-    def unseen(self, chassis: str, setting: Setting) -> Setup:
+    def unopened(self, chassis: str, setting: Setting) -> Setup:
         """A unit that nobody has opened or read."""
 
     def example(self, sheet: Sheet, chassis: str, setting: Setting) -> Setup:
@@ -64,7 +64,7 @@ class SpringKind(Protocol):
     def softest(self, sheet: Sheet, setup: Setup, workshop: Surroundings) -> Setup:
         """A build at the lowest force that is permitted without opening it."""
 
-    def kept(self, found: Setup, target: Setup) -> Setup:
+    def keep_external(self, found: Setup, target: Setup) -> Setup:
         """The target with what is set from outside as found, where that is the same to a gauge or an eye."""
 
 

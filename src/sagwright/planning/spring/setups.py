@@ -37,7 +37,7 @@ def reachable(sheet: Sheet, chassis: Chassis, travel: float) -> tuple[Setup, ...
     """Every setup that gives a travel: one for each permitted number of volume spacers, not yet charged, or for each
     coil and number of preload spacers, not yet turned in."""
     setting = setting_for(sheet, chassis, travel)
-    return () if setting is None else spring_kind(sheet).reachable_builds(sheet, chassis, setting)
+    return () if setting is None else spring_kind(sheet).reachable_setups(sheet, chassis, setting)
 
 
 def possible(intake: Intake) -> tuple[Setup, ...]:
@@ -48,7 +48,7 @@ def possible(intake: Intake) -> tuple[Setup, ...]:
     nobody has seen may be any number. Coils and preload spacers nobody has seen are those that fit.
     """
     kind = spring_kind(intake.sheet)
-    return tuple(kind.possible_builds(intake.sheet, intake.as_found.setup, _possible_settings(intake)))
+    return tuple(kind.possible_setups(intake.sheet, intake.as_found.setup, _possible_settings(intake)))
 
 
 def _possible_settings(intake: Intake) -> Iterator[Setting]:

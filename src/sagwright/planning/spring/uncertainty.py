@@ -179,7 +179,7 @@ def curve_uncertainties(sheet: Sheet, setup: Setup, x: _Array, *, exponent: floa
 
 def pressure_from_sag(sag_per_pascal: float) -> float:
     """How far the pressure can be off that a sag read with a rider points at [Pa], from dsag/dp [m/Pa]."""
-    return measuring.RING_ALL_TOLD.half_width / abs(sag_per_pascal) if sag_per_pascal else float("inf")
+    return measuring.RING_READING.half_width / abs(sag_per_pascal) if sag_per_pascal else float("inf")
 
 
 def gauge_u(pressure: Value) -> float:

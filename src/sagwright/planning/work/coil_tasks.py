@@ -7,7 +7,7 @@ from dataclasses import replace
 from typing import Final
 
 from sagwright.domain.coil_spring import CoilSpring
-from sagwright.domain.settings import ASKED
+from sagwright.domain.settings import TASK_SETTINGS
 from sagwright.domain.setup import Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
@@ -18,7 +18,7 @@ from sagwright.planning.spring.coil import window
 ONLY: Final = {
     TaskKind.AIR_SPRING: "air",
     TaskKind.COIL_SPRING: "coil",
-    **{kind: row.spring for kind, row in ASKED.items() if row.spring},
+    **{kind: row.spring for kind, row in TASK_SETTINGS.items() if row.spring},
 }
 """The kind of spring that alone has a task."""
 

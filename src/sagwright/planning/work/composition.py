@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sagwright.domain.settings import ASKED
+from sagwright.domain.settings import TASK_SETTINGS
 from sagwright.domain.setup import Change, Setup
 from sagwright.domain.step import Sequence, Step, WorkStop
 from sagwright.domain.task import LEAST_WORK, Ordering, Task, TaskKind
@@ -23,7 +23,9 @@ from sagwright.planning.work.sequence import sequenced
 from sagwright.planning.work.steps import steps_of
 from sagwright.planning.work.tools_and_parts import tools_and_parts_of
 
-CHANGED: Final = {kind: "charge" if row.holder == "charge" else row.key for kind, row in ASKED.items() if row.role}
+CHANGED: Final = {
+    kind: "charge" if row.holder == "charge" else row.key for kind, row in TASK_SETTINGS.items() if row.role
+}
 """The change inside that a task asks for; a change of travel asks for all that no other task does."""
 
 

@@ -152,7 +152,7 @@ def target_of(sheet: Sheet, chassis: Chassis, tasks: Iterable[Task]) -> Setup:
 
 def _unseen(sheet: Sheet, chassis: Chassis) -> Setup:
     """A unit that nobody has opened or read."""
-    return spring_kind(sheet).unseen(chassis.name, _unseen_setting(sheet.mechanism))
+    return spring_kind(sheet).unopened(chassis.name, _unseen_setting(sheet.mechanism))
 
 
 def _unseen_setting(mechanism: Mechanism) -> Setting:

@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake
-from sagwright.domain.settings import ASKED, QUANTITIES
+from sagwright.domain.settings import QUANTITIES, TASK_SETTINGS
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Figure, Quantity, Value
@@ -47,11 +47,11 @@ def with_tasks(intake: Intake) -> Intake:
 def _pins(sheet: Sheet, tasks: tuple[Task, ...]) -> Iterator[tuple[str, Any]]:
     check_kinds(sheet, tasks)
     for kind, value in stated_target(tasks).items():
-        if kind in OWN_KINDS.values() and ASKED[kind].wish not in {own.field for own in own_valves_of(sheet)}:
+        if kind in OWN_KINDS.values() and TASK_SETTINGS[kind].wish not in {own.field for own in own_valves_of(sheet)}:
             raise OutOfRange("must have something to do on this unit", field=str(kind), remedy="It has no such valve.")
-        yield ASKED[kind].wish, _pin(sheet, kind, value)
+        yield TASK_SETTINGS[kind].wish, _pin(sheet, kind, value)
     for coil in coils_of_task(sheet, tasks):
-        yield ASKED[TaskKind.CHANGE_COIL].wish, coil
+        yield TASK_SETTINGS[TaskKind.CHANGE_COIL].wish, coil
 
 
 def _pin(sheet: Sheet, kind: TaskKind, value: float) -> Value | int | float:
@@ -65,7 +65,7 @@ def _pin(sheet: Sheet, kind: TaskKind, value: float) -> Value | int | float:
 def task_contradictions(intake: Intake) -> Iterator[Finding]:
     """Tasks that set what the wish pins at something else."""
     for task in intake.tasks:
-        wished = getattr(intake.wish, ASKED[task.kind].wish) if task.kind in ASKED else None
+        wished = getattr(intake.wish, TASK_SETTINGS[task.kind].wish) if task.kind in TASK_SETTINGS else None
         if wished is None:
             continue
         words = (("task", str(task.kind)), ("field", _path(task.kind)))
@@ -80,7 +80,7 @@ def task_contradictions(intake: Intake) -> Iterator[Finding]:
 
 def _path(kind: TaskKind) -> str:
     """Where the wish says the same."""
-    return f"wish.{ASKED[kind].wish}".replace("_gauge", "_pressure").replace("pressure_pressure", "pressure")
+    return f"wish.{TASK_SETTINGS[kind].wish}".replace("_gauge", "_pressure").replace("pressure_pressure", "pressure")
 
 
 def _number(wished: Value | float) -> float:

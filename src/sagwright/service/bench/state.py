@@ -26,7 +26,7 @@ from sagwright.formats.records.decision import read_work
 from sagwright.formats.sheet.load import sheet_of
 from sagwright.service.bench.progress import RecordedProgress, extras_of, recorded_progress
 from sagwright.service.log import view_of
-from sagwright.service.plan import plan, resume_plan_of, sequence
+from sagwright.service.plan import plan, replan, sequence
 from sagwright.store.documents import load_document, revision_by_id
 from sagwright.store.engine import Transaction
 from sagwright.store.workshop import Store
@@ -253,7 +253,7 @@ def _decided(known: _Known) -> Plan:
 
 @lru_cache(maxsize=256)
 def _gone_on(known: _Known, progress: Progress) -> Plan:
-    return _decided(known) if progress == Progress() else resume_plan_of(_decided(known), progress)
+    return _decided(known) if progress == Progress() else replan(_decided(known), progress)
 
 
 def rested(view: JobView, now: datetime, by: str) -> Rested | None:

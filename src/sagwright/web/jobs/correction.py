@@ -30,20 +30,20 @@ _PHOTO: Final = "photo"
 STAYS: Final = {"yes": "stays", "no": "does not belong here"}
 
 _TASKS: Final = Box("tasks", "tasks, with commas", hint="As they are written: wipers, set-pressure=80psi.")
-ASKED: Final = {act.name: act.fields for act in ACTS}
+ACT_FIELDS: Final = {act.name: act.fields for act in ACTS}
 FIELDS: Final[dict[type, tuple[Box, ...]]] = {
     payloads.CheckedIn: (Box("symptoms", "symptoms", "lines"), _TASKS, Box("due", "due", "day")),
     payloads.IntakeUpdated: (Box("symptoms", "symptoms", "lines"), _TASKS),
     payloads.Answered: (Box("answer", "answer", "lines"), Box("who", "who answered"), Box("when", "when", "day")),
     payloads.Prepared: (Box("ready", "everything that the work needs lies ready", "tick"),),
-    payloads.PassedOn: ASKED["pass-on"],
+    payloads.PassedOn: ACT_FIELDS["pass-on"],
     payloads.ProblemFound: (Box("what", "what is wrong", "lines"),),
     payloads.PutOnHold: (
         Box("reason", "for", "picks", picks=pick_buttons({one.value: text for one, text in WAITS_FOR.items()}, "")),
         Box("what", "what exactly"),
         Box("amount", "amount, if it costs something"),
     ),
-    payloads.Resumed: ASKED["resume"],
+    payloads.Resumed: ACT_FIELDS["resume"],
     payloads.HandedOver: (
         Box("accepted", "accepted by the customer", "tick"),
         Box("how", "how", hint="In person, by telephone."),
@@ -54,8 +54,8 @@ FIELDS: Final[dict[type, tuple[Box, ...]]] = {
         Box("reason", "reason", "lines"),
         Box("scrapped", "not fit to be used again: scrap", "tick"),
     ),
-    payloads.DueDateSet: ASKED["due date"],
-    payloads.Noted: ASKED["note"],
+    payloads.DueDateSet: ACT_FIELDS["due"],
+    payloads.Noted: ACT_FIELDS["note"],
 }
 """What may be put right of each kind of entry, besides facts and readings."""
 _NEEDED: Final = {

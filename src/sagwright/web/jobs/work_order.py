@@ -18,7 +18,7 @@ from sagwright.phrases import quantities
 from sagwright.phrases.changes import ChangeText, change_text
 from sagwright.phrases.entries import EntryWording
 from sagwright.phrases.steps import StepText, step_text, title
-from sagwright.phrases.tools_and_parts import kit_by_kind, supply_text, task_text
+from sagwright.phrases.tools_and_parts import supply_text, task_text, tools_and_parts_by_kind
 from sagwright.service.jobs.decision import decision_of, decisions_of
 from sagwright.service.sheets import revision_named
 from sagwright.service.workshop.records import Workshop
@@ -82,7 +82,7 @@ class StepRow:
     pressure: str
     needed_by: tuple[str, ...]
 
-    def said(self, label: str) -> str:
+    def line_of(self, label: str) -> str:
         """What the lines of a label say: "tool", "torque", "fluid"."""
         return ", ".join(line.text for line in self.text.lines if line.label.removesuffix("s") == label)
 
@@ -153,7 +153,7 @@ def supply_groups_of(work: StoredWork, ticked: frozenset[str], choice: UnitChoic
     """The tools and parts by kind, what lies ready ticked."""
     return tuple(
         SupplyGroup(name, tuple(_item(line, ticked, choice) for line in lines))
-        for name, lines in kit_by_kind(work.tools_and_parts)
+        for name, lines in tools_and_parts_by_kind(work.tools_and_parts)
     )
 
 
