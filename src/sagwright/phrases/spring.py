@@ -154,7 +154,7 @@ def option_headings(sheet: Sheet, choice: UnitChoice) -> tuple[str, ...]:
     unit = choice.unit(Quantity.PRESSURE)
     own = {
         "air": ("volume\nspacers", unit, *(f"{_SHORT[valve.field]}\n{unit}" for valve in sheet.spring.own_valves)),
-        "coil": ("coil", "preload\nspacers", "turns", f"preload\n{choice.unit(Quantity.LENGTH)}"),
+        "coil": ("coil", "pre-\nload\nspa-\ncers", "turns", f"pre-\nload\n{choice.unit(Quantity.LENGTH)}"),
     }
     return (*own[sheet.spring.kind], *behaviours, "mis-\nmatch")
 

@@ -75,7 +75,7 @@ def test_doctor(shell: Shell, full: Path, tmp_path: Path) -> None:
 def test_demo_fill(shell: Shell, tmp_path: Path) -> None:
     place = tmp_path / "demo.sqlite"
     answer = shell("demo", "fill", "--start", "2026-03-02", "--workshop", place, "--json")
-    assert json.loads(answer.out)["told"] >= 12
+    assert json.loads(answer.out)["added"] >= 12
     assert "nothing was added" in shell("demo", "fill", "--workshop", place).out
     assert "demo, drawn" not in shell("job", "show", "1001", "--workshop", place).out
     assert len(json.loads(shell("job", "list", "--workshop", place, "--json").out)["jobs"]) >= 10

@@ -83,7 +83,7 @@ def test_a_coil_is_changed_without_taking_the_lowers_off(shell: Shell) -> None:
         assert keys.index(earlier) < keys.index(later)
     assert keys.index("on:spring_cap") < keys.index("on:preload")
     assert [line["size"] for line in said["tools_and_parts"] if line["name"] == "coil"] == ["firm"]
-    assert said["sequence"]["proven"] is True
+    assert said["sequence"]["optimal"] is True
 
 
 def test_travel_and_stack_are_changed_together(shell: Shell) -> None:

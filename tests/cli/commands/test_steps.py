@@ -31,7 +31,7 @@ def test_it_works(shell: Shell) -> None:
     answer = shell(*WORK)
     assert (answer.code, answer.err) == (0, "")
     assert "tasks     set-pressure 80 psi, change-travel 130 mm, wipers\n" in answer.out
-    assert "Proven: no order of these steps is less" in answer.out
+    assert "No order of these steps takes less work." in answer.out
     assert answer.out.index("Take off the lowers") < answer.out.index("Take out the wipers")
     assert "Before you rely on this".upper() in answer.out
     assert max(map(len, answer.out.splitlines())) <= 100
@@ -41,7 +41,7 @@ def test_interlocks_are_named_in_the_steps_and_explained_once(shell: Shell) -> N
     said = shell(*WORK).out
     steps_part, reasons = said.split("WHY THIS ORDER")
     number = [step["key"] for step in steps(shell(*WORK, "--json"))].index("on:air_retaining_ring") + 1
-    assert f"    after     {number} (retaining ring-proven)\n" in steps_part
+    assert f"    after     {number} (retainer-checked)\n" in steps_part
     for rule in ("confirmed-empty", "feet-ready", "seat-free", "oil-part-way", "charge-before-lowers", "cycled"):
         assert f"({rule})" in steps_part
         assert reasons.count(f"\n{rule} ") == 1
@@ -72,7 +72,7 @@ def test_json_holds_the_steps_the_proof_and_what_needs_each(shell: Shell) -> Non
         "sequence",
     ]
     assert shape["shape"] == "steps/1"
-    assert shape["sequence"]["proven"] is True
+    assert shape["sequence"]["optimal"] is True
     assert shape["sequence"]["cost"] == shape["sequence"]["bound"]
     assert all(step["needed_by"] for step in shape["steps"])
 

@@ -20,7 +20,7 @@ def text(*blocks: Banner | Heading | Paragraph | TextRows | TextTable, width: in
 
 
 def test_a_heading_is_ruled_to_the_edge() -> None:
-    assert text(Heading("ToolsAndParts")) == ["", "TOOLS AND PARTS " + "─" * 36]
+    assert text(Heading("Tools and parts")) == ["", "TOOLS AND PARTS " + "─" * 24]
 
 
 def test_text_wraps_beside_its_lead() -> None:
@@ -47,11 +47,12 @@ def test_an_empty_paragraph_is_an_empty_line() -> None:
 
 
 def test_a_banner_has_its_asides_at_the_edge_whatever_its_length() -> None:
-    assert text(Banner(" 1", "Fit", "hold_point", "3 min")) == ["", f" 1  {'Fit':<25}hold point  3 min"]
-    assert text(Banner(" 1", "Fit the lowers and seat both feet", "hold_point", "3 min")) == [
+    assert text(Banner(" 1", "Fit", "hold point", "3 min")) == ["", f" 1  {'Fit':<19}hold point  3 min"]
+    assert text(Banner(" 1", "Fit the lowers and seat both feet", "hold point", "3 min")) == [
         "",
-        f" 1  {'Fit the lowers and seat':<25}hold point  3 min",
-        "    both feet",
+        f" 1  {'Fit the lowers':<19}hold point  3 min",
+        "    and seat both",
+        "    feet",
     ]
 
 
@@ -73,7 +74,8 @@ def test_numbers_stand_at_the_right_under_headings_of_several_lines() -> None:
 def test_only_the_last_column_wraps_and_no_number_is_cut() -> None:
     assert text(TABLE, width=27)[2:] == [
         "as found  30.3",
-        "1          8.0  the same",
+        "1          8.0  the",
+        "                as-found",
         "                pressure",
         "                again",
     ]

@@ -39,7 +39,7 @@ MEANING = (
 COLUMNS = (
     ("travel", "travel", Quantity.LENGTH),
     ("exposed", "ex-\nposed", Quantity.LENGTH),
-    ("off_top", "off the\ntop", Quantity.FORCE),
+    ("top_out_force", "off the\ntop", Quantity.FORCE),
     ("sag", "sag", Quantity.LENGTH),
     ("end", "at\n95 %", Quantity.FORCE),
     ("valve_gauge", "gauge", Quantity.PRESSURE),

@@ -68,7 +68,7 @@ def supplies_section(work: Work, choice: UnitChoice) -> Iterator[Block]:
     if not work.tools_and_parts:
         return
     numbers = {step.key: number for number, step in enumerate(work.steps, start=1)}
-    yield Heading("ToolsAndParts")
+    yield Heading("Tools and parts")
     rows = (
         TextRow("" if place else name, supply_text(line, choice) + _used_in(line, numbers))
         for name, lines in tools_and_parts_by_kind(work.tools_and_parts)
