@@ -16,6 +16,7 @@ from sagwright.domain.item import (
     Criterion,
     Fluid,
     Item,
+    ItemWork,
     Part,
     Record,
     Role,
@@ -23,7 +24,6 @@ from sagwright.domain.item import (
     Tool,
     Torque,
     Verdict,
-    Work,
 )
 from sagwright.domain.sheet import (
     Charging,
@@ -54,9 +54,9 @@ def work(
     fluid: Fluid | None = None,
     records: tuple[Record, ...] = (),
     tools: tuple[Tool, ...] = (),
-) -> Work:
+) -> ItemWork:
     """A minute's work; it is a gate where it has records."""
-    return Work(
+    return ItemWork(
         do="As the sheet says.",
         position="in the stand",
         minutes=value(60.0),
@@ -78,12 +78,12 @@ def off_and_on(
     off_records: tuple[Record, ...] = (),
     on_records: tuple[Record, ...] = (),
     tools: tuple[Tool, ...] = (),
-) -> tuple[tuple[Act, Work], ...]:
+) -> tuple[tuple[Act, ItemWork], ...]:
     off = work(records=off_records, tools=tools)
     return (Act.OFF, off), (Act.ON, work(torque=torque, records=on_records, tools=tools))
 
 
-def only(act: Act) -> tuple[tuple[Act, Work], ...]:
+def only(act: Act) -> tuple[tuple[Act, ItemWork], ...]:
     return ((act, work()),)
 
 

@@ -10,7 +10,7 @@ from typing import Any
 
 from sagwright.domain.air_spring import FloatingPiston
 from sagwright.domain.build import Build, Change, Charge, ShaftSetting, StackSetting, TopOutSetting
-from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Record, Role, Work
+from sagwright.domain.item import Act, ChargeStage, Fluid, Item, ItemWork, Record, Role
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity, Unknown
@@ -199,7 +199,7 @@ def found_record(change: Change) -> Record:
     return Record(f"found_{change.field}", change.field, quantity, low=limit, high=limit)
 
 
-def plain(key: str, act: Act, item: Item, how: Work) -> Step:
+def plain(key: str, act: Act, item: Item, how: ItemWork) -> Step:
     return Step(
         key=key,
         act=act,

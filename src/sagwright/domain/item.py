@@ -192,7 +192,7 @@ class Press:
 
 
 @dataclass(frozen=True, slots=True)
-class Work:
+class ItemWork:
     """How one act on an item is done.
 
     Attributes
@@ -237,7 +237,7 @@ class Item:
     key, name : str
     covered_by : tuple of str
         Keys of the items that must be off before this one can come off, and that go on after it.
-    works : tuple of (Act, Work)
+    works : tuple of (Act, ItemWork)
         How each act on it is done; an act that is missing needs no step.
     role : Role or None
     renew : tuple of Part
@@ -253,13 +253,13 @@ class Item:
     key: str
     name: str
     covered_by: tuple[str, ...] = ()
-    works: tuple[tuple[Act, Work], ...] = ()
+    works: tuple[tuple[Act, ItemWork], ...] = ()
     role: Role | None = None
     renew: tuple[Part, ...] = ()
     inspect: tuple[Criterion, ...] = ()
     after: tuple[str, ...] = ()
     leg: str = ""
 
-    def work(self, act: Act) -> Work | None:
+    def work(self, act: Act) -> ItemWork | None:
         """How an act on it is done, or None."""
         return next((work for named, work in self.works if named is act), None)

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
 from sagwright.domain.build import Build, Charge
-from sagwright.domain.item import Act, Item, Role, Work
+from sagwright.domain.item import Act, Item, ItemWork, Role
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
 from sagwright.judge.state import Setting, State, field_of, same, settings_of
@@ -60,7 +60,7 @@ class Moment:
     item: Item
 
     @property
-    def work(self) -> Work | None:
+    def work(self) -> ItemWork | None:
         """What the sheet says about this act on this item."""
         return self.item.work(self.step.act)
 

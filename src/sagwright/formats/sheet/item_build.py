@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from sagwright.domain.item import Act, Caution, Criterion, Fluid, Item, Press, Record, Role, Signal, Work
+from sagwright.domain.item import Act, Caution, Criterion, Fluid, Item, ItemWork, Press, Record, Role, Signal
 from sagwright.domain.value import Quantity, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.faults import Faults
@@ -43,8 +43,8 @@ def _item(key: str, shape: ItemShape, faults: Faults) -> Item:
     )
 
 
-def _work(shape: WorkShape, path: Path, faults: Faults) -> Work:
-    return Work(
+def _work(shape: WorkShape, path: Path, faults: Faults) -> ItemWork:
+    return ItemWork(
         do=shape.do,
         position=shape.position,
         minutes=shape.minutes,

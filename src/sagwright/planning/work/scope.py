@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.build import Build, Change
-from sagwright.domain.item import Act, ChargeStage, Item, Press, Role, Work
+from sagwright.domain.item import Act, ChargeStage, Item, ItemWork, Press, Role
 from sagwright.domain.settings import SETTINGS
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
@@ -92,7 +92,7 @@ class Operation:
         return ":".join((self.act, *stage, self.item.key))
 
     @property
-    def work(self) -> Work:
+    def work(self) -> ItemWork:
         """How the sheet says it is done.
 
         Raises

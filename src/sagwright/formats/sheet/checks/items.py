@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from graphlib import CycleError, TopologicalSorter
 from typing import Final
 
-from sagwright.domain.item import Act, Item, Role, ThreadState, Work
+from sagwright.domain.item import Act, Item, ItemWork, Role, ThreadState
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.faults import Faults, Found
@@ -257,7 +257,7 @@ def _filled(item: Item) -> Found:
         )
 
 
-def _works(sheet: Sheet) -> Iterator[tuple[Item, Act, Work]]:
+def _works(sheet: Sheet) -> Iterator[tuple[Item, Act, ItemWork]]:
     return ((item, act, work) for item in sheet.items for act, work in item.works)
 
 

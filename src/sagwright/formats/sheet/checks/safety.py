@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from sagwright.domain.item import Act, Item, Role, Signal, ThreadState, Work
+from sagwright.domain.item import Act, Item, ItemWork, Role, Signal, ThreadState
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.faults import Found
@@ -95,7 +95,7 @@ def knobs(sheet: Sheet) -> Found:
             yield ("items", item.key, "role"), MissingValue('must be "knob"', remedy=remedy)
 
 
-def _works(sheet: Sheet) -> Iterator[tuple[Item, Act, Work]]:
+def _works(sheet: Sheet) -> Iterator[tuple[Item, Act, ItemWork]]:
     return ((item, act, work) for item in sheet.items for act, work in item.works)
 
 
@@ -103,7 +103,7 @@ def _at(item: Item, act: Act) -> Path:
     return ("items", item.key, act.value)
 
 
-def _has_tool(work: Work, name: str) -> bool:
+def _has_tool(work: ItemWork, name: str) -> bool:
     return any(tool.name == name for tool in work.tools)
 
 
