@@ -11,6 +11,7 @@ from sagwright.formats.records.workshop_csv import Folder, write_folder
 from sagwright.store.atomic_files import told
 from sagwright.store.engine import Transaction, one_at_a_time
 from sagwright.store.integrity import require_sound
+from sagwright.store.migrations import steps_into_plan
 from sagwright.store.rows import KINDS, TABLES, Told, counts_of, put_rows, require_empty, rows_of
 from sagwright.store.schema import schema_of
 
@@ -65,13 +66,19 @@ def take_over(transaction: Transaction, source: pathlib.Path, tell: Told) -> dic
     require_empty(transaction)
     if source.is_dir():
         folder = Folder(source, KINDS)
-        done = _put(transaction, folder.tables(), folder.head.get("counts"), tell, str(source))
+        done = _put(transaction, _newest(folder), folder.head.get("counts"), tell, str(source))
     else:
         with told(source), source.open(encoding="utf-8") as file:
             rows = Rows(file, str(source))
-            done = _put(transaction, rows.tables(), rows.head.get("counts"), tell, str(source))
+            done = _put(transaction, _newest(rows), rows.head.get("counts"), tell, str(source))
     require_sound(transaction, tell)
     return done
+
+
+def _newest(source: Folder | Rows) -> Tables:
+    """The tables of an export as the newest schema has them."""
+    tables: Tables = source.tables()
+    return steps_into_plan.tables(tables) if source.head.get("schema") == "0001" else tables
 
 
 def copied(source: Transaction, target: Transaction, tell: Told) -> dict[str, int]:

@@ -12,10 +12,10 @@ from sqlalchemy import Engine, inspect, text
 from sagwright.errors import StoreFailed
 from sagwright.store.engine import Transaction, is_url, one_at_a_time, reading, url_of, writing
 
-NEWEST: Final = "0001"
+NEWEST: Final = "0002"
 """The schema that `tables` describes."""
 
-KNOWN: Final = ("0001",)
+KNOWN: Final = ("0001", "0002")
 """Every schema there was, oldest first."""
 
 _SCRIPTS: Final = pathlib.Path(__file__).parent / "migrations"

@@ -15,7 +15,7 @@ from sagwright.errors import Defect, InputError, InputErrors, NotNow, NotThere, 
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.assembly import intake_text, read_intake
 from sagwright.formats.output.plan import plan_to_json
-from sagwright.formats.records.decision import differing_parts, read_work
+from sagwright.formats.records.decision import differing_parts, read_plan
 from sagwright.formats.sheet.load import sheet_of
 from sagwright.service.bench.state import decided_anew
 from sagwright.service.log import view_of
@@ -117,7 +117,7 @@ def require_decidable(transaction: Transaction, state: JobState, what: Decided) 
     NotThere
         If its work is not kept.
     """
-    work = read_work(document_of(transaction, what.work).text)
+    work = read_plan(document_of(transaction, what.work).text)
     if work.wish is None:
         return
     if work.target is None:
@@ -133,7 +133,7 @@ def kit_of(transaction: Transaction, state: JobState) -> tuple[KitLine, ...]:
     """The kit of what was decided last; empty where nothing was."""
     if state.decision is None:
         return ()
-    return read_work(document_of(transaction, state.decision.work).text).kit
+    return read_plan(document_of(transaction, state.decision.work).text).kit
 
 
 def kit_keys(store: Store, job: str) -> tuple[str, ...]:

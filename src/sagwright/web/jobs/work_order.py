@@ -12,7 +12,7 @@ from sagwright.domain.records.job import JobState
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import KitLine, Step
 from sagwright.domain.value import Quantity
-from sagwright.formats.records.decision import Work, read_work
+from sagwright.formats.records.decision import StoredPlan, read_plan
 from sagwright.phrases import quantities
 from sagwright.phrases.changes import ChangeText, change_text
 from sagwright.phrases.entries import Telling
@@ -33,7 +33,7 @@ HOUR: Final = 3600.0
 class Decided:
     """The work, and the sheet it was decided on, with its revision in words."""
 
-    work: Work
+    work: StoredPlan
     sheet: Sheet
     revision: str
 
@@ -97,7 +97,7 @@ def decided_of(workshop: Workshop, job: str) -> Decided:
     decision = decision_of(workshop, job)
     revision, sheet = revision_named(workshop, decision.decided.sheet)
     words = f"{revision.key} revision {revision.revision}"
-    return Decided(read_work(decision.work.text), sheet, words)
+    return Decided(read_plan(decision.work.text), sheet, words)
 
 
 def telling_of(workshop: Workshop, state: JobState, choice: Choice) -> Telling:
@@ -117,7 +117,7 @@ def records_of(workshop: Workshop, state: JobState, key: str) -> dict[str, Recor
 
 @lru_cache(maxsize=100)
 def _steps(text: str) -> tuple[Step, ...]:
-    return read_work(text).steps
+    return read_plan(text).steps
 
 
 def times_of(steps: tuple[Step, ...], choice: Choice) -> Times:
@@ -148,7 +148,7 @@ def _hours(total: float, low: float, high: float, choice: Choice) -> str:
     return f"{middle} h, between {lower} and {upper} h"
 
 
-def kit_of(work: Work, ticked: frozenset[str], choice: Choice) -> tuple[KitShelf, ...]:
+def kit_of(work: StoredPlan, ticked: frozenset[str], choice: Choice) -> tuple[KitShelf, ...]:
     """The kit by kind, what lies ready ticked."""
     return tuple(
         KitShelf(name, tuple(_item(line, ticked, choice) for line in lines)) for name, lines in kit_by_kind(work.kit)
@@ -159,7 +159,7 @@ def _item(line: KitLine, ticked: frozenset[str], choice: Choice) -> Pick:
     return Pick(f"kit.{line.key}", kit_text(line, choice), chosen=line.key in ticked)
 
 
-def special_tools(work: Work) -> tuple[str, ...]:
+def special_tools(work: StoredPlan) -> tuple[str, ...]:
     """Tools that an ordinary workshop may lack."""
     return tuple(f"{line.name} {line.size}".strip() for line in work.kit if line.special)
 
@@ -169,7 +169,7 @@ def rows_of(decided: Decided, choice: Choice) -> tuple[StepRow, ...]:
     return tuple(_row(number, step, decided, choice) for number, step in enumerate(decided.work.steps, 1))
 
 
-def _needed_by(work: Work, key: str, choice: Choice) -> tuple[str, ...]:
+def _needed_by(work: StoredPlan, key: str, choice: Choice) -> tuple[str, ...]:
     """The tasks that need a step, where not every task of the work does."""
     everything = {task for _, tasks in work.needed_by for task in tasks}
     tasks = dict(work.needed_by).get(key, ())
