@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.build import Change, Charge, LegState, Setpoint
+from sagwright.domain.settings import BY_KEY
 from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Unknown, Value
 from sagwright.phrases.coil import coil_name, turns_text
@@ -42,14 +43,18 @@ class ChangeText:
         return f"{self.what} {self.before} → {self.after}"
 
 
+def setting_name(key: str) -> str:
+    """What a setting is called."""
+    return NAMES.get(key, key.replace("_", " "))
+
+
 def change_text(change: Change, sheet: Sheet, choice: Choice) -> ChangeText:
     """A change in words and in the units asked for."""
     if change.field == "adjuster":
         stood, stands = (turns_text(each, sheet.coil, choice) for each in (change.before, change.after))
         return ChangeText("preload adjuster", stood, stands, "turns from fully out")
     before, after = (_setting(each, change.field, choice) for each in (change.before, change.after))
-    what = NAMES.get(change.field, change.field.replace("_", " "))
-    return ChangeText(what, before, after, _note(change, sheet, choice))
+    return ChangeText(setting_name(change.field), before, after, _note(change, sheet, choice))
 
 
 def _note(change: Change, sheet: Sheet, choice: Choice) -> str:
@@ -82,8 +87,7 @@ def _setting(setting: Setpoint, field: str, choice: Choice) -> str:
         case str():
             return coil_name(setting) if field == "coil" else setting
         case _:
-            quantity = Quantity.LENGTH if field == "shaft_travel" else Quantity.COUNT
-            return number(setting, quantity, choice)
+            return number(setting, BY_KEY[field].quantity or Quantity.COUNT, choice)
 
 
 def _leg(leg: LegState, choice: Choice) -> str:

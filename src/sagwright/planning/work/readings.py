@@ -9,7 +9,7 @@ from typing import Final
 from sagwright.domain import measuring
 from sagwright.domain.build import Change
 from sagwright.domain.item import ChargeStage, Press, Record
-from sagwright.domain.settings import SETTINGS
+from sagwright.domain.settings import BY_KEY
 from sagwright.domain.sheet import Sheet, SpacerStack
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity, Unknown
@@ -30,7 +30,7 @@ STEP: Final = 0.05
 
 def found_inside(change: Change) -> Record:
     """What was found inside; it must be what was expected, where anything was."""
-    quantity = next(row.quantity for row in SETTINGS if row.key == change.field)
+    quantity = BY_KEY[change.field].quantity
     before = change.before
     expected = None if isinstance(before, Unknown) or not isinstance(before, int | float) else before
     what = f"{change.field.replace('top_out', 'top-out').replace('_', ' ')} found inside"

@@ -17,6 +17,7 @@ from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, MissingValue, NotNow, NotThere
 from sagwright.formats.fields.tasks import read_task
+from sagwright.phrases.changes import setting_name
 from sagwright.phrases.entries import WAITS_FOR
 from sagwright.phrases.steps import title
 from sagwright.phrases.tools_and_parts import task_text
@@ -51,11 +52,8 @@ THEN: Final = (
     ("refuse", "refuse: no more work on it"),
     ("scrap", "scrap: nobody may use it again"),
 )
-SETTINGS: Final = {
-    "travel_spacers": ("travel spacers found", Quantity.COUNT),
-    "equaliser_hole": ("equaliser hole found", Quantity.COUNT),
-    "volume_spacers": ("volume spacers found", Quantity.COUNT),
-}
+COUNTED: Final = {key: f"{setting_name(key)} found" for key in ("travel_spacers", "equaliser_hole", "volume_spacers")}
+"""What may be found inside beside what a step asks for, by its setting."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,8 +162,7 @@ def _settings(work: AtTheStand | None) -> list[Pick]:
     if work is None or work.plan.selection is None:
         return []
     stack = isinstance(work.plan.work.as_found.setting, StackSetting)
-    names = [name for name in SETTINGS if stack or name == "volume_spacers"]
-    return [Pick(name, SETTINGS[name][0]) for name in names]
+    return [Pick(name, text) for name, text in COUNTED.items() if stack or name == "volume_spacers"]
 
 
 def _waiting(asked: Asked, job: OpenedJob, work: AtTheStand | None) -> Waiting:
@@ -251,14 +248,14 @@ def _found(asked: Asked, job: OpenedJob, said: Submission) -> FoundWrong:
     if "drawn-in" in chosen and PROVES_EMPTY in known:
         failed.append(PROVES_EMPTY)
     found = []
-    for name in SETTINGS:
-        value, _ = read_si(form, name, SETTINGS[name][1], asked.choice)
+    for name, text in COUNTED.items():
+        value, _ = read_si(form, name, Quantity.COUNT, asked.choice)
         if value is not None:
             found.append((name, value))
-            words.append(f"{SETTINGS[name][0]}: {value:g}")
-    text = " ".join(word for word in words if word)
+            words.append(f"{text}: {value:g}")
+    whole = " ".join(word for word in words if word)
     photos = kept_photos(asked.shop.records, form, "photo", said)
-    return FoundWrong(text, step.key if step else None, tuple(failed), tuple(found), photos)
+    return FoundWrong(whole, step.key if step else None, tuple(failed), tuple(found), photos)
 
 
 def resume(asked: Asked) -> Response:
