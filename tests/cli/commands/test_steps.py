@@ -67,9 +67,10 @@ def test_json_holds_the_steps_the_proof_and_what_needs_each(shell: Shell) -> Non
         "changes",
         "kit",
         "steps",
+        "sequence",
+        "cautions",
         "done",
         "stops",
-        "sequence",
     ]
     assert shape["shape"] == "plan/1"
     assert shape["sequence"]["proven"] is True
