@@ -9,7 +9,10 @@ import hashlib
 import json
 import re
 from collections.abc import Iterable, Iterator, Mapping
+from functools import lru_cache
 from typing import Any, Final
+
+import yaml
 
 Json = Any  # what json.loads gives
 
@@ -36,14 +39,17 @@ _PIECES: Final = (
 _NAMES: Final = {
     "aim.as-it-rode-refused": "aim.as-it-rode-not-allowed",
     "task.within": "task.included",
+    "owner_told": "customer_told",
     "equaliser-wrong": "transfer-port-wrong",
     "stance.also-changes": "stance.other-changes",
     "found.equaliser-behind": "found.transfer-port-behind",
     "found.equaliser-ahead": "found.transfer-port-ahead",
 }
+_AS_WRITTEN: Final = {"name", "serial", "chassis", "maker", "model"}
+"""Keys in a plan of what a sheet or a person calls things."""
 _PIECE: Final = re.compile("|".join(rf"(?<![A-Za-z0-9]){re.escape(old)}(?![A-Za-z0-9])" for old, _ in _PIECES))
 _PLAIN: Final = re.compile(r"[\w.:=\-]+")
-_STEP: Final = re.compile(r"prove:|charge:holding:")
+_STEP: Final = re.compile(r"(?<![\w-])(?:prove:|charge:holding:)")
 _STEPS: Final = {"prove:": "check:", "charge:holding:": "charge:assembly:"}
 
 _WORK_KEYS: Final = {
@@ -84,20 +90,37 @@ _VALUES: Final = {
     "thread_state": {"thread compound": "threadlocker"},
     "rule": {"gate": "hold-point", "proof": "final-readings"},
 }
-_SHEET_KEYS: Final = re.compile(
-    r"(?<![\w-])(?:(?P<indent>equaliser_port|\w*bath_oil|equaliser|air_clip|spring_clip|\w*glide_ring)(?=\s*:)"
-    r"|(?P<gate>gate)(?=:\s*(?:yes|no)\b)|(?P<prove>prove)(?=:\s*(?:$|[{~<]))|(?P<holes>holes)(?=:\s*\d)"
-    r"|(?P<holding>holding)(?=:\s*\d))",
-    re.M,
-)
-_SHEET_LISTS: Final = re.compile(r"\[[a-z_]+(?:\s*,\s*[a-z_]+)*\]")
 _ROLES: Final = {
     "bath oil": "lower-leg oil",
     "equaliser": "transfer port",
     "clip": "retaining ring",
     "foot fastener": "foot nut or bolt",
 }
-_ROLE: Final = re.compile(r"(?<=role: )(bath oil|equaliser|clip|foot fastener)(?=\s*(?:$|[,}]))", re.M)
+_Place = tuple[str, ...]
+_SHEET_KEYS: Final[dict[_Place, Mapping[str, str]]] = {
+    (): {"equaliser": "transfer_port"},
+    ("equaliser",): {"holes": "positions"},
+    ("charging",): {"holding": "assembly_pressure"},
+    ("legs", "*"): {"bath_oil": "lower_leg_oil"},
+    ("items", "*"): {"prove": "check"},
+    ("items", "*", "*"): {"gate": "hold_point"},
+}
+"""Keys of a sheet by where they stand; `*` is any one key."""
+_SHEET_VALUES: Final[dict[_Place, Mapping[str, str]]] = {
+    ("charging", "before_lowers"): {"holding": "assembly"},
+    ("items", "*", "role"): _ROLES,
+}
+_SHEET_NAMES: Final = {
+    ("items",),
+    ("service",),
+    ("items", "*", "criteria"),
+    ("items", "*", "*", "record"),
+    ("items", "*", "covered_by", "*"),
+    ("items", "*", "after", "*"),
+}
+"""Where a sheet has names of its own: as keys of a table, or in a list."""
+_TORQUE: Final = ("items", "*", "*", "torque")
+_LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
 def name(text: str) -> str:
@@ -105,16 +128,6 @@ def name(text: str) -> str:
     text = _NAMES.get(text, text)
     text = _STEP.sub(lambda found: _STEPS[found[0]], text)
     return _PIECE.sub(lambda found: dict(_PIECES)[found[0]], text)
-
-
-def _named(value: Json) -> Json:
-    if isinstance(value, str):
-        return name(value) if _PLAIN.fullmatch(value) else value
-    if isinstance(value, list):
-        return [_named(one) for one in value]
-    if isinstance(value, dict):
-        return {key: _named(one) for key, one in value.items()}
-    return value
 
 
 def entry(text: str) -> str:
@@ -136,7 +149,7 @@ def _part(key: str, value: Json) -> Json:
         ]
     if key in {"facts", "found"}:
         return [[name(path), each] for path, each in value]
-    if key in {"steps", "failed", "ticked", "tasks"} and isinstance(value, list):
+    if key in {"steps", "failed", "tasks"} and isinstance(value, list):
         return [name(one) for one in value]
     return name(value) if key in {"step", "about"} and isinstance(value, str) else value
 
@@ -156,7 +169,7 @@ def _work(value: Json, key: str) -> Json:
     if isinstance(value, dict):
         keys = _WORK_KEYS if "mass" not in value else {**_WORK_KEYS, "kit": "gear"}
         return {keys.get(one, one): _work(each, one) for one, each in value.items()}
-    if isinstance(value, str):
+    if isinstance(value, str) and key not in _AS_WRITTEN:
         key = "rule" if key == "rules" else key
         changed = _VALUES.get(key, {}).get(value, value)
         return name(changed) if _PLAIN.fullmatch(changed) else changed
@@ -172,18 +185,57 @@ def _intake(value: Json) -> Json:
     return name(value) if isinstance(value, str) and "=" in value else value
 
 
+@lru_cache(maxsize=256)  # sheets share what they extend
 def sheet(text: str) -> str:
-    """The text of a spec sheet, sentences and comments as they were."""
+    """The text of a spec sheet, sentences and comments as they were; a text that cannot be read stays as it is."""
+    try:
+        root = yaml.compose(text, Loader=_LOADER)
+    except yaml.YAMLError:
+        return text
+    for start, end, new in sorted(_edits(root, (), text), reverse=True):
+        text = text[:start] + new + text[end:]
+    return text
 
-    def renamed(found: re.Match[str]) -> str:
-        fixed = {"gate": "hold_point", "prove": "check", "holes": "positions", "holding": "assembly_pressure"}
-        return fixed.get(found[0], name(found[0]))
 
-    text = _SHEET_KEYS.sub(renamed, text)
-    text = _SHEET_LISTS.sub(lambda found: name(found[0]), text)
-    text = _ROLE.sub(lambda found: _ROLES[found[0]], text)
-    text = re.sub(r"(?<=before_lowers: )holding\b", "assembly", text)
-    return re.sub(r"(?m)(?<=torque: )(.*)\bthread compound\b", r"\1threadlocker", text)
+def _edits(node: yaml.Node | None, place: _Place, text: str) -> Iterator[tuple[int, int, str]]:
+    """What of a sheet's text is written otherwise: from where, to where, and the new words."""
+    if isinstance(node, yaml.MappingNode):
+        for key, value in node.value:
+            yield from _edit(key, _renamed_key(str(key.value), place), text)
+            yield from _edits(value, (*place, str(key.value)), text)
+    elif isinstance(node, yaml.SequenceNode):
+        for one in node.value:
+            yield from _edits(one, (*place, "*"), text)
+    elif isinstance(node, yaml.ScalarNode):
+        if _is_at(place, _TORQUE):
+            new = re.sub(r"\bthread(\s+)compound\b", "threadlocker", node.value)
+        elif any(_is_at(place, one) for one in _SHEET_NAMES):
+            new = name(node.value)
+        else:
+            new = _found(_SHEET_VALUES, place).get(node.value, node.value)
+        yield from _edit(node, new, text)
+
+
+def _edit(node: yaml.Node, new: str, text: str) -> Iterator[tuple[int, int, str]]:
+    """One scalar written anew, in the quotes it had."""
+    if new != node.value:
+        start, end = node.start_mark.index, node.end_mark.index
+        quote = text[start] if text[start] in "'\"" else ""
+        yield start, end, f"{quote}{new}{quote}"
+
+
+def _renamed_key(key: str, place: _Place) -> str:
+    if any(_is_at(place, one) for one in _SHEET_NAMES):
+        return name(key)
+    return _found(_SHEET_KEYS, place).get(key, key)
+
+
+def _found(table: Mapping[_Place, Mapping[str, str]], place: _Place) -> Mapping[str, str]:
+    return next((words for one, words in table.items() if _is_at(place, one)), {})
+
+
+def _is_at(place: _Place, wanted: _Place) -> bool:
+    return len(place) == len(wanted) and all(b in {"*", a} for a, b in zip(place, wanted, strict=True))
 
 
 def draft(text: str) -> str:
@@ -192,8 +244,9 @@ def draft(text: str) -> str:
 
 
 def _field(field: str) -> str:
+    if field.startswith("kit."):
+        return f"tools_and_parts.{field.removeprefix('kit.')}"
     field = re.sub(r"^owner\.", "customer.", field)
-    field = re.sub(r"^kit\.", "tools_and_parts.", field)
     return {"promised": "due", "owner": "customer"}.get(field, name(field))
 
 
