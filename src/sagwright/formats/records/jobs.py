@@ -20,7 +20,7 @@ JOBS: Final = "jobs/1"
 HISTORY: Final = "history/1"
 
 ROWS: Final[dict[Any, Row | Coder]] = {
-    Entry: Row("id ordinal at by note corrects payload=says"),
+    Entry: Row("id ordinal at by note corrects payload"),
     (Entry, "payload"): Coder(lambda payload: json.loads(payload_to_text(payload))),
     JobCard: Row(
         "id number visit customer customer_name unit serial sheet chassis bicycle stage on_hold on_hold_what holder due"
