@@ -57,7 +57,7 @@ def test_a_customer_gets_all_that_is_kept(store: Store, kim: Person) -> None:
     assert given["customer"]["name"] == "Jo Example"
     assert [one["name"] for one in given["bicycles"]] == ["Trail bike"]
     assert [one["serial"] for one in given["units"]] == ["0417"]
-    assert [one["entries"][0]["says"]["symptoms"] for one in given["jobs"]] == ["knocks"]
+    assert [one["entries"][0]["payload"]["symptoms"] for one in given["jobs"]] == ["knocks"]
     assert "Sam" not in json.dumps(given)
 
 
