@@ -31,7 +31,7 @@ def test_every_finding_of_every_case_can_be_said(code: str) -> None:
 def test_a_wrong_transfer_port_is_said_without_a_pressure_too(code: str) -> None:
     unknown = found(CASES[code], charge=Unknown.NOT_MEASURED)
     said = [finding_sentence(finding, UnitChoice()) for finding in make_plan(unknown, program="test").findings]
-    assert any("The transfer port stands 2 holes" in one for one in said)
+    assert any("The transfer port is 2 positions" in one for one in said)
 
 
 def test_a_length_is_said_where_axle_to_crown_is_not_known() -> None:

@@ -117,8 +117,8 @@ _READ: Final = frozenset({Role.CHARGED_READING, Role.EMPTY_READING})
 COVER_RULES: Final = (
     StepRule(
         "absent",
-        "Nothing comes off that is off, goes on that is on or goes in that is in, and nothing is done that "
-        "the sheet does not describe, because a step that does not meet the unit it expects is done blind.",
+        "Nothing comes off that is off, goes on that is on or goes in that is in, and nothing is done that the sheet "
+        "does not describe, because a step that finds the unit in another state is done blind.",
         frozenset(Act),
         absent,
     ),

@@ -97,8 +97,8 @@ ENDING_RULES: Final = (
     ),
     EndRule(
         "final-charge",
-        "The last charge is the final one at the target's pressure, because a unit ridden empty, soft or "
-        "over-hard can throw its rider.",
+        "The last pressure set is the riding pressure of the target, because a unit ridden empty, soft or over-hard "
+        "can throw its rider.",
         final_charge,
     ),
     EndRule(

@@ -184,17 +184,15 @@ _LOADS: Final = frozenset({Act.ON, Act.CHARGE, Act.CYCLE, Act.CHECK})
 HAZARD_RULES: Final = (
     StepRule(
         "stuck-down",
-        "Nothing is done to a unit that draws itself in, will not extend or was not confirmed empty, but "
-        "send it "
-        "out, because it holds pressure that no gauge shows and throws whatever is let go.",
+        "No work is done on a unit that pulls itself in, will not extend or was not confirmed empty; it is sent out, "
+        "because it holds pressure that no gauge shows and throws whatever is loosened.",
         _GOES_ON,
         stuck_down,
     ),
     StepRule(
         "verdict",
-        "A finding on what carries the rider, or a hold point that does not pass, ends the work in a verdict: refuse, "
-        "scrap or "
-        "do not ride, because what is closed over it is ridden.",
+        "A finding on a part that carries the rider, or a hold point outside its limits, ends the work in a verdict: "
+        "refuse, scrap or do not ride, because whatever is closed over it is ridden.",
         frozenset(Act) - {Act.BREAK},
         verdict,
     ),
@@ -206,53 +204,46 @@ HAZARD_RULES: Final = (
     ),
     StepRule(
         "tagged",
-        'Whoever leaves an unfinished unit hangs the tag "not rideable" on it, because it looks finished to the '
-        "next one "
-        "who lifts it off the stand.",
+        'Whoever leaves an unfinished unit hangs the tag "not rideable" on it, because it looks finished to the next '
+        "person who lifts it off the stand.",
         frozenset({Act.BREAK}),
         tagged,
     ),
     StepRule(
         "rechecked",
-        "After a break, a night or a change of person the charge, a preload and every torque are checked again before "
-        "anything else, "
-        "because nobody remembers what is only half written down.",
+        "After a break, a night or a change of person the pressure, a preload and every torque are checked again "
+        "before anything else, because nobody remembers what is only half written down.",
         _GOES_ON,
         rechecked,
     ),
     StepRule(
         "gas-chamber",
-        "Gas behind a floating piston is a chamber of its own at high pressure and is never opened at an "
-        "ordinary bench, "
-        "because letting out the air of the spring does not touch it; the unit is sent out.",
+        "Gas behind a floating piston is a chamber of its own at high pressure and is never opened at an ordinary "
+        "bench, because letting out the air of the spring does not touch it; the unit is sent out.",
         frozenset(Act) - {Act.BREAK, Act.VERDICT, Act.INSPECT, Act.MEASURE},
         gas_chamber,
     ),
     StepRule(
         "retaining-ring",
-        "A retaining ring is taken out and set only with safety glasses on, with the shaft pushed in first and "
-        "its stamped "
-        "edge away from the load, because it jumps, and slips into the shaft.",
+        "A retaining ring is taken out and set only with safety glasses on, with the shaft pushed in first and the "
+        "ring's stamped edge away from the load, because a ring jumps, and a slip scars the shaft.",
         frozenset({Act.OFF, Act.ON}),
         retaining_ring,
         frozenset({Role.RETAINING_RING}),
     ),
     StepRule(
         "reading-state",
-        "A reading is checked in the state it means, charged or confirmed empty, and on a shut unit, because "
-        "otherwise it tells "
-        "another unit's story and hands are near a charged end.",
+        "A reading is taken in the state it belongs to, charged or confirmed empty, and on a closed unit, because "
+        "otherwise it describes another unit and hands are near a charged end.",
         frozenset({Act.MEASURE}),
         reading_state,
         READINGS_OF,
     ),
     StepRule(
         "pressing",
-        "A charged unit is pressed only with the peak predicted first, under four fifths of the gauge's range "
-        "and three "
-        "fifths of the travel, with a rated strap and nobody in line, because a gauge that bursts or a strap "
-        "that lets go "
-        "strikes like a shot.",
+        "A charged unit is pressed only with the peak predicted first, under four fifths of the gauge's range and "
+        "three fifths of the travel, with a rated strap and nobody in line, because a gauge that bursts or a strap "
+        "that lets go strikes like a shot.",
         frozenset({Act.MEASURE}),
         _pressing,
     ),
@@ -264,9 +255,8 @@ HAZARD_RULES: Final = (
     ),
     StepRule(
         "torque-once",
-        "A thread in compound is never tightened again, because that breaks the cured compound: it is taken "
-        "apart, cleaned "
-        "and begun anew.",
+        "A thread with threadlocker is never tightened again, because that breaks the cured threadlocker: it is taken "
+        "apart, cleaned and begun anew.",
         frozenset(Act),
         torque_once,
     ),

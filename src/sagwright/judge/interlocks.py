@@ -161,17 +161,15 @@ INTERLOCK_RULES: Final = (
     StepRule(
         "confirmed-empty",
         "The air cap, the retaining ring, the air shaft and the feet are opened only on a unit confirmed empty, "
-        "because "
-        "a gauge at zero sees one chamber and what the other still holds throws parts at people.",
+        "because a gauge at zero sees one chamber, and what the other still holds throws parts at people.",
         frozenset({Act.OFF}),
         confirmed_empty,
         frozenset({Role.AIR_CAP, Role.RETAINING_RING, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT}),
     ),
     StepRule(
         "feet-ready",
-        "A foot is loosened or struck only with the clicks recorded, the lock-out open and the knobs off, "
-        "because a knob in the way or a shut valve takes the blow, and clicks turned by the work cannot be "
-        "counted again.",
+        "A foot is loosened or struck only with the clicks recorded, the lock-out open and the knobs off, because a "
+        "knob in the way or a closed valve takes the blow, and clicks turned during the work cannot be counted again.",
         frozenset({Act.OFF}),
         feet_ready,
         frozenset({Role.FOOT_FASTENER, Role.FOOT_SEAT}),
@@ -186,9 +184,8 @@ INTERLOCK_RULES: Final = (
     ),
     StepRule(
         "oil-part-way",
-        "Lower-leg oil goes in through the feet while the lowers are part-way on, and no foot is closed before "
-        "every leg has its oil, because earlier it runs out again, later there is no way in, and bushings "
-        "run dry.",
+        "Lower-leg oil goes in through the feet while the lowers are part-way on, and no foot is closed before every "
+        "leg has its oil, because earlier the oil runs out again, later there is no way in, and the bushings run dry.",
         frozenset({Act.ON}),
         oil_part_way,
         frozenset({Role.LOWER_LEG_OIL, Role.FOOT_SEAT}),
@@ -203,24 +200,23 @@ INTERLOCK_RULES: Final = (
     StepRule(
         "retainer-checked",
         "No air and no coil goes in behind a retaining ring or seal head that was off, and no lowers go on over it, "
-        "until it "
-        "has been seen home and tugged, because one that only looks fitted lets go under pressure and the shaft "
-        "flies out.",
+        "until it has been seen fully seated and tug-tested, because one that only looks fitted lets go under "
+        "pressure and the shaft flies out.",
         frozenset({Act.CHARGE, Act.ON}),
         retainer_checked,
     ),
     StepRule(
         "charge-before-lowers",
-        "The lowers go on over exactly the charge the sheet states, because with less the shaft slips away "
-        "from its foot or its seal head leaves its seat, and with more it pushes hard at whoever fits them.",
+        "The lowers go on over exactly the pressure the sheet states, because with less the shaft slips away from its "
+        "foot or its seal head leaves its seat, and with more it pushes hard at whoever fits them.",
         frozenset({Act.ON}),
         charge_before_lowers,
         frozenset({Role.LOWERS}),
     ),
     StepRule(
         "feet-first",
-        "Apart from the charge the sheet wants before the lowers, air goes in and is worked only with every "
-        "foot fastened, because it drives the lowers off a shaft that nothing holds.",
+        "Apart from the pressure the sheet wants before the lowers, air goes in and is worked only with every foot "
+        "fastened, because it drives the lowers off a shaft that nothing holds.",
         _AIR_WORK,
         feet_first,
     ),
@@ -250,8 +246,8 @@ INTERLOCK_RULES: Final = (
     ),
     StepRule(
         "final-readings-last",
-        "The final readings are taken only at riding pressure, with preload and adjusters set back, because "
-        "earlier readings would describe a unit that nobody will ride.",
+        "The final readings are taken only at riding pressure, with preload and adjusters set back, because earlier "
+        "readings would describe a unit in a state in which nobody rides it.",
         frozenset({Act.ON}),
         final_readings_last,
         frozenset({Role.READINGS}),

@@ -14,16 +14,16 @@ from sagwright.units import UnitChoice
 
 SHOWS: Final = {
     MistakeKind.NOT_CYCLED: "hard off the top; the pressure falls once on cycling, then stays",
-    MistakeKind.TRANSFER_PORT_BEHIND: "tall and hardly sags; the pressure never falls, the travel is right with air "
-    "out",
-    MistakeKind.TRANSFER_PORT_AHEAD: "rests in its travel at any pressure; full length with air out",
+    MistakeKind.TRANSFER_PORT_BEHIND: "tall and hardly sags; the pressure never falls, the travel is right with "
+    "the air out",
+    MistakeKind.TRANSFER_PORT_AHEAD: "rests in its travel at any pressure; full length with the air out",
     MistakeKind.TRANSFER_PORT_BLOCKED: "tall and hardly sags; the pressure never falls however often it is cycled",
     MistakeKind.TRAVEL_SPACERS: "travel with the air out differs by one spacer height each",
     MistakeKind.VOLUME_SPACERS: "sag hardly moves; the pressure deep in the travel does",
     MistakeKind.CLOSED_IN: "sits a little low; the legs breathe in when bled at full extension",
     MistakeKind.CLOSED_COLD: "harsh at first; the legs breathe out once when bled and stay cured",
     MistakeKind.CLOSED_LOW: "harsh at first; the legs breathe out once when bled and stay cured",
-    MistakeKind.LOWER_LEG_OIL: "the last of the travel is gone; springy near the bottom with air out",
+    MistakeKind.LOWER_LEG_OIL: "the last of the travel is gone; springy near the bottom with the air out",
     MistakeKind.CHAMBER_OIL: "loses end travel; oil on venting",
     MistakeKind.PISTON_SEAL: "sinks over hours while the total air stays; cycling restores it",
     MistakeKind.SEAL_HEAD_SEAL: "pressure falls over hours; the spring leg breathes out when bled, again next day",
@@ -42,8 +42,8 @@ _READINGS: Final = {
     "exposed_change": (
         "Exposed stanchion, now less as found",
         (
-            "Topped out and charged, measure what shows of the stanchion between wiper and crown. Take off what it was "
-            "found. Shorter is negative."
+            "Topped out and charged, measure what shows of the stanchion between wiper and crown. Subtract "
+            "the reading as found. Shorter is negative."
         ),
     ),
     "pressure_before": ("Pressure before cycling", "Topped out. Screw the pump on, read, and leave it on."),
@@ -59,12 +59,12 @@ _READINGS: Final = {
         "Sag after pressing",
         "Standing, level, brakes off, dampers open, gear on. Press down, let it come up by itself, read the ring.",
     ),
-    "sag_lifted": ("Sag after lifting", "The same; lift it first, let it settle, read the ring."),
+    "sag_lifted": ("Sag after lifting", "As after pressing, but lift it first, let it settle, read the ring."),
     "leak": (
         "Leak test",
         (
             "Leave the pump on, or leave the valve alone overnight. 15 minutes find a gross leak only. Write down both "
-            "temperatures: pressure goes with them."
+            "temperatures: the pressure changes with them."
         ),
     ),
 }
@@ -73,19 +73,17 @@ _READINGS: Final = {
 EXPLAINED: Final = {
     "not_cycled": "the charge was not cycled through the transfer port: it falls once and then stays. Set it again",
     "leak": "air is lost at valve, cap or a seal: soapy water at the valve, and wait",
-    "gauge": "another pump, or one that is off: read again with the same pump as found",
+    "gauge": "another pump, or one that reads wrong: read again with the pump used as found",
     "spacer_too_many": "one travel spacer too many",
     "spacer_too_few": "one travel spacer too few",
-    "port_behind_shortening": "the transfer port was left behind after shortening, or is plugged by grease: the "
-    "negative "
-    "chamber stays empty",
+    "port_behind_shortening": "the transfer port was left behind after shortening, or is plugged with grease: "
+    "the negative chamber stays empty",
     "port_behind_lengthening": "the transfer port was left behind after lengthening: it opens late and the unit "
-    "rests in "
-    "its travel",
-    "stuck_down": "it is stuck down. If it won't extend it holds pressure: stop, pull no retaining ring and no seal "
-    "head",
-    "ring_not_seated": "the retaining ring is not in its groove. Stop, let the air out, check that it is empty, tug "
-    "the ring",
+    "rests in its travel",
+    "stuck_down": "it is stuck down. If it won't extend it holds pressure: stop, and take out neither retaining "
+    "ring nor seal head",
+    "ring_not_seated": "the retaining ring is not in its groove. Stop, let the air out, confirm that it is empty, "
+    "seat the ring and tug-test it",
     "sticky": "friction: too little oil, a folded wiper, a leg twisted, wheel or axle clamped out of line",
     "pressure_low": "the pressure is lower than planned",
     "pressure_high": "the pressure is higher than planned",
@@ -119,7 +117,7 @@ def mistake_text(mistake: Mistake | None, choice: UnitChoice) -> str:
     if kind in (MistakeKind.TRAVEL_SPACERS, MistakeKind.VOLUME_SPACERS):
         return f"{kind}, {abs(amount):g} too {'many' if amount > 0 else 'few'}"
     if kind in (MistakeKind.TRANSFER_PORT_BEHIND, MistakeKind.TRANSFER_PORT_AHEAD):
-        return f"{kind}, {quantities.count_text(round(amount), 'hole')}"
+        return f"{kind}, {quantities.count_text(round(amount), 'position')}"
     return str(kind)
 
 

@@ -1,4 +1,4 @@
-"""An entry of a job's record in words: what happened, and what it says, line by line."""
+"""An entry of a job's log in words: a title for what happened, then its details line by line."""
 
 from __future__ import annotations
 
@@ -39,11 +39,11 @@ class EntryText:
 
 @dataclass(frozen=True, slots=True)
 class EntryWording:
-    """How entries are told.
+    """In which units and under which step titles entries are worded.
 
     Attributes
     ----------
-    choice : Choice or None
+    choice : UnitChoice or None
         Units in which readings are shown, beside what was predicted; None for each as it was typed.
     titles : mapping of str to str
         What steps are called, by their keys; a step that is not in it is named by its key.
@@ -53,7 +53,7 @@ class EntryWording:
     titles: Mapping[str, str] = field(default_factory=dict)
 
     def step(self, key: str) -> str:
-        """What a step is called."""
+        """The title of a step, from its key."""
         return self.titles.get(key, key)
 
     def reading(self, said: payloads.Reading) -> str:
@@ -65,14 +65,14 @@ AS_TYPED: Final = EntryWording()
 
 
 def entry_text(payload: payloads.Payload, telling: EntryWording = AS_TYPED) -> EntryText:
-    """What an entry says."""
+    """The title and the details of an entry."""
     if type(payload) in _TOLD:
         return EntryText(*_split(_TOLD[type(payload)](payload, telling)))
     return EntryText(*_split(_WORDS[type(payload)](payload)))
 
 
 def entry_sentence(payload: payloads.Payload) -> str:
-    """The same in one line, values as they were typed when it was made."""
+    """An entry in one line, values as they were typed when it was made."""
     said = entry_text(payload)
     return f"{said.title}: {'; '.join(said.lines)}" if said.lines else said.title
 
@@ -89,7 +89,7 @@ def reading_text(reading: payloads.Reading, choice: UnitChoice) -> str:
 
 
 def value_text(reading: payloads.Reading | None, choice: UnitChoice) -> str:
-    """What was read, in the units asked for; empty where it is no number, or nothing."""
+    """The number that was read, in the units asked for; empty where nothing or no number was read."""
     if reading is None or reading.value is None or reading.quantity is None:
         return ""
     return quantities.number_text(reading.value, reading.quantity, choice)
@@ -154,7 +154,7 @@ def _decided(said: payloads.Decided) -> Iterator[str]:
 
 def _prepared(said: payloads.Prepared) -> Iterator[str]:
     yield "All tools and parts ready" if said.ready else "Some tools and parts missing"
-    yield f"{len(said.ticked)} lines ready"
+    yield f"{len(said.ticked)} lines of tools and parts ready"
 
 
 def _started(_: payloads.Started) -> Iterator[str]:
@@ -250,10 +250,10 @@ _TOLD: Final[dict[type, Callable[[Any, EntryWording], Iterator[str]]]] = {
 
 
 def difference_text(difference: Difference) -> str:
-    """That a program computes something else from what was recorded than what was decided."""
+    """That a program computes another plan from the records than the one that was decided."""
     holds = f"what was decided with {difference.decided_by} holds."
     if not difference.parts:
         return f"{difference.computed_by} can make no plan of what was recorded then; {holds}"
     *others, last = (_PARTS[part] for part in difference.parts)
     named = f"{', '.join(others)} and {last}" if others else last
-    return f"{difference.computed_by} computes something else from what was recorded then ({named}); {holds}"
+    return f"{difference.computed_by} computes another plan from what was recorded then ({named}); {holds}"

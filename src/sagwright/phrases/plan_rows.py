@@ -43,7 +43,7 @@ class OptionRow:
     kind : str
         "found", "target", "same" for the pressure or stack as found, or "other".
     cells : tuple of str
-        Under `phrases.spring.candidate_headings`.
+        Under `phrases.spring.option_headings`.
     option : Option or None
         None for as found.
     """
@@ -53,7 +53,7 @@ class OptionRow:
     option: Option | None = None
 
     def remark(self, again: str) -> str:
-        """What is said beside an option; `again` is what one at the pressure as found is called."""
+        """The remark beside an option; `again` is the one for an option at the pressure as found."""
         one = self.option
         if one is None:
             return ""
@@ -121,7 +121,7 @@ def _over(term: BehaviourTerm, behaviours: tuple[Behaviour, ...], choice: UnitCh
 
 
 def basis_rows(selection: Selection, choice: UnitChoice) -> tuple[LabelledLine, ...]:
-    """What the behaviours are computed from: load, aim, exponents."""
+    """The load, aim and exponents from which the behaviours are computed."""
     view = selection.spring
     return (
         LabelledLine("load", spring.load_text(view.load, choice)),
@@ -142,7 +142,7 @@ def uncertainty_note(selection: Selection, choice: UnitChoice) -> str:
 
 
 def as_found_row(selection: Selection, choice: UnitChoice) -> OptionRow | None:
-    """As found under the headings of the options; ranges where it may be several builds, None where it is none."""
+    """As found under the headings of the options; ranges where it may be several setups, None where unknown."""
     view, setup, sheet = selection.spring, selection.intake.as_found.setup, selection.intake.sheet
     if not view.as_found:
         return None

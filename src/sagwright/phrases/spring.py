@@ -23,7 +23,7 @@ READ_BY: Final = {"air": "the pump's gauge", "coil": "the adjuster's turns"}
 """What a kind of spring is set by."""
 
 COLUMNS_WITH_UNCERTAINTY: Final = ("sag", "breakaway", "mid_stroke_support", "ramp_up", "capacity")
-MISMATCH_DECIMALS: Final = 1  # decimals of a distance
+MISMATCH_DECIMALS: Final = 1  # decimals of a mismatch
 SECOND_VALVE: Final = "second chamber"
 NEGATIVE_VALVE: Final = "negative chamber"
 _SHORT: Final = {"second_gauge": "second", "negative_gauge": "nega-\ntive"}
@@ -37,9 +37,9 @@ HOW: Final = {
 
 
 def load_text(load: Load | None, choice: UnitChoice) -> str:
-    """A load and which way it was got."""
+    """A load [N] and where it comes from."""
     if load is None:
-        return "unknown, so nothing can be said that depends on it"
+        return "unknown, so nothing that depends on it is computed"
     shown = quantities.figure(Figure(load.force, Quantity.FORCE, load.u), choice)
     spread = " (standard uncertainty)" if load.u else ""
     return f"{shown}{spread}, {HOW[load.how]}"
@@ -89,7 +89,7 @@ def _spacers_pinned(wished: Mapping[str, int | None]) -> Iterator[str]:
 
 
 def setup_text(setup: Setup, choice: UnitChoice, sheet: Sheet | None = None) -> str:
-    """The settings of a build, as far as they are known; with those that a spec sheet gives a scale."""
+    """The settings of a setup, as far as they are known; an adjuster's turns where the sheet gives its range."""
     if setup.fitting is not None:
         return "; ".join([_of_coil_fork(setup, choice), *_fitting_text(setup.fitting, sheet, choice)])
     volume = _counted(setup.volume_spacers, "volume spacer")
@@ -141,7 +141,7 @@ def pressure_text(setup: Setup, choice: UnitChoice) -> str:
 
 
 def own_valve_texts(charge: Charge, choice: UnitChoice) -> Iterator[str]:
-    """The pressures that are said of chambers with a valve of their own."""
+    """The pressures of chambers with a valve of their own, where they are known."""
     for name, gauge in ((SECOND_VALVE, charge.second_gauge), (NEGATIVE_VALVE, charge.negative_gauge)):
         if gauge is not None:
             yield f"{name} {quantities.number_text(gauge.si, Quantity.PRESSURE, choice)}"
@@ -149,7 +149,7 @@ def own_valve_texts(charge: Charge, choice: UnitChoice) -> Iterator[str]:
 
 def option_headings(sheet: Sheet, choice: UnitChoice) -> tuple[str, ...]:
     """The columns of the options, with units: volume spacers and pressures, or coil, preload spacers, turns of the
-    adjuster and preload; then behaviours and distance."""
+    adjuster and preload; then behaviours and mismatch."""
     behaviours = (f"{term.short}\n{choice.unit(term.quantity)}".rstrip() for term in BEHAVIOUR_TERMS)
     unit = choice.unit(Quantity.PRESSURE)
     own = {
@@ -160,7 +160,7 @@ def option_headings(sheet: Sheet, choice: UnitChoice) -> tuple[str, ...]:
 
 
 def option_cells(option: Option, sheet: Sheet, choice: UnitChoice) -> tuple[str, ...]:
-    """An option's numbers under those headings."""
+    """The numbers of an option under `option_headings`."""
     own = _set_cells(option.setup, sheet, choice, option.preload)
     return (*own, *behaviour_cells(option.behaviour, choice), distance_text(option, choice))
 
@@ -168,7 +168,7 @@ def option_cells(option: Option, sheet: Sheet, choice: UnitChoice) -> tuple[str,
 def as_found_cells(
     setup: Setup, behaviour: Behaviour, sheet: Sheet, choice: UnitChoice, *, preload: float | None = None
 ) -> tuple[str, ...]:
-    """The same for one possible as-found setup; the preload of a coil is its whole [m]."""
+    """The numbers of a possible as-found setup under `option_headings`; the preload of a coil is its total [m]."""
     return (*_set_cells(setup, sheet, choice, preload), *behaviour_cells(behaviour, choice), "")
 
 
@@ -211,7 +211,7 @@ def behaviour_cells(behaviour: Behaviour, choice: UnitChoice) -> tuple[str, ...]
 
 
 def distance_text(option: Option, choice: UnitChoice) -> str:
-    """How far from the aim; a range where as found may turn out to be several things."""
+    """The mismatch from the aim; a range where as found may turn out to be several setups."""
     low, high = (
         f"{each:.{MISMATCH_DECIMALS}f}".replace(".", choice.decimal) for each in (option.mismatch_low, option.mismatch)
     )
@@ -226,27 +226,27 @@ def exponents_text(view: SpringView, choice: UnitChoice) -> str:
 
 
 def ideal_text(error: float, choice: UnitChoice) -> str:
-    """What an ideal gas at a fixed exponent is off."""
+    """By how much an ideal gas at a fixed exponent differs from real air, in percent."""
     way = "under" if error < 0 else "over"
     share = f"{abs(error) * 100:.1f} %".replace(".", choice.decimal)
-    return f"ideal gas, it {way}-reads real air by {share} in the positive chamber at full travel"
+    return f"as an ideal gas, which {way}-reads real air by {share} in the positive chamber at full travel"
 
 
 def friction_text(view: FrictionView, choice: UnitChoice) -> str:
-    """Sag from both sides, and what starts the fork with and without its wheel."""
+    """Sag after lifting and after pressing, and the force that starts the fork with and without its wheel."""
     lifted, pressed = (
         quantities.in_column(sag, Quantity.LENGTH, choice) for sag in (view.sag.after_lifting, view.sag.after_pressing)
     )
     length, force = choice.unit(Quantity.LENGTH), Quantity.FORCE
     alone, clamped = (quantities.number_text(one, force, choice) for one in (view.breakaway, view.breakaway_with_wheel))
     return (
-        f"sags {lifted} {length} after lifting, {pressed} {length} after pressing; starts at {alone} alone, about"
-        f" {clamped} with the wheel in"
+        f"sags {lifted} {length} after lifting, {pressed} {length} after pressing; starts to move at {alone}, at "
+        f"about {clamped} with the wheel in"
     )
 
 
 def uncertainties_meaning(sag_tells: float | None, choice: UnitChoice, sheet: Sheet) -> str:
-    """What ± stands for, what was read beside the sheet, and how little a sag says about the pressure."""
+    """What ± means, which readings it includes, and how closely a sag shows a pressure."""
     reading = READ_BY[sheet.spring.kind]
     meaning = (
         f"±: one standard uncertainty, from the sheet's tolerances, {reading}, the load and the friction; "
@@ -281,7 +281,7 @@ def _told(
 
 
 def distance_meaning(noticeable: Noticeable, choice: UnitChoice) -> str:
-    """What a distance is counted in."""
+    """The unit in which a mismatch is counted."""
     sag = quantities.number_text(noticeable.sag, Quantity.FRACTION, choice)
     breakaway = quantities.number_text(noticeable.breakaway, Quantity.FORCE, choice)
     relative = quantities.number_text(noticeable.relative, Quantity.FRACTION, choice)

@@ -97,12 +97,10 @@ def rear_sag_text(stance: Stance, choice: UnitChoice) -> str:
 
 
 def sagged_meaning(view: StanceView, choice: UnitChoice) -> str:
-    """What the sagged stances are taken at."""
-    text = "At sag: the rider's in front, as below"
+    """The sags, front and rear, at which the sagged stances are taken."""
+    text = "At sag: in front the rider's sag, as below"
     if view.rear_sag:
-        text += (
-            f"; {quantities.number_text(view.rear_sag, Quantity.FRACTION, choice)} of the rear travel behind, assumed"
-        )
+        text += f"; {quantities.number_text(view.rear_sag, Quantity.FRACTION, choice)} of the rear travel, assumed"
     return f"{text}."
 
 
@@ -122,7 +120,7 @@ def outline_lines(change_of: OutlineChange, choice: UnitChoice) -> Iterator[Labe
 
 
 def sat_line(sat: RiderLoad, choice: UnitChoice) -> LabelledLine:
-    """Which build, and who sits on it; load and sag with their uncertainties, and which way they were got."""
+    """The load and sag of one setup under one person, with their uncertainties and where the load comes from."""
     load = quantities.figure(sat.load.of(Quantity.FORCE), choice)
     sag = quantities.figure(sat.sag.of(Quantity.LENGTH), choice)
     share = quantities.number_text(sat.sag.value / sat.travel, Quantity.FRACTION, choice)

@@ -41,7 +41,7 @@ _ROLES: Final[dict[tuple[Act, Role | None], str]] = {
     (Act.OFF, Role.READINGS): "Read and record the unit as found",
     (Act.ON, Role.READINGS): "Take the final readings",
     (Act.OFF, Role.ADJUSTERS): "Count the clicks and open the {name}",
-    (Act.ON, Role.ADJUSTERS): "Set the {name} as found",
+    (Act.ON, Role.ADJUSTERS): "Set the {name} back as found",
     (Act.OFF, Role.AIR_CHARGE): "Release the air and confirm that the unit is empty",
     (Act.OFF, Role.PRELOAD): "Count the turns and back off the {name}",
     (Act.ON, Role.PRELOAD): "Turn in the {name}",
@@ -60,7 +60,7 @@ _ROLES: Final[dict[tuple[Act, Role | None], str]] = {
 }
 
 _OUT: Final = "Take out the {name}", "Fit the {name}"
-_PRESSED: Final = "Draw out the {name}", "Press in the {name}"
+_PRESSED: Final = "Pull out the {name}", "Press in the {name}"
 _KINDS: Final[dict[str, tuple[str, str]]] = {
     "oil": ("Drain the {name}", "Pour in the {name}"),
     "grease": ("Wipe off the old {name}", "Put on new {name}"),
@@ -73,7 +73,7 @@ _KINDS: Final[dict[str, tuple[str, str]]] = {
     "crown race": ("Drive off the {name}", "Drive on the {name}"),
     "threaded seal head": ("Unscrew the {name}", "Screw in the {name}"),
     "bleeders": ("Press the {name}", "Press the {name} again"),
-    "cable": ("Unhook the {name}", "Hook in the {name}"),
+    "cable": ("Disconnect the {name}", "Connect the {name}"),
     "damper": _OUT,
     "cartridge": _OUT,
     "damper rod": _OUT,
@@ -93,7 +93,7 @@ _PLACED: Final[dict[str, tuple[str, str]]] = {
     "fork": ("Take the {thing} out of {place}", "Put the {thing} in {place}"),
     "grease": ("Wipe the old {thing} out of {place}", "Grease {place} anew"),
 }
-"""The same where the name says what a thing is in."""
+"""Verbs where the name says what a thing is in."""
 
 _ACTS: Final = {
     Act.OFF: "Take off the {name}",
@@ -131,7 +131,7 @@ VERDICTS: Final = {
 
 
 def title(step: Step, sheet: Sheet) -> str:
-    """What a step does, in a few words; that it is done once more where it was done before."""
+    """What a step does, in a few words, with "(again)" where it was done before."""
     again = step.act is not Act.BREAK and step.key.rpartition(":")[2].isdigit()
     return f"{_first(step, sheet)} (again)" if again else _first(step, sheet)
 
@@ -139,7 +139,7 @@ def title(step: Step, sheet: Sheet) -> str:
 def _first(step: Step, sheet: Sheet) -> str:
     role = sheet.item(step.item).role
     if step.stage is not None:
-        return f"Pump the {step.name}" if role in _OWN_VALVE_ROLES else _CHARGES[step.stage]
+        return f"Pump in the {step.name}" if role in _OWN_VALVE_ROLES else _CHARGES[step.stage]
     if step.key.startswith(f"{Act.MEASURE}:again"):
         return f"Check the {step.name} again"
     place = _PLACE.fullmatch(step.name)
@@ -168,7 +168,7 @@ class StepText:
     hold_point : bool
     cautions : tuple of Caution
         Shown before everything else.
-    lines : tuple of Labelled
+    lines : tuple of LabelledLine
         In the order in which they are needed; the first is the instruction.
     """
 

@@ -39,7 +39,7 @@ def part_text(part: Part) -> str:
 
 
 def supply_text(line: Supply, choice: UnitChoice) -> str:
-    """One line of a tools and parts: how much of what."""
+    """One line of the tools and parts: how much of what."""
     named = _sized(line.name, line.size) + (" (special tool)" if line.special else "")
     if line.amount is None:
         return f"{named}, a little" if line.kind is SupplyKind.FLUID else named
@@ -55,11 +55,11 @@ def _sized(name: str, size: str) -> str:
 
 
 def order_text(sequence: Sequence, choice: UnitChoice) -> str:
-    """What changes along an order, what it waits, and whether that is proven."""
-    tools = quantities.count_text(sequence.tool_changes, "change")
-    turns = quantities.count_text(sequence.position_changes, "time")
+    """How often tools and positions change along an order, how long it waits, and whether that is optimal."""
+    tools = quantities.count_text(sequence.tool_changes, "tool change")
+    turns = quantities.count_text(sequence.position_changes, "position change")
     idle = f", {_time(sequence.idle, choice)} waiting" if sequence.idle else ""
-    return f"Tool changes: {tools}; position changes: {turns}{idle}. {_proof(sequence, choice)}"
+    return f"{tools}, {turns}{idle}. {_optimality(sequence, choice)}"
 
 
 def task_text(task: Task, choice: UnitChoice) -> str:
@@ -69,7 +69,7 @@ def task_text(task: Task, choice: UnitChoice) -> str:
     return f"{task.kind} {quantities.number_text(task.value, QUANTITIES[task.kind], choice)}"
 
 
-def _proof(sequence: Sequence, choice: UnitChoice) -> str:
+def _optimality(sequence: Sequence, choice: UnitChoice) -> str:
     if sequence.optimal:
         return "No order of these steps takes less work."
     over = _time(sequence.cost - sequence.bound, choice)

@@ -80,7 +80,7 @@ def test_a_plan_that_would_be_another_one_today_is_said(run: Run) -> None:
     assert "difference" not in as_json(run("job", "show", "1001", "--json"))
     with open_workshop(os.environ["SAGWRIGHT_WORKSHOP"]) as store:
         decided_otherwise(store, open_job_numbered(store, 1001).view.card.id, Person("Kim"))
-    sentence = "computes something else from what was recorded then (target and steps); what was decided with"
+    sentence = "computes another plan from what was recorded then (target and steps); what was decided with"
     assert sentence in " ".join(run("job", "show", "1001").out.split())
     assert as_json(run("job", "show", "1001", "--json"))["difference"] == {
         "decided_by": "sagwright 0.0.1",

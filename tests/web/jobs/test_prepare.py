@@ -57,11 +57,11 @@ def test_it_works(tablet: TestClient, records: Workshop) -> None:
 
 
 def test_a_plan_that_would_be_another_one_today_is_said(tablet: TestClient, records: Workshop) -> None:
-    assert "computes something else" not in tablet.get(HERE).text
+    assert "computes another plan" not in tablet.get(HERE).text
     decided_otherwise(
         records, open_job_numbered(records, JOB).view.card.id, Person("Lou", start=NOW + timedelta(hours=2))
     )
-    assert "computes something else from what was recorded then (target and steps)" in tablet.get(HERE).text
+    assert "computes another plan from what was recorded then (target and steps)" in tablet.get(HERE).text
 
 
 def test_what_it_shows_is_what_was_decided(tablet: TestClient, records: Workshop) -> None:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final
 
 from sagwright.cli.terminal.document import (
@@ -93,13 +93,14 @@ def steps_section(plan: Plan, choice: UnitChoice) -> Iterator[Block]:
     yield from order_paragraphs(work, choice)
     yield Paragraph("At a hold point, record every reading within its limits before going on.", Tone.SOFT)
     numbers = {step.key: number for number, step in enumerate(work.steps, start=1)}
+    earlier = _earlier((*work.done, *work.steps))
     position = ""
     for number, step in enumerate(work.steps, start=1):
         if step.position != position:
             position = step.position
             yield Paragraph("")
             yield Paragraph(f"Position: {position}", Tone.STRONG)
-        held = (*_for(plan, step, choice), *_held_by(step, numbers))
+        held = (*_for(plan, step, choice), *_held_by(step, earlier, numbers))
         yield from _step_blocks(number, step_text(step, work.sheet, choice), held)
     yield from _rules_section(work.steps)
 
@@ -113,15 +114,25 @@ def _for(plan: Plan, step: Step, choice: UnitChoice) -> Iterator[TextRow]:
             yield TextRow("for", ", ".join(task_text(task, choice) for task in tasks))
 
 
-def _held_by(step: Step, numbers: dict[str, int]) -> tuple[TextRow, ...]:
-    """The interlocks that hold a step, each with the steps it waits for."""
+def _held_by(step: Step, earlier: dict[str, set[str]], numbers: dict[str, int]) -> tuple[TextRow, ...]:
+    """The interlocks that hold a step, each with the steps it waits for; not those that another of them waits for."""
+    implied = {key for need in step.needs for key in earlier.get(need.step, ())}
     waits: dict[str, list[str]] = {}
     for need in step.needs:
-        if need.rule not in PLAIN:
+        if need.rule not in PLAIN and need.step not in implied:
             waits.setdefault(need.rule, []).append(str(numbers.get(need.step, "done")))
     text = "; ".join(f"{', '.join(dict.fromkeys(steps))} ({rule})" for rule, steps in waits.items())
-    keeps = (TextRow("keeps", ", ".join(step.rules)),) if step.rules else ()
-    return (*((TextRow("after", text),) if text else ()), *keeps)
+    rules = (TextRow("rule", ", ".join(step.rules)),) if step.rules else ()
+    return (*((TextRow("after", text),) if text else ()), *rules)
+
+
+def _earlier(steps: Iterable[Step]) -> dict[str, set[str]]:
+    """For each step, in their order, the keys of all that it waits for, at first or second hand."""
+    earlier: dict[str, set[str]] = {}
+    for step in steps:
+        waits = {need.step for need in step.needs}
+        earlier[step.key] = waits.union(*(earlier.get(key, set()) for key in waits))
+    return earlier
 
 
 def _rules_section(steps: tuple[Step, ...]) -> Iterator[Block]:
