@@ -44,10 +44,10 @@ BEHAVIOUR_TERMS: Final = (
     BehaviourTerm(
         "mid_stroke_support",
         "mid-stroke support",
-        "mid-\nstroke",
+        "mid",
         "force at half travel over static load",
         Quantity.RATIO,
     ),
     BehaviourTerm("ramp_up", "ramp-up", "ramp-\nup", "force at 95 % over force at 50 % of travel", Quantity.RATIO),
-    BehaviourTerm("capacity", "bottom-out energy", "bottom-\nout", "energy to full travel", Quantity.ENERGY),
+    BehaviourTerm("capacity", "bottom-out energy", "bottom\nout", "energy to full travel", Quantity.ENERGY),
 )

@@ -176,7 +176,7 @@ def test_settle_answer_find_wait_and_resume(run: Run) -> None:
     answer = run("job", "record", "1001", "next")
     assert (answer.code, "Resume it first" in answer.err) == (1, True)
     resumed = run("job", "resume", "1001", "--yes", "--who", "Jo", "--when", "2026-03-03")
-    assert "Goes on: yes: Jo, 2026-03-03" in resumed.out
+    assert "Resumed: yes: Jo, 2026-03-03" in resumed.out
     run("job", "pass-on", "1001", "Lou")
     run("job", "due", "1001", "2026-04-01")
     card = as_json(run("job", "list", "--json"))["jobs"][0]

@@ -37,6 +37,9 @@ SIGNALS = {
 PLAIN = frozenset({"absent", "covered", "uncovered", "extra-order"})
 """Rules that only say how the parts lie over each other."""
 
+REPEATED = "readings-first"
+"""The rule that nearly every step has; it is shown only where nothing else that the step waits for implies it."""
+
 STEP_INDENT = 4
 STEP_LEADS = len("pressure")
 
@@ -115,11 +118,11 @@ def _for(plan: Plan, step: Step, choice: UnitChoice) -> Iterator[TextRow]:
 
 
 def _held_by(step: Step, earlier: dict[str, set[str]], numbers: dict[str, int]) -> tuple[TextRow, ...]:
-    """The interlocks that hold a step, each with the steps it waits for; not those that another of them waits for."""
+    """The interlocks that hold a step, each with the steps it waits for."""
     implied = {key for need in step.needs for key in earlier.get(need.step, ())}
     waits: dict[str, list[str]] = {}
     for need in step.needs:
-        if need.rule not in PLAIN and need.step not in implied:
+        if need.rule not in PLAIN and not (need.rule == REPEATED and need.step in implied):
             waits.setdefault(need.rule, []).append(str(numbers.get(need.step, "done")))
     text = "; ".join(f"{', '.join(dict.fromkeys(steps))} ({rule})" for rule, steps in waits.items())
     rules = (TextRow("rule", ", ".join(step.rules)),) if step.rules else ()
