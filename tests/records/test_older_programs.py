@@ -18,7 +18,7 @@ from sqlalchemy import inspect, text
 from sagwright.formats.records.decision import read_work
 from sagwright.formats.records.workshop import Head, StoredRows
 from sagwright.formats.records.workshop_csv import write_folder
-from sagwright.service.jobs.decision import decision_of
+from sagwright.service.jobs.decision import decision_of, known_intake
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.maintenance import (
     Grade,
@@ -165,6 +165,15 @@ def test_what_was_decided_is_read_for_every_job(store: Workshop) -> None:
         job = open_job_numbered(store, number)
         if job.view.state.decision is not None:
             assert read_work(decision_of(store, job.view.card.id).work.text).steps
+
+
+def test_the_intake_of_a_decision_is_what_the_facts_make(tmp_path: Path) -> None:
+    with open_workshop(every_kind(tmp_path, str(tmp_path / "new.sqlite"))) as store:
+        for number in (1002, 1003):  # nothing was added since
+            job = open_job_numbered(store, number).view.card.id
+            intake = decision_of(store, job).intake
+            assert intake is not None
+            assert intake.text == known_intake(store, job).intake
 
 
 def test_an_export_is_the_same_after_its_import(store: Workshop, tmp_path: Path) -> None:

@@ -45,10 +45,10 @@ _NAMES: Final = {
     "found.equaliser-behind": "found.transfer-port-behind",
     "found.equaliser-ahead": "found.transfer-port-ahead",
 }
-_AS_WRITTEN: Final = {"name", "serial", "chassis", "maker", "model"}
-"""Keys in a plan of what a sheet or a person calls things."""
+_AS_WRITTEN: Final = {"name", "what", "do", "text", "limit", "position", "serial", "chassis", "maker", "model"}
+"""Keys in a plan of what a sheet or a person says; the words of a finding are names, too, some of them in a row."""
 _PIECE: Final = re.compile("|".join(rf"(?<![A-Za-z0-9]){re.escape(old)}(?![A-Za-z0-9])" for old, _ in _PIECES))
-_PLAIN: Final = re.compile(r"[\w.:=\-]+")
+_PLAIN: Final = re.compile(r"[\w.:=\-]+(?:, [\w.:=\-]+)*")
 _STEP: Final = re.compile(r"(?<![\w-])(?:prove:|charge:holding:)")
 _STEPS: Final = {"prove:": "check:", "charge:holding:": "charge:assembly:"}
 
@@ -69,6 +69,8 @@ _WORK_KEYS: Final = {
     "sat": "rider_loads",
     "way_back": "reassembly",
 }
+_INTAKE_KEYS: Final = {"bath_oil": "lower_leg_oil", "equaliser_hole": "port_position", "kit": "gear"}
+"""Of an intake, whose facts stand in the order of their paths."""
 _ENTRY_KEYS: Final = {"owner": "customer", "promised": "due", "proven": "passed"}
 _READING_KEYS: Final = {"said": "as_typed", "passes": "within_limits"}
 _KINDS: Final = {
@@ -159,30 +161,30 @@ def document(shape: str, text: str) -> str:
     if shape in {"plan/1", "steps/1"}:
         return _as_before(text, _work(json.loads(text), ""))
     if shape == "intake/1":
-        return _as_before(text, _intake(json.loads(text)))
+        return _as_before(text, _intake(json.loads(text), ""))
     return text
 
 
-def _work(value: Json, key: str) -> Json:
+def _work(value: Json, key: str, *, of_finding: bool = False) -> Json:
     if isinstance(value, list):
-        return [_work(one, key) for one in value]
+        return [_work(one, key, of_finding=of_finding) for one in value]
     if isinstance(value, dict):
         keys = _WORK_KEYS if "mass" not in value else {**_WORK_KEYS, "kit": "gear"}
-        return {keys.get(one, one): _work(each, one) for one, each in value.items()}
-    if isinstance(value, str) and key not in _AS_WRITTEN:
-        key = "rule" if key == "rules" else key
-        changed = _VALUES.get(key, {}).get(value, value)
-        return name(changed) if _PLAIN.fullmatch(changed) else changed
+        found = of_finding or key == "words"
+        return {keys.get(one, one): _work(each, one, of_finding=found) for one, each in value.items()}
+    if isinstance(value, str) and (of_finding or key not in _AS_WRITTEN):
+        changed = _VALUES.get("rule" if key == "rules" else key, {}).get(value, value)
+        return ", ".join(map(name, changed.split(", "))) if _PLAIN.fullmatch(changed) else changed
     return value
 
 
-def _intake(value: Json) -> Json:
+def _intake(value: Json, key: str) -> Json:
     if isinstance(value, list):
-        return [_intake(one) for one in value]
+        return [_intake(one, key) for one in value]
     if isinstance(value, dict):
-        keys = {"kit": "gear"} if "mass" in value else {}
-        return {keys.get(key, name(key)): _intake(each) for key, each in value.items()}
-    return name(value) if isinstance(value, str) and "=" in value else value
+        renamed = {_INTAKE_KEYS.get(one, one): _intake(each, one) for one, each in value.items()}
+        return dict(sorted(renamed.items())) if key and list(value) == sorted(value) else renamed
+    return name(value) if key in {"about", "tasks"} else value
 
 
 @lru_cache(maxsize=256)  # sheets share what they extend
