@@ -11,6 +11,7 @@ from typing import Any, Final
 import pytest
 
 from sagwright.formats.bike.load import load_bike_text
+from sagwright.formats.records import sheet_words_0002 as sheet_words
 from sagwright.formats.records.decision import READ, read_work
 from sagwright.formats.records.entries import KINDS, payload_from_text, payload_to_text
 from sagwright.formats.sheet.load import read_sheet
@@ -216,7 +217,7 @@ def test_a_sheet_is_read_and_only_its_keys_and_names_have_changed() -> None:
 
 def test_keys_of_a_sheet_are_found_however_they_stand() -> None:
     own = next(row["text"] for row in rows("sheets") if row["key"] == "own/fork")
-    assert words.sheet(own).splitlines() == [
+    assert sheet_words.sheet(own).splitlines() == [
         "# A workshop's own fork: the equaliser: of it moves, gate: yes.",
         "shape: sheet/1",
         "extends: specimen/t35",
@@ -258,5 +259,18 @@ def test_keys_of_a_sheet_are_found_however_they_stand() -> None:
     ]
 
 
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("torque: 'dry thread compound, maker''s manual'", "torque: 'dry threadlocker, maker''s manual'"),
+        ('torque: "6 N·m thread compound, \\"x\\""', 'torque: "6 N·m threadlocker, \\"x\\""'),
+        ("do: 'gate: thread compound'", "do: 'gate: thread compound'"),
+    ],
+)
+def test_quotes_in_a_sheet_stay(before: str, after: str) -> None:
+    head = "items:\n  x:\n    on:\n      "
+    assert sheet_words.sheet(head + before) == head + after
+
+
 def test_a_sheet_that_cannot_be_read_stays_as_it_is() -> None:
-    assert words.sheet("equaliser: {") == "equaliser: {"
+    assert sheet_words.sheet("equaliser: {") == "equaliser: {"
