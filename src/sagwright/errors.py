@@ -157,7 +157,7 @@ class RecordError(SagwrightError):
 
 
 class NotThere(RecordError):
-    """Nothing is kept under that name."""
+    """There is no record under that name."""
 
 
 class NotNow(RecordError):

@@ -59,7 +59,9 @@ def test_a_key_is_put_into_words_and_an_unknown_one_is_our_defect() -> None:
     def none(why: str) -> Finding:
         return Finding("as-found-pressure.none", Severity.NOTE, "as_found.charge", words=(("why", why),))
 
-    assert "cannot be shown: the pressure it was ridden at is not known" in finding_sentence(none("pressure-unknown"), UnitChoice())
+    assert "cannot be shown: the pressure it was ridden at is not known" in finding_sentence(
+        none("pressure-unknown"), UnitChoice()
+    )
     with pytest.raises(Defect, match="no words for tired"):
         finding_sentence(none("tired"), UnitChoice())
 

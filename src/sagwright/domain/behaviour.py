@@ -18,7 +18,7 @@ class Behaviour:
     sag : float
         Compression under the load, n = 1 [m].
     sag_fraction : float
-        The same over the travel.
+        Sag over travel, 0 to 1.
     breakaway : float
         Force that lifts the unit off its top-out stop, friction included, n = 1 [N].
     mid_stroke_support : float
@@ -83,7 +83,7 @@ class Option:
     mismatch : float
         From the aim, in just-noticeable differences, at worst over what as found may turn out to be.
     mismatch_low : float
-        The same at best.
+        From the aim at best, in just-noticeable differences.
     as_found : bool
         What is set from outside stays as found: the pressure is put back, or coil, preload spacers and adjuster stay.
     at_limit : bool
@@ -162,7 +162,7 @@ class SpringView:
     as_found_u, target_u : BehaviourU
         Standard uncertainties, one for each behaviour as found, and of the target's.
     as_found_curve_u, target_curve_u : Curve or None
-        The same of each number of the curves.
+        Standard uncertainties of each number of the curves.
     as_found_friction, target_friction : FrictionView or None
         The as-found one only when it is known.
     as_found_preload : float or None

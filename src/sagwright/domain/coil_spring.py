@@ -91,7 +91,7 @@ class CoilChoice:
     stress : float or None
         Largest shear in the wire at full travel [Pa].
     yield_ratio : float or None
-        The same over where the wire takes a set; None without figures for the material.
+        The largest shear over that at which the wire takes a set; None without figures for the material.
     buckles_at : float or None
         Compression from its free length at which it bows out if nothing guides it [m]; infinite where it never does.
     """

@@ -73,8 +73,8 @@ class SetupCurve:
     legs_force : tuple of float
         What the air in the lower legs adds to the stroke force [N]: an upper bound, because wipers weep.
     legs_force_vented : tuple of float
-        The same where the legs stand at the outside air's pressure at rest, under the question's load or else topped
-        out, and shut from there on: a lower bound.
+        Force of the lower legs' air [N] where they stand at the outside air's pressure at rest, under the question's
+        load or else topped out, and shut from there on: a lower bound.
     ideal_error : float or None
         How far an ideal gas is off in the positive chamber at full travel, of its absolute pressure: below 0 it
         under-reads; 0 where real air was asked for, None outside the range of its fit.

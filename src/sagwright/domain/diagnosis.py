@@ -130,7 +130,7 @@ class Signs:
     valve_gauge : float
         As the gauge reads at rest [Pa].
     cycled_gauge : float
-        The same after working it through the transfer port [Pa]; as before where it does not open.
+        As the gauge reads at rest after working it through the transfer port [Pa]; as before where it does not open.
     valve_middle, valve_deep : float
         Pressure at the valve at 50 and at 70 % of travel, gauge [Pa].
     over_time : tuple of Moment

@@ -27,7 +27,7 @@ def tubes(stance: Stance) -> Iterator[list[StancePoint]]:
 
 
 def head_top(stance: Stance) -> StancePoint:
-    """The head tube's top; a hand's breadth over the crown where nobody knows it."""
+    """The head tube's top; a hand's breadth over the crown where it is unknown."""
     return stance.points.head_top or along(stance.points.crown, axes(stance)[0], -0.12)
 
 

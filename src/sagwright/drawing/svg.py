@@ -1,6 +1,6 @@
 """Pieces of SVG as text, and the look of every drawing: one colour, line pattern and lettering per meaning.
 
-Lengths in px; y grows downwards. No meaning is told by colour alone.
+Lengths in px; y grows downwards. No meaning is shown by colour alone.
 """
 
 from __future__ import annotations
@@ -58,7 +58,7 @@ class Meaning(Enum):
 
 
 IN_TURN: Final = (Meaning.FIRST, Meaning.SECOND, Meaning.THIRD, Meaning.FOURTH, Meaning.FIFTH, Meaning.SIXTH)
-"""What tells several things of one kind apart."""
+"""The marks that distinguish several things of one kind."""
 
 
 def svg_number(value: float) -> str:

@@ -28,7 +28,7 @@ _STRUCTURE: Final = {
 
 
 MOST_REPORTED: Final = 100
-"""Faults told of one file. A file with more is not the file that was meant, and nobody reads on."""
+"""The most faults reported of one file. A file with more is most likely not the file that was meant."""
 
 
 class Faults:

@@ -20,7 +20,7 @@ def dump_json(shape: Json) -> str:
 
 
 def number(given: float | Measured | None) -> Json:
-    """A number with its uncertainty; null where nobody knows it."""
+    """A number with its uncertainty; null where it is not known."""
     if isinstance(given, Measured):
         return {"value": given.value, "u": given.u}
     return None if given is None else {"value": given, "u": None}

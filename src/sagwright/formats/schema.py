@@ -46,7 +46,7 @@ def _removable(schema: dict[str, Any], *, kept: bool) -> dict[str, Any]:
 
 
 def sheet_schema_json() -> str:
-    """The same as JSON text with a newline at its end."""
+    """The JSON Schema of sheets as JSON text with a newline at its end."""
     return dump_json(sheet_schema())
 
 
@@ -58,12 +58,12 @@ def bike_schema() -> dict[str, Any]:
 
 
 def _untitled(part: Any) -> Any:
-    """The same without the titles that only repeat a key; a property may itself be called title."""
+    """A part of a schema without the titles that only repeat a key; a property may itself be called title."""
     if isinstance(part, dict):
         return {key: _untitled(each) for key, each in part.items() if key != "title" or not isinstance(each, str)}
     return [_untitled(each) for each in part] if isinstance(part, list) else part
 
 
 def bike_schema_json() -> str:
-    """The same as JSON text with a newline at its end."""
+    """The JSON Schema of bikes as JSON text with a newline at its end."""
     return dump_json(bike_schema())

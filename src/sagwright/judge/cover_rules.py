@@ -61,7 +61,7 @@ def _held_within(moment: StepMoment, low: float, high: float) -> bool:
 
 
 def _no_such_own_air(moment: StepMoment) -> str:
-    """The same of a charge behind a valve of its own: it goes in once."""
+    """Why a charge behind a valve of its own cannot go in now; empty where it can, which is once."""
     step = moment.step
     if step.act is Act.CYCLE:
         return "it is not the unit's main air"
@@ -74,7 +74,7 @@ def _no_such_own_air(moment: StepMoment) -> str:
 
 
 def _own_set_at_the_bench(moment: StepMoment) -> bool:
-    """The same of a pressure behind a valve of its own that nobody has planned."""
+    """Whether an unplanned pressure behind a valve of its own is written down, within the sheet's limits."""
     spring = moment.case.sheet.air
     second = spring.second is not None and moment.item.role is Role.SECOND_CHARGE
     valve = spring.second.valve if second and spring.second is not None else spring.negative_valve

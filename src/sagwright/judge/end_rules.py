@@ -57,7 +57,7 @@ _OWN_FIELDS: Final = {Role.SECOND_CHARGE: "second_gauge", Role.NEGATIVE_CHARGE: 
 
 
 def _own_gauge(setup: Setup, field: str) -> float | None:
-    """What was read or is wanted there, gauge [Pa]; None where nobody says."""
+    """What was read or is wanted there, gauge [Pa]; None where neither is known."""
     said: Value | None = getattr(setup.charge, field, None)
     return None if said is None else said.si
 

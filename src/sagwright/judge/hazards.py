@@ -163,7 +163,7 @@ def verdict(moment: StepMoment) -> str:
 
 
 def signed(moment: StepMoment) -> str:
-    """A verdict that nobody can hold anybody to."""
+    """Why a verdict is not binding: it lacks its photo or its signature."""
     missing = {"photo", "signature"} - {record.key for record in moment.step.records}
     if missing or not moment.step.hold_point:
         return listing("it does not hold for", sorted(missing) or ("its evidence",))

@@ -81,7 +81,7 @@ _CHARGES: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
 NOTHING: Final = History()
 
 _SLACK: Final = 1e-3
-"""Times closer than this are the same [s]."""
+"""Times that differ by less than this count as equal [s]."""
 
 
 def advance_history(sheet: Sheet, past: History, step: Step) -> History:

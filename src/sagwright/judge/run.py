@@ -1,4 +1,4 @@
-"""The rules in the order they are asked, and the run of a sequence past them."""
+"""The rules in the order they are checked, and the run of a sequence through them."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ END_RULES: Final[dict[str, EndRule]] = {
     rule.name: rule for rule in (*hazards.HAZARD_END_RULES, *end_rules.ENDING_RULES)
 }
 RULES: Final[dict[str, StepRule | EndRule]] = {**STEP_RULES, **END_RULES}
-"""Every rule by its name, in the order in which they are asked."""
+"""Every rule by its name, in the order in which they are checked."""
 
 
 def examine_sequence(sheet: Sheet, as_found: Setup, target: Setup, steps: tuple[Step, ...]) -> Refusal | None:

@@ -129,7 +129,7 @@ def field_of(item: Item) -> str:
 
 
 def same_setting(one: JudgedSetting | None, other: JudgedSetting | None) -> bool:
-    """Whether two settings are the same: numbers to 1e-9 of the larger, everything else by equality."""
+    """Whether two settings are equal: numbers to 1e-9 of the larger, everything else by equality."""
     if isinstance(one, int | float) and isinstance(other, int | float):
         return math.isclose(one, other, rel_tol=1e-9)
     return one == other
@@ -198,7 +198,7 @@ def _change(sheet: Sheet, state: UnitState, step: Step) -> UnitState:
 
 
 def _set(state: UnitState, made: dict[str, JudgedSetting]) -> UnitState:
-    """The same unit with some of its settings set; those that it does not have stay unset."""
+    """The state with some of its settings changed; those that it does not have stay unset."""
     settings = tuple((field, made.get(field, now)) for field, now in state.settings)
     return replace(state, settings=settings)
 

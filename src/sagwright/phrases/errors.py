@@ -1,4 +1,4 @@
-"""An error → what a person is told."""
+"""Sentences for errors: what went wrong and what to do next."""
 
 from __future__ import annotations
 

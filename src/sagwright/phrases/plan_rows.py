@@ -1,4 +1,4 @@
-"""Rows of a plan: what its spring does, its options, the bike, its findings. A terminal and a page lay the same out."""
+"""Rows of a plan: what its spring does, its options, the bike, its findings; shown by terminal and page alike."""
 
 from __future__ import annotations
 

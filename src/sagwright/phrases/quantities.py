@@ -51,7 +51,7 @@ def bare(si: float, quantity: Quantity, choice: UnitChoice) -> str:
 
 
 def in_column(si: float, quantity: Quantity, choice: UnitChoice) -> str:
-    """The same with every decimal kept, so that a column of them lines up."""
+    """A number without its unit and with every decimal, so that a column of them lines up."""
     shown = units.show_in(choice, si, quantity, digits=_digits(quantity, choice))
     return _without_unit(shown, quantity, choice)
 
@@ -76,7 +76,7 @@ def difference(si: float, quantity: Quantity, choice: UnitChoice) -> str:
 
 
 def bare_difference(si: float, quantity: Quantity, choice: UnitChoice) -> str:
-    """The same without its unit."""
+    """A difference or a tolerance without its unit."""
     return _without_unit(difference(si, quantity, choice), quantity, choice)
 
 

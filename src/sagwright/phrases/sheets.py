@@ -55,7 +55,7 @@ def mechanism_text(sheet: Sheet, choice: UnitChoice) -> str:
 
 
 def torques_text(sheet: Sheet) -> str:
-    """Which torques nobody has found yet."""
+    """The torques whose value is still to be found."""
     torques = [(item.name, work.torque) for item in sheet.items for _, work in item.works if work.torque]
     unknown = [name for name, torque in torques if torque.value is None]
     if not unknown:
@@ -118,7 +118,7 @@ def _inside(thing: object) -> Iterator[tuple[str, object]]:
 
 
 def _name_of(one: object, number: int) -> str:
-    """What tells several of a kind apart: a name, what is serviced, or a count."""
+    """The name, the service or the count that distinguishes several of a kind."""
     return str(getattr(one, "name", "") or getattr(one, "what", "") or number) if is_dataclass(one) else str(number)
 
 

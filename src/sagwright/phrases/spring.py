@@ -206,7 +206,7 @@ def _count_cell(many: int | Unknown) -> str:
 
 
 def behaviour_cells(behaviour: Behaviour, choice: UnitChoice) -> tuple[str, ...]:
-    """Every behaviour's number, decimals kept."""
+    """The number of every behaviour, with all decimals of its column."""
     return tuple(quantities.in_column(term.of(behaviour), term.quantity, choice) for term in BEHAVIOUR_TERMS)
 
 

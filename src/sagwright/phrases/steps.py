@@ -217,7 +217,7 @@ def _lines(step: Step, sheet: Sheet, choice: UnitChoice) -> Iterator[LabelledLin
 
 
 def torque_text(torque: Torque, choice: UnitChoice) -> str:
-    """A torque with the thread state it belongs to; "find the value" where nobody knows it."""
+    """A torque with the thread state it belongs to; "find the value" where it is not known."""
     if torque.value is None:
         shown = "find the value in the maker's manual"
     else:

@@ -26,7 +26,7 @@ BIASES: Final = {GaugeClass.DIGITAL: measuring.PUMP_BIAS, GaugeClass.DIAL: measu
 def surroundings(
     *, temperature: float | None = None, altitude: float | None = None, air_pressure_abs: float | None = None
 ) -> Surroundings:
-    """Where something is: 20 °C at sea level where nothing else is said.
+    """Where something is: 20 °C at sea level unless given otherwise.
 
     Parameters
     ----------

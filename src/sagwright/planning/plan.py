@@ -45,7 +45,7 @@ CURVE_POINTS: Final = 51
 
 
 def make_plan(intake: Intake, *, program: str, settings: Settings | None = None) -> Plan:
-    """Plan a travel conversion, with the tasks that are done in the same opening.
+    """Plan a change of travel, with the tasks that are done in the same opening.
 
     Parameters
     ----------

@@ -68,7 +68,7 @@ def upgrade(engine: Engine) -> None:
 
 
 def require_known(schema: str | None) -> str | None:
-    """The same schema, if this program knows it.
+    """The schema, if this program knows it.
 
     Raises
     ------

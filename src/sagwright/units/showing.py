@@ -33,7 +33,7 @@ def show_value(si: float, unit: str, *, digits: int | None = None, decimal: str 
 
 
 def show_difference(si: float, unit: str, *, digits: int | None = None, decimal: str = ".") -> str:
-    """The same for a difference or an uncertainty: 2 K are "2 °C", not −271 °C."""
+    """A difference or an uncertainty [SI] with its unit: 2 K are "2 °C", not −271 °C. Errors as `show`."""
     return show_as(replace(unit_named(unit), offset=Fraction(0)), si, digits=digits, decimal=decimal)
 
 

@@ -141,7 +141,7 @@ _FOLDED: Final = {_folded(spelling): unit for spelling, unit in _EXACT.items()}
 
 
 def find_unit(spelling: str) -> MeasureUnit | None:
-    """The unit of that spelling, whatever its quantity; None if nobody knows it."""
+    """The unit of that spelling, whatever its quantity; None if there is none."""
     plain = " ".join(spelling.translate(_LOOKALIKES).split())
     return _EXACT.get(plain) or _FOLDED.get(_folded(plain))
 

@@ -1,4 +1,4 @@
-"""A job as its entries tell it, and as a list shows it."""
+"""A job folded from its entries, and a job as a row of a list."""
 
 from __future__ import annotations
 

@@ -60,7 +60,7 @@ def _preload(paper: Paper, inside: CoilInside) -> Iterator[str]:
 
 
 def _coil(paper: Paper, inside: CoilInside) -> Iterator[str]:
-    """The coil standing on its lower seat; where nobody says how it is made, a block of its length."""
+    """The coil standing on its lower seat; where its making is unknown, a block of its length."""
     long = min(inside.between, inside.free_length)
     start = _head(inside) - long
     if not inside.turns:

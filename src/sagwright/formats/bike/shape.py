@@ -49,7 +49,7 @@ class ForkShape(Shape):
         None, description="Crown race seat to axle, topped out, along the steerer.", examples=["551 mm"]
     )
     axle_to_crown_straight: _Length | None = About(
-        None, description="The same with a tape laid straight from race seat to axle.", examples=["553 mm"]
+        None, description="Crown race seat to axle, topped out, in a straight line by tape.", examples=["553 mm"]
     )
     offset: Annotated[Value, QuantityField(Quantity.LENGTH, -0.02, 0.1)] = About(
         description="Axle before the steering axis, square to it.", examples=["44 mm"]

@@ -1,4 +1,4 @@
-"""Kinds of fields: how a text becomes a number, a choice, a day or a task, and what is said when it does not.
+"""Kinds of fields: how a text becomes a number, a choice, a day or a task, and the fault when it does not.
 
 Purpose: a length is read the same way in a sheet, an intake, a bike and at a command line.
 

@@ -134,7 +134,7 @@ class Count(Field):
 
 @dataclass(frozen=True, eq=False)
 class OrUnknown(Field):
-    """A field, or the words for a value nobody has yet."""
+    """A field, or the words for a value that is not known yet."""
 
     field: Field
     unknown: Unknown

@@ -97,7 +97,7 @@ def read_torque(text: str) -> Torque:
     Raises
     ------
     MissingValue
-        If the thread state is not said.
+        If the thread state is missing.
     InputError
         If it is not a torque.
     """

@@ -203,7 +203,7 @@ def _refuse_all(said: AsFoundShape, keys: tuple[str, ...], spring: str, faults: 
 
 
 def _charge(shape: ChargeShape, around: Surroundings) -> Charge | Unknown:
-    """The charge; where nothing else is said it was read in the workshop."""
+    """The charge; read in the workshop unless the intake gives another place."""
     if isinstance(shape.pressure, Unknown):
         return shape.pressure
     return Charge(

@@ -36,7 +36,7 @@ FOREIGN: Final = {
 """Keys of a build that only the other kind of spring has."""
 
 _SAME: float = 1e-6
-"""Travels closer than this are the same [m]."""
+"""Travels that differ by less than this count as equal [m]."""
 
 
 class SetupShape(Shape):

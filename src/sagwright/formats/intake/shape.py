@@ -109,7 +109,7 @@ class AsFoundShape(Shape):
     """The fork before anyone touched it."""
 
     travel: Annotated[Value | Unknown, OrUnknown(_TRAVEL, Unknown.NOT_MEASURED)] = About(
-        description="Travel as measured or as told.", examples=["150 mm", "not measured"]
+        description="Travel as measured, or as the customer gives it.", examples=["150 mm", "not measured"]
     )
     travel_spacers: Counted | None = About(
         None,
@@ -172,7 +172,7 @@ class ShareOrLength(Field):
     """A sag: a share of travel or a length."""
 
     def read(self, text: str) -> object:
-        """Tells the two apart by the unit; a number alone is a share only where it can be one."""
+        """A share or a length, by the unit; a number alone is a share only where it can be one."""
         if _BARE.fullmatch(text) and float(text.replace(",", ".")) > 1.0:
             rule = "must say its unit: a share of travel or a length"
             raise WrongUnit(rule, value=text, remedy=f"Did you mean {text} % or {text} mm?")
@@ -206,7 +206,7 @@ def _aim(raw: object) -> object:
 
 
 class WishShape(Shape):
-    """What is asked for; what is written is pinned."""
+    """What the customer wants; whatever is written here is pinned."""
 
     travel: Annotated[Value, _TRAVEL] = About(description="Wanted travel.", examples=["140 mm"])
     aim: Annotated[AimShape, BeforeValidator(_aim, json_schema_input_type=AimShape | Literal["as-it-rode"])] | None = (
@@ -217,13 +217,13 @@ class WishShape(Shape):
     coil: Key | None = About(None, description="Pinned coil, by the name in the sheet.", examples=["firm"])
     preload_spacers: Annotated[int, Count()] | None = About(None, description="Pinned count.", examples=["2"])
     pressure: Annotated[Value, _PRESSURE] | None = About(
-        None, description="Pinned charge, gauge, topped out, in the workshop.", examples=["80 psi"]
+        None, description="Pinned pressure, gauge, topped out, in the workshop.", examples=["80 psi"]
     )
     second_pressure: Annotated[Value, _PRESSURE] | None = About(
-        None, description="The same at the valve of a second positive chamber.", examples=["150 psi"]
+        None, description="Pinned pressure of a second positive chamber, gauge, topped out.", examples=["150 psi"]
     )
     negative_pressure: Annotated[Value, _PRESSURE] | None = About(
-        None, description="The same at the valve of a negative chamber.", examples=["70 psi"]
+        None, description="Pinned pressure of a negative chamber, gauge, topped out.", examples=["70 psi"]
     )
 
 
@@ -237,14 +237,14 @@ class WorkshopShape(Shape):
 
 
 class AnswerShape(Shape):
-    """What a maker answered when they were asked."""
+    """A maker's answer to a question."""
 
     about: Annotated[str, Words(40)] = About(
         description="The finding it answers, by its code.", examples=["frame.too-short"]
     )
     who: Label = About(description="Who answered.", examples=["frame maker, service desk"])
     when: Annotated[str, Day()] = About(description="Year-month-day.", examples=["2026-03-02"])
-    answer: Annotated[str, Words(500)] = About(description="What they said.", examples=["Down to 516 mm is fine."])
+    answer: Annotated[str, Words(500)] = About(description="The answer itself.", examples=["Down to 516 mm is fine."])
 
 
 def _bike(raw: object) -> object:
@@ -280,11 +280,11 @@ class IntakeShape(Shape):
     technician: RiderShape | None = About(
         None, description="Who sits on the bike for the final check, if not the rider."
     )
-    answers: list[AnswerShape] = About([], description="What makers answered when they were asked.")
-    wish: WishShape = About(description="What is asked for.")
+    answers: list[AnswerShape] = About([], description="Makers' answers to questions.")
+    wish: WishShape = About(description="What the customer wants.")
     tasks: list[Annotated[Task, _TASK]] = About(
         [],
-        description="What else is to be done in the same opening, as `sagwright steps` takes it.",
+        description="Other work in the same opening, written as for `sagwright steps`.",
         examples=["wipers", "damper", EXAMPLES[TaskKind.INSPECT]],
     )
     workshop: WorkshopShape = About(

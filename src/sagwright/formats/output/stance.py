@@ -67,7 +67,7 @@ CODEC: Final = Codec(ROWS)
 
 
 def stances_json(bike: Bike, stances: tuple[Stance, ...], findings: tuple[Finding, ...], *, program: str) -> str:
-    """The shape stance/1: stances of one bike, each less the first one, and what is said of them; a newline at its
+    """The shape stance/1: stances of one bike, each less the first one, with their findings; a newline at its
     end."""
     said = [CODEC.encode(one) for one in findings]
     return dump_json(

@@ -21,7 +21,7 @@ KINDS: Final[dict[str, type[Payload]]] = {kind_name(kind): kind for kind in get_
 
 
 def payload_to_text(payload: Payload) -> str:
-    """What an entry says as one line of JSON; the same payload gives the same text."""
+    """The payload of an entry as one line of JSON; equal payloads give equal text."""
     return compact({"shape": _SHAPE} | CODEC.encode(payload))
 
 

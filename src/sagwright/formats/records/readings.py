@@ -47,7 +47,7 @@ def typed_readings(typed: Iterable[str], asked: Mapping[str, Quantity | None]) -
     ----------
     typed : iterable of str
     asked : mapping of str to Quantity or None
-        What may be read, by key; None for what is looked at or said in words.
+        What may be read, by key; None for what is looked at or described in words.
 
     Raises
     ------

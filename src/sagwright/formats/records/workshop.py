@@ -54,7 +54,7 @@ class Tally:
     _hash: hashlib._Hash = field(default_factory=hashlib.sha256)
 
     def passing(self, table: str, rows: Iterable[StoredRow]) -> Iterator[StoredRow]:
-        """The same rows, counted."""
+        """Pass rows on, and count them and add them to the digest on the way."""
         self.counts[table] = 0
         for row in rows:
             self.counts[table] += 1
@@ -67,7 +67,7 @@ class Tally:
         return self._hash.hexdigest()
 
     def require(self, head: Json, digest: Json, file: str) -> None:
-        """Nothing, if what passed by is what the file said it holds.
+        """Return, if the rows that passed are those that the file declares.
 
         Raises
         ------

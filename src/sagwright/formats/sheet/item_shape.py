@@ -34,11 +34,11 @@ class RecordShape(Shape):
         None, description="Kind of number; left out where the answer is yes or words.", examples=["pressure"]
     )
     in_words: Annotated[bool, YesNo()] = About(
-        False, description="Whether it is told in words, because neither yes nor no would answer it."
+        False, description="Whether the answer is words, where yes or no would not do."
     )
     limits: Label | None = About(
         None,
-        description="What passes the step.",
+        description="Limits within which the step is passed.",
         examples=["0..2 psi", "at least 10 mm", "at most 2 psi"],
     )
 
@@ -82,10 +82,10 @@ class WorkShape(Shape):
     fluid: FluidShape | None = About(None, description="Grease, oil or threadlocker that goes on or in.")
     cautions: list[CautionShape] = About([], description="Shown before the action, worst first.")
     hold_point: Annotated[bool, YesNo()] = About(
-        False, description="The step does not pass without its recorded evidence.", examples=["yes"]
+        False, description="A hold point: the step is not passed without its recorded evidence.", examples=["yes"]
     )
     record: dict[Key, RecordShape] = About({}, description="What must be written down, by key.")
-    waiting: Wait | None = About(None, description="Time that must pass afterwards, for a cure.", examples=["30 min"])
+    waiting: Wait | None = About(None, description="Time to wait afterwards, for a cure.", examples=["30 min"])
     press: PressShape | None = About(None, description="Where a charged unit is pressed in, on a measure only.")
 
 
@@ -104,7 +104,7 @@ class CriterionShape(Shape):
 class ItemShape(Shape):
     """A thing taken off and fitted: a part, a fastener, a charge, a fill, a setting."""
 
-    name: Label = About(description="As it is said at the stand.", examples=["air cap"])
+    name: Label = About(description="What it is called at the stand.", examples=["air cap"])
     role: Annotated[Role, word(Role)] | None = About(
         None, description="What it is to the safety rules.", examples=["air cap"]
     )

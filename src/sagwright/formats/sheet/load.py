@@ -109,7 +109,7 @@ def sheet_of(revision: SheetRevision) -> Sheet:
 
 @lru_cache(maxsize=64)
 def read_sheet(key: str, text: str, inputs: Texts) -> Sheet:
-    """The sheet that texts say, the same one as long as it is in use; errors as `load_sheet`."""
+    """The sheet composed from texts, one object as long as it is in use; errors as `load_sheet`."""
     return load_sheet(key, files=False, texts={**dict(inputs), key: text})
 
 

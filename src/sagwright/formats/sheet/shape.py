@@ -90,7 +90,7 @@ class TransferPortShape(Shape):
     opens_at: Length = About(description="Compression at which it opens.", examples=["5 mm"])
     band: Length = About(description="Travel over which it stays open.", examples=["3 mm"])
     positions: Annotated[int, Count(1, 21)] = About(
-        1, description="Places it can be put in, counted with hole 0 for no spacer.", examples=["5"]
+        1, description="Positions it can be put in; position 0 goes with no travel spacer.", examples=["5"]
     )
 
 
@@ -106,7 +106,7 @@ class PositiveShape(Shape):
     volume_spacer: Annotated[Value, QuantityField(Quantity.VOLUME, 5e-7, 1e-4)] = About(
         description="What one volume spacer takes.", examples=["8 ml"]
     )
-    most_volume_spacers: Annotated[int, Count()] = About(description="Most it takes at any travel.", examples=["5"])
+    most_volume_spacers: Annotated[int, Count()] = About(description="Most that fit at any travel.", examples=["5"])
     oil: Volume = About(description="Oil or grease lying in it.", examples=["2 ml"])
 
 
@@ -144,7 +144,7 @@ class SpringShape(Shape):
     negative: NegativeShape = About(description="The negative chamber.")
     second: SecondShape | None = About(None, description="A second positive chamber behind a floating piston.")
     pressure: Annotated[Span, Range(Quantity.PRESSURE, 0.0, 40e5)] = About(
-        description="Permitted charge, gauge, topped out.", examples=["40..140 psi"]
+        description="Permitted pressure, gauge, topped out.", examples=["40..140 psi"]
     )
 
 
@@ -175,7 +175,7 @@ class DiscsShape(Shape):
     inside: Length = About(description="Inside diameter.", examples=["16.3 mm"])
     thickness: Thin = About(description="Of one disc.", examples=["1.25 mm"])
     cone: Thin = About(description="Height of the cone, by which one disc is pressed flat.", examples=["0.9 mm"])
-    series: Annotated[int, Count(1, 60)] = About(1, description="Packets on end.", examples=[8])
+    series: Annotated[int, Count(1, 60)] = About(1, description="Packets stacked end to end.", examples=[8])
     parallel: Annotated[int, Count(1, 10)] = About(1, description="Discs nested in a packet.", examples=[1])
     elastic_modulus: Annotated[Value, QuantityField(Quantity.PRESSURE, 10e9, 400e9)] = About(
         read_value("206000 MPa, typical", Quantity.PRESSURE), description="Of their steel.", examples=["206000 MPa"]
@@ -206,7 +206,7 @@ class FrictionShape(Shape):
     """The friction band."""
 
     sliding: _Force = About(description="Half the gap between pressing and lifting.", examples=["20 ± 8 N"])
-    breakaway: _Force = About(description="Starts a resting unit.", examples=["35 ± 12 N"])
+    breakaway: _Force = About(description="To start a unit moving from rest.", examples=["35 ± 12 N"])
 
 
 class BushingsShape(Shape):
@@ -235,7 +235,7 @@ class ChargingShape(Shape):
     """How this family is charged."""
 
     before_lowers: Annotated[ChargeStage | None, Word(BEFORE)] = About(
-        description="Charge that goes in before the lowers do.", examples=["none", "assembly", "riding"]
+        description="Pressure that goes in before the lowers go on.", examples=["none", "assembly", "riding"]
     )
     assembly_pressure: GaugePressure | None = About(
         None, description="The assembly pressure, gauge.", examples=["30 psi"]
@@ -271,13 +271,13 @@ class SheetShape(Shape):
     legs: dict[Key, LegShape] = About(description="Both legs, by name.")
     damper: DamperShape = About(description="The damper, as a spring.")
     stops: StopsShape = About(description="Top-out and bottom-out bumpers.")
-    friction: FrictionShape = About(description="The friction band.")
+    friction: FrictionShape = About(description="Friction, sliding and at rest.")
     bushings: BushingsShape | None = About(None, description="Where the lowers slide.")
     charging: ChargingShape | None = About(
-        None, description="Which charge goes in when; left out where there is a coil."
+        None, description="Which pressure goes in when; left out where there is a coil."
     )
     items: dict[Key, ItemShape] = About(description="Everything that comes off and goes on, by key.")
     service: dict[Key, Annotated[Value, QuantityField(Quantity.TIME, 3600.0, 3e7)]] = About(
         {}, description="Riding time between services, by what is serviced.", examples=[{"lowers": "40 h"}]
     )
-    notices: list[CautionShape] = About([], description="What the maker says of every work on it.")
+    notices: list[CautionShape] = About([], description="Safety messages that hold for all work on it.")

@@ -28,10 +28,10 @@ from sagwright.planning.bike.geometry import Stand
 from sagwright.planning.bike.stance import sag_of, stance_of
 
 UNSPRUNG: Final = Value(3.2, 0.35)
-"""Front wheel, rotor, axle and lowers where nobody weighed them [kg]: 2.6 to 3.8, common practice, no source."""
+"""Front wheel, rotor, axle and lowers where they were not weighed [kg]: 2.6 to 3.8, common practice, no source."""
 
 BIKE_MASS: Final = Value(14.0, 1.5)
-"""A bike nobody weighed [kg]: common practice, no source."""
+"""A bike that was not weighed [kg]: common practice, no source."""
 
 BIKE_SHARE: Final = Value(0.46, 0.02)
 """Its share on the front wheel: common practice, no source."""

@@ -54,7 +54,7 @@ class Sprung:
 
 
 def about_bike(intake: Intake) -> Iterator[Finding]:
-    """What is said of the bike before anything is chosen."""
+    """The findings about the bike before anything is chosen."""
     bike = intake.bike
     if not isinstance(bike, Bike):
         return

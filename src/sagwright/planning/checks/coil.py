@@ -1,4 +1,4 @@
-"""What is said about a coil: as found, wished, and at the target."""
+"""Findings about a coil: as found, wished, and at the target."""
 
 from __future__ import annotations
 
@@ -21,11 +21,11 @@ from sagwright.planning.spring.setups import possible, reachable, setting_for
 from sagwright.planning.spring.wound_coil import seat_distance, stiffness_of, wound_coil
 
 CLEAR = 1e-6
-"""Lengths closer than this are the same [m]."""
+"""Lengths that differ by less than this count as equal [m]."""
 
 
 def about_coil(intake: Intake) -> Iterator[Finding]:
-    """Everything said before anything is chosen."""
+    """The findings about a coil before anything is chosen."""
     yield from _wished(intake)
     yield from _found_counts(intake)
     found = possible(intake)

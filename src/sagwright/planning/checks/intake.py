@@ -250,7 +250,7 @@ _CHECKS: Final[tuple[Callable[[Intake], Iterator[Finding]], ...]] = (
     own_charges,
     unknown_until_open,
 )
-"""Every check of an intake, in the order it is told."""
+"""Every check of an intake, in the order in which findings are shown."""
 
 
 def checked(intake: Intake) -> tuple[Finding, ...]:
@@ -259,7 +259,7 @@ def checked(intake: Intake) -> tuple[Finding, ...]:
 
 
 def about_torques(steps: tuple[Step, ...]) -> Iterator[Finding]:
-    """Torques of the work that nobody has found yet, and how many are only typical."""
+    """Torques of the work whose value is not found yet, and how many are only typical."""
     torques = {step.item: (step.name, step.torque.value) for step in steps if step.torque is not None}
     for item, (name, value) in torques.items():
         if value is None:

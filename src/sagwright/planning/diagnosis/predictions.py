@@ -27,7 +27,7 @@ NOT_CYCLED: Final = (0.18, 0.30)
 
 
 def predictions(selection: Selection) -> tuple[Prediction, ...]:
-    """What to read of a target, in order; a reading that nothing can be said about is left out.
+    """What to read of a target, in order; a reading without a prediction is left out.
 
     Raises
     ------
@@ -181,7 +181,7 @@ READ_NEXT: Final = {
     "legs_closed_in": "breakaway",
     "reconnected": "leak",
 }
-"""The reading that tells each one apart from the others."""
+"""The reading that distinguishes each one from the others."""
 
 
 def diagnosis_of(selection: Selection, read: Mapping[str, float]) -> Diagnosis | None:

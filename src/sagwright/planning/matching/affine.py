@@ -71,15 +71,15 @@ class Response:
     offset: float
 
     def force(self, x: Real) -> tuple[Real, Real]:
-        """Per unit [N/Pa or N/m], and the rest [N]."""
+        """The force at a compression [m]: its part per unit of the setpoint [N/Pa or N/m], and the rest [N]."""
         return self.per_unit.force(x), self.rest.force(x) + self.offset
 
     def stiffness(self, x: Real) -> tuple[Real, Real]:
-        """The same for dF/dx [N/m per unit, N/m]."""
+        """The stiffness dF/dx at a compression [m]: per unit of the setpoint [N/m per unit], and the rest [N/m]."""
         return self.per_unit.stiffness(x), self.rest.stiffness(x)
 
     def energy(self, x: Real) -> tuple[Real, Real]:
-        """The same for the work put in [J per unit, J]."""
+        """The energy put in up to a compression [m]: per unit of the setpoint [J per unit], and the rest [J]."""
         return self.per_unit.energy(x), self.rest.energy(x) + self.offset * x
 
 

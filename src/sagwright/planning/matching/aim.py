@@ -16,7 +16,7 @@ from sagwright.planning.spring.kind import spring_kind
 from sagwright.planning.spring.setups import charge_of, possible
 
 UNKNOWN_UNTIL_OPEN: Final = Five(np.nan, np.nan, np.nan, np.nan, np.nan)
-"""How a unit rode when nobody can say."""
+"""How a unit rode where that is not known."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,5 +42,5 @@ def no_as_it_rode(intake: Intake) -> str:
 
 
 def charged_as_found(intake: Intake) -> tuple[Setup, ...]:
-    """What as found may turn out to be, with its charge or preload; none if nobody knows that."""
+    """What as found may turn out to be, with its charge or preload; none if that is unknown."""
     return possible(intake) if spring_kind(intake.sheet).set_up(intake.as_found.setup) else ()

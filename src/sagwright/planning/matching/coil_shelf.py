@@ -51,7 +51,7 @@ def _choice(
 
 
 def _made(plain: CoilChoice, wound: WoundCoil, travel: float) -> CoilChoice:
-    """The same with what follows from how the coil is made."""
+    """A choice with the stress, gaps and reserve that follow from how the coil is made."""
     made = wound_coil(wound)
     stress = float(np.asarray(coil.stress(made, plain.full_travel)))
     return replace(

@@ -79,10 +79,10 @@ class Reachable(Protocol):
         """Derivative of each behaviour by the setpoint, in the order of the five."""
 
     def setpoint_for_sag(self, sag: Real, limits: tuple[Real, Real], /) -> Real:
-        """What rests at a sag [m]; at or beyond a limit where it takes less or more [Pa or m]."""
+        """The setpoint that rests at a sag [m]; at or beyond a limit where it takes less or more [Pa or m]."""
 
     def setpoint_for_capacity(self, capacity: float, limits: tuple[Real, Real], /) -> Real:
-        """What gives a capacity [J]; the same."""
+        """The setpoint that gives a capacity [J]; at or beyond a limit where it takes less or more [Pa or m]."""
 
 
 def matched(

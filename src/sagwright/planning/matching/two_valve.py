@@ -112,7 +112,7 @@ class Valved:
         return self._meeting(lambda slow, _: slow.force(sag), self.load, limits_abs)
 
     def setpoint_for_capacity(self, capacity: float, limits_abs: tuple[Real, Real]) -> Real:
-        """The same."""
+        """The pressure that gives a capacity [J]; between the limits, by a root, or at a limit [Pa]."""
         travel = self.model.spring.travel
         return self._meeting(lambda _, stroke: stroke.energy(travel), capacity, limits_abs)
 

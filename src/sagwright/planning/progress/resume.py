@@ -36,7 +36,7 @@ SHUT: Final = ("change:volume_spacers", "on:air_cap", "charge:")
 """Beginnings of steps after which the volume spacers stay as they were decided."""
 
 SPRUNG: Final = ("change:coil", "change:preload_spacers", "on:spring_cap")
-"""The same of a coil with its preload spacers."""
+"""Beginnings of steps after which the coil and its preload spacers stay as they were decided."""
 
 
 def resumed(plan: Plan, progress: Progress) -> Plan:
@@ -176,7 +176,7 @@ def _kept(sheet: Sheet, tasks: tuple[Task, ...], found: Setup, target: Setup) ->
 
 
 def _kept_coil(target: CoilFitting, found: CoilFitting) -> CoilFitting:
-    """The same for coil and preload spacers."""
+    """The coil and preload spacers of a target, those found where the target leaves them open."""
     coil = found.coil if isinstance(target.coil, Unknown) else target.coil
     spacers = found.preload_spacers if isinstance(target.preload_spacers, Unknown) else target.preload_spacers
     return replace(target, coil=coil, preload_spacers=spacers)

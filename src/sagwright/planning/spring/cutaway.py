@@ -25,7 +25,7 @@ def inside_of(sheet: Sheet, setup: Setup, *, compression: float = 0.0) -> Inside
 
 
 def coil_inside(sheet: Sheet, setup: Setup, compression: float = 0.0) -> CoilInside:
-    """The same for a coil fork."""
+    """The spring leg of a coil fork at a compression [m]; errors as `leg_inside`."""
     fit, spring, fitting = COIL.fit(sheet, setup), sheet.coil, coil_of(setup)
     name, spacers, adjuster = fitting.coil, fitting.preload_spacers, fitting.adjuster
     if isinstance(name, Unknown) or isinstance(spacers, Unknown) or isinstance(adjuster, Unknown):

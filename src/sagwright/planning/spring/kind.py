@@ -19,7 +19,7 @@ class SpringKind(Protocol):
 
     @property
     def unset(self) -> str:
-        """Why a unit whose spring nobody has read cannot be ridden as before: a word of a finding."""
+        """Why a unit whose spring has not been read cannot be ridden as before: a word of a finding."""
 
     @property
     def tested(self) -> str:
@@ -56,7 +56,7 @@ class SpringKind(Protocol):
         """What a build may turn out to be once it is open, with each of the settings it may have."""
 
     def unopened(self, chassis: str, setting: Setting) -> Setup:
-        """A unit that nobody has opened or read."""
+        """The setup of a unit that has been neither opened nor read."""
 
     def example(self, sheet: Sheet, chassis: str, setting: Setting) -> Setup:
         """A build to be drawn."""

@@ -69,7 +69,7 @@ def _travel(sheet: Sheet, fit: Fit) -> Real:
 
 
 def sprung(sheet: Sheet, setup: Setup, workshop: Surroundings) -> tuple[SpringModel, GasState] | None:
-    """The spring of a setup and its gas; None while nobody knows its charge, or its coil and preload.
+    """The spring of a setup and its gas; None while its charge, or its coil and preload, is unknown.
 
     Raises
     ------

@@ -19,13 +19,13 @@ from sagwright.physics.numeric import Real
 from sagwright.physics.spring import Chamber, Port, Spring
 
 SAME_TRAVEL = 1e-6
-"""Travels closer than this are the same [m]."""
+"""Travels that differ by less than this count as equal [m]."""
 
 F = TypeVar("F", bound="Fit")
 
 
 def same_setup(a: float, b: float) -> bool:
-    """Whether two travels are the same."""
+    """Whether two travels [m] count as equal."""
     return abs(a - b) <= SAME_TRAVEL
 
 

@@ -94,5 +94,5 @@ def found_travel(intake: Intake) -> float | None:
 
 
 def charge_of(setup: Setup) -> Charge | None:
-    """The charge of a setup, or None if nobody knows it."""
+    """The charge of a setup; None if unknown."""
     return None if isinstance(setup.charge, Unknown) else setup.charge

@@ -17,7 +17,7 @@ MOST_STATES: Final = 20_000
 """States after which a plan goes without its whole proof: about two seconds of search."""
 
 MOST_STATES_UNTIL_STOPPED: Final = 150_000
-"""The same where the caller says when it is enough."""
+"""States after which a plan goes without its whole proof where the caller stops the search."""
 
 REMEMBERED: Final = 32
 """Orders that need not be searched again: what a wish chooses seldom changes what comes before what."""

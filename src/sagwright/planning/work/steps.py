@@ -107,7 +107,7 @@ def _charge(scope: Scope, item: Item, step: Step) -> Step:
 
 
 def _own_charge(scope: Scope, item: Item, step: Step) -> Step:
-    """The same for a chamber with a valve of its own."""
+    """A charging step of a chamber with a valve of its own, with its pressure."""
     own = scope.own(item)
     gauge = dict(scope.wanted.own).get(own.field)
     records = (*step.records, pressure_as_left(scope.sheet, own, gauge))

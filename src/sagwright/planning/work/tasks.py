@@ -73,7 +73,7 @@ def setting_as_found(sheet: Sheet, steps: Iterable[Step], chassis: Chassis) -> t
 
 
 def setting_as_recorded(before: Work, steps: tuple[Step, ...]) -> tuple[Step, ...]:
-    """The same, where it was asked for before."""
+    """The steps with the look at the chassis, where the work before asked for it."""
     asked = next((record for step in before.planned for record in step.records if record.key == OPEN_READING), None)
     return steps if asked is None else _also(before.sheet, steps, asked)
 
@@ -121,7 +121,7 @@ def plan_tasks(
 
 
 def target_of(sheet: Sheet, chassis: Chassis, tasks: Iterable[Task]) -> Setup:
-    """What tasks make of a unit that nobody has opened or read; what no task asks for stays as it is.
+    """The target of tasks on a unit that has been neither opened nor read; other settings stay as they are.
 
     Raises
     ------
@@ -151,12 +151,12 @@ def target_of(sheet: Sheet, chassis: Chassis, tasks: Iterable[Task]) -> Setup:
 
 
 def _unseen(sheet: Sheet, chassis: Chassis) -> Setup:
-    """A unit that nobody has opened or read."""
+    """The setup of a unit that has been neither opened nor read."""
     return spring_kind(sheet).unopened(chassis.name, _unseen_setting(sheet.mechanism))
 
 
 def _unseen_setting(mechanism: Mechanism) -> Setting:
-    """Spacers that nobody has seen, the only shaft there is, or one that nobody has seen."""
+    """Spacers not seen yet, the only shaft there is, or a shaft not seen yet."""
     if isinstance(mechanism, SpacerStack):
         return StackSetting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN)
     if isinstance(mechanism, TopOutSpacers):

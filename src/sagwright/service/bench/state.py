@@ -157,7 +157,7 @@ def bench_state(store: Store, job: str) -> BenchState:
 
 
 def standing(transaction: Transaction, view: JobView, *, tried: tuple[str, ...] = ()) -> BenchState:
-    """The same within a transaction, of a job that was read, with extras tried as if the customer had said yes.
+    """The state of the bench for a job that was read, with extras tried as if the customer had said yes.
 
     The work follows from the entries alone, and from documents that they name by digest: each state is computed once.
     """

@@ -36,7 +36,7 @@ from sagwright.store.workshop import Store
 
 
 def require_now(store: Store, job: str, kind: type[Payload]) -> None:
-    """The same of a job by its id; errors as `require_permitted`, and NotThere."""
+    """Refuse a kind of entry that a job, by its id, does not permit; errors as `require_permitted`, and NotThere."""
     with store.reading() as transaction:
         require_permitted(view_of(transaction, job).state, kind)
 

@@ -104,7 +104,7 @@ def exported(store: Store, *, tell: ProgressCallback = silent) -> Iterator[str]:
 
 
 def export_json(store: Store, file: str | pathlib.Path, *, tell: ProgressCallback = silent) -> None:
-    """The same as a file, which must not be there yet.
+    """Export a workshop as a JSON file of shape workshop/1, which must not be there yet.
 
     Raises
     ------

@@ -24,7 +24,7 @@ COIL_ACTS: Final = {
     Role.PRELOAD_SPACERS: (Act.CHANGE,),
     Role.TOP_OUT_SPACERS: (Act.CHANGE,),
 }
-"""What must be said of an item with a role, for a plan to use it."""
+"""What the sheet must give for an item with a role, so that a plan can use it."""
 
 
 def coil_roles(sheet: Sheet) -> tuple[Role, ...]:

@@ -37,7 +37,7 @@ COVERED: Final = {
 """Roles that must be covered, directly or through others, by every item there is with these roles."""
 
 COVERED_IN_LEG: Final = {Role.FOOT_SEAT: Role.FOOT_FASTENER, Role.LOWER_LEG_OIL: Role.FOOT_SEAT}
-"""The same within one leg."""
+"""Roles that must be covered by the item of another role within the same leg."""
 
 _AIR: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
 """Charges: they come out by a step and go in by charging."""
@@ -275,4 +275,4 @@ ITEM_CHECKS: Final[tuple[Callable[[Sheet], FoundFault], ...]] = (
     lower_leg_oil,
     *safety.SAFETY_CHECKS,
 )
-"""Every check of the items, in the order it is told."""
+"""Every check of the items, in the order in which faults are reported."""

@@ -1,4 +1,4 @@
-"""Which roles the items of a sheet must play, and what must be said of an item that plays one."""
+"""Which roles the items of a sheet must play, and what the sheet must give for an item that plays one."""
 
 from __future__ import annotations
 
@@ -41,7 +41,7 @@ _ACTS: Final = {
     Role.TRANSFER_PORT: (Act.CHANGE,),
     **COIL_ACTS,
 }
-"""What must be said of an item with a role, for a plan to use it."""
+"""What the sheet must give for an item with a role, so that a plan can use it."""
 
 
 def roles(sheet: Sheet) -> FoundFault:

@@ -116,4 +116,4 @@ SAFETY_CHECKS: Final[tuple[Callable[[Sheet], FoundFault], ...]] = (
     gas,
     knobs,
 )
-"""Every check of how items are worked on, in the order it is told."""
+"""Every check of how items are worked on, in the order in which faults are reported."""

@@ -23,7 +23,7 @@ STIFF: Final = math.sqrt(2.0)
 """Cone over thickness up to which a disc's force never falls before it is flat; standard, from memory."""
 
 EXACT: Final = 1e-6
-"""Lengths closer than this are the same [m]."""
+"""Lengths that differ by less than this count as equal [m]."""
 
 
 def disc_stops(sheet: Sheet) -> FoundFault:
@@ -256,7 +256,7 @@ _CHECKS: Final[tuple[Check, ...]] = (
     legs,
     foreign_roles,
 )
-"""Every check of a sheet, in the order it is told."""
+"""Every check of a sheet, in the order in which faults are reported."""
 
 OF_SPRING: Final[dict[str, tuple[Check, ...]]] = {
     "air": (transfer_port, air_volumes, charging, air_mechanism),
