@@ -9,6 +9,7 @@ from scipy.optimize import brentq
 
 from benchmarks.sampled import Sampled
 from benchmarks.timing import Timed, benchmark
+from sagwright.domain.behaviour import Behaviour
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.setup import Charge, Setup, StackSetting
 from sagwright.domain.value import Value
@@ -22,7 +23,7 @@ from sagwright.planning.plan import make_plan
 from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.model import fit_of, model_of
 from sagwright.planning.spring.parts import SpringModel
-from sagwright.planning.spring.uncertainty import behaviour_uncertainties
+from sagwright.planning.spring.uncertainty import with_uncertainty
 from tests.support.selections import selection_of
 
 Array = NDArray[np.float64]
@@ -146,16 +147,17 @@ def _by_solver(spring: Spring, state: GasState, time: Array) -> Array:
 def table_uncertainty() -> Timed[Array]:
     intake = load_intake("examples/shorten-t35.yaml")
     plan = make_plan(intake, program="benchmark")
-    setups, load = [one.setup for one in selection_of(plan).options], selection_of(plan).spring.load
+    load = selection_of(plan).spring.load
+    known = [(one.setup, one.behaviour) for one in selection_of(plan).options]
     if load is None:
         raise ValueError("the example has a load")
 
-    def table(rows: list[list[Setup]]) -> Array:
-        known = (behaviour_uncertainties(intake, some, load, exponent=1.2, reading="left") for some in rows)
-        return np.array([[u.sag, u.breakaway, u.capacity] for each in known for u in each], dtype=float)
+    def table(rows: list[list[tuple[Setup, Behaviour]]]) -> Array:
+        tables = (with_uncertainty(intake, some, load, exponent=1.2, reading="left") for some in rows)
+        return np.array([[one.sag.u, one.breakaway.u, one.capacity.u] for each in tables for one in each], dtype=float)
 
     return Timed(
-        work=lambda: table([setups]),
-        baseline=lambda: table([[setup] for setup in setups]),
+        work=lambda: table([known]),
+        baseline=lambda: table([[one] for one in known]),
         agree=lambda a, b: np.allclose(a, b, rtol=1e-6),
     )

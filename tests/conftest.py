@@ -5,6 +5,7 @@ A few cases and always the same under `make test`, more of them under `make chec
 
 from __future__ import annotations
 
+import gc
 import os
 from collections.abc import Iterator
 from functools import cache
@@ -18,6 +19,7 @@ from xdist.scheduler import LoadFileScheduling
 
 from sagwright.service.workshop.records import open_workshop
 from sagwright.store.workshop import Store
+from tests.reference.fluids import Properties, properties
 from tests.support.postgresql import Server, a_server
 from tests.support.workshops import Person
 
@@ -27,8 +29,8 @@ settings.register_profile("long", derandomize=False, deadline=None, max_examples
 settings.load_profile(os.environ.get("SAGWRIGHT_HYPOTHESIS", "default"))
 
 
-STARTED: Final = frozenset({"browser", "postgresql", "own_postgresql"})
-"""What takes seconds to start: a test with one of these is slow."""
+STARTED: Final = frozenset({"browser", "postgresql", "own_postgresql", "PropsSI"})
+"""What takes seconds to start or to load: a test with one of these is slow."""
 
 
 def pytest_itemcollected(item: pytest.Item) -> None:
@@ -42,6 +44,10 @@ def on_postgresql(item: pytest.Function) -> bool:
     return hasattr(item, "callspec") and "postgresql" in item.callspec.params.values()
 
 
+APART: Final = frozenset({"tests/goldens/test_goldens.py"})
+"""Files whose tests take long and share only what is made once in a run: any worker may take any of them."""
+
+
 class ByFile(LoadFileScheduling):  # type: ignore[misc]  # its package ships no types
     """Runs the tests of a file on one worker, so that what they share is made once; and all files that have a serial
     test on one, so that never two of these run at once.
@@ -51,7 +57,15 @@ class ByFile(LoadFileScheduling):  # type: ignore[misc]  # its package ships no 
 
     def _split_scope(self, nodeid: str) -> str:
         file = nodeid.partition("::")[0]
+        if file in APART:
+            return nodeid
         return "serial" if file in serial_files() else file
+
+
+def pytest_collection_finish() -> None:
+    """What was imported and collected stays to the end: looking through it for garbage again and again is in vain."""
+    gc.collect()
+    gc.freeze()
 
 
 @cache
@@ -67,6 +81,13 @@ def pytest_xdist_make_scheduler(config: pytest.Config, log: Producer) -> ByFile:
 
 
 @pytest.fixture(scope="session")
+def shared(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A folder that all workers of this run share."""
+    own = tmp_path_factory.getbasetemp()
+    return own.parent if "PYTEST_XDIST_WORKER" in os.environ else own
+
+
+@pytest.fixture(scope="session")
 def postgresql() -> Iterator[Server]:
     """The server that tests share."""
     with a_server() as server:
@@ -78,6 +99,12 @@ def own_postgresql() -> Iterator[Server]:
     """A server for one test that ends it."""
     with a_server() as server:
         yield server
+
+
+@pytest.fixture(scope="session", name="PropsSI")
+def props_si() -> Properties:
+    """The properties of fluids, from an independent program."""
+    return properties()
 
 
 @pytest.fixture(params=["sqlite", "postgresql"])

@@ -291,6 +291,7 @@ HISTORIES = st.builds(
 )
 
 
+@pytest.mark.slow
 @pytest.mark.law
 @given(history=HISTORIES, what=st.sampled_from((*KINDS, *STEP_KINDS)))
 @settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much])

@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sagwright.domain.curve import Comparison, CurveQuestion, Loop, SetupCurve
+from sagwright.domain.value import MeasuredColumn
 from sagwright.drawing import svg
 from sagwright.drawing.curve_chart import _FRAME, BEFORE, COLUMNS, MOST_SETUPS, PENS, curve_svg
 from sagwright.units import UnitChoice
@@ -34,10 +35,8 @@ def straight(label: str, most: float) -> SetupCurve:
         setup,
         X[-1],
         X,
-        force,
-        X,
-        force,
-        X,
+        MeasuredColumn(force, X),
+        MeasuredColumn(force, X),
         stiffness,
         energy,
         pressures,

@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sagwright.domain.behaviour import Curve
+from sagwright.domain.value import MeasuredColumn
 from sagwright.drawing.force_plot import STEPS, Force, ForceLine, Plot, decimals, force_svg, round_step, ticks
 from sagwright.drawing.svg import Meaning
 from sagwright.errors import OutOfRange
@@ -23,11 +24,11 @@ def straight(travel: float, most: float) -> Curve:
     """A spring whose force grows evenly."""
     x = tuple(travel * n / 10 for n in range(11))
     force = tuple(most * n / 10 for n in range(11))
-    return Curve(x, force, force, force, force, force)
+    return Curve(*(MeasuredColumn(one, tuple(0.01 * number for number in one)) for one in (x, *(force,) * 5)))
 
 
-FOUND = ForceLine("as found", Meaning.AS_FOUND, straight(0.150, 2000.0), None, (0.030, 0.030))
-TARGET = ForceLine("target", Meaning.TARGET, straight(0.130, 2600.0), straight(0.130, 26.0), (0.026, 0.026))
+FOUND = ForceLine("as found", Meaning.AS_FOUND, straight(0.150, 2000.0), (0.030, 0.030))
+TARGET = ForceLine("target", Meaning.TARGET, straight(0.130, 2600.0), (0.026, 0.026))
 BOTH = Force((FOUND, TARGET), 400.0)
 
 

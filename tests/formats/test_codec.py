@@ -18,11 +18,12 @@ from sagwright.domain.bike import Bike, MakerAnswer
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import AsFound, Intake, Rider, Surroundings, UnitIdentity, Wish
 from sagwright.domain.item import Caution
+from sagwright.domain.plan import Plan
 from sagwright.domain.records.payloads import Payload
 from sagwright.domain.setup import Change, Setup
 from sagwright.domain.step import Sequence, Step, Supply, WorkStop
 from sagwright.domain.task import Task
-from sagwright.domain.value import Quantity, Unknown, Value
+from sagwright.domain.value import Measured, Quantity, Unknown, Value
 from sagwright.formats.codec import Codec, Misfit, Row
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.load import load_intake
@@ -33,7 +34,7 @@ from sagwright.formats.sheet.load import load_sheet
 from sagwright.planning.plan import make_plan
 from sagwright.service.plan import sequence
 from tests.support.coil_intakes import any_intakes
-from tests.support.finding_cases import CASES
+from tests.support.finding_cases import CASES, plan_with
 from tests.support.intakes import trail_bike
 from tests.support.selections import selection_of
 from tests.support.stored import as_stored
@@ -84,8 +85,7 @@ def check_in_comeback(whole: object, names: tuple[str, ...]) -> None:
         assert coder.decode(through_text(coder.encode(value))) == as_stored(value), name
 
 
-def plan_comes_back(intake: Intake) -> None:
-    plan = make_plan(intake, program="test 1")
+def plan_comes_back(plan: Plan) -> None:
     selection = selection_of(plan)
     check_in_comeback(plan, ("cautions",))
     check_in_comeback(plan.work, IN_WORK)
@@ -95,19 +95,19 @@ def plan_comes_back(intake: Intake) -> None:
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
 def test_every_part_of_a_plan_comes_back(path: Path) -> None:
-    plan_comes_back(load_intake(path))
+    plan_comes_back(make_plan(load_intake(path), program="test 1"))
 
 
 @pytest.mark.parametrize("code", CASES)
 def test_every_part_of_a_plan_with_a_finding_comes_back(code: str) -> None:
-    plan_comes_back(CASES[code])
+    plan_comes_back(plan_with(code))
 
 
 @pytest.mark.slow
 @pytest.mark.law
 @given(any_intakes(), st.sampled_from([None, trail_bike()]))
 def test_every_part_of_a_drawn_plan_comes_back(intake: Intake, bike: Bike | None) -> None:
-    plan_comes_back(replace(intake, bike=bike))
+    plan_comes_back(make_plan(replace(intake, bike=bike), program="test 1"))
 
 
 @pytest.mark.parametrize(
@@ -163,8 +163,7 @@ def test_every_entry_comes_back(kind: type, data: st.DataObject) -> None:
 @dataclass(frozen=True)
 class Bolt:
     size: str
-    torque: float
-    torque_u: float | None = None
+    torque: Measured
     quantity: Quantity | None = None
 
 
@@ -175,8 +174,8 @@ class Clamp:
     names: tuple[tuple[str, int], ...] = ()
 
 
-CLAMPS = Codec({Bolt: Row("size=thread torque±torque_u quantity", sparse="quantity")})
-CLAMP = Clamp((Bolt("M5", 6.0, 0.5), Bolt("M6", 8.0)), 2, (("left", 1),))
+CLAMPS = Codec({Bolt: Row("size=thread torque quantity", sparse="quantity")})
+CLAMP = Clamp((Bolt("M5", Measured(6.0, 0.5)), Bolt("M6", Measured(8.0))), 2, (("left", 1),))
 SHAPE = {
     "bolts": [
         {"thread": "M5", "torque": {"value": 6.0, "u": 0.5}},
@@ -187,18 +186,18 @@ SHAPE = {
 }
 
 
-def test_a_row_names_keys_uncertainties_and_what_is_left_out() -> None:
+def test_a_row_names_keys_and_what_is_left_out() -> None:
     assert CLAMPS.encode(CLAMP) == SHAPE
     assert CLAMPS.decode(Clamp, SHAPE) == CLAMP
 
 
 def test_bare_numbers_and_pairs() -> None:
     shape = {
-        "bolts": [{"size": "M5", "torque": 6.0, "torque_u": None, "quantity": "torque"}],
+        "bolts": [{"size": "M5", "torque": {"value": 6.0, "u": None}, "quantity": "torque"}],
         "gap": "none",
         "names": [["left", 1]],
     }
-    clamp = Clamp((Bolt("M5", 6.0, None, Quantity.TORQUE),), "none", (("left", 1),))
+    clamp = Clamp((Bolt("M5", Measured(6.0), Quantity.TORQUE),), "none", (("left", 1),))
     bare = Codec({}, bare=True)
     assert bare.encode(clamp) == shape
     assert bare.decode(Clamp, shape) == clamp
@@ -215,6 +214,7 @@ def test_bare_numbers_and_pairs() -> None:
         ({"bolts": [{"thread": 5, "torque": {"value": 1.0, "u": None}}]}, "bolts.0.thread", "must be a text"),
         ({"bolts": [{"thread": "M5", "torque": 5.0}]}, "bolts.0.torque", "must be a number with its uncertainty"),
         ({"bolts": [{"thread": "M5", "torque": {"value": "5", "u": None}}]}, "bolts.0.torque", "must be a number"),
+        ({"bolts": [{"thread": "M5", "torque": {"value": 5.0, "u": "1"}}]}, "bolts.0.torque", "must be a number"),
         ({"names": {"left": 1.5}}, "names.left", "must be a whole number"),
     ],
 )

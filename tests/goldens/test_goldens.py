@@ -2,20 +2,22 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from pathlib import Path
 
 import pytest
 
-from tests.goldens.record import GROUPS, Workshops, collected, differences, recorded, workshops
+from tests.goldens import documents, pages
+from tests.goldens.record import GROUPS, Workshops, collected, differences, recorded
+from tests.support.filled import filled_once
 
 AGAIN = "If it is meant: python -m tests.goldens.record, and say in the commit what changed."
 
 
 @pytest.fixture(scope="module")
-def made() -> Iterator[Workshops]:
+def made(shared: Path) -> Workshops:
     """The workshops that are looked at."""
-    with workshops() as filled:
-        yield filled
+    demo = filled_once(shared, "golden-demo", documents.fill_demo)
+    return Workshops(demo, filled_once(shared, "golden-shop", pages.fill_shop))
 
 
 @pytest.mark.slow

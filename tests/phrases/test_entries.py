@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sagwright.domain.records.payloads import FinalChecked, ProblemFound, Reading, StepDone
-from sagwright.domain.value import Quantity
+from sagwright.domain.value import Measured, Quantity
 from sagwright.phrases.entries import EntryWording, entry_sentence, entry_text
 from sagwright.phrases.intake_labels import fact_label, group
 from sagwright.units import UnitChoice
@@ -14,7 +14,7 @@ READ = Reading(
     "80 psi",
     Quantity.PRESSURE,
     551_581.0,
-    predicted=537_792.0,
+    predicted=Measured(537_792.0),
     within_limits=True,
 )
 TOLD = EntryWording(UnitChoice(), {"inspect:seal_head": "Inspect the seal head"})

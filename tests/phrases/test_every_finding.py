@@ -12,7 +12,7 @@ from sagwright.phrases.findings import finding_sentence
 from sagwright.planning.checks.findings import FINDING_CODES
 from sagwright.planning.plan import make_plan
 from sagwright.units import UnitChoice
-from tests.support.finding_cases import CASES, found
+from tests.support.finding_cases import CASES, found, plan_with
 
 
 def test_there_is_a_sentence_for_every_code_and_no_other() -> None:
@@ -21,7 +21,7 @@ def test_there_is_a_sentence_for_every_code_and_no_other() -> None:
 
 @pytest.mark.parametrize("code", FINDING_CODES)
 def test_every_finding_of_every_case_can_be_said(code: str) -> None:
-    for finding in make_plan(CASES[code], program="test").findings:
+    for finding in plan_with(code).findings:
         said = finding_sentence(finding, UnitChoice())
         assert said.endswith(".")
         assert "{" not in said

@@ -11,7 +11,7 @@ from sagwright.domain.intake import Aim, AimKind
 from sagwright.domain.setup import Change, Charge, LegState, ShaftSetting
 from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.step import Supply, SupplyKind
-from sagwright.domain.value import Figure, Quantity, Unknown
+from sagwright.domain.value import Figure, Measured, Quantity, Unknown
 from sagwright.errors import Defect, OutOfRange
 from sagwright.phrases import spring
 from sagwright.phrases.changes import change_text
@@ -112,10 +112,10 @@ def test_a_wish_says_what_is_pinned() -> None:
 
 
 def test_a_load_says_which_way_it_was_got() -> None:
-    assert spring.load_text(Load(310.0, 25.0, LoadHow.SHARE), PLAIN) == (
+    assert spring.load_text(Load(Measured(310.0, 25.0), LoadHow.SHARE), PLAIN) == (
         "310 N ± 25 (standard uncertainty), the mass times the front share"
     )
-    assert spring.load_text(Load(310.0, None, LoadHow.GIVEN), PLAIN) == "310 N, as given"
+    assert spring.load_text(Load(Measured(310.0), LoadHow.GIVEN), PLAIN) == "310 N, as given"
 
 
 def test_the_terms_are_the_behaviours() -> None:

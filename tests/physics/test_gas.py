@@ -5,12 +5,12 @@ from __future__ import annotations
 import math
 
 import pytest
-from CoolProp.CoolProp import PropsSI
 from hypothesis import given
 from hypothesis import strategies as st
 
 from sagwright.errors import OutOfRange
 from sagwright.physics.gas import AMBIENT_ABS, mass_of, mean_power, polytropic_pressure, polytropic_work, pressure_of
+from tests.reference.fluids import Properties
 from tests.support.published import as_printed
 
 # Closed gas spring, ideal polytropic, gauge force: p0 6.0 bar gauge, bore 32 mm, 200 mm long. Check vector computed
@@ -55,7 +55,7 @@ def heated(temperature: float, p1_abs: float, *, ratio: float, n: float) -> tupl
     return float(after), float(temperature * after / pressure_of(mass, 1.0, temperature=temperature))
 
 
-def test_temperature_after_isentropic_compression__cengel_boles_example_7_10() -> None:
+def test_temperature_after_isentropic_compression__cengel_boles_example_7_10(PropsSI: Properties) -> None:
     # [cengel-boles] Example 7-10: 295 K, 95 kPa, V1/V2 = 8, k = 1.391 gives 665.2 K; from memory, then reproduced.
     # CoolProp's real air: 665.10 K, 1725.0 kPa.
     after, warm = heated(295.0, 95e3, ratio=8.0, n=1.391)
@@ -102,7 +102,7 @@ def test_polytropic_exponent_of_an_efficiency__documentation_of_fluids() -> None
 
 @pytest.mark.parametrize("bar_abs", [3.0, 6.0, 8.0])
 @pytest.mark.parametrize("ratio", [2.0, 3.0])
-def test_isothermal_ideal_air_is_close_to_real_air__coolprop(bar_abs: float, ratio: float) -> None:
+def test_isothermal_ideal_air_is_close_to_real_air__coolprop(bar_abs: float, ratio: float, PropsSI: Properties) -> None:
     # CoolProp's air (Lemmon et al. 2000). The ideal gas over-reads; at 20 °C by at most 0.5 % up to 8 bar and 3:1.
     density = PropsSI("D", "T", 293.15, "P", bar_abs * 1e5, "Air")
     real = PropsSI("P", "T", 293.15, "D", ratio * density, "Air")
@@ -120,7 +120,9 @@ def test_isothermal_ideal_air_is_close_to_real_air__coolprop(bar_abs: float, rat
         (15, 3, "69.8331", -0.0454),
     ],
 )
-def test_constant_gamma_under_reads_fast_real_air__coolprop(bar_abs: int, ratio: int, ideal: str, error: float) -> None:
+def test_constant_gamma_under_reads_fast_real_air__coolprop(
+    bar_abs: int, ratio: int, ideal: str, error: float, PropsSI: Properties
+) -> None:
     # The ideal figures are printed in the project's list of outside checks, section 3d; the real ones come from
     # CoolProp here. The stated error of n = 1.4 is a property of the model, asserted so that nobody forgets it.
     pressure = polytropic_pressure(bar_abs * 1e5, float(ratio), v2=1.0, n=1.4)
@@ -131,7 +133,7 @@ def test_constant_gamma_under_reads_fast_real_air__coolprop(bar_abs: int, ratio:
     assert (pressure - real) / real == pytest.approx(error, abs=2e-4)
 
 
-def test_mass_of_air_is_that_of_real_air__coolprop() -> None:
+def test_mass_of_air_is_that_of_real_air__coolprop(PropsSI: Properties) -> None:
     real = PropsSI("D", "T", 293.15, "P", 7e5, "Air") * 200e-6
     assert mass_of(7e5, 200e-6, temperature=293.15) == pytest.approx(real, rel=0.003)
 

@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 import pytest
-from CoolProp.CoolProp import PropsSI
 from hypothesis import given
 from hypothesis import strategies as st
 
 from sagwright.errors import OutOfRange
 from sagwright.physics import atmosphere, gauge
 from sagwright.physics.gauge import GaugeAccuracy, GaugePlace
+from tests.reference.fluids import Properties
 
 PSI, BAR = 6894.757293168, 1e5
 
@@ -37,7 +37,7 @@ def test_a_sealed_gauge_does_not_notice_the_mountain() -> None:
         (15.0, 50, 16.7022, 16.6387),
     ],
 )
-def test_constant_volume_table(bar_gauge: float, celsius: int, real: float, ideal: float) -> None:
+def test_constant_volume_table(bar_gauge: float, celsius: int, real: float, ideal: float, PropsSI: Properties) -> None:
     there = GaugePlace(temperature=celsius + 273.15)
     found = gauge.elsewhere(bar_gauge * BAR, here=GaugePlace(), there=there) / BAR
     assert found == pytest.approx(ideal, abs=5e-5)

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from CoolProp.CoolProp import PropsSI
 
 from sagwright.errors import OutOfRange
 from sagwright.physics import real_gas
+from tests.reference.fluids import Properties
 from tests.reference.real_air_fit import fit
 
 BAR = 1e5
@@ -53,8 +53,8 @@ CONSTANT_VOLUME = [
 ]
 
 
-def test_the_coefficients_are_those_of_the_fit() -> None:
-    again = fit()
+def test_the_coefficients_are_those_of_the_fit(PropsSI: Properties) -> None:
+    again = fit(PropsSI)
     ours = (real_gas.R, *real_gas.SECOND_VIRIAL, *real_gas.THIRD, *real_gas.HEAT_CAPACITY)
     fitted = (again.gas_constant, *again.second, *again.third, *again.heat_capacity)
     assert ours == pytest.approx(fitted, rel=0, abs=2e-6)
@@ -99,7 +99,9 @@ def test_constant_volume_table(bar_gauge: float, celsius: int, real: float, idea
 
 @pytest.mark.parametrize(("temperature", "p1"), STARTS)
 @pytest.mark.parametrize("ratio", [1.2, 2.0, 3.0])
-def test_every_compression_in_range_agrees_with_coolprop(temperature: float, p1: float, ratio: float) -> None:
+def test_every_compression_in_range_agrees_with_coolprop(
+    temperature: float, p1: float, ratio: float, PropsSI: Properties
+) -> None:
     # CoolProp's air; the promise is 0.5 %, what is kept is 0.05 %.
     density = PropsSI("D", "T", temperature, "P", p1, "Air") * ratio
     entropy = PropsSI("S", "T", temperature, "P", p1, "Air")
@@ -193,7 +195,9 @@ def test_the_fitted_airs_ratio_of_heat_capacities_is_that_of_real_air(row: tuple
 
 
 @pytest.mark.parametrize("row", HEAT_RATIOS)
-def test_nitrogen_in_a_damper_is_as_near_to_ideal_as_the_air_that_is_computed(row: tuple[float, ...]) -> None:
+def test_nitrogen_in_a_damper_is_as_near_to_ideal_as_the_air_that_is_computed(
+    row: tuple[float, ...], PropsSI: Properties
+) -> None:
     # CoolProp's nitrogen (Span et al. 2000) against its table, and against our air: what a damper's gas is off by.
     celsius, bar, _, _, factor, heats = row
     T, p = celsius + 273.15, bar * BAR

@@ -16,7 +16,7 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.setup import CoilFitting, Setup, TopOutSetting
 from sagwright.domain.sheet import Bumper, Sheet
 from sagwright.domain.stance import Load, LoadHow
-from sagwright.domain.value import Unknown
+from sagwright.domain.value import Measured, Unknown
 from sagwright.errors import OutOfRange
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.physics import coil
@@ -172,7 +172,7 @@ def test_a_wished_sag_is_met_in_closed_form(share: float) -> None:
     assert met
     for option in met:
         line = stroke(coil_sheet(), option.setup, 1.0)
-        assert option.behaviour.sag_fraction == pytest.approx(share, abs=1e-7)
+        assert option.behaviour.sag_fraction.value == pytest.approx(share, abs=1e-7)
         assert float(line.force(share * 0.15)) == pytest.approx(_load(plan))
 
 
@@ -233,7 +233,7 @@ def test_no_turn_of_the_adjuster_is_nearer_to_how_it_rode() -> None:
 
 def _load(plan: Plan) -> float:
     load = selection_of(plan).spring.load
-    return 0.0 if load is None else load.force
+    return 0.0 if load is None else load.force.value
 
 
 def _distance(plan: Plan, setup: Setup) -> float:
@@ -243,11 +243,11 @@ def _distance(plan: Plan, setup: Setup) -> float:
     rode, top = selection_of(plan).spring.as_found[0], coil_sheet().top_out.length.si
     middle = float(line.force(0.5 * 0.15))
     off = [
-        (float(slow.compression_under(load)) / 0.15 - rode.sag_fraction) / 0.02,
-        (24.0 + max(0.0, float(slow.force(top))) - rode.breakaway) / 10.0,
-        (middle / load / rode.mid_stroke_support - 1.0) / 0.05,
-        (float(line.force(0.95 * 0.15)) / middle / rode.ramp_up - 1.0) / 0.05,
-        (float(line.energy(0.15)) / rode.capacity - 1.0) / 0.05,
+        (float(slow.compression_under(load)) / 0.15 - rode.sag_fraction.value) / 0.02,
+        (24.0 + max(0.0, float(slow.force(top))) - rode.breakaway.value) / 10.0,
+        (middle / load / rode.mid_stroke_support.value - 1.0) / 0.05,
+        (float(line.force(0.95 * 0.15)) / middle / rode.ramp_up.value - 1.0) / 0.05,
+        (float(line.energy(0.15)) / rode.capacity.value - 1.0) / 0.05,
     ]
     return float(np.sqrt(np.sum(np.square(off))))
 
@@ -276,7 +276,7 @@ def test_a_preload_nobody_counted_is_not_as_it_rode() -> None:
     words = {one.code: dict(one.words) for one in plan.findings}
     assert words["aim.as-it-rode-not-offered"]["why"] == "preload-unknown"
     assert plan.target is not None
-    assert plan.target.behaviour.sag_fraction == pytest.approx(0.2, abs=1e-6)
+    assert plan.target.behaviour.sag_fraction.value == pytest.approx(0.2, abs=1e-6)
 
 
 def test_leaving_the_stack_as_it_was_is_shown_and_never_chosen() -> None:
@@ -306,7 +306,7 @@ def test_a_longer_travel_asks_the_stack_for_more() -> None:
 
 def test_uncertainty_is_what_random_draws_show() -> None:
     # JCGM 101: Monte Carlo against the linear propagation of JCGM 100, 5.1.2.
-    load = Load(341.0, 20.0, LoadHow.GIVEN)
+    load = Load(Measured(341.0, 20.0), LoadHow.GIVEN)
     setups = [built(0, "medium", 3, 0.004)]
     linear = propagated(DEFAULT, setups, load, exponent=STROKE, reading="found")
     inputs = inputs_of(DEFAULT, setups, load, reading="found")
@@ -327,11 +327,11 @@ def test_setups_of_a_coil_fork_are_compared() -> None:
     soft, firm = answer.curves
     assert [name for name, _ in soft.pressures_abs] == ["spring leg", "damper leg", "damper gas"]
     assert soft.ideal_error is None
-    assert all(a < b for a, b in zip(soft.slow_force[5:], firm.slow_force[5:], strict=True))
+    assert all(a < b for a, b in zip(soft.slow_force.value[5:], firm.slow_force.value[5:], strict=True))
     assert soft.sag is not None
     assert firm.sag is not None
     assert firm.sag.middle < soft.sag.middle
-    assert all(u > 0 for u in firm.slow_force_u)
+    assert all(u > 0 for u in firm.slow_force.u)
 
 
 def test_the_cutaway_shows_the_numbers_that_are_computed() -> None:

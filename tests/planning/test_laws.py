@@ -95,7 +95,7 @@ def candidates_of_an_air_fork_are_ranked_and_within_its_limits(plan: Plan) -> No
     )
     assert plan.target is not None
     assert plan.target.pressure_gauge is not None
-    assert span.low - 1 <= plan.target.pressure_gauge <= span.high + 1
+    assert span.low - 1 <= plan.target.pressure_gauge.value <= span.high + 1
     again = [option for option in selection_of(plan).options if option.as_found]
     known = not isinstance(plan.work.as_found.charge, Unknown) and not selection_of(plan).intake.as_found.leaked
     assert len(again) == (1 if known else 0)

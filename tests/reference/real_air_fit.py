@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from CoolProp.CoolProp import PropsSI
+
+from tests.reference.fluids import Properties, properties
 
 UNIVERSAL_GAS_CONSTANT = 8.31446261815324  # J/(mol·K), exact in the SI of 2019
 THIN = 1e-4  # kg/m³, near enough to no density at all
@@ -25,7 +26,7 @@ class Fit:
     heat_capacity: tuple[float, ...]
 
 
-def fit() -> Fit:
+def fit(PropsSI: Properties) -> Fit:
     """Fit CoolProp's air again."""
     gas_constant = UNIVERSAL_GAS_CONSTANT / float(PropsSI("M", "Air"))
     temperatures = np.linspace(250.0, 560.0, 40)
@@ -45,4 +46,4 @@ def fit() -> Fit:
 
 
 if __name__ == "__main__":
-    print(fit())  # noqa: T201  # run by hand to refresh the coefficients
+    print(fit(properties()))  # noqa: T201  # run by hand to refresh the coefficients

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 from sagwright.domain.bike import ClearancePlace, ForkLimit, FrameLimits, MakerAnswer, MeasuredGap, TyreClearance
 from sagwright.domain.intake import Aim, AimKind, Intake, Posture, Rider
@@ -165,3 +166,9 @@ CASES: dict[str, Intake] = {
 
 def plan_of(intake: Intake) -> Plan:
     return make_plan(intake, program="test")
+
+
+@cache
+def plan_with(code: str) -> Plan:
+    """The plan of the intake that brings out a finding, made once."""
+    return plan_of(CASES[code])

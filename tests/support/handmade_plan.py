@@ -31,7 +31,7 @@ from sagwright.domain.sheet import Bumper, ChargingOrder, Chassis, Damper, Frict
 from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.step import Step, Supply, SupplyKind
 from sagwright.domain.task import Task, TaskKind
-from sagwright.domain.value import Figure, Origin, Quantity, Span, Unknown, Value
+from sagwright.domain.value import Figure, Measured, Origin, Quantity, Span, Unknown, Value
 from sagwright.domain.work import Work
 
 PSI = 6894.757293168361  # Pa, NIST SP 811 (2008)
@@ -82,9 +82,7 @@ SHEET = Sheet(
 
 FOUND = Setup("long", StackSetting(1, 1), 1, Charge(measured(89 * PSI)))
 TARGET = replace(FOUND, setting=StackSetting(3, 3), volume_spacers=2, charge=Charge(measured(105 * PSI)))
-BEHAVIOUR = Behaviour(
-    sag=0.0303, sag_fraction=0.202, breakaway=14.0, mid_stroke_support=2.66, ramp_up=2.694, capacity=143.0
-)
+BEHAVIOUR = Behaviour(*map(Measured, (0.0303, 0.202, 14.0, 2.66, 2.694, 143.0)))
 
 INTAKE = Intake(
     name="bench 12",
@@ -99,7 +97,7 @@ INTAKE = Intake(
 def option(volume_spacers: int, psi: float, distance: float) -> Option:
     charge = Charge(Value(psi * PSI, None, Origin.FITTED))
     setup = replace(TARGET, volume_spacers=volume_spacers, charge=charge)
-    return Option(setup, 0.130, psi * PSI, BEHAVIOUR, distance, distance)
+    return Option(setup, 0.130, Measured(psi * PSI), BEHAVIOUR, distance, distance)
 
 
 OPTIONS = (
@@ -211,12 +209,12 @@ SELECTION = Selection(
     options=OPTIONS,
     target=OPTIONS[0],
     spring=SpringView(
-        load=Load(310.0, 25.0, LoadHow.SHARE),
+        load=Load(Measured(310.0, 25.0), LoadHow.SHARE),
         slow_exponent=1.0,
         stroke_exponent=1.2,
         noticeable=Noticeable(),
         aim=Aim(AimKind.SAG, sag_fraction=0.2),
-        as_found=(BEHAVIOUR, replace(BEHAVIOUR, sag=0.035, sag_fraction=0.233)),
+        as_found=(BEHAVIOUR, replace(BEHAVIOUR, sag=Measured(0.035), sag_fraction=Measured(0.233))),
         target=OPTIONS[0].behaviour,
     ),
 )

@@ -142,7 +142,7 @@ def _as_typed(reading: Reading) -> str:
 
 def checked(work: BenchState) -> tuple[Reading, ...]:
     """A final check in which everything is as predicted, and the bike is back together."""
-    typed = {one.key: Typed(f"{one.value:g}", one.value) for one in readings_due(work)}
+    typed = {one.key: Typed(f"{one.predicted.value:g}", one.predicted.value) for one in readings_due(work)}
     typed |= {key: Typed(YES) for key in to_read(work) if key.startswith(BACK)}
     return final_readings(work, typed, final_check_words)
 

@@ -14,9 +14,10 @@ from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.http.guard import Guard
 from sagwright.web.http.request import Shop
+from tests.support.filled import filled_once
 from tests.support.web.bench import NUMBER, Bench, bench_on
 from tests.support.web.browser import PATIENCE_MS, TABLET, Opener, launched
-from tests.support.web.example_workshop import NOW, arrival_of, at_the_stand_from, example_site
+from tests.support.web.example_workshop import NOW, arrival_of, at_the_stand_from, example_site, fill_file
 from tests.support.web.one_job import front
 from tests.support.web.serving import asking, served
 from tests.support.workshops import Person
@@ -26,9 +27,15 @@ UNREACHED = ("Failed to load resource", "error occurred when fetching the script
 
 
 @pytest.fixture(scope="session")
-def site(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Guard]:
+def example(shared: Path) -> Path:
+    """The workshop with a job for each face of a page, to be copied."""
+    return filled_once(shared, "example", fill_file)
+
+
+@pytest.fixture(scope="session")
+def site(example: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Guard]:
     """The application, as it is served."""
-    with example_site(tmp_path_factory.mktemp("workshop")) as made:
+    with example_site(example, tmp_path_factory.mktemp("workshop")) as made:
         yield made
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import dataclasses
 import inspect
 from collections.abc import Iterator
+from functools import cache
 from types import ModuleType
 
 import pytest
@@ -48,14 +49,27 @@ def pages_of(modules: tuple[ModuleType, ...]) -> dict[str, type[Page]]:
 PAGES = pages_of(MODULES)
 
 
+@cache
+def tree_of(template: str) -> nodes.Template:
+    """A template as it is parsed."""
+    source = environment().loader.get_source(environment(), template)[0]  # type: ignore[union-attr]
+    return environment().parse(source)
+
+
 def trees(template: str) -> Iterator[nodes.Template]:
     """A template with everything it extends, includes and imports."""
-    source = environment().loader.get_source(environment(), template)[0]  # type: ignore[union-attr]
-    tree = environment().parse(source)
-    yield tree
-    for other in find_referenced_templates(tree):
+    yield tree_of(template)
+    for other in find_referenced_templates(tree_of(template)):
         assert other is not None
         yield from trees(other)
+
+
+@cache
+def shown_attributes() -> frozenset[str]:
+    """Every attribute that some template shows."""
+    return frozenset(
+        node.attr for name in environment().list_templates() for node in tree_of(name).find_all(nodes.Getattr)
+    )
 
 
 def imported(tree: nodes.Template) -> set[str]:
@@ -87,14 +101,9 @@ def parts_of(module: ModuleType) -> list[type]:
 
 @pytest.mark.parametrize("module", [*MODULES, *PARTS], ids=lambda module: module.__name__.rpartition(".")[2])
 def test_every_part_of_a_page_is_shown_somewhere(module: ModuleType) -> None:
-    shown = {
-        node.attr
-        for name in environment().list_templates()
-        for tree in trees(name)
-        for node in tree.find_all(nodes.Getattr)
-    }
     for part in parts_of(module):
-        hidden = {field.name for field in dataclasses.fields(part)} - shown - NOT_SHOWN.get(part.__name__, set())
+        shown = shown_attributes() | NOT_SHOWN.get(part.__name__, set())
+        hidden = {field.name for field in dataclasses.fields(part)} - shown
         assert not hidden, f"{part.__name__}: {hidden}"
 
 
@@ -108,6 +117,5 @@ def test_every_template_belongs_to_a_page() -> None:
 
 
 def names(template: str) -> set[str]:
-    source = environment().loader.get_source(environment(), template)[0]  # type: ignore[union-attr]
-    referenced = [name for name in find_referenced_templates(environment().parse(source)) if name]
+    referenced = [name for name in find_referenced_templates(tree_of(template)) if name]
     return {template}.union(*(names(name) for name in referenced))

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from sagwright.domain.intake import Aim
 from sagwright.domain.setup import Setup
 from sagwright.domain.stance import Load
+from sagwright.domain.value import Measured, MeasuredColumn
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,26 +16,26 @@ class Behaviour:
 
     Attributes
     ----------
-    sag : float
+    sag : Measured
         Compression under the load, n = 1 [m].
-    sag_fraction : float
+    sag_fraction : Measured
         Sag over travel, 0 to 1.
-    breakaway : float
+    breakaway : Measured
         Force that lifts the unit off its top-out stop, friction included, n = 1 [N].
-    mid_stroke_support : float
+    mid_stroke_support : Measured
         Force at half travel over the load, at the stroke exponent.
-    ramp_up : float
+    ramp_up : Measured
         Force at 95 % over force at 50 % of travel, at the stroke exponent.
-    capacity : float
+    capacity : Measured
         Energy to full travel, at the stroke exponent [J].
     """
 
-    sag: float
-    sag_fraction: float
-    breakaway: float
-    mid_stroke_support: float
-    ramp_up: float
-    capacity: float
+    sag: Measured
+    sag_fraction: Measured
+    breakaway: Measured
+    mid_stroke_support: Measured
+    ramp_up: Measured
+    capacity: Measured
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,18 +58,6 @@ class FrictionView:
 
 
 @dataclass(frozen=True, slots=True)
-class BehaviourU:
-    """Standard uncertainty of each behaviour, in its own unit; None where unknown."""
-
-    sag: float | None
-    sag_fraction: float | None
-    breakaway: float | None
-    mid_stroke_support: float | None
-    ramp_up: float | None
-    capacity: float | None
-
-
-@dataclass(frozen=True, slots=True)
 class Option:
     """One reachable target with what it would do.
 
@@ -77,8 +66,8 @@ class Option:
     setup : Setup
     travel : float
         [m].
-    pressure_gauge : float or None
-        Topped out, in the workshop [Pa]; None for a coil.
+    pressure_gauge : Measured or None
+        Topped out, in the workshop, once it is set with a gauge [Pa]; None for a coil.
     behaviour : Behaviour
     mismatch : float
         From the aim, in just-noticeable differences, at worst over what as found may turn out to be.
@@ -90,24 +79,19 @@ class Option:
         The pressure of least distance lies outside the permitted range, so the limit is shown.
     permitted : bool
         It can be a target: within the sheet's limits and what the wish pins.
-    pressure_u : float or None
-        Standard uncertainty of the pressure once it is set with a gauge [Pa].
-    behaviour_u : BehaviourU or None
     preload : float or None
         How far a coil is pressed topped out, spacers and adjuster together [m]; None for air.
     """
 
     setup: Setup
     travel: float
-    pressure_gauge: float | None
+    pressure_gauge: Measured | None
     behaviour: Behaviour
     mismatch: float
     mismatch_low: float
     as_found: bool = False
     at_limit: bool = False
     permitted: bool = True
-    pressure_u: float | None = None
-    behaviour_u: BehaviourU | None = None
     preload: float | None = None
 
 
@@ -116,12 +100,12 @@ class Curve:
     """A spring over its travel: compression [m], slow force (n = 1) and stroke force [N], stroke stiffness [N/m],
     absolute pressure at the valve during the stroke [Pa], empty for a coil, energy stored by the stroke [J]."""
 
-    compression: tuple[float, ...]
-    slow_force: tuple[float, ...]
-    stroke_force: tuple[float, ...]
-    stroke_stiffness: tuple[float, ...]
-    positive_abs: tuple[float, ...]
-    energy: tuple[float, ...]
+    compression: MeasuredColumn
+    slow_force: MeasuredColumn
+    stroke_force: MeasuredColumn
+    stroke_stiffness: MeasuredColumn
+    positive_abs: MeasuredColumn
+    energy: MeasuredColumn
 
 
 @dataclass(frozen=True, slots=True)
@@ -159,10 +143,6 @@ class SpringView:
         The as-found one only when it is known.
     aim : Aim
         The aim that was used.
-    as_found_u, target_u : BehaviourU
-        Standard uncertainties, one for each behaviour as found, and of the target's.
-    as_found_curve_u, target_curve_u : Curve or None
-        Standard uncertainties of each number of the curves.
     as_found_friction, target_friction : FrictionView or None
         The as-found one only when it is known.
     as_found_preload : float or None
@@ -183,10 +163,6 @@ class SpringView:
     as_found_curve: Curve | None = None
     target: Behaviour | None = None
     target_curve: Curve | None = None
-    as_found_u: tuple[BehaviourU, ...] = ()
-    target_u: BehaviourU | None = None
-    as_found_curve_u: Curve | None = None
-    target_curve_u: Curve | None = None
     as_found_friction: FrictionView | None = None
     target_friction: FrictionView | None = None
     sag_tells: float | None = None

@@ -7,8 +7,7 @@ from dataclasses import dataclass
 from sagwright.domain.behaviour import SagBand
 from sagwright.domain.setup import Setup
 from sagwright.domain.sheet import Sheet
-
-CurveColumn = tuple[float, ...]
+from sagwright.domain.value import Column, MeasuredColumn
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +43,8 @@ class Loop:
     """One settled to-and-fro stroke: compression [m], force [N], the work lost in it [J], and its period
     [s]."""
 
-    compression: CurveColumn
-    force: CurveColumn
+    compression: Column
+    force: Column
     heat_loss: float
     period: float
 
@@ -62,8 +61,8 @@ class SetupCurve:
         [m].
     compression : tuple of float
         [m]; every column below has as many entries.
-    slow_force, slow_force_u, stroke_force, stroke_force_u : tuple of float
-        n = 1 and n = the exponent, each with its standard uncertainty [N].
+    slow_force, stroke_force : MeasuredColumn
+        n = 1 and n = the exponent [N].
     stiffness : tuple of float
         Of the stroke [N/m].
     energy : tuple of float
@@ -85,16 +84,14 @@ class SetupCurve:
     label: str
     setup: Setup
     travel: float
-    compression: CurveColumn
-    slow_force: CurveColumn
-    slow_force_u: CurveColumn
-    stroke_force: CurveColumn
-    stroke_force_u: CurveColumn
-    stiffness: CurveColumn
-    energy: CurveColumn
-    pressures_abs: tuple[tuple[str, CurveColumn], ...]
-    legs_force: CurveColumn
-    legs_force_vented: CurveColumn
+    compression: Column
+    slow_force: MeasuredColumn
+    stroke_force: MeasuredColumn
+    stiffness: Column
+    energy: Column
+    pressures_abs: tuple[tuple[str, Column], ...]
+    legs_force: Column
+    legs_force_vented: Column
     ideal_error: float | None
     sag: SagBand | None = None
     loop: Loop | None = None

@@ -8,7 +8,7 @@ from enum import StrEnum
 from typing import Final
 
 from sagwright.domain.measuring import COVERAGE
-from sagwright.domain.value import Quantity
+from sagwright.domain.value import Measured, Quantity
 
 NEEDED: Final = ("exposed_change", "pressure_before", "pressure_after")
 """Readings without which nothing is proven, where they are predicted."""
@@ -46,22 +46,25 @@ class Prediction:
     key : str
         "pressure_after".
     quantity : Quantity
-    value, u : float
-        As predicted, and its standard uncertainty.
+    predicted : Measured
     reading_u : float
         How well it can be read.
     """
 
     key: str
     quantity: Quantity
-    value: float
-    u: float
+    predicted: Measured
     reading_u: float
+
+    @property
+    def u(self) -> float:
+        """Standard uncertainty of a reading's difference from it."""
+        return math.hypot(self.predicted.u or 0.0, self.reading_u)
 
     @property
     def tolerance(self) -> float:
         """How far a reading may lie from it."""
-        return COVERAGE * math.hypot(self.u, self.reading_u)
+        return COVERAGE * self.u
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
+from typing import Final
 
 from sagwright.domain.value import Quantity, Value
 
@@ -36,6 +37,16 @@ class Role(StrEnum):
     PRELOAD_SPACERS = "preload spacers"
     SPRING_SHAFT = "spring shaft"  # what a coil stands on, held in by a retaining ring
     TOP_OUT_SPACERS = "top-out spacers"
+
+
+_OWN_VALVE_ROLES: Final = (Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
+"""Charges of chambers with valves of their own."""
+
+CHARGES: Final = (Role.AIR_CHARGE, *_OWN_VALVE_ROLES)
+"""All charges there are: they come out by a step with its own proof, and go in by charging."""
+
+MEASURED_SHUT: Final = (Role.CHARGED_READING, Role.EMPTY_READING)
+"""What is measured for its own sake, on a unit that is still shut."""
 
 
 class Signal(StrEnum):

@@ -26,8 +26,7 @@ class LoadHow(StrEnum):
 class Load:
     """Force along the fork at rest [N], and which way it was got."""
 
-    force: float
-    u: float | None
+    force: Measured
     how: LoadHow
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import Enum, StrEnum
+from typing import TypeAlias
 
 
 class Origin(StrEnum):
@@ -83,6 +84,9 @@ class Figure:
     u: float | None = None
 
 
+Column: TypeAlias = tuple[float, ...]
+
+
 @dataclass(frozen=True, slots=True)
 class Measured:
     """A number whose place says its quantity, SI; `u` is its standard uncertainty, None while unknown."""
@@ -93,3 +97,11 @@ class Measured:
     def of(self, quantity: Quantity) -> Figure:
         """A figure of the number and its uncertainty, with its quantity."""
         return Figure(self.value, quantity, self.u)
+
+
+@dataclass(frozen=True, slots=True)
+class MeasuredColumn:
+    """Numbers along a travel, SI, and the standard uncertainty of each."""
+
+    value: Column
+    u: Column

@@ -11,8 +11,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sagwright.domain.curve import Comparison, CurveColumn, SetupCurve
-from sagwright.domain.value import Quantity
+from sagwright.domain.curve import Comparison, SetupCurve
+from sagwright.domain.value import Column, Quantity
 from sagwright.drawing import svg
 from sagwright.drawing.font import png
 from sagwright.drawing.force_plot import MORE, Plot, round_step
@@ -116,14 +116,14 @@ def _panels(comparison: Comparison, choice: UnitChoice) -> Iterator[_Panel]:
 
 
 def _forces(curve: SetupCurve, pen: Pen, choice: UnitChoice) -> Iterator[_Trace]:
-    yield _trace(replace(pen, width=THIN), curve.compression, curve.slow_force, Quantity.FORCE, choice)
+    yield _trace(replace(pen, width=THIN), curve.compression, curve.slow_force.value, Quantity.FORCE, choice)
     if curve.loop is not None:
         loop = curve.loop
         yield _trace(replace(pen, width=THINNEST), loop.compression, loop.force, Quantity.FORCE, choice)
-    yield _trace(replace(pen, width=THICK), curve.compression, curve.stroke_force, Quantity.FORCE, choice)
+    yield _trace(replace(pen, width=THICK), curve.compression, curve.stroke_force.value, Quantity.FORCE, choice)
 
 
-def _trace(pen: Pen, xs: CurveColumn, ys: CurveColumn, quantity: Quantity, choice: UnitChoice) -> _Trace:
+def _trace(pen: Pen, xs: Column, ys: Column, quantity: Quantity, choice: UnitChoice) -> _Trace:
     across = tuple(amount_in(choice, x, Quantity.LENGTH) for x in xs)
     return _Trace(pen, across, tuple(amount_in(choice, y, quantity) for y in ys))
 
@@ -149,7 +149,7 @@ def _in_words(curve: SetupCurve, choice: UnitChoice) -> str:
         show_in(choice, si, quantity)
         for si, quantity in (
             (curve.travel, Quantity.LENGTH),
-            (curve.stroke_force[-1], Quantity.FORCE),
+            (curve.stroke_force.value[-1], Quantity.FORCE),
             (curve.energy[-1], Quantity.ENERGY),
         )
     )

@@ -109,7 +109,7 @@ class Plot:
 
 @dataclass(frozen=True, slots=True)
 class ForceLine:
-    """One setup's curve: what it is called, what it means, its numbers with their standard uncertainties, its sag [m].
+    """One build's curve: what it is called, what it means, its numbers, its sag [m].
 
     `curve` is None where as found may be several things; then `sag` is the range it may have.
     """
@@ -117,7 +117,6 @@ class ForceLine:
     label: str
     meaning: Meaning
     curve: Curve | None
-    curve_u: Curve | None
     sag: tuple[float, float] | None
 
 
@@ -165,7 +164,7 @@ def force_svg(drawn: Force, *, choice: UnitChoice, width: float = 640.0) -> str:
         raise OutOfRange("must be one curve or more", field="lines")
     if not width >= _SMALLEST:
         raise OutOfRange(f"must be at least {_SMALLEST:g} px", field="width", value=f"{width:g}")
-    ends = (max(one.compression[-1] for one in curves), MORE * max(max(one.stroke_force) for one in curves))
+    ends = (max(one.compression.value[-1] for one in curves), MORE * max(max(one.stroke_force.value) for one in curves))
     view = _view(ends, choice, width)
     most = MANY if width >= _WIDE else FEW
     steps = (round_step(view.plot.ends[0], most), round_step(view.plot.ends[1], most))
@@ -204,14 +203,13 @@ def _curve(view: _View, line: ForceLine) -> Iterator[str]:
     curve, pen = line.curve, line.meaning.pen
     if curve is None:
         return
-    xs = [view.x(x) for x in curve.compression]
-    stroke = [view.y(force) for force in curve.stroke_force]
-    if line.curve_u is not None:
-        uncertainty = [view.y(u) for u in line.curve_u.stroke_force]
-        lows, highs = ([y + sign * u for y, u in zip(stroke, uncertainty, strict=True)] for sign in (-1.0, 1.0))
-        yield view.plot.band(xs, lows, highs, pen.colour)
+    xs = [view.x(x) for x in curve.compression.value]
+    stroke = [view.y(force) for force in curve.stroke_force.value]
+    uncertainty = [view.y(u) for u in curve.stroke_force.u]
+    lows, highs = ([y + sign * u for y, u in zip(stroke, uncertainty, strict=True)] for sign in (-1.0, 1.0))
+    yield view.plot.band(xs, lows, highs, pen.colour)
     few = int(SLOW_SHOWN * len(xs)) + 1
-    slow = [view.y(force) for force in curve.slow_force[:few]]
+    slow = [view.y(force) for force in curve.slow_force.value[:few]]
     yield view.plot.line(xs[:few], slow, Pen(pen.colour, pen.dash, 0.9))
     yield view.plot.line(xs, stroke, Pen(pen.colour, pen.dash, 2.4 if pen.dash else 2.8))
     end = view.plot.at(xs[-1], stroke[-1])
@@ -261,7 +259,7 @@ def description(drawn: Force, choice: UnitChoice) -> str:
 def _said(line: ForceLine, load: float | None, choice: UnitChoice) -> str:
     parts = []
     if line.curve is not None:
-        travel, most = line.curve.compression[-1], line.curve.stroke_force[-1]
+        travel, most = line.curve.compression.value[-1], line.curve.stroke_force.value[-1]
         parts.append(f"{_length(travel, choice)} of travel, {show_in(choice, most, Quantity.FORCE)} at its end")
     if line.sag is not None and load is not None:
         parts.append(f"{_sag_words(line, choice)} under {show_in(choice, load, Quantity.FORCE)}")

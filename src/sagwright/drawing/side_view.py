@@ -6,11 +6,12 @@ import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
+from sagwright.domain.plan import Selection
 from sagwright.domain.stance import Stance
 from sagwright.domain.value import Quantity
 from sagwright.drawing import svg
 from sagwright.drawing.bike_lines import along, axes, head_top, moved, tubes, up_the_seat
-from sagwright.drawing.svg import IN_TURN, INK, SOFT, Meaning, Pen, SvgPoint
+from sagwright.drawing.svg import _MEANINGS, IN_TURN, INK, SOFT, Meaning, Pen, SvgPoint
 from sagwright.errors import OutOfRange
 from sagwright.phrases.stance import STANCE_TERMS, sags, stance_number, value_of
 from sagwright.units import UnitChoice
@@ -65,6 +66,12 @@ def of_lengths(stances: Sequence[Stance], choice: UnitChoice) -> tuple[Shown, ..
         Shown(stance_number(one.axle_to_crown, Quantity.LENGTH, choice), IN_TURN[place % len(IN_TURN)], one)
         for place, one in enumerate(stances)
     )
+
+
+def bikes_of(selection: Selection) -> tuple[Shown, ...]:
+    """The bike as found and at the target, topped out; empty where nothing is known of it."""
+    stances = () if selection.stance is None else selection.stance.topped_out
+    return tuple(Shown(side.value, _MEANINGS[side], stance) for side, stance in stances)
 
 
 def side_view(bikes: Sequence[Shown], *, choice: UnitChoice, width: float = 640.0) -> str:

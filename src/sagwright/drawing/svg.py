@@ -11,6 +11,8 @@ from enum import Enum
 from html import escape
 from typing import Final, TypeAlias
 
+from sagwright.domain.stance import Side
+
 PAPER: Final = "#fbf9f4"
 INK: Final = "#1f262b"
 SOFT: Final = "#58646d"
@@ -55,6 +57,9 @@ class Meaning(Enum):
     def pen(self) -> Pen:
         """How it is drawn."""
         return self.value
+
+
+_MEANINGS: Final = {Side.AS_FOUND: Meaning.AS_FOUND, Side.TARGET: Meaning.TARGET}
 
 
 IN_TURN: Final = (Meaning.FIRST, Meaning.SECOND, Meaning.THIRD, Meaning.FOURTH, Meaning.FIFTH, Meaning.SIXTH)

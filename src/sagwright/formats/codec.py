@@ -13,11 +13,10 @@ from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
 from enum import Enum
-from itertools import zip_longest
 from types import NoneType, UnionType
 from typing import Any, Final, TypeAlias, TypeVar, Union, get_args, get_origin, get_type_hints
 
-from sagwright.domain.value import Measured
+from sagwright.domain.value import Measured, MeasuredColumn
 from sagwright.formats.json_text import Json
 
 T = TypeVar("T")
@@ -54,8 +53,7 @@ class Row:
     Attributes
     ----------
     keys : str
-        The fields that are written, in their order: "field" or "field=key", and "field±other" where the field `other`
-        holds the uncertainty. Empty for all fields as they stand.
+        The fields that are written, in their order: "field" or "field=key". Empty for all fields as they stand.
     inline : str
         Fields whose keys stand among those of the class.
     sparse : str
@@ -112,7 +110,7 @@ class Codec:
         return self._coders[kind]
 
     def _made(self, kind: Any) -> Coder:
-        row = MEASURED if kind is Measured else self._table.get(kind, Row())
+        row = OWN.get(kind) or self._table.get(kind, Row())
         if isinstance(row, Coder):
             return row
         if dataclasses.is_dataclass(kind):
@@ -155,18 +153,15 @@ class Codec:
             return own if isinstance(own, Coder) else self.coder(hints[name])
 
         for word in row.keys.split() or defaults:
-            named, _, u = word.partition("±")
-            name, _, key = named.partition("=")
+            name, _, key = word.partition("=")
             inline, sparse = (name in names.split() for names in (row.inline, row.sparse))
             parts.append(_Part(name, key or name, coder(name), defaults.get(name), inline, sparse))
-            if u:
-                parts[-1].u = _Part(u, "", coder(u), None if defaults[u] is dataclasses.MISSING else defaults[u])
         return parts
 
 
 @dataclass(slots=True)
 class _Part:
-    """One field of a class; `u` is the field with its uncertainty."""
+    """One field of a class."""
 
     name: str
     key: str
@@ -174,15 +169,12 @@ class _Part:
     default: Any
     inline: bool = False
     sparse: bool = False
-    u: _Part | None = None
 
     def write(self, value: object, shape: Object) -> None:
         own = getattr(value, self.name)
         if self.sparse and own == self.default:
             return
         written = self.coder.encode(own)
-        if self.u is not None:
-            written = with_u(written, self.u.coder.encode(getattr(value, self.u.name)))
         if self.inline:
             shape.update(written or {})
         else:
@@ -198,9 +190,6 @@ class _Part:
         else:
             raise Misfit("must be there")
         values[self.name] = self.coder.decode(own)
-        if self.u is not None:
-            u = _u_of(own)
-            values[self.u.name] = self.u.default if u is None else self.u.coder.decode(u)
 
 
 def _object(kind: Any, row: Row, parts: list[_Part]) -> Coder:
@@ -326,6 +315,10 @@ def _value(shape: Any) -> Any:
     return shape["value"]
 
 
+def _numbers(shape: Json) -> tuple[float, ...]:
+    return tuple(map(BARE[float].decode, _listed(shape)))
+
+
 BARE: Final = {
     str: Coder(_same, _checked("a text", str)),
     bool: Coder(_same, _checked("true or false", bool)),
@@ -334,32 +327,30 @@ BARE: Final = {
     datetime: Coder(datetime.isoformat),
 }
 NUMBER: Final = Coder(_number, lambda shape: BARE[float].decode(_value(shape)))
-COLUMN: Final = Coder(
-    lambda value: _number(list(value)), lambda shape: tuple(map(BARE[float].decode, _listed(_value(shape))))
-)
-MEASURED: Final = Coder(
-    lambda value: {"value": value.value, "u": value.u},
-    lambda shape: Measured(BARE[float].decode(_value(shape)), shape["u"]),
-)
+COLUMN: Final = Coder(lambda value: _number(list(value)), lambda shape: _numbers(_value(shape)))
+OPTIONAL: Final = _optional(BARE[float])
+OWN: Final[dict[Any, Coder]] = {
+    Measured: Coder(
+        lambda given: {"value": given.value, "u": given.u},
+        lambda shape: Measured(BARE[float].decode(_value(shape)), OPTIONAL.decode(shape["u"])),
+    ),
+    MeasuredColumn: Coder(
+        lambda given: {"value": list(given.value), "u": list(given.u)},
+        lambda shape: MeasuredColumn(_numbers(_value(shape)), _numbers(shape["u"])),
+    ),
+}
+"""Classes that every table writes alike."""
 
 
-def with_u(shape: Any, u: Any) -> Any:
-    """Plain values whose numbers have, as their uncertainty, the numbers of other plain values of the same form."""
-    if isinstance(shape, list):
-        return [with_u(one, other) for one, other in zip_longest(shape, u or ())]
-    if not isinstance(shape, dict) or not isinstance(u, dict):
-        return shape
-    if shape.keys() == {"value", "u"}:
-        return {"value": shape["value"], "u": u["value"]}
-    return {key: with_u(value, u.get(key)) for key, value in shape.items()}
+def in_two_keys(value: str, u: str) -> Coder:
+    """A number and its uncertainty, or neither, under two keys of the object that it stands in."""
 
+    def decode(shape: Json) -> Measured | None:
+        number, spread = (OPTIONAL.decode(_object_in(shape)[key]) for key in (value, u))
+        return None if number is None else Measured(number, spread)
 
-def _u_of(shape: Json) -> Json:
-    """The uncertainties of plain values, as plain values of the same form; None where there are none."""
-    if isinstance(shape, dict) and shape.keys() == {"value", "u"}:
-        return None if shape["u"] is None else _number(shape["u"])
-    if isinstance(shape, dict):
-        inner = {key: _u_of(value) for key, value in shape.items()}
-        return inner if any(one is not None for one in inner.values()) else None
-    parts = [_u_of(one) for one in shape] if isinstance(shape, list) else []
-    return parts if any(one is not None for one in parts) else None
+    return Coder(
+        lambda given: {value: None, u: None} if given is None else {value: given.value, u: given.u},
+        decode,
+        frozenset({value, u}),
+    )

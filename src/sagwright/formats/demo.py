@@ -65,7 +65,7 @@ def plausible(asked: RequiredReading, seed: str, *, found: float | None = None) 
 
 def plausible_final(prediction: Prediction, seed: str) -> str:
     """What somebody could have read in the final check, well inside the band of its prediction."""
-    value = prediction.value + 0.4 * prediction.tolerance * _draw(f"{seed} {prediction.key}")
+    value = prediction.predicted.value + 0.4 * prediction.tolerance * _draw(f"{seed} {prediction.key}")
     return f"{prediction.key}={show_value(value, _UNITS[prediction.quantity])}"
 
 

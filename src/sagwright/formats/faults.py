@@ -10,6 +10,7 @@ from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 from pydantic_core import ErrorDetails
 
+from sagwright.domain.value import Value
 from sagwright.errors import InputError, InputErrors, MissingValue, OutOfRange, UnknownKey, WrongUnit
 from sagwright.formats.fields.kinds import FAULT
 from sagwright.formats.source.tree import FieldPath, YamlTable, located
@@ -19,6 +20,12 @@ ShapeT = TypeVar("ShapeT", bound=BaseModel)
 
 FoundFault = Iterator[tuple[FieldPath, InputError]]
 """What a check yields: faults, each with the path it stands at."""
+
+
+def unfit(rule: str, value: Value) -> OutOfRange:
+    """A measure that does not fit to another one."""
+    return OutOfRange(rule, value=value.as_written, remedy="Measure it again.")
+
 
 _STRUCTURE: Final = {
     "model_type": ("must be keys with values", "Write its keys below it, each indented by two spaces."),

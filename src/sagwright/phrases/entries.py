@@ -84,7 +84,7 @@ def reading_text(reading: payloads.Reading, choice: UnitChoice) -> str:
     shown = f"{reading.what.removesuffix('.')}: {quantities.number_text(reading.value, reading.quantity, choice)}"
     if reading.predicted is None:
         return f"{shown}{_VERDICTS[reading.within_limits]}"
-    predicted = quantities.number_text(reading.predicted, reading.quantity, choice)
+    predicted = quantities.number_text(reading.predicted.value, reading.quantity, choice)
     return f"{shown}, predicted {predicted}: {'within tolerance' if reading.within_limits else 'outside tolerance'}"
 
 

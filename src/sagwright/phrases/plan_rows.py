@@ -6,11 +6,12 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from sagwright.domain.behaviour import Behaviour, BehaviourU, Option
+from sagwright.domain.behaviour import Behaviour, Option
 from sagwright.domain.finding import Finding
 from sagwright.domain.plan import Selection
+from sagwright.domain.setup import Change
+from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Side, Stance
-from sagwright.domain.work import Work
 from sagwright.phrases import findings, quantities, spring, stance
 from sagwright.phrases.changes import ChangeText, change_text
 from sagwright.phrases.labelled import LabelledLine
@@ -91,31 +92,31 @@ def behaviour_rows(selection: Selection, choice: UnitChoice) -> tuple[BehaviourR
     view = selection.spring
     if not (view.as_found or view.target):
         return ()
-    found_u = view.as_found_u[0] if len(view.as_found_u) == 1 else None
+    found = view.as_found[0] if len(view.as_found) == 1 else None
     return tuple(
         BehaviourRow(
             name=term.name,
             meaning=term.meaning,
             found=_over(term, view.as_found, choice) or "?",
-            found_u=_uncertainty(term, found_u, choice),
-            target="–" if view.target is None else quantities.in_column(term.of(view.target), term.quantity, choice),
-            target_u=_uncertainty(term, view.target_u, choice),
+            found_u=_uncertainty(term, found, choice),
+            target=_over(term, () if view.target is None else (view.target,), choice) or "–",
+            target_u=_uncertainty(term, view.target, choice),
             unit=choice.unit(term.quantity),
         )
         for term in BEHAVIOUR_TERMS
     )
 
 
-def _uncertainty(term: BehaviourTerm, u: BehaviourU | None, choice: UnitChoice) -> str:
-    known: float | None = getattr(u, term.field, None)
-    return "" if known is None else quantities.uncertainty_in_column(known, term.quantity, choice)
+def _uncertainty(term: BehaviourTerm, behaviour: Behaviour | None, choice: UnitChoice) -> str:
+    u = None if behaviour is None else term.of(behaviour).u
+    return "" if u is None else quantities.uncertainty_in_column(u, term.quantity, choice)
 
 
 def _over(term: BehaviourTerm, behaviours: tuple[Behaviour, ...], choice: UnitChoice) -> str:
     """A behaviour's number, or its range over several possibilities; empty where there are none."""
     if not behaviours:
         return ""
-    numbers = [term.of(one) for one in behaviours]
+    numbers = [term.of(one).value for one in behaviours]
     low, high = (quantities.in_column(end, term.quantity, choice) for end in (min(numbers), max(numbers)))
     return low if low == high else f"{low}–{high}"
 
@@ -161,9 +162,9 @@ def option_rows(selection: Selection, choice: UnitChoice) -> Iterator[OptionRow]
         yield OptionRow(kind, spring.option_cells(one, selection.intake.sheet, choice), one)
 
 
-def change_rows(work: Work, choice: UnitChoice) -> tuple[ChangeText, ...]:
+def change_rows(changes: Iterable[Change], sheet: Sheet, choice: UnitChoice) -> tuple[ChangeText, ...]:
     """What changes inside."""
-    return tuple(change_text(change, work.sheet, choice) for change in work.changes)
+    return tuple(change_text(change, sheet, choice) for change in changes)
 
 
 def finding_rows(said: Iterable[Finding], choice: UnitChoice) -> tuple[FindingRow, ...]:

@@ -13,7 +13,7 @@ from sagwright.domain.measuring import RING_READING
 from sagwright.domain.setup import Charge, CoilFitting, Setup, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Load, LoadHow
-from sagwright.domain.value import Figure, Quantity, Unknown, Value
+from sagwright.domain.value import Measured, Quantity, Unknown, Value
 from sagwright.phrases import quantities
 from sagwright.phrases.coil import coil_name, turns_text
 from sagwright.phrases.spring_terms import BEHAVIOUR_TERMS
@@ -40,8 +40,8 @@ def load_text(load: Load | None, choice: UnitChoice) -> str:
     """A load [N] and where it comes from."""
     if load is None:
         return "unknown, so nothing that depends on it is computed"
-    shown = quantities.figure(Figure(load.force, Quantity.FORCE, load.u), choice)
-    spread = " (standard uncertainty)" if load.u else ""
+    shown = quantities.figure(load.force.of(Quantity.FORCE), choice)
+    spread = " (standard uncertainty)" if load.force.u else ""
     return f"{shown}{spread}, {HOW[load.how]}"
 
 
@@ -207,7 +207,7 @@ def _count_cell(many: int | Unknown) -> str:
 
 def behaviour_cells(behaviour: Behaviour, choice: UnitChoice) -> tuple[str, ...]:
     """The number of every behaviour, with all decimals of its column."""
-    return tuple(quantities.in_column(term.of(behaviour), term.quantity, choice) for term in BEHAVIOUR_TERMS)
+    return tuple(quantities.in_column(term.of(behaviour).value, term.quantity, choice) for term in BEHAVIOUR_TERMS)
 
 
 def distance_text(option: Option, choice: UnitChoice) -> str:
@@ -263,18 +263,17 @@ def uncertainties_meaning(sag_tells: float | None, choice: UnitChoice, sheet: Sh
 
 def options_uncertainty(options: Sequence[Option], choice: UnitChoice) -> str:
     """How well the columns of options are known: the middle of their standard uncertainties; empty where none is."""
-    told = list(_told("pressure", [one.pressure_u for one in options], choice))
+    told = list(_told("pressure", [one.pressure_gauge for one in options], choice))
     for term in BEHAVIOUR_TERMS:
         if term.field in COLUMNS_WITH_UNCERTAINTY:
-            uncertainties = [getattr(one.behaviour_u, term.field, None) for one in options]
-            told += _told(term.name, uncertainties, choice, quantity=term.quantity)
+            told += _told(term.name, [term.of(one.behaviour) for one in options], choice, quantity=term.quantity)
     return f"Known to about (one standard uncertainty, middle of the rows): {', '.join(told)}." if told else ""
 
 
 def _told(
-    name: str, uncertainties: Sequence[float | None], choice: UnitChoice, *, quantity: Quantity = Quantity.PRESSURE
+    name: str, column: Sequence[Measured | None], choice: UnitChoice, *, quantity: Quantity = Quantity.PRESSURE
 ) -> Iterator[str]:
-    known = [one for one in uncertainties if one is not None]
+    known = [one.u for one in column if one is not None and one.u is not None]
     if known:
         shown = quantities.uncertainty_in_column(median(known), quantity, choice)
         yield f"{name} ± {shown} {choice.unit(quantity)}".rstrip()

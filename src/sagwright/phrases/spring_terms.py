@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.behaviour import Behaviour
-from sagwright.domain.value import Quantity
+from sagwright.domain.value import Measured, Quantity
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,9 +30,10 @@ class BehaviourTerm:
     meaning: str
     quantity: Quantity
 
-    def of(self, behaviour: Behaviour) -> float:
+    def of(self, behaviour: Behaviour) -> Measured:
         """Its number in a behaviour, SI."""
-        return float(getattr(behaviour, self.field))
+        measured: Measured = getattr(behaviour, self.field)
+        return measured
 
 
 BEHAVIOUR_TERMS: Final = (

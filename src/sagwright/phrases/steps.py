@@ -14,6 +14,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.item import (
+    _OWN_VALVE_ROLES,
     Act,
     Caution,
     ChargeStage,
@@ -34,8 +35,6 @@ from sagwright.phrases.changes import change_text
 from sagwright.phrases.labelled import LabelledLine
 from sagwright.phrases.tools_and_parts import part_text, tool_text
 from sagwright.units import UnitChoice
-
-_OWN_VALVE_ROLES: Final = (Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
 
 _ROLES: Final[dict[tuple[Act, Role | None], str]] = {
     (Act.OFF, Role.READINGS): "Read and record the unit as found",
@@ -262,15 +261,21 @@ def total_time(steps: Sequence[Step], choice: UnitChoice) -> str:
     times = [step.minutes for step in steps]
     total = sum(time.si for time in times)
     known = [time.u for time in times if time.u is not None]
-    shown = quantities.figure(_whole_minutes(total, math.hypot(*known)), choice)
+    shown = quantities.figure(Figure(whole_minutes(total), Quantity.TIME, whole_minutes(math.hypot(*known))), choice)
     without = len(times) - len(known)
     missing = f"; {quantities.count_text(without, 'step')} without a spread" if without else ""
     return f"{shown} (standard uncertainty{missing})"
 
 
-def _whole_minutes(time: float, u: float) -> Figure:
-    minutes, minutes_u = (round(each / quantities.MINUTE) * quantities.MINUTE for each in (time, u))
-    return Figure(minutes, Quantity.TIME, minutes_u)
+def whole_minutes(seconds: float) -> float:
+    """A time to the nearest minute [s]."""
+    return round(seconds / quantities.MINUTE) * quantities.MINUTE
+
+
+def times_text(steps: Sequence[Step], choice: UnitChoice) -> str:
+    """The time of all steps, and what they wait."""
+    waiting = waiting_time(steps, choice)
+    return total_time(steps, choice) + (f", and {waiting} of waiting" if waiting else "")
 
 
 def waiting_time(steps: Sequence[Step], choice: UnitChoice) -> str:

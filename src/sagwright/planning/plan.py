@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
 from typing import Final
 
@@ -17,9 +17,9 @@ from sagwright.domain.plan import Plan, Selection
 from sagwright.domain.setup import Charge, Setup
 from sagwright.domain.stance import StanceView
 from sagwright.domain.task import Task, TaskKind
+from sagwright.domain.value import MeasuredColumn
 from sagwright.domain.work import Work
 from sagwright.errors import OutOfRange
-from sagwright.physics.numeric import Real
 from sagwright.planning.bike.clearance import about_test
 from sagwright.planning.bike.frame_limits import answered_findings
 from sagwright.planning.bike.report import about_bike, standing_view
@@ -30,7 +30,7 @@ from sagwright.planning.matching.aim import Settings, charged_as_found
 from sagwright.planning.matching.target import RankedOptions, choose_target
 from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.behaviour import SLOW, friction_view
-from sagwright.planning.spring.curves import ideal_gas_error
+from sagwright.planning.spring.curves import column, ideal_gas_error
 from sagwright.planning.spring.kind import spring_kind
 from sagwright.planning.spring.model import fit_of, model_of, sprung, stroke_of
 from sagwright.planning.spring.parts import same_setup
@@ -140,8 +140,13 @@ _ABOUT_SPRING: Final = {"air": _about_air, "coil": _about_coil}
 
 
 def _stance(intake: Intake, choice: RankedOptions, target: Option | None) -> StanceView | None:
+    return standing_view(intake, choice.load, _found(intake), target)
+
+
+def _found(intake: Intake) -> Setup | None:
+    """As found with its charge or preload, where it can only be one build."""
     found = charged_as_found(intake)
-    return standing_view(intake, choice.load, found[0] if len(found) == 1 else None, target)
+    return found[0] if len(found) == 1 else None
 
 
 def _settled(intake: Intake, target: Option) -> Option:
@@ -152,7 +157,10 @@ def _settled(intake: Intake, target: Option) -> Option:
         setup = replace(setup, legs=found.legs)
     setup = spring_kind(intake.sheet).keep_external(found, setup)
     charge = charge_of(setup)
-    return replace(target, setup=setup, pressure_gauge=None if charge is None else charge.pressure_gauge.si)
+    gauge = target.pressure_gauge
+    if gauge is not None and charge is not None:
+        gauge = replace(gauge, value=charge.pressure_gauge.si)
+    return replace(target, setup=setup, pressure_gauge=gauge)
 
 
 def _about_length(intake: Intake, found: float | None, wanted: float) -> Iterator[Finding]:
@@ -177,9 +185,8 @@ def _by_weight(findings: tuple[Finding, ...]) -> tuple[Finding, ...]:
 
 
 def _spring(intake: Intake, choice: RankedOptions, target: Option | None, settings: Settings) -> SpringView:
-    found = charged_as_found(intake)
-    found_curve = _curve(intake, found[0], settings) if len(found) == 1 else None
-    target_curve = None if target is None else _curve(intake, target.setup, settings)
+    found, left = _found(intake), None if target is None else target.setup
+    found_curve, target_curve = (None if one is None else _curve(intake, one, settings) for one in (found, left))
     return SpringView(
         load=choice.load,
         slow_exponent=SLOW,
@@ -190,22 +197,18 @@ def _spring(intake: Intake, choice: RankedOptions, target: Option | None, settin
         as_found_curve=found_curve,
         target=None if target is None else target.behaviour,
         target_curve=target_curve,
-        as_found_u=choice.as_found_u,
-        as_found_friction=_friction(intake, found[0], choice) if len(found) == 1 else None,
-        target_friction=None if target is None else _friction(intake, target.setup, choice),
-        as_found_curve_u=_curve_u(intake, found[0], settings) if len(found) == 1 else None,
-        target_curve_u=None if target is None else _curve_u(intake, target.setup, settings),
-        target_u=None if target is None else target.behaviour_u,
-        as_found_preload=_preload(intake, found[0]) if len(found) == 1 else None,
-        sag_tells=None if target is None else _sag_tells(intake, target, choice.load.force),
+        as_found_friction=None if found is None else _friction(intake, found, choice),
+        target_friction=None if left is None else _friction(intake, left, choice),
+        as_found_preload=None if found is None else _preload(intake, found),
+        sag_tells=None if target is None else _sag_tells(intake, target, choice.load.force.value),
         ideal_error=_ideal_error(intake, target_curve or found_curve, settings),
     )
 
 
 def _ideal_error(intake: Intake, curve: Curve | None, settings: Settings) -> float | None:
-    if curve is None or not curve.positive_abs:
+    if curve is None or not curve.positive_abs.value:
         return None
-    pressures = np.array(curve.positive_abs)
+    pressures = np.array(curve.positive_abs.value)
     return ideal_gas_error(pressures, n=settings.exponent, temperature=intake.workshop.temperature)
 
 
@@ -215,7 +218,7 @@ def _preload(intake: Intake, setup: Setup) -> float | None:
 
 
 def _friction(intake: Intake, setup: Setup, choice: RankedOptions) -> FrictionView | None:
-    return friction_view(intake.sheet, setup, choice.load.force, intake.workshop)
+    return friction_view(intake.sheet, setup, choice.load.force.value, intake.workshop)
 
 
 def _sag_tells(intake: Intake, target: Option, load: float) -> float | None:
@@ -238,25 +241,13 @@ def _at(charge: Charge, more: float) -> Charge:
 
 
 def _curve(intake: Intake, setup: Setup, settings: Settings) -> Curve | None:
+    """A build over its travel: its compressions are exact, and there is no valve where there is a coil."""
     made = sprung(intake.sheet, setup, intake.workshop)
     if made is None:
         return None
     x = np.linspace(0.0, float(made[0].spring.travel), CURVE_POINTS)
     lines = (x, *curve_lines(*made, x, exponent=settings.exponent))
-    return _columns(intake, lines)
-
-
-def _columns(intake: Intake, lines: Iterable[Real]) -> Curve:
-    """A curve of its lines; there is no valve where there is a coil."""
-    curve = Curve(*(tuple(np.asarray(line, dtype=float).tolist()) for line in lines))
-    return curve if intake.sheet.spring.holds_air else replace(curve, positive_abs=())
-
-
-def _curve_u(intake: Intake, setup: Setup, settings: Settings) -> Curve | None:
-    """The standard uncertainty of every number of a curve; its compressions are exact."""
-    made = sprung(intake.sheet, setup, intake.workshop)
-    if made is None:
-        return None
-    x = np.linspace(0.0, float(made[0].spring.travel), CURVE_POINTS)
     uncertainties = curve_uncertainties(intake.sheet, setup, x, exponent=settings.exponent, workshop=intake.workshop)
-    return _columns(intake, (np.zeros_like(x), *uncertainties))
+    both = zip(lines, (np.zeros_like(x), *uncertainties), strict=True)
+    curve = Curve(*(MeasuredColumn(column(line), column(u)) for line, u in both))
+    return curve if intake.sheet.spring.holds_air else replace(curve, positive_abs=MeasuredColumn((), ()))

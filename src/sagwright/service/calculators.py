@@ -31,11 +31,10 @@ from sagwright.planning.spring.curves import compare
 from sagwright.planning.spring.cutaway import inside_of
 from sagwright.planning.spring.kind import spring_kind
 from sagwright.planning.spring.setups import possible
-from sagwright.version import __version__
+from sagwright.version import PROGRAM
 
 __all__ = [
     "HOURS",
-    "PROGRAM",
     "Stances",
     "compare_curves",
     "explain_pressure",
@@ -47,8 +46,6 @@ __all__ = [
     "surroundings",
 ]
 
-
-PROGRAM = f"sagwright {__version__}"
 
 HOURS = 12.0
 

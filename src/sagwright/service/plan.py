@@ -13,9 +13,7 @@ from sagwright.planning.checks.findings import ALWAYS
 from sagwright.planning.plan import make_plan
 from sagwright.planning.progress.resume import resumed
 from sagwright.planning.work.tasks import plan_tasks
-from sagwright.version import __version__
-
-PROGRAM = f"sagwright {__version__}"
+from sagwright.version import PROGRAM
 
 CAUTIONS = ALWAYS
 """What holds for all work."""

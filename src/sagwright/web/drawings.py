@@ -11,16 +11,13 @@ from markupsafe import Markup
 
 from sagwright.domain.behaviour import Behaviour
 from sagwright.domain.plan import Selection
-from sagwright.domain.stance import Side
 from sagwright.drawing.cutaway.cutaway import cutaway
 from sagwright.drawing.cutaway.layout import ShownLeg
 from sagwright.drawing.force_plot import Force, ForceLine, force_svg
 from sagwright.drawing.side_view import Shown, side_view
 from sagwright.drawing.svg import Meaning
-from sagwright.service.calculators import insides
 from sagwright.units import UnitChoice
 
-_MEANINGS: Final = {Side.AS_FOUND: Meaning.AS_FOUND, Side.TARGET: Meaning.TARGET}
 IDS: Final = re.compile(r'\b(id=")([\w-]+)(")|(url\(#)([\w-]+)(\))')
 LABELLED: Final = re.compile(r'aria-labelledby="([\w -]+)"')
 SIZE: Final = re.compile(r'^(<svg[^>]*?) width="[^"]*" height="[^"]*"')
@@ -49,17 +46,17 @@ def force_of(selection: Selection) -> Force | None:
     lines = []
     if view.as_found:
         sag = _range(view.as_found)
-        lines.append(ForceLine("as found", Meaning.AS_FOUND, view.as_found_curve, view.as_found_curve_u, sag))
+        lines.append(ForceLine("as found", Meaning.AS_FOUND, view.as_found_curve, sag))
     if view.target is not None:
         sag = _range((view.target,))
-        lines.append(ForceLine("target", Meaning.TARGET, view.target_curve, view.target_curve_u, sag))
+        lines.append(ForceLine("target", Meaning.TARGET, view.target_curve, sag))
     if all(line.curve is None for line in lines):
         return None
-    return Force(tuple(lines), None if view.load is None else view.load.force)
+    return Force(tuple(lines), None if view.load is None else view.load.force.value)
 
 
 def _range(behaviours: tuple[Behaviour, ...]) -> tuple[float, float]:
-    sags = [one.sag for one in behaviours]
+    sags = [one.sag.value for one in behaviours]
     return min(sags), max(sags)
 
 
@@ -79,15 +76,3 @@ def cutaway_drawing(legs: tuple[ShownLeg, ...], choice: UnitChoice, key: str) ->
 def side_drawing(bikes: tuple[Shown, ...], choice: UnitChoice, width: float, key: str) -> Markup:
     """The bike over itself."""
     return inline(side_view(bikes, choice=choice, width=width), key)
-
-
-def legs_of(selection: Selection, target: str = Side.TARGET.value) -> tuple[ShownLeg, ...]:
-    """The spring leg as found and at the target, or as left, as far as both are known."""
-    names = {Side.AS_FOUND: Side.AS_FOUND.value, Side.TARGET: target}
-    return tuple(ShownLeg(names[side], _MEANINGS[side], leg) for side, leg in insides(selection))
-
-
-def bikes_of(selection: Selection) -> tuple[Shown, ...]:
-    """The bike as found and at the target, topped out; empty where nothing is known of it."""
-    stances = () if selection.stance is None else selection.stance.topped_out
-    return tuple(Shown(side.value, _MEANINGS[side], stance) for side, stance in stances)

@@ -13,8 +13,8 @@ import pytest
 from sagwright.domain.value import Quantity
 from sagwright.service.bench.state import BenchState, bench_state
 from sagwright.service.jobs.queries import open_job_numbered
-from sagwright.service.plan import PROGRAM
 from sagwright.service.workshop.records import open_workshop
+from sagwright.version import PROGRAM
 from tests.support.command_line import EXAMPLES, SHORTEN, Answer, Shell
 from tests.support.full_workshop import NASTY, photo_bytes
 from tests.support.workshops import Person, as_words, checked, decided_otherwise, done_well
@@ -121,6 +121,7 @@ def test_a_correction_stands_beside_what_it_corrects(run: Run) -> None:
     assert "misread" in shown
 
 
+@pytest.mark.slow
 def test_the_rules_of_the_bench_hold_at_the_command_line(run: Run) -> None:
     run("job", "check-in", SHORTEN, "--customer", "Jo")
     run("job", "plan", "1001", "--decide")

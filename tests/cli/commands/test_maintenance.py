@@ -72,6 +72,7 @@ def test_doctor(shell: Shell, full: Path, tmp_path: Path) -> None:
     assert (answer.code, "There are no records there yet" in " ".join(answer.out.split())) == (0, True)
 
 
+@pytest.mark.slow
 def test_demo_fill(shell: Shell, tmp_path: Path) -> None:
     place = tmp_path / "demo.sqlite"
     answer = shell("demo", "fill", "--start", "2026-03-02", "--workshop", place, "--json")

@@ -20,6 +20,7 @@ START = 60.0  # s, on a machine that is busy with other tests; the benchmark hol
 COMMAND = (sys.executable, "-m", "sagwright", "serve", "--port", "0", "--workshop")
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("stop", [signal.SIGINT, signal.SIGTERM])
 def test_it_serves_until_it_is_stopped(stop: signal.Signals, tmp_path: Path) -> None:
     command = (*COMMAND, str(tmp_path / "workshop.sqlite"))

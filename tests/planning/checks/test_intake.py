@@ -10,7 +10,7 @@ from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.intake import Aim, AimKind, Intake
 from sagwright.domain.plan import Plan
 from sagwright.domain.setup import LegState, StackSetting
-from sagwright.domain.value import Unknown, Value
+from sagwright.domain.value import Measured, Unknown, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.checks.findings import FINDING_CODES
 from tests.support.finding_cases import (
@@ -18,6 +18,7 @@ from tests.support.finding_cases import (
     as_found,
     found,
     plan_of,
+    plan_with,
 )
 from tests.support.selections import selection_of
 
@@ -28,7 +29,7 @@ def the(code: str, plan: Plan) -> Finding:
 
 @pytest.mark.parametrize("code", FINDING_CODES)
 def test_every_finding_can_be_brought_out(code: str) -> None:
-    plan = plan_of(CASES[code])
+    plan = plan_with(code)
     assert the(code, plan).severity is FINDING_CODES[code]
     if FINDING_CODES[code] is Severity.NOT_ALLOWED:
         assert plan.refused
@@ -43,7 +44,7 @@ def test_a_plain_intake_brings_only_what_everyone_is_told() -> None:
 
 def test_as_found_is_never_refused_however_wrong() -> None:
     for code in (code for code in FINDING_CODES if code.startswith("found.")):
-        assert not plan_of(CASES[code]).refused, code
+        assert not plan_with(code).refused, code
 
 
 def test_findings_that_refuse_come_first() -> None:
@@ -82,7 +83,7 @@ def test_how_it_rode_is_not_offered_and_says_why(intake: Intake, why: str) -> No
     assert dict(the("aim.as-it-rode-not-offered", plan).words)["why"] == why
     assert selection_of(plan).spring.aim == Aim(AimKind.SAG, sag_fraction=0.2)
     assert plan.target is not None
-    assert plan.target.behaviour.sag_fraction == pytest.approx(0.2, abs=1e-6)
+    assert plan.target.behaviour.sag_fraction.value == pytest.approx(0.2, abs=1e-6)
 
 
 def test_nothing_that_says_what_the_fork_carries_is_an_input_error() -> None:
@@ -101,19 +102,19 @@ def test_a_setup_that_cannot_exist_is_an_input_error() -> None:
 
 def test_too_much_lower_leg_oil_as_found_is_computed() -> None:
     much = found(as_found(), legs=(LegState("damper", 60e-6),))
-    more = selection_of(plan_of(much)).spring.as_found[0].capacity
-    assert more > selection_of(plan_of(as_found())).spring.as_found[0].capacity * 1.02
+    more = selection_of(plan_of(much)).spring.as_found[0].capacity.value
+    assert more > selection_of(plan_of(as_found())).spring.as_found[0].capacity.value * 1.02
 
 
 def test_a_load_that_is_given_is_taken_as_it_is() -> None:
     load = selection_of(plan_of(replace(as_found(), load=Value(300.0, 5.0)))).spring.load
     assert load is not None
-    assert (load.force, load.u) == (300.0, 5.0)
+    assert load.force == Measured(300.0, 5.0)
 
 
 def test_a_load_by_share_is_mass_times_share() -> None:
     # 84 kg × 9.80665 m/s² × 0.40, by hand.
     load = selection_of(plan_of(as_found())).spring.load
     assert load is not None
-    assert load.force == pytest.approx(329.50344)
-    assert load.u == pytest.approx(84 * 9.80665 * 0.05)
+    assert load.force.value == pytest.approx(329.50344)
+    assert load.force.u == pytest.approx(84 * 9.80665 * 0.05)

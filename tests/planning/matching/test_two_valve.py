@@ -73,7 +73,9 @@ def behaves(plan: Plan, setup: Setup, charge: Charge) -> float:
     assert load is not None
     model = model_of(sheet, fit_of(sheet, setup), selection_of(plan).intake.workshop)
     five = five_of(
-        behaviour_of(model, state_of(model, charge), load.force, exponent=selection_of(plan).spring.stroke_exponent)
+        behaviour_of(
+            model, state_of(model, charge), load.force.value, exponent=selection_of(plan).spring.stroke_exponent
+        )
     )
     return float(
         behaviour_mismatch(five, five_of(selection_of(plan).spring.as_found[0]), selection_of(plan).spring.noticeable)
@@ -113,7 +115,7 @@ def test_the_main_pressure_of_a_row_is_the_best_for_its_second() -> None:
     )
     assert row.pressure_gauge is not None
     for more in (-2e3, 2e3):
-        off = replace(held(row), pressure_gauge=value(row.pressure_gauge + more))
+        off = replace(held(row), pressure_gauge=value(row.pressure_gauge.value + more))
         assert behaves(plan, row.setup, off) > row.mismatch - 1e-9
 
 
@@ -124,9 +126,9 @@ def test_a_sag_is_met_exactly_at_any_second_pressure() -> None:
     met = [one for one in selection_of(plan).options if not one.as_found and not one.at_limit]
     assert len(met) > 20
     for row in met:
-        assert row.behaviour.sag_fraction == pytest.approx(0.22, abs=2e-4)
+        assert row.behaviour.sag_fraction.value == pytest.approx(0.22, abs=2e-4)
     strong = next(one for one in met if round(gauge(one, SECOND) / PSI) == 190)
-    assert strong.behaviour.sag == pytest.approx(0.22 * 0.16, abs=4e-5)
+    assert strong.behaviour.sag.value == pytest.approx(0.22 * 0.16, abs=4e-5)
 
 
 def test_a_capacity_is_met_exactly() -> None:
@@ -136,14 +138,15 @@ def test_a_capacity_is_met_exactly() -> None:
         one for one in selection_of(make_plan(aimed, program="test")).options if not one.as_found and not one.at_limit
     ]
     assert met
-    assert [one.behaviour.capacity for one in met] == pytest.approx([150.0] * len(met), abs=0.01)
+    assert [one.behaviour.capacity.value for one in met] == pytest.approx([150.0] * len(met), abs=0.01)
 
 
 def test_pinned_pressures_are_kept() -> None:
     intake = selection_of(two_stage()).intake
     wish = replace(intake.wish, pressure_gauge=value(66 * PSI), second_gauge=value(150 * PSI))
     best = target(make_plan(replace(intake, wish=wish), program="test"))
-    assert best.pressure_gauge == pytest.approx(66 * PSI)
+    assert best.pressure_gauge is not None
+    assert best.pressure_gauge.value == pytest.approx(66 * PSI)
     assert gauge(best, SECOND) == pytest.approx(150 * PSI)
 
 
@@ -157,19 +160,19 @@ def test_a_pinned_second_pressure_that_is_not_permitted_is_refused() -> None:
 def test_a_negative_charge_follows_the_main_one() -> None:
     for row in selection_of(own_negative()).options:
         if not row.as_found:
-            assert gauge(row, NEGATIVE) == pytest.approx(row.pressure_gauge, abs=1.0)
+            assert row.pressure_gauge is not None
+            assert gauge(row, NEGATIVE) == pytest.approx(row.pressure_gauge.value, abs=1.0)
 
 
 def test_uncertainty_counts_both_readings_and_one_bias() -> None:
-    u = target(two_stage()).behaviour_u
-    assert u is not None
-    assert all(number is not None and number > 0 for number in (u.sag, u.capacity, u.ramp_up))
+    known = target(two_stage()).behaviour
+    assert all(one.u is not None and one.u > 0 for one in (known.sag, known.capacity, known.ramp_up))
     read = selection_of(two_stage()).intake
     sharp = replace(
         read, as_found=replace(read.as_found, setup=replace(read.as_found.setup, charge=_sharp(read.as_found.setup)))
     )
     fine, rough = (
-        selection_of(plan).spring.as_found_u[0].capacity for plan in (make_plan(sharp, program="test"), two_stage())
+        selection_of(plan).spring.as_found[0].capacity.u for plan in (make_plan(sharp, program="test"), two_stage())
     )
     assert fine is not None
     assert rough is not None
@@ -393,8 +396,8 @@ def test_a_table_is_followed_on_straight_lines_and_ends_the_choice(tmp_path: Pat
     for row in selection_of(plan).options:
         if not row.as_found:
             assert row.pressure_gauge is not None
-            assert 60 * PSI - 1 <= row.pressure_gauge <= 90 * PSI + 1
-            assert gauge(row, SECOND) == pytest.approx(130 * PSI + 2.0 * (row.pressure_gauge - 60 * PSI), abs=1.0)
+            assert 60 * PSI - 1 <= row.pressure_gauge.value <= 90 * PSI + 1
+            assert gauge(row, SECOND) == pytest.approx(130 * PSI + 2.0 * (row.pressure_gauge.value - 60 * PSI), abs=1.0)
 
 
 @pytest.mark.parametrize(("sheet", "emptied"), [("v34", True), ("s38", False)])

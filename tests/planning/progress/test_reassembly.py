@@ -80,7 +80,9 @@ def test_what_was_changed_already_stays_as_decided() -> None:
 def test_it_is_charged_as_found_or_as_decided_once_that_is_in() -> None:
     as_found = replan(AS_IT_RODE, Progress(up_to(AS_IT_RODE, "on:air_cap"), BEHIND))
     decided = replan(AS_IT_RODE, Progress((*up_to(AS_IT_RODE, "cycle:air_charge"),), BEHIND))
-    for rest, gauge in ((as_found, 80 * PSI), (decided, AS_IT_RODE.target.pressure_gauge if AS_IT_RODE.target else 0)):
+    assert AS_IT_RODE.target is not None
+    assert AS_IT_RODE.target.pressure_gauge is not None
+    for rest, gauge in ((as_found, 80 * PSI), (decided, AS_IT_RODE.target.pressure_gauge.value)):
         accepted(rest)
         final = next(step for step in rest.work.steps if step.stage is ChargeStage.FINAL)
         assert final.pressure_gauge == pytest.approx(gauge)
@@ -116,5 +118,6 @@ def test_an_unread_charge_is_set_as_decided() -> None:
     accepted(refused)
     assert refused.reassembly is not None
     assert work.target is not None
+    assert work.target.pressure_gauge is not None
     assert isinstance(refused.reassembly.charge, Charge)
-    assert refused.reassembly.charge.pressure_gauge.si == work.target.pressure_gauge
+    assert refused.reassembly.charge.pressure_gauge.si == work.target.pressure_gauge.value

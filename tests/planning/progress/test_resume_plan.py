@@ -91,6 +91,7 @@ def test_a_missing_washer_is_renewed() -> None:
     assert "spring washer" in {part.name for step in rest.work.steps for part in step.renew}
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("name", PLANS)
 def test_after_a_break_charge_and_torques_are_proven_before_anything_else(name: str) -> None:
     work = PLANS[name]

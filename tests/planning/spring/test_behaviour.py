@@ -22,8 +22,8 @@ def test_a_plan_says_both_sags_and_both_starts() -> None:
     for friction, behaviour in ((view.as_found_friction, view.as_found[0]), (view.target_friction, view.target)):
         assert friction is not None
         assert behaviour is not None
-        assert friction.sag.after_lifting < behaviour.sag < friction.sag.after_pressing
-        assert friction.sag.middle == pytest.approx(behaviour.sag)
-        assert friction.breakaway == pytest.approx(behaviour.breakaway)
+        assert friction.sag.after_lifting < behaviour.sag.value < friction.sag.after_pressing
+        assert friction.sag.middle == pytest.approx(behaviour.sag.value)
+        assert friction.breakaway == pytest.approx(behaviour.breakaway.value)
         more = friction.breakaway_with_wheel - friction.breakaway
         assert 0.3 <= more / sheet.friction.breakaway.si <= 0.5

@@ -6,7 +6,6 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from CoolProp.CoolProp import PropsSI
 
 from sagwright.domain.curve import CurveQuestion, SetupCurve
 from sagwright.domain.intake import Surroundings
@@ -15,6 +14,7 @@ from sagwright.domain.value import Unknown
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.plan import make_plan
 from sagwright.planning.spring.curves import compare, ideal_gas_error
+from tests.reference.fluids import Properties
 from tests.support.finding_cases import CASES
 from tests.support.intakes import PSI, stack_sheet, value
 from tests.support.selections import selection_of
@@ -30,12 +30,12 @@ def curve_of(question: CurveQuestion | None = None, setup: Setup = SETUP) -> Set
 
 def test_energy_is_the_integral_of_force() -> None:
     curve = curve_of(CurveQuestion(points=5001))
-    assert curve.energy[-1] == pytest.approx(np.trapezoid(curve.stroke_force, curve.compression), rel=1e-5)
+    assert curve.energy[-1] == pytest.approx(np.trapezoid(curve.stroke_force.value, curve.compression), rel=1e-5)
 
 
 def test_stiffness_is_the_slope_of_force_away_from_edges() -> None:
     curve = curve_of(CurveQuestion(points=5001))
-    slope = np.gradient(curve.stroke_force, curve.compression)
+    slope = np.gradient(curve.stroke_force.value, curve.compression)
     middle = slice(1000, 4000)
     np.testing.assert_allclose(curve.stiffness[middle], slope[middle], rtol=1e-4)
 
@@ -70,7 +70,7 @@ def test_a_loop_loses_most_where_heat_keeps_pace_with_the_stroke() -> None:
     assert lost[1] > 3 * max(lost[0], lost[2])
 
 
-def test_real_air_in_the_positive_chamber_agrees_with_coolprop() -> None:
+def test_real_air_in_the_positive_chamber_agrees_with_coolprop(PropsSI: Properties) -> None:
     # CoolProp's air, isentropic from the chamber's least pressure: within 0.5 %.
     plain, real = (curve_of(CurveQuestion(exponent=1.4, real_air=air)) for air in (False, True))
     ideal, corrected = (np.array(dict(one.pressures_abs)["positive"]) for one in (plain, real))
@@ -83,13 +83,13 @@ def test_real_air_in_the_positive_chamber_agrees_with_coolprop() -> None:
     assert plain.ideal_error is not None
     assert -0.03 < plain.ideal_error < -0.005
     assert real.ideal_error == 0.0
-    assert real.stroke_force[-1] > plain.stroke_force[-1]
+    assert real.stroke_force.value[-1] > plain.stroke_force.value[-1]
 
 
 def test_uncertainty_grows_towards_the_bumper() -> None:
-    curve = curve_of()
-    assert all(u > 0 for u in curve.stroke_force_u)
-    assert curve.stroke_force_u[-1] > 5 * curve.stroke_force_u[50]
+    uncertainty = curve_of().stroke_force.u
+    assert all(u > 0 for u in uncertainty)
+    assert uncertainty[-1] > 5 * uncertainty[50]
 
 
 @pytest.mark.parametrize(
@@ -102,7 +102,7 @@ def test_uncertainty_grows_towards_the_bumper() -> None:
 )
 def test_wrong_setups_are_computed(wrong: Setup) -> None:
     curve = curve_of(CurveQuestion(load=330.0, speed=0.3), wrong)
-    assert np.all(np.isfinite(curve.stroke_force))
+    assert np.all(np.isfinite(curve.stroke_force.value))
 
 
 def test_a_setup_without_a_charge_is_refused() -> None:
@@ -115,12 +115,12 @@ def test_a_question_out_of_range_is_refused() -> None:
         curve_of(CurveQuestion(exponent=1.6))
 
 
-def test_a_plan_says_how_far_its_ideal_gas_is_off() -> None:
+def test_a_plan_says_how_far_its_ideal_gas_is_off(PropsSI: Properties) -> None:
     # CoolProp at both ends: slow real air and isentropic real air; at n = 1.2 the share is that of the curve command.
     made = selection_of(make_plan(CASES["length.changes"], program="test 1")).spring
     assert made.ideal_error is not None
     assert made.target_curve is not None
-    pressures = np.array(made.target_curve.positive_abs)
+    pressures = np.array(made.target_curve.positive_abs.value)
     assert made.ideal_error == ideal_gas_error(pressures, n=1.2, temperature=293.15)
     ratio = pressures[-1] / pressures.min()
     density = PropsSI("D", "T", 293.15, "P", pressures.min(), "Air")
@@ -141,7 +141,7 @@ def test_air_that_weeped_out_at_rest_is_the_lower_bound_of_the_legs() -> None:
     rest = float(np.interp(0.0, force, x))
     assert sagged.sag is not None
     assert rest > sagged.sag.middle  # without the legs' push it stands lower
-    slow = np.array(sagged.slow_force) - np.array(curve_of(CurveQuestion(exponent=1.0, points=2001)).legs_force)
+    slow = np.array(sagged.slow_force.value) - np.array(curve_of(CurveQuestion(exponent=1.0, points=2001)).legs_force)
     assert float(np.interp(rest, x, slow)) == pytest.approx(330.0, rel=1e-4)
     by_hand = 0.0
     for leg in stack_sheet().legs:

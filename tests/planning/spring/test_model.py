@@ -50,7 +50,8 @@ def test_a_negative_chamber_with_its_own_valve_is_charged_by_itself(tmp_path: Pa
     # Both chambers by hand at full extension: p − p_ambient times each area, top-out bumper and damper aside.
     path = written(OWN_VALVE, tmp_path)
     low, high = (
-        one(path, f"travel: 130 mm, pressure: 85 psi, negative_pressure: {psi} psi").slow_force[0] for psi in (50, 80)
+        one(path, f"travel: 130 mm, pressure: 85 psi, negative_pressure: {psi} psi").slow_force.value[0]
+        for psi in (50, 80)
     )
     ring = math.pi / 4 * (0.0306**2 - 0.009**2)
     assert low - high == pytest.approx(30 * PSI * ring, rel=1e-9)
@@ -59,7 +60,7 @@ def test_a_negative_chamber_with_its_own_valve_is_charged_by_itself(tmp_path: Pa
 def test_its_charge_is_the_sheets_where_nobody_says_another(tmp_path: Path) -> None:
     path = written(OWN_VALVE, tmp_path)
     said = one(path, "travel: 130 mm, pressure: 85 psi, negative_pressure: 70 psi")
-    assert one(path, "travel: 130 mm, pressure: 85 psi").slow_force == pytest.approx(said.slow_force)
+    assert one(path, "travel: 130 mm, pressure: 85 psi").slow_force.value == pytest.approx(said.slow_force.value)
     negative = dict(said.pressures_abs)["negative"]
     assert negative[0] == pytest.approx(70 * PSI + AMBIENT)
 
@@ -74,15 +75,15 @@ def test_a_second_chamber_opens_where_its_pressure_is_met(tmp_path: Path) -> Non
     assert 0.2 < met.mean() < 0.8
     np.testing.assert_allclose(front[met], behind[met], rtol=1e-9)
     np.testing.assert_allclose(behind[~met], 170 * PSI + AMBIENT, rtol=1e-9)
-    np.testing.assert_allclose(np.array(two.slow_force)[:100], np.array(single.slow_force)[:100], rtol=1e-9)
-    assert two.stroke_force[-1] < single.stroke_force[-1]
-    assert two.energy[-1] == pytest.approx(np.trapezoid(two.stroke_force, two.compression), rel=1e-4)
+    np.testing.assert_allclose(np.array(two.slow_force.value)[:100], np.array(single.slow_force.value)[:100], rtol=1e-9)
+    assert two.stroke_force.value[-1] < single.stroke_force.value[-1]
+    assert two.energy[-1] == pytest.approx(np.trapezoid(two.stroke_force.value, two.compression), rel=1e-4)
 
 
 def test_a_weaker_second_chamber_opens_earlier(tmp_path: Path) -> None:
     path = written(TWO_STAGE, tmp_path)
     soft, firm = (
-        one(path, f"travel: 130 mm, pressure: 80 psi, second_pressure: {psi} psi").stroke_force[70]
+        one(path, f"travel: 130 mm, pressure: 80 psi, second_pressure: {psi} psi").stroke_force.value[70]
         for psi in (120, 220)
     )
     assert soft < firm
@@ -92,7 +93,7 @@ def test_taking_the_coil_out_adds_its_pull(tmp_path: Path) -> None:
     # 4.5 N/mm over 18 mm: 81 N topped out, 0 at 18 mm and beyond, by hand.
     path = written("shape: sheet/1\nextends: specimen/n32\nspring:\n  negative:\n    coil: left out\n", tmp_path)
     held, free = (
-        np.array(one(sheet, "pressure: 80 psi", CurveQuestion(points=121)).slow_force)
+        np.array(one(sheet, "pressure: 80 psi", CurveQuestion(points=121)).slow_force.value)
         for sheet in ("specimen/n32", path)
     )
     assert free[0] - held[0] == pytest.approx(81.0)

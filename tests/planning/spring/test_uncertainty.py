@@ -11,13 +11,21 @@ from sagwright.domain.behaviour import Behaviour
 from sagwright.domain.intake import Intake
 from sagwright.domain.setup import Charge, Setup, StackSetting
 from sagwright.domain.stance import Load, LoadHow
+from sagwright.domain.value import Measured
 from sagwright.planning.plan import make_plan
 from sagwright.planning.spring import uncertainty
-from sagwright.planning.spring.uncertainty import behaviour_uncertainties, propagated, with_numbers
+from sagwright.planning.spring.uncertainty import propagated, with_numbers, with_uncertainty
 from tests.support.intakes import PSI, intake_of, stack_sheet, value
 from tests.support.selections import selection_of
 
-LOAD = Load(330.0, 15.0, LoadHow.GIVEN)
+LOAD = Load(Measured(330.0, 15.0), LoadHow.GIVEN)
+PLAIN = Behaviour(*map(Measured, (0.03, 0.2, 14.0, 2.6, 2.7, 140.0)))
+
+
+def known(*setups: Setup, load: Load = LOAD, reading: str = "found") -> tuple[Behaviour, ...]:
+    """What the builds do, as well as it is known; its numbers are of no account here."""
+    pairs = [(setup, PLAIN) for setup in setups]
+    return with_uncertainty(checked_in(), pairs, load, exponent=1.2, reading=reading)
 
 
 def built(psi: float = 78.0, volume_spacers: int = 1, u_psi: float | None = None) -> Setup:
@@ -52,7 +60,7 @@ def test_linear_agrees_with_monte_carlo(volume_spacers: int) -> None:
 
 def test_the_bias_of_one_pump_cancels_between_found_and_left() -> None:
     # The change of sag from 78 to 90 psi is known better with one pump than with two.
-    intake, load = checked_in(), replace(LOAD, u=0.0)
+    intake, load = checked_in(), replace(LOAD, force=Measured(330.0, 0.0))
     found, left = (
         propagated(intake, [built(psi, u_psi=2.0)], load, exponent=1.2, reading=reading)
         for psi, reading in ((78.0, "found"), (90.0, "left"))
@@ -68,35 +76,33 @@ def test_the_bias_of_one_pump_cancels_between_found_and_left() -> None:
 
 
 def test_a_worse_gauge_makes_a_worse_sag() -> None:
-    intake = checked_in()
-    good, bad = (
-        behaviour_uncertainties(intake, [built(u_psi=u)], LOAD, exponent=1.2, reading="found")[0].sag
-        for u in (0.5, 5.0)
-    )
+    good, bad = (known(built(u_psi=u))[0].sag.u for u in (0.5, 5.0))
     assert good is not None
     assert bad is not None
     assert bad > good
 
 
 def test_what_hangs_on_an_unknown_load_is_unknown() -> None:
-    (u,) = behaviour_uncertainties(checked_in(), [built()], replace(LOAD, u=None), exponent=1.2, reading="found")
-    assert (u.sag, u.sag_fraction, u.mid_stroke_support) == (None, None, None)
-    assert u.capacity is not None
-    assert u.breakaway is not None
+    (one,) = known(built(), load=replace(LOAD, force=Measured(330.0)))
+    assert (one.sag, one.sag_fraction, one.mid_stroke_support) == (
+        PLAIN.sag,
+        PLAIN.sag_fraction,
+        PLAIN.mid_stroke_support,
+    )
+    assert one.capacity.u is not None
+    assert one.breakaway.u is not None
 
 
 def test_many_setups_at_once_have_what_each_has_alone() -> None:
-    intake = checked_in()
     setups = [built(70.0, 0), built(90.0, 3), replace(built(80.0), setting=StackSetting(1, 1))]
-    together = behaviour_uncertainties(intake, setups, LOAD, exponent=1.2, reading="left")
-    for setup, u in zip(setups, together, strict=True):
-        (alone,) = behaviour_uncertainties(intake, [setup], LOAD, exponent=1.2, reading="left")
+    for setup, one in zip(setups, known(*setups, reading="left"), strict=True):
+        (alone,) = known(setup, reading="left")
         for name in Behaviour.__slots__:
-            assert getattr(u, name) == pytest.approx(getattr(alone, name), rel=1e-6)
+            assert getattr(one, name).u == pytest.approx(getattr(alone, name).u, rel=1e-6)
 
 
 def test_no_setups_have_no_uncertainties() -> None:
-    assert behaviour_uncertainties(checked_in(), [], LOAD, exponent=1.2, reading="found") == ()
+    assert known() == ()
 
 
 def test_only_named_numbers_are_swapped() -> None:
@@ -109,16 +115,18 @@ def test_only_named_numbers_are_swapped() -> None:
 
 def test_a_plan_carries_them_all() -> None:
     plan = make_plan(checked_in(), program="test")
-    assert all(one.behaviour_u is not None and one.pressure_u is not None for one in selection_of(plan).options)
-    assert len(selection_of(plan).spring.as_found_u) == len(selection_of(plan).spring.as_found) == 1
+    for one in selection_of(plan).options:
+        numbers = [one.pressure_gauge, *(getattr(one.behaviour, name) for name in Behaviour.__slots__)]
+        assert all(number is not None and number.u is not None for number in numbers)
+    (found,), target = selection_of(plan).spring.as_found, selection_of(plan).spring.target
+    assert found.sag.u is not None
     assert plan.target is not None
-    assert selection_of(plan).spring.target_u == plan.target.behaviour_u
-    known, curve = selection_of(plan).spring.target_curve_u, selection_of(plan).spring.target_curve
-    assert known is not None
+    assert target == plan.target.behaviour
+    curve = selection_of(plan).spring.target_curve
     assert curve is not None
-    assert len(known.stroke_force) == len(curve.stroke_force)
-    assert all(u > 0 for u in known.stroke_force)
-    assert set(known.compression) == {0.0}
+    assert len(curve.stroke_force.u) == len(curve.stroke_force.value)
+    assert all(u > 0 for u in curve.stroke_force.u)
+    assert set(curve.compression.u) == {0.0}
 
 
 def test_a_sag_proves_a_pressure_to_about_fifteen_psi() -> None:

@@ -104,7 +104,7 @@ def off(work: Plan) -> set[str]:
 
 
 @pytest.mark.parametrize("sheet", SHEETS)
-@pytest.mark.parametrize("count", [0, 1, pytest.param(2, marks=pytest.mark.slow)])
+@pytest.mark.parametrize("count", [0, 1, pytest.param(2, marks=pytest.mark.long)])
 def test_the_judge_accepts_every_combination_and_every_order_is_proven(sheet: str, count: int) -> None:
     for tasks in combinations(asks(sheet), count):
         work = made(SHEETS[sheet], *tasks)

@@ -87,7 +87,8 @@ def test_what_is_shared_is_opened_filled_tightened_and_charged_once() -> None:
     }
     final = next(step for step in both.work.steps if step.stage is ChargeStage.FINAL)
     assert both.target is not None
-    assert final.pressure_gauge == both.target.pressure_gauge
+    assert both.target.pressure_gauge is not None
+    assert final.pressure_gauge == both.target.pressure_gauge.value
     assert both.work.steps[-1].key == "on:readings"
     assert both.target == alone.target
 
@@ -124,7 +125,8 @@ def test_a_task_that_sets_something_pins_it() -> None:
     assert refused_by(plan) is None
     assert plan.target is not None
     assert plan.target.setup.volume_spacers == 2
-    assert plan.target.pressure_gauge == pytest.approx(85 * PSI)
+    assert plan.target.pressure_gauge is not None
+    assert plan.target.pressure_gauge.value == pytest.approx(85 * PSI)
     assert selection_of(plan).intake.wish.pressure_gauge is None
     final = next(step for step in plan.work.steps if step.stage is ChargeStage.FINAL)
     assert final.pressure_gauge == pytest.approx(85 * PSI)

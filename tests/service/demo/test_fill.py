@@ -83,10 +83,10 @@ def test_readings_are_near_what_was_planned(views: dict[str, JobView]) -> None:
     readings = [one for view in views.values() for one in view.state.readings]
     assert len(readings) > 50
     assert all(one.within_limits is not False for one in readings)
-    predicted = [one for one in readings if one.predicted and one.value is not None]
-    assert predicted
-    assert all(abs((one.value or 0.0) - (one.predicted or 0.0)) < 15e3 for one in predicted)
-    assert len({one.value for one in predicted}) > 1
+    pairs = [(one.value, one.predicted.value) for one in readings if one.predicted and one.value is not None]
+    assert pairs
+    assert all(abs(value - predicted) < 15e3 for value, predicted in pairs)
+    assert len({value for value, _ in pairs}) > 1
 
 
 def test_nothing_is_wrong_with_it(filled: Path) -> None:

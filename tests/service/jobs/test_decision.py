@@ -11,9 +11,9 @@ from sagwright.service.bench.state import bench_state
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.decision import decided_payload, decision_of, difference_of, propose
 from sagwright.service.jobs.intake import Arrival
-from sagwright.service.plan import PROGRAM
 from sagwright.store.documents import add_document
 from sagwright.store.workshop import Store
+from sagwright.version import PROGRAM
 from tests.support.workshops import ARRIVAL, Person, by_the_log, decided, decided_otherwise, done_well, on_the_bench
 
 TASKS = replace(ARRIVAL, facts=(("unit.chassis", "mid"),), tasks=("lower-legs", "set-pressure=80psi"))

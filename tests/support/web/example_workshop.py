@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from datetime import UTC, datetime, timedelta
@@ -124,6 +125,12 @@ def fill(store: Workshop) -> None:
     fill_second_half(store)
 
 
+def fill_file(path: Path) -> None:
+    """Every job that the tests look at, in a new file."""
+    with open_workshop(path) as store:
+        fill(store)
+
+
 def fill_second_half(store: Workshop) -> None:
     """Jobs at the stand and after it."""
     for number, name in zip(range(TO_START, ENDED + 1), STANDS, strict=True):
@@ -214,8 +221,7 @@ def _said(name: str) -> Submission:
 
 
 @contextmanager
-def example_site(folder: Path) -> Iterator[Guard]:
-    """The application over that workshop."""
-    with open_workshop(folder / "workshop.sqlite") as store:
-        fill(store)
+def example_site(example: Path, folder: Path) -> Iterator[Guard]:
+    """The application over a copy of that workshop."""
+    with open_workshop(shutil.copy(example, folder / "workshop.sqlite")) as store:
         yield create_app(Shop(store, now=lambda: NOW), warm=warm)

@@ -30,7 +30,7 @@ from sagwright.domain.records.payloads import (
     WorkRefused,
 )
 from sagwright.domain.records.stages import HoldReason
-from sagwright.domain.value import Quantity
+from sagwright.domain.value import Measured, Quantity
 from sagwright.errors import InputErrors
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.records import Workshop
@@ -43,7 +43,7 @@ BAR = UnitChoice(pressure="bar", decimal=",")
 FACTS = (("as_found.charge.pressure", "78 ± 2 psi"), ("as_found.travel", "150 mm"), ("wish.travel", "140 mm"))
 LEFT = Reading(
     "pressure_after", "Pressure as left.", "78 psi", Quantity.PRESSURE, 537_792.0, 3_000.0,
-    predicted=540_000.0, predicted_u=5_000.0, within_limits=True,
+    predicted=Measured(540_000.0, 5_000.0), within_limits=True,
 )  # fmt: skip
 EMPTY = Reading("pressure_zero", "Gauge at zero.", "0 psi", Quantity.PRESSURE, 0.0, within_limits=True)
 LOOK = Reading("worn", "Coating whole.", "good", within_limits=True)

@@ -6,6 +6,7 @@ import json
 import re
 from collections.abc import Iterator
 from html import escape, unescape
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -211,8 +212,8 @@ def test_what_is_sent_is_never_repeated_as_markup(client: TestClient, field: str
 
 
 @pytest.fixture(scope="module")
-def own(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Guard]:
-    with example_site(tmp_path_factory.mktemp("acting")) as made:
+def own(example: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Guard]:
+    with example_site(example, tmp_path_factory.mktemp("acting")) as made:
         yield made
 
 

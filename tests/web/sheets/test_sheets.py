@@ -28,8 +28,8 @@ BROKEN = OWN_SHEET.replace("31.8 ± 0.05 mm", "31.8 psi").replace("longest: 150 
 
 
 @pytest.fixture(scope="module")
-def own(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Guard]:
-    with example_site(tmp_path_factory.mktemp("sheets")) as made:
+def own(example: Path, tmp_path_factory: pytest.TempPathFactory) -> Iterator[Guard]:
+    with example_site(example, tmp_path_factory.mktemp("sheets")) as made:
         yield made
 
 

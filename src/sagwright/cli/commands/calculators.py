@@ -185,7 +185,7 @@ def stance_command(bike: str, **options: str | bool | None) -> int:
     from sagwright.formats.bike.load import load_bike
     from sagwright.formats.output.stance import stances_json
     from sagwright.service.calculators import stance_of_forks as make
-    from sagwright.service.plan import PROGRAM
+    from sagwright.version import PROGRAM
 
     choice = unit_choice(str(options["units"]), comma=bool(options["comma"]))
     made = make(

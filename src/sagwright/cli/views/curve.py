@@ -19,7 +19,7 @@ from sagwright.cli.terminal.document import (
 from sagwright.cli.terminal.output import STDOUT, write, write_file, write_json
 from sagwright.cli.views.numbers import LOAD, limited
 from sagwright.domain.curve import Comparison, CurveQuestion, SetupCurve
-from sagwright.domain.value import Quantity
+from sagwright.domain.value import MeasuredColumn, Quantity
 from sagwright.errors import OutOfRange
 from sagwright.phrases import quantities, spring
 from sagwright.units import UnitChoice
@@ -132,13 +132,10 @@ def _places(curve: SetupCurve) -> list[int]:
 
 
 def _cells(comparison: Comparison, curve: SetupCurve, i: int, choice: UnitChoice) -> tuple[str, ...]:
-    force = Quantity.FORCE
     return (
         quantities.in_column(curve.compression[i], Quantity.LENGTH, choice),
-        quantities.in_column(curve.slow_force[i], force, choice),
-        quantities.uncertainty_in_column(curve.slow_force_u[i], force, choice),
-        quantities.in_column(curve.stroke_force[i], force, choice),
-        quantities.uncertainty_in_column(curve.stroke_force_u[i], force, choice),
+        *_force_cells(curve.slow_force, i, choice),
+        *_force_cells(curve.stroke_force, i, choice),
         quantities.in_column(curve.stiffness[i], Quantity.RATE, choice),
         quantities.in_column(curve.energy[i], Quantity.ENERGY, choice),
         *(
@@ -146,6 +143,12 @@ def _cells(comparison: Comparison, curve: SetupCurve, i: int, choice: UnitChoice
             for _, column in curve.pressures_abs[:2]
         ),
     )
+
+
+def _force_cells(force: MeasuredColumn, i: int, choice: UnitChoice) -> Iterator[str]:
+    """A force and its standard uncertainty."""
+    yield quantities.in_column(force.value[i], Quantity.FORCE, choice)
+    yield quantities.uncertainty_in_column(force.u[i], Quantity.FORCE, choice)
 
 
 def _facts(comparison: Comparison, curve: SetupCurve, choice: UnitChoice) -> Iterator[TextRow]:
@@ -205,4 +208,5 @@ def _at(curve: SetupCurve, x: float) -> float | None:
     step = curve.travel / (len(curve.compression) - 1)
     i = min(int(x / step), len(curve.compression) - 2)
     share = (x - curve.compression[i]) / step
-    return curve.stroke_force[i] + share * (curve.stroke_force[i + 1] - curve.stroke_force[i])
+    force = curve.stroke_force.value
+    return force[i] + share * (force[i + 1] - force[i])

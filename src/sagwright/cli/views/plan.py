@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import pathlib
 from collections.abc import Iterator
-from typing import Final
 
 from sagwright.cli.terminal.document import (
     Block,
@@ -13,26 +12,21 @@ from sagwright.cli.terminal.document import (
     TextColumn,
     TextDocument,
     TextLine,
-    TextRow,
-    TextRows,
     TextTable,
     Tone,
     labelled_rows,
 )
 from sagwright.cli.views.stance import bike_section, findings_rows
-from sagwright.cli.views.steps import tasks_title
+from sagwright.cli.views.steps import plan_title
 from sagwright.cli.views.work import cautions_section, changes_section, progress_blocks, steps_section, supplies_section
 from sagwright.domain.behaviour import Option
 from sagwright.domain.plan import Plan, Selection
-from sagwright.domain.stance import Side
 from sagwright.drawing.cutaway.cutaway import cutaway
-from sagwright.drawing.cutaway.layout import ShownLeg
+from sagwright.drawing.cutaway.layout import legs_of
 from sagwright.drawing.font import standalone
-from sagwright.drawing.side_view import Shown, side_view
-from sagwright.drawing.svg import Meaning
+from sagwright.drawing.side_view import bikes_of, side_view
 from sagwright.errors import MissingValue
 from sagwright.phrases import plan_rows, spring
-from sagwright.phrases.tools_and_parts import task_text
 from sagwright.service.calculators import insides
 from sagwright.units import UnitChoice
 
@@ -40,8 +34,6 @@ REFUSED = "Refused as wished: there is no target, and so no steps, until that is
 NO_TARGET = "Nothing that can be reached may be a target, so there are no steps: change what the wish pins."
 
 REASSEMBLY = "What was found makes the wish impossible: the steps below only close the unit safely again."
-
-_MEANINGS: Final = {Side.AS_FOUND: Meaning.AS_FOUND, Side.TARGET: Meaning.TARGET}
 
 
 def spring_section(selection: Selection, choice: UnitChoice) -> Iterator[Block]:
@@ -103,8 +95,9 @@ def _option_lines(selection: Selection, choice: UnitChoice, shown: int) -> Itera
 def plan_document(plan: Plan, choice: UnitChoice, *, all_options: bool = False) -> TextDocument:
     """Everything a plan says."""
     selected = plan.selection
-    about = tasks_title(plan, choice) if selected is None else _selection(plan, selected, choice, all_shown=all_options)
+    about = () if selected is None else _selection(plan, selected, choice, all_shown=all_options)
     return (
+        plan_title(plan, choice),
         *about,
         *progress_blocks(plan.work),
         *supplies_section(plan.work, choice),
@@ -115,34 +108,12 @@ def plan_document(plan: Plan, choice: UnitChoice, *, all_options: bool = False) 
 
 def _selection(plan: Plan, selection: Selection, choice: UnitChoice, *, all_shown: bool) -> Iterator[Block]:
     """How the target was selected, and what it changes."""
-    yield from _title_section(plan.program, selection, choice)
     yield from _findings_section(plan, choice)
     yield from spring_section(selection, choice)
     shown = len(selection.options) if all_shown else plan_rows._NEAREST
     yield from options_section(selection, choice, shown=shown)
     yield from bike_section(selection, choice)
     yield from changes_section(plan.work, choice)
-
-
-def _title_section(program: str, selection: Selection, choice: UnitChoice) -> Iterator[Block]:
-    intake = selection.intake
-    sheet = intake.sheet
-    serial = f"no. {intake.unit.serial}" if intake.unit.serial else "no serial number"
-    yield TextRows(
-        (
-            TextRow("plan", f"{intake.name}, by {program}"),
-            TextRow("unit", f"{sheet.maker} {sheet.model}, chassis {intake.unit.chassis}, {serial}", Tone.STRONG),
-            TextRow("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.base}"),
-            TextRow("as found", spring.setup_text(intake.as_found.setup, choice, sheet), Tone.FOUND),
-            TextRow("wish", spring.wish_line(intake.wish, choice), Tone.TARGET),
-            *_tasks_row(selection, choice),
-        )
-    )
-
-
-def _tasks_row(selection: Selection, choice: UnitChoice) -> Iterator[TextRow]:
-    if selection.intake.tasks:
-        yield TextRow("tasks", ", ".join(task_text(task, choice) for task in selection.intake.tasks), Tone.TARGET)
 
 
 def _findings_section(plan: Plan, choice: UnitChoice) -> Iterator[Block]:
@@ -161,11 +132,10 @@ def write_side_view(selection: Selection, choice: UnitChoice, path: str) -> None
     MissingValue
         If nothing is known of the bike.
     """
-    stances = () if selection.stance is None else selection.stance.topped_out
-    if not stances:
+    bikes = bikes_of(selection)
+    if not bikes:
         raise MissingValue("must be known to draw its side view", field="bike", remedy="Write bike into the intake.")
-    shown = tuple(Shown(side.value, _MEANINGS[side], stance) for side, stance in stances)
-    _write(side_view(shown, choice=choice), path)
+    _write(side_view(bikes, choice=choice), path)
 
 
 def write_cutaway(selection: Selection, choice: UnitChoice, path: str) -> None:
@@ -176,10 +146,10 @@ def write_cutaway(selection: Selection, choice: UnitChoice, path: str) -> None:
     MissingValue
         If neither is known.
     """
-    legs = insides(selection)
+    legs = legs_of(insides(selection))
     if not legs:
         raise MissingValue("must be known to draw its spring leg", field="as_found", remedy="Open the unit first.")
-    _write(cutaway([ShownLeg(side.value, _MEANINGS[side], leg) for side, leg in legs], choice=choice), path)
+    _write(cutaway(legs, choice=choice), path)
 
 
 def _write(drawing: str, path: str) -> None:

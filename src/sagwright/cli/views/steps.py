@@ -17,6 +17,7 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.step import Step
 from sagwright.domain.work import Work
 from sagwright.errors import OutOfRange
+from sagwright.phrases import spring
 from sagwright.phrases.steps import step_text, title
 from sagwright.phrases.tools_and_parts import task_text
 from sagwright.service.plan import REASONS
@@ -30,7 +31,7 @@ def one_page(plan: Plan, choice: UnitChoice) -> TextDocument:
     """Only steps with a torque, a fill, a setting, a new part or a hold point, and only those lines of them."""
     work = plan.work
     return (
-        *tasks_title(plan, choice),
+        plan_title(plan, choice),
         *progress_blocks(work),
         Heading("Steps"),
         *order_paragraphs(work, choice),
@@ -105,15 +106,25 @@ def _asked(work: Work, asked: str) -> Step:
     return by_name[asked]
 
 
-def tasks_title(plan: Plan, choice: UnitChoice) -> Iterator[Block]:
-    """What a plan of tasks alone is for."""
-    work, sheet = plan.work, plan.work.sheet
-    chassis = f"chassis {work.chassis}" if work.chassis else "any chassis"
-    yield TextRows(
-        (
-            TextRow("sequence", f"by {plan.program}"),
-            TextRow("unit", f"{sheet.maker} {sheet.model}, {chassis}", Tone.STRONG),
-            TextRow("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.base}"),
-            TextRow("tasks", ", ".join(task_text(task, choice) for task in work.tasks), Tone.TARGET),
-        )
+def plan_title(plan: Plan, choice: UnitChoice) -> TextRows:
+    """What a plan is for, or a sequence of tasks alone."""
+    return TextRows(tuple(_title_rows(plan, choice)))
+
+
+def _title_rows(plan: Plan, choice: UnitChoice) -> Iterator[TextRow]:
+    work, sheet, intake = plan.work, plan.work.sheet, None if plan.selection is None else plan.selection.intake
+    yield (
+        TextRow("sequence", f"by {plan.program}")
+        if intake is None
+        else TextRow("plan", f"{intake.name}, by {plan.program}")
     )
+    unit = [f"{sheet.maker} {sheet.model}", f"chassis {work.chassis}" if work.chassis else "any chassis"]
+    if intake is not None:
+        unit.append(f"no. {intake.unit.serial}" if intake.unit.serial else "no serial number")
+    yield TextRow("unit", ", ".join(unit), Tone.STRONG)
+    yield TextRow("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.base}")
+    if intake is not None:
+        yield TextRow("as found", spring.setup_text(intake.as_found.setup, choice, sheet), Tone.FOUND)
+        yield TextRow("wish", spring.wish_line(intake.wish, choice), Tone.TARGET)
+    if tasks := work.tasks if intake is None else intake.tasks:
+        yield TextRow("tasks", ", ".join(task_text(task, choice) for task in tasks), Tone.TARGET)

@@ -23,7 +23,7 @@ from sagwright.domain.step import Step, Supply
 from sagwright.domain.work import Work
 from sagwright.phrases.plan_rows import change_rows
 from sagwright.phrases.quantities import count_text
-from sagwright.phrases.steps import VERDICTS, StepText, step_text, total_time, waiting_time
+from sagwright.phrases.steps import VERDICTS, StepText, step_text, times_text
 from sagwright.phrases.tools_and_parts import order_text, supply_text, task_text, tools_and_parts_by_kind
 from sagwright.service.plan import REASONS
 from sagwright.units import UnitChoice
@@ -54,16 +54,11 @@ def changes_section(work: Work, choice: UnitChoice) -> Iterator[Block]:
     """What changes inside, before and after."""
     if not work.changes:
         return
-    columns = (
-        TextColumn("", right=False),
-        TextColumn("as found"),
-        TextColumn(""),
-        TextColumn("target"),
-        TextColumn("", right=False),
-    )
-    lines = tuple(TextLine((text.what, text.before, "→", text.after, text.note)) for text in change_rows(work, choice))
+    blank = TextColumn("", right=False)
+    rows = change_rows(work.changes, work.sheet, choice)
+    lines = tuple(TextLine((text.what, text.before, "→", text.after, text.note)) for text in rows)
     yield Heading("What changes inside")
-    yield TextTable(columns, lines)
+    yield TextTable((blank, TextColumn("as found"), TextColumn(""), TextColumn("target"), blank), lines)
 
 
 def supplies_section(work: Work, choice: UnitChoice) -> Iterator[Block]:
@@ -150,9 +145,7 @@ def _rules_section(steps: tuple[Step, ...]) -> Iterator[Block]:
 
 def order_paragraphs(work: Work, choice: UnitChoice) -> Iterator[Block]:
     """How long the steps take, and how good their order is."""
-    waiting = waiting_time(work.steps, choice)
-    wait = f", and {waiting} of waiting" if waiting else ""
-    yield Paragraph(f"{count_text(len(work.steps), 'step')}, {total_time(work.steps, choice)}{wait}.")
+    yield Paragraph(f"{count_text(len(work.steps), 'step')}, {times_text(work.steps, choice)}.")
     if work.sequence is not None:
         yield Paragraph(order_text(work.sequence, choice))
 

@@ -11,7 +11,7 @@ from dataclasses import dataclass, fields
 from typing import Literal
 
 from sagwright.domain.records.stages import HoldReason
-from sagwright.domain.value import Quantity
+from sagwright.domain.value import Measured, Quantity
 
 Facts = tuple[tuple[str, str], ...]
 
@@ -42,7 +42,7 @@ class Reading:
         SI, and its standard uncertainty.
     instrument : str or None
         Id of what it was read with.
-    predicted, predicted_u : float or None
+    predicted : Measured or None
         What the plan said it would be, SI.
     within_limits : bool or None
         Whether it is within its limits; None where there are none.
@@ -56,8 +56,7 @@ class Reading:
     value: float | None = None
     u: float | None = None
     instrument: str | None = None
-    predicted: float | None = None
-    predicted_u: float | None = None
+    predicted: Measured | None = None
     within_limits: bool | None = None
     photo: str | None = None
 

@@ -3,14 +3,15 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.cutaway import Inside
+from sagwright.domain.stance import Side
 from sagwright.domain.value import Quantity
 from sagwright.drawing import svg
-from sagwright.drawing.svg import INK, METAL, OIL, SOFT, Meaning, Pen, SvgPoint
+from sagwright.drawing.svg import _MEANINGS, INK, METAL, OIL, SOFT, Meaning, Pen, SvgPoint
 from sagwright.units import UnitChoice, show_in
 
 CAP: Final = 0.010  # m, what no sheet says and the drawing needs
@@ -29,6 +30,12 @@ class ShownLeg:
     label: str
     meaning: Meaning
     inside: Inside
+
+
+def legs_of(insides: Iterable[tuple[Side, Inside]], target: str = Side.TARGET.value) -> tuple[ShownLeg, ...]:
+    """Spring legs as found and at the target, or as left, as `target` calls it."""
+    names = {Side.AS_FOUND: Side.AS_FOUND.value, Side.TARGET: target}
+    return tuple(ShownLeg(names[side], _MEANINGS[side], leg) for side, leg in insides)
 
 
 @dataclass(frozen=True, slots=True)

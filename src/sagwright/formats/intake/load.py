@@ -10,7 +10,6 @@ from typing import Final
 from sagwright.domain.bike import Bike, MakerAnswer, Outline
 from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Surroundings, UnitIdentity, Wish
 from sagwright.domain.setup import (
-    Charge,
     Setting,
     Setup,
     ShaftSetting,
@@ -23,11 +22,11 @@ from sagwright.errors import InputError, MissingValue, OutOfRange, UnreadableFil
 from sagwright.formats.bike.load import load_bike, load_bike_text, outline_of
 from sagwright.formats.faults import Faults, expect_shape, shaped
 from sagwright.formats.intake.as_found import AIR_KEYS, COIL_KEYS, NO_SUCH_SPRING, fitting_of, leg_states, unknown_coil
+from sagwright.formats.intake.setup_text import charge_of
 from sagwright.formats.intake.shape import (
     INTAKE,
     AimShape,
     AsFoundShape,
-    ChargeShape,
     IntakeShape,
     RiderShape,
     WishShape,
@@ -189,7 +188,9 @@ def _air_as_found(shape: IntakeShape, sheet: Sheet, bare: Setup, faults: Faults)
         faults.add(("as_found", "charge"), _missing(Unknown.NOT_MEASURED))
         return AsFound(setup, said.travel)
     check_valves(said.charge, sheet, path=("as_found", "charge"), faults=faults)
-    setup = replace(setup, charge=_charge(said.charge, _workshop(shape)))
+    read = said.charge.pressure
+    charge = read if isinstance(read, Unknown) else charge_of(said.charge, read, _workshop(shape))
+    setup = replace(setup, charge=charge)
     return AsFound(setup, said.travel, said.charge.leaked, said.charge.last_set)
 
 
@@ -200,21 +201,6 @@ def _refuse_all(said: AsFoundShape, keys: tuple[str, ...], spring: str, faults: 
     for key in keys:
         if getattr(said, key) is not None:
             faults.add(("as_found", key), OutOfRange(NO_SUCH_SPRING, remedy=f"Its spring is {spring}."))
-
-
-def _charge(shape: ChargeShape, around: Surroundings) -> Charge | Unknown:
-    """The charge; read in the workshop unless the intake gives another place."""
-    if isinstance(shape.pressure, Unknown):
-        return shape.pressure
-    return Charge(
-        pressure_gauge=shape.pressure,
-        compression=shape.compression.si if shape.compression else 0.0,
-        temperature=shape.temperature.si if shape.temperature else around.temperature,
-        ambient_abs=shape.air_pressure.si if shape.air_pressure else around.ambient_abs,
-        cycled=shape.cycled,
-        negative_gauge=shape.negative_pressure,
-        second_gauge=shape.second_pressure,
-    )
 
 
 def _setting(said: AsFoundShape, sheet: Sheet, faults: Faults) -> Setting:

@@ -22,7 +22,7 @@ from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.faults import Faults, shaped
 from sagwright.formats.fields.kinds import Count, QuantityField, Shape, YesNo
 from sagwright.formats.intake.as_found import COIL_KEYS, NO_SUCH_SPRING, fitting_of, leg_states
-from sagwright.formats.intake.shape import TURNS, AirPressure, LegStateShape, Temperature
+from sagwright.formats.intake.shape import TURNS, AirPressure, ChargeShape, LegStateShape, Temperature
 from sagwright.formats.sheet.item_shape import Key, Label
 from sagwright.formats.sheet.valve import check_valves
 from sagwright.formats.source.reader import read_text
@@ -115,8 +115,14 @@ def _air_build(shape: SetupShape, sheet: Sheet, bare: Setup, around: Surrounding
     check_valves(shape, sheet, path=(), faults=faults)
     if shape.pressure is None:
         faults.add(("pressure",), MissingValue("must be there", remedy="Write it, like pressure: 78 psi."))
-    charge = Charge(
-        shape.pressure or Value(0.0),
+    charge = charge_of(shape, shape.pressure or Value(0.0), around)
+    return replace(bare, volume_spacers=shape.volume_spacers, charge=charge)
+
+
+def charge_of(shape: SetupShape | ChargeShape, pressure: Value, around: Surroundings) -> Charge:
+    """The charge at a pressure; where nothing else is said it was read in the workshop."""
+    return Charge(
+        pressure,
         compression=shape.compression.si if shape.compression else 0.0,
         temperature=shape.temperature.si if shape.temperature else around.temperature,
         ambient_abs=shape.air_pressure.si if shape.air_pressure else around.ambient_abs,
@@ -124,7 +130,6 @@ def _air_build(shape: SetupShape, sheet: Sheet, bare: Setup, around: Surrounding
         negative_gauge=shape.negative_pressure,
         second_gauge=shape.second_pressure,
     )
-    return replace(bare, volume_spacers=shape.volume_spacers, charge=charge)
 
 
 _BUILDS: Final = {"air": _air_build, "coil": _coil_build}

@@ -35,14 +35,13 @@ ROWS: Final[dict[Any, Row | Coder]] = OF_STANCE | {
     ),
     Aim: Row(sparse="sag_fraction sag capacity"),
     Option: Row(
-        "setup travel pressure_gauge±pressure_u preload behaviour±behaviour_u mismatch mismatch_low"
-        " as_found=as_found_pressure at_limit permitted"
+        "setup travel pressure_gauge preload behaviour mismatch mismatch_low as_found=as_found_pressure at_limit "
+        "permitted"
     ),
     Noticeable: Row("sag=sag_fraction breakaway relative"),
     SpringView: Row(
-        "load aim slow_exponent stroke_exponent ideal_error noticeable as_found±as_found_u"
-        " as_found_curve±as_found_curve_u as_found_friction target_friction as_found_preload sag_tells=sag_tells_gauge"
-        " target±target_u target_curve±target_curve_u"
+        "load aim slow_exponent stroke_exponent ideal_error noticeable as_found as_found_curve as_found_friction"
+        " target_friction as_found_preload sag_tells=sag_tells_gauge target target_curve"
     ),
     Plan: Row(inline="work selection"),
 }

@@ -28,8 +28,8 @@ ROWS: Final[dict[Any, Row | Coder]] = OF_WORK | {
     Sheet: Row("name maker model revision"),
     CurveQuestion: Row("exponent time_constant speed load real_air"),
     SetupCurve: Row(
-        "label setup travel compression slow_force±slow_force_u stroke_force±stroke_force_u stiffness=stroke_stiffness"
-        " energy legs_force legs_force_vented pressures_abs ideal_error sag loop"
+        "label setup travel compression slow_force stroke_force stiffness=stroke_stiffness energy"
+        " legs_force legs_force_vented pressures_abs ideal_error sag loop"
     ),
     Comparison: Row("program sheet question ambient_abs curves", inline="question"),
     PressureQuestion: Row("reading_gauge sealed gauge here there"),
@@ -90,10 +90,10 @@ def curve_to_csv(comparison: Comparison) -> str:
 def _columns(curve: SetupCurve) -> tuple[tuple[float, ...], ...]:
     return (
         curve.compression,
-        curve.slow_force,
-        curve.slow_force_u,
-        curve.stroke_force,
-        curve.stroke_force_u,
+        curve.slow_force.value,
+        curve.slow_force.u,
+        curve.stroke_force.value,
+        curve.stroke_force.u,
         curve.stiffness,
         curve.energy,
     )

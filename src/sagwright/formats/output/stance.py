@@ -6,7 +6,7 @@ from typing import Any, Final
 
 from sagwright.domain.bike import Bike, Outline
 from sagwright.domain.finding import Finding
-from sagwright.domain.stance import Clearance, Load, RiderLoad, Side, Stance, StancePoint, StanceView, stance_difference
+from sagwright.domain.stance import Clearance, RiderLoad, Side, Stance, StancePoint, StanceView, stance_difference
 from sagwright.formats.codec import NUMBER, Codec, Coder, Object, Row
 from sagwright.formats.json_text import Json, dump_json
 from sagwright.formats.output.work import ROWS as OF_WORK
@@ -54,7 +54,6 @@ def _outline(outline: Outline) -> Json:
 
 ROWS: Final[dict[Any, Row | Coder]] = OF_WORK | {
     StancePoint: Coder(lambda point: dict(zip(("forward", "up"), map(NUMBER.encode, point), strict=True)), _point),
-    Load: Row("force±u how"),
     RiderLoad: Row("side who how load sag front_axle rear_axle across head_angle travel lifted pressed friction"),
     Clearance: Row("place gap measured under_test"),
     StanceView: Row("topped_out sagged rear_sag=rear_sag_fraction outline rider_loads clearances=clearance"),

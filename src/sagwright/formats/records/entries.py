@@ -10,13 +10,20 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import Final, get_args
 
-from sagwright.domain.records.payloads import Payload, PutOnHold, kind_name
+from sagwright.domain.records.payloads import Payload, PutOnHold, Reading, kind_name
 from sagwright.errors import RecordError
-from sagwright.formats.codec import Codec, Misfit, Row
+from sagwright.formats.codec import Codec, Misfit, Row, in_two_keys
 from sagwright.formats.json_text import compact
 
 _SHAPE: Final = "entry/1"
-CODEC: Final = Codec({PutOnHold: Row(sparse="tasks")}, bare=True)
+CODEC: Final = Codec(
+    {
+        PutOnHold: Row(sparse="tasks"),
+        Reading: Row(inline="predicted"),
+        (Reading, "predicted"): in_two_keys("predicted", "predicted_u"),
+    },
+    bare=True,
+)
 KINDS: Final[dict[str, type[Payload]]] = {kind_name(kind): kind for kind in get_args(Payload)}
 
 

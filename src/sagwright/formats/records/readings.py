@@ -9,7 +9,7 @@ from sagwright.domain.item import Record
 from sagwright.domain.records.evidence import inspected, reading_of
 from sagwright.domain.records.payloads import Reading
 from sagwright.domain.step import Step
-from sagwright.domain.value import Quantity
+from sagwright.domain.value import Measured, Quantity
 from sagwright.errors import InputError, OutOfRange
 from sagwright.formats.fields.values import read_value
 from sagwright.units import nearest
@@ -93,4 +93,5 @@ def readings_from_text(typed: Iterable[str], step: Step, *, instrument: str | No
 
 def _held_against(asked: RequiredReading, typed: TypedReading, instrument: str | None) -> Reading:
     reading = reading_of(asked.record, typed.as_typed, typed.value)
-    return replace(reading, u=typed.u, instrument=instrument, predicted=asked.predicted)
+    predicted = None if asked.predicted is None else Measured(asked.predicted)
+    return replace(reading, u=typed.u, instrument=instrument, predicted=predicted)

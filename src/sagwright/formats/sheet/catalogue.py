@@ -23,7 +23,7 @@ from sagwright.units import nearest
 LEFT_OUT: Final = "left out"
 """Written in the place of a value, takes away what would be inherited."""
 
-_NAME: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*(?:/[a-z0-9]+(?:-[a-z0-9]+)*)*", re.ASCII)
+SHEET_NAME: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*(?:/[a-z0-9]+(?:-[a-z0-9]+)*)*", re.ASCII)
 _SHELVES: Final = ("bases", "sheets")
 MOST_LAYERS: Final = 10
 
@@ -202,7 +202,7 @@ def _open(name: str, folder: pathlib.Path | None, *, files: bool, texts: Mapping
         root = read_text(texts[name], SourceFile(f"{name}.yaml"))
         return _Layer(_with_origin(root), str(name), f"text:{name}", None, shelf)
     for shelf in _SHELVES:
-        if _NAME.fullmatch(name) and name in _shelf(shelf):
+        if SHEET_NAME.fullmatch(name) and name in _shelf(shelf):
             source = SourceFile(f"{name}.yaml (shipped)")
             root = read_text(_shelf(shelf)[name].read_text("utf-8"), source)
             return _Layer(_with_origin(root), str(name), f"shipped:{name}", None, shelf)

@@ -5,14 +5,14 @@ from __future__ import annotations
 import hashlib
 import pathlib
 from collections.abc import Iterator, Mapping
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from sagwright.domain.records.entities import SheetDifference, SheetRevision
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import MissingValue, UnreadableFile
 from sagwright.formats.faults import Faults, expect_shape, shaped
 from sagwright.formats.json_text import compact
-from sagwright.formats.sheet.catalogue import MOST_LAYERS, find_sheet, shipped_text
+from sagwright.formats.sheet.catalogue import MOST_LAYERS, FoundSheet, find_sheet, shipped_sheets, shipped_text
 from sagwright.formats.sheet.checks.items import check_items
 from sagwright.formats.sheet.checks.values import check_sheet_values
 from sagwright.formats.sheet.compose import built
@@ -50,7 +50,19 @@ def load_sheet(
     InputError, InputErrors
         Everything that is wrong with what it says, with file and line.
     """
-    found = find_sheet(str(name), beside=beside, files=files, texts=texts)
+    if not texts and str(name) in shipped_sheets():
+        return _shipped_sheet(str(name))
+    return _checked(find_sheet(str(name), beside=beside, files=files, texts=texts))
+
+
+@cache
+def _shipped_sheet(name: str) -> Sheet:
+    """A sheet that comes with the package, read once."""
+    return _checked(find_sheet(name, files=False))
+
+
+def _checked(found: FoundSheet) -> Sheet:
+    """The sheet that a tree says; errors as `load_sheet`."""
     expect_shape(found.root, SHEET, what="a sheet")
     faults = Faults(found.root, found.faults)
     shape = shaped(found.root, SheetShape, faults)

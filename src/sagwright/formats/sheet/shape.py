@@ -12,7 +12,7 @@ from sagwright.formats.fields.kinds import Count, QuantityField, Range, Shape, W
 from sagwright.formats.fields.values import read_span, read_value
 from sagwright.formats.sheet.coil import CoilSpringShape, Diameter, Length, TopOutSpacersShape
 from sagwright.formats.sheet.item_shape import CautionShape, ItemShape, Key, Label
-from sagwright.formats.sheet.valve import ValveShape
+from sagwright.formats.sheet.valve import GaugePressure, ValveShape
 
 SHEET: Final = "sheet/1"
 
@@ -20,7 +20,6 @@ Travel = Annotated[Value, QuantityField(Quantity.LENGTH, 0.02, 0.4)]
 Volume = Annotated[Value, QuantityField(Quantity.VOLUME, 0.0, 1e-3)]
 Thin = Annotated[Value, QuantityField(Quantity.LENGTH, 1e-4, 0.02)]
 _Force = Annotated[Value, QuantityField(Quantity.FORCE, 0.0, 500.0)]
-GaugePressure = Annotated[Value, QuantityField(Quantity.PRESSURE, 0.0, 40e5)]
 
 
 class TravelsField(QuantityField):

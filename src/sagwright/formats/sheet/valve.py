@@ -19,7 +19,7 @@ from sagwright.formats.source.tree import FieldPath
 _MOST: Final = 40
 """Most pressures a range may be chosen from."""
 
-Gauge = Annotated[Value, QuantityField(Quantity.PRESSURE, 0.0, 40e5)]
+GaugePressure = Annotated[Value, QuantityField(Quantity.PRESSURE, 0.0, 40e5)]
 
 
 class PressureOrRange(QuantityField):
@@ -35,8 +35,8 @@ class PressureOrRange(QuantityField):
 class PairShape(Shape):
     """One line of a table: a pressure at the main valve, and the one that belongs to it."""
 
-    main: Gauge = About(description="At the main valve, gauge.", examples=["60 psi"])
-    here: Gauge = About(description="At this valve, gauge.", examples=["140 psi"])
+    main: GaugePressure = About(description="At the main valve, gauge.", examples=["60 psi"])
+    here: GaugePressure = About(description="At this valve, gauge.", examples=["140 psi"])
 
 
 class ValveShape(Shape):
@@ -45,7 +45,7 @@ class ValveShape(Shape):
     pressure: Annotated[Any, PressureOrRange(Quantity.PRESSURE, 0.0, 40e5)] = About(
         None, description="Usual charge, gauge; or a range to choose from, with `every`.", examples=["170 ± 3 psi"]
     )
-    every: Gauge | None = About(None, description="Step of the range.", examples=["10 psi"])
+    every: GaugePressure | None = About(None, description="Step of the range.", examples=["10 psi"])
     ratio: Annotated[Value, QuantityField(Quantity.RATIO, 0.1, 10.0)] | None = About(
         None, description="Of the gauge pressures here and at the main valve, where it follows that.", examples=["2.1"]
     )

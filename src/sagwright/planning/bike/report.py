@@ -187,7 +187,7 @@ def _sat_by(sprung: Sprung, at: Loads, who: str, how: LoadHow) -> RiderLoad:
     carried = at(sag)
     rear = float(carried.axles.rear) if carried.knows_rear else None
     return replace(
-        _held(sprung, sag, load, carried.u, carried.fork),
+        _held(sprung, sag, Measured(load, carried.u), carried.fork),
         who=who,
         how=how,
         front_axle=float(carried.axles.front),
@@ -199,23 +199,23 @@ def _sat_by(sprung: Sprung, at: Loads, who: str, how: LoadHow) -> RiderLoad:
 
 def _sat(sprung: Sprung, load: Load) -> RiderLoad:
     """By a load along the fork alone."""
-    return replace(_held(sprung, sprung.sag(load.force), load.force, load.u, None), how=load.how)
+    return replace(_held(sprung, sprung.sag(load.force.value), load.force, None), how=load.how)
 
 
-def _held(sprung: Sprung, sag: float, load: float, u: float | None, fork: physics.ForkLoad | None) -> RiderLoad:
+def _held(sprung: Sprung, sag: float, load: Measured, fork: physics.ForkLoad | None) -> RiderLoad:
     friction = sprung.friction(fork)
     softness = 1.0 / float(sprung.slow.stiffness(sag))
-    band = sag_band(sprung.slow, friction, load)
+    band = sag_band(sprung.slow, friction, load.value)
     return RiderLoad(
         side=sprung.side,
         who="rider",
         how=LoadHow.GIVEN,
-        load=Measured(load, u),
+        load=load,
         front_axle=None,
         rear_axle=None,
         across=None,
         head_angle=None,
-        sag=Measured(sag, u * softness if u is not None and 0.0 < sag < sprung.travel else None),
+        sag=Measured(sag, load.u * softness if load.u is not None and 0.0 < sag < sprung.travel else None),
         travel=sprung.travel,
         lifted=band.after_lifting,
         pressed=band.after_pressing,

@@ -16,7 +16,7 @@ from sagwright.domain.diagnosis import BenchReading, CheckResult, Diagnosis, Pre
 from sagwright.domain.plan import Selection
 from sagwright.domain.setup import Charge
 from sagwright.domain.stance import Side
-from sagwright.domain.value import Quantity
+from sagwright.domain.value import Measured, Quantity
 from sagwright.errors import OutOfRange
 from sagwright.planning.diagnosis.explanations import diagnosed
 from sagwright.planning.diagnosis.mistakes import Standing, signs_of
@@ -51,8 +51,8 @@ def _exposed(selection: Selection) -> Iterator[Prediction]:
     if target is None:
         return
     if found is not None:
-        change = target.travel - found
-        yield Prediction("exposed_change", Quantity.LENGTH, change, measuring.RULE.u, measuring.RULE.difference_u)
+        change = Measured(target.travel - found, measuring.RULE.u)
+        yield Prediction("exposed_change", Quantity.LENGTH, change, measuring.RULE.difference_u)
 
 
 def _pressures(selection: Selection) -> Iterator[Prediction]:
@@ -61,23 +61,22 @@ def _pressures(selection: Selection) -> Iterator[Prediction]:
         return
     set_to = target.setup.charge.pressure_gauge.si
     signs = signs_of(selection.intake.sheet, target.setup, None, standing=_standing(selection))
-    yield Prediction("pressure_before", Quantity.PRESSURE, set_to, 0.0, measuring.PUMP_SCATTER.u)
+    yield Prediction("pressure_before", Quantity.PRESSURE, Measured(set_to, 0.0), measuring.PUMP_SCATTER.u)
     ratio = signs.cycled_gauge / signs.valve_gauge if signs.valve_gauge > 0.0 else 1.0
-    yield Prediction("pressure_after", Quantity.PRESSURE, set_to * ratio, 0.0, measuring.PUMP_SCATTER.u)
+    yield Prediction("pressure_after", Quantity.PRESSURE, Measured(set_to * ratio, 0.0), measuring.PUMP_SCATTER.u)
 
 
 def _standing(selection: Selection) -> Standing:
     load = selection.spring.load
-    return Standing(load=0.0 if load is None else load.force, workshop=selection.intake.workshop)
+    return Standing(load=0.0 if load is None else load.force.value, workshop=selection.intake.workshop)
 
 
 def _breakaway(selection: Selection) -> Iterator[Prediction]:
     view, target = selection.spring.target_friction, selection.target
     if view is None or target is None:
         return
-    uncertainty = target.behaviour_u.breakaway if target.behaviour_u is not None else None
-    u = math.hypot(uncertainty or 0.0, measuring.FRICTION.u * view.breakaway)
-    yield Prediction("breakaway", Quantity.FORCE, view.breakaway, u, measuring.LUGGAGE_SCALE.u)
+    u = math.hypot(target.behaviour.breakaway.u or 0.0, measuring.FRICTION.u * view.breakaway)
+    yield Prediction("breakaway", Quantity.FORCE, Measured(view.breakaway, u), measuring.LUGGAGE_SCALE.u)
 
 
 def _sags(selection: Selection) -> Iterator[Prediction]:
@@ -88,22 +87,20 @@ def _sags(selection: Selection) -> Iterator[Prediction]:
     for who in ("rider", "technician"):
         if who in sat:
             u = math.hypot(sat[who].sag.u or 0.0, measuring.within(0.5 * (sat[who].pressed - sat[who].lifted)))
-            yield Prediction(f"sag_pressed_{who}", Quantity.LENGTH, sat[who].pressed, u, measuring.RING.u)
-            yield Prediction(f"sag_lifted_{who}", Quantity.LENGTH, sat[who].lifted, u, measuring.RING.u)
+            yield from _band(who, sat[who].pressed, sat[who].lifted, u)
     view, target = selection.spring.target_friction, selection.target
     if not sat and view is not None and target is not None and selection.intake.rider is not None:
-        uncertainty = target.behaviour_u.sag if target.behaviour_u is not None else None
-        yield Prediction(
-            "sag_pressed_rider", Quantity.LENGTH, view.sag.after_pressing, uncertainty or 0.0, measuring.RING.u
-        )
-        yield Prediction(
-            "sag_lifted_rider", Quantity.LENGTH, view.sag.after_lifting, uncertainty or 0.0, measuring.RING.u
-        )
+        yield from _band("rider", view.sag.after_pressing, view.sag.after_lifting, target.behaviour.sag.u or 0.0)
+
+
+def _band(who: str, pressed: float, lifted: float, u: float) -> Iterator[Prediction]:
+    for way, sag in (("pressed", pressed), ("lifted", lifted)):
+        yield Prediction(f"sag_{way}_{who}", Quantity.LENGTH, Measured(sag, u), measuring.RING.u)
 
 
 def verdict_of(prediction: Prediction, value: float) -> CheckResult:
     """A reading held against its prediction, with both uncertainties."""
-    return CheckResult(prediction, value, abs(value - prediction.value) <= prediction.tolerance)
+    return CheckResult(prediction, value, abs(value - prediction.predicted.value) <= prediction.tolerance)
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,18 +127,18 @@ def leak_prediction(test: LeakTest) -> Prediction:
         raise OutOfRange("must be a pressure and temperatures of a gas", field="leak")
     kept = start_abs * test.end_temperature / test.start_temperature - test.ambient_abs
     per_kelvin = start_abs / test.start_temperature
-    thermometer = per_kelvin * measuring.THERMOMETER.difference_u
-    return Prediction("leak", Quantity.PRESSURE, kept, thermometer, measuring.PUMP_SCATTER.difference_u)
+    predicted = Measured(kept, per_kelvin * measuring.THERMOMETER.difference_u)
+    return Prediction("leak", Quantity.PRESSURE, predicted, measuring.PUMP_SCATTER.difference_u)
 
 
 def explain_readings(verdict: CheckResult) -> tuple[str, ...]:
     """Codes of what would explain a reading outside its band, the usual first; none where it is inside."""
     if verdict.inside:
         return ()
-    low = verdict.value < verdict.prediction.value
-    key = verdict.prediction.key
-    if key == "pressure_after" and verdict.prediction.value > 0.0:
-        fall = 1.0 - verdict.value / verdict.prediction.value
+    predicted, key = verdict.prediction.predicted.value, verdict.prediction.key
+    low = verdict.value < predicted
+    if key == "pressure_after" and predicted > 0.0:
+        fall = 1.0 - verdict.value / predicted
         return ("not_cycled",) if NOT_CYCLED[0] - 0.05 <= fall <= NOT_CYCLED[1] + 0.05 else ("leak", "gauge")
     plain = key.removesuffix("_rider").removesuffix("_technician")
     return (_LOW if low else _HIGH).get(plain, ())
@@ -206,15 +203,14 @@ def _compared(told: Mapping[str, Prediction], read: Mapping[str, float], right: 
     """Readings as the simulated mistakes are compared with."""
     if "exposed_change" in told and "exposed_change" in read:
         one = told["exposed_change"]
-        off = read["exposed_change"] - one.value
-        yield BenchReading(ReadingKind.EXPOSED, right.exposed + off, math.hypot(one.u, one.reading_u))
+        off = read["exposed_change"] - one.predicted.value
+        yield BenchReading(ReadingKind.EXPOSED, right.exposed + off, one.u)
     if {"pressure_before", "pressure_after"} <= set(read):
         fall = read["pressure_before"] - read["pressure_after"]
         yield BenchReading(ReadingKind.GAUGE_FALL, fall, measuring.PUMP_SCATTER.difference_u)
     if "breakaway" in told and "breakaway" in read:
-        u = math.hypot(told["breakaway"].u, told["breakaway"].reading_u)
-        yield BenchReading(ReadingKind.BREAKAWAY, read["breakaway"], u)
+        yield BenchReading(ReadingKind.BREAKAWAY, read["breakaway"], told["breakaway"].u)
     pressed, lifted = (told.get(f"sag_{way}_rider") for way in ("pressed", "lifted"))
     if pressed is not None and lifted is not None and {pressed.key, lifted.key} <= set(read):
         middle = 0.5 * (read[pressed.key] + read[lifted.key])
-        yield BenchReading(ReadingKind.SAG, middle, math.hypot(pressed.u, pressed.reading_u))
+        yield BenchReading(ReadingKind.SAG, middle, pressed.u)

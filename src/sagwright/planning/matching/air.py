@@ -12,7 +12,7 @@ from sagwright.domain.intake import Aim, Intake, Wish
 from sagwright.domain.setup import Charge, Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Load
-from sagwright.domain.value import Origin, Unknown, Value
+from sagwright.domain.value import Measured, Origin, Unknown, Value
 from sagwright.physics.numeric import Real
 from sagwright.planning.matching.affine import reachable_setups_of
 from sagwright.planning.matching.aim import Settings
@@ -20,6 +20,7 @@ from sagwright.planning.matching.solver import Matched, Reachable, at_setpoint, 
 from sagwright.planning.matching.two_valve import Row, two_valve_rows, valved_of
 from sagwright.planning.spring.behaviour import Five
 from sagwright.planning.spring.setups import charge_of, reachable
+from sagwright.planning.spring.uncertainty import gauge_u
 from sagwright.planning.spring.valves import (
     NEGATIVE_CHAMBER,
     SECOND_CHAMBER,
@@ -76,7 +77,7 @@ class _Asked:
 def _matched(intake: Intake, rows: Sequence[Row], asked: _Asked) -> Iterator[Option]:
     """Rows at their pressures, in their order."""
     sheet, workshop, settings = intake.sheet, intake.workshop, asked.settings
-    setups, force = [setup for setup, _ in rows], asked.load.force
+    setups, force = [setup for setup, _ in rows], asked.load.force.value
     valved = valved_of(sheet, rows, force, workshop=workshop, exponent=settings.exponent) if rows[0][1] else None
     array: Reachable = valved or reachable_setups_of(
         sheet, setups, force, workshop=workshop, exponent=settings.exponent
@@ -104,7 +105,7 @@ def _rows(intake: Intake, setups: Sequence[Setup], answer: Matched, own: Mapping
         yield replace(
             one,
             setup=replace(one.setup, charge=with_valve_pressures(main, held)),
-            pressure_gauge=gauge,
+            pressure_gauge=Measured(gauge, gauge_u(main.pressure_gauge)),
             permitted=_permits(intake.sheet, gauge, held) and pinned in {None, spacers},
         )
 

@@ -47,7 +47,7 @@ def coil_options_of(
     if not setups:
         return ()
     array = reachable_setups_of(
-        sheet, setups, load.force, workshop=intake.workshop, exponent=settings.exponent, respond=response_of
+        sheet, setups, load.force.value, workshop=intake.workshop, exponent=settings.exponent, respond=response_of
     )
     ends = [_choice(intake, setup) for setup in setups]
     limits = (np.array([low for low, _ in ends]), np.array([high for _, high in ends]))
@@ -124,7 +124,7 @@ def _as_it_is(intake: Intake, aimed: Sequence[Five], load: Load, settings: Setti
     made = sprung(intake.sheet, setup, intake.workshop) if low - _SLACK <= preload <= high + _SLACK else None
     if made is None:
         return
-    behaviour = behaviour_of(*made, load.force, exponent=settings.exponent)
+    behaviour = behaviour_of(*made, load.force.value, exponent=settings.exponent)
     off = [float(np.max(behaviour_mismatch(five_of(behaviour), one, settings.noticeable))) for one in aimed]
     yield Option(
         setup=setup,

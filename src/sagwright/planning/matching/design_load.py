@@ -9,10 +9,10 @@ import numpy as np
 
 from sagwright.domain.bike import Bike
 from sagwright.domain.finding import Finding
-from sagwright.domain.intake import Intake
+from sagwright.domain.intake import Intake, Rider
 from sagwright.domain.setup import Setup
 from sagwright.domain.stance import Load, LoadHow
-from sagwright.domain.value import Figure, Quantity
+from sagwright.domain.value import Figure, Measured, Quantity
 from sagwright.errors import MissingValue
 from sagwright.physics.spring import GasState
 from sagwright.planning.bike.report import agreed_load
@@ -31,15 +31,15 @@ USUAL_SAG: Final = 0.20
 def load_of(intake: Intake, found: Sequence[Setup]) -> Load:
     """Force along the fork at rest, and which way it was got."""
     if intake.load is not None:
-        return Load(intake.load.si, intake.load.u, LoadHow.GIVEN)
+        return Load(Measured(intake.load.si, intake.load.u), LoadHow.GIVEN)
     carried = agreed_load(intake, found[0] if found else None)
     if carried is not None:
         how = LoadHow.SCALE if intake.front_scale is not None else LoadHow.POSTURE
-        return Load(float(carried.fork.along), carried.u, how)
+        return Load(Measured(float(carried.fork.along), carried.u), how)
     rider = intake.rider
     if rider is not None:
         mass = rider.mass.si + rider.gear.si
-        return Load(mass * G0 * rider.front_share.si, _share_u(mass, intake), LoadHow.SHARE)
+        return Load(Measured(mass * G0 * rider.front_share.si, _share_u(mass, rider)), LoadHow.SHARE)
     if not found:
         raise MissingValue(
             "must be given when the pressure as found is not known: nothing says what the fork carries",
@@ -48,12 +48,11 @@ def load_of(intake: Intake, found: Sequence[Setup]) -> Load:
         )
     model, state = sprung_or_missing(intake, found[0])
     slow = stroke_of(model, state, n=SLOW)
-    return Load(float(slow.force(USUAL_SAG * model.spring.travel)), None, LoadHow.ASSUMED)
+    return Load(Measured(float(slow.force(USUAL_SAG * model.spring.travel))), LoadHow.ASSUMED)
 
 
-def _share_u(mass: float, intake: Intake) -> float | None:
-    rider = intake.rider
-    if rider is None or rider.front_share.u is None:
+def _share_u(mass: float, rider: Rider) -> float | None:
+    if rider.front_share.u is None:
         return None
     mass_u = float(np.hypot(rider.mass.u or 0.0, rider.gear.u or 0.0))
     return G0 * float(np.hypot(mass * rider.front_share.u, rider.front_share.si * mass_u))
@@ -75,7 +74,7 @@ def sprung_or_missing(intake: Intake, setup: Setup) -> tuple[SpringModel, GasSta
 
 def about_load(intake: Intake, load: Load) -> Iterator[Finding]:
     """Which way the load was got, where that is worth a word."""
-    force = Figure(load.force, Quantity.FORCE, load.u)
+    force = load.force.of(Quantity.FORCE)
     if load.how is LoadHow.ASSUMED:
         yield finding("load.assumed", "rider", load=force)
     if load.how is LoadHow.SCALE and intake.front_scale is not None:

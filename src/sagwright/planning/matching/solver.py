@@ -16,6 +16,7 @@ import numpy as np
 from sagwright.domain.behaviour import Behaviour, Noticeable, Option
 from sagwright.domain.intake import Aim, AimKind
 from sagwright.domain.setup import Setup
+from sagwright.domain.value import Measured
 from sagwright.physics.numeric import Mask, Real, increasing_root
 from sagwright.physics.spring import ROOT_TOLERANCE
 from sagwright.planning.spring.behaviour import (
@@ -58,7 +59,7 @@ class Matched:
         numbers = (self.setpoint, self.sag, self.farthest, self.nearest, self.at_limit, *self.five.as_tuple())
         for setup, row in zip(setups, np.stack([np.broadcast_to(one, len(setups)) for one in numbers]).T, strict=True):
             setpoint, sag, far, near, at_limit, *five = (float(number) for number in row)
-            behaviour = Behaviour(sag, *five)
+            behaviour = Behaviour(*map(Measured, (sag, *five)))
             yield Option(setup, travel, None, behaviour, far, near, at_limit=bool(at_limit)), setpoint
 
 

@@ -6,19 +6,18 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sagwright.domain.behaviour import Behaviour, BehaviourU, Option
+from sagwright.domain.behaviour import Behaviour, Option
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Aim, AimKind, Intake
 from sagwright.domain.setup import Setup
 from sagwright.domain.stance import Load
-from sagwright.domain.value import Value
 from sagwright.planning.checks.findings import finding, pressure_figure
 from sagwright.planning.matching.aim import UNKNOWN_UNTIL_OPEN, Settings, charged_as_found, no_as_it_rode
 from sagwright.planning.matching.air import air_options
 from sagwright.planning.matching.coil import about_coils, coil_options_of
 from sagwright.planning.matching.design_load import USUAL_SAG, about_load, load_of, sprung_or_missing
 from sagwright.planning.spring.behaviour import Five, behaviour_of, five_of
-from sagwright.planning.spring.uncertainty import behaviour_uncertainties, gauge_u
+from sagwright.planning.spring.uncertainty import with_uncertainty
 
 Options = Callable[[Intake, Aim, Sequence[Five], Load, Settings], tuple[Option, ...]]
 
@@ -35,7 +34,6 @@ class RankedOptions:
     as_found: tuple[Behaviour, ...]
     options: tuple[Option, ...]
     findings: tuple[Finding, ...]
-    as_found_u: tuple[BehaviourU, ...] = ()
 
     @property
     def target(self) -> Option | None:
@@ -53,7 +51,7 @@ def choose_target(intake: Intake, settings: Settings) -> RankedOptions:
     """
     found = charged_as_found(intake)
     load = load_of(intake, found)
-    behaviours = tuple(_behaviour(intake, setup, load.force, settings) for setup in found)
+    behaviours = [_behaviour(intake, setup, load.force.value, settings) for setup in found]
     why_not = no_as_it_rode(intake)
     aim = intake.wish.aim or (Aim(AimKind.SAG, sag_fraction=USUAL_SAG) if why_not else Aim(AimKind.AS_IT_RODE))
     references = [UNKNOWN_UNTIL_OPEN] if why_not else [five_of(behaviour) for behaviour in behaviours]
@@ -63,22 +61,16 @@ def choose_target(intake: Intake, settings: Settings) -> RankedOptions:
         *about_load(intake, load),
         *_about_options(aim, options),
     )
-    found_u = behaviour_uncertainties(intake, found, load, exponent=settings.exponent, reading="found")
-    return RankedOptions(load, aim, behaviours, _doubted(intake, options, load, settings), findings, found_u)
+    rode = list(zip(found, behaviours, strict=True))
+    as_found = with_uncertainty(intake, rode, load, exponent=settings.exponent, reading="found")
+    return RankedOptions(load, aim, as_found, _doubted(intake, options, load, settings), findings)
 
 
 def _doubted(intake: Intake, options: tuple[Option, ...], load: Load, settings: Settings) -> tuple[Option, ...]:
     """The options with the uncertainty of all they predict."""
-    setups = [option.setup for option in options]
-    known = behaviour_uncertainties(intake, setups, load, exponent=settings.exponent, reading="left")
-    return tuple(
-        replace(option, behaviour_u=u, pressure_u=_pressure_u(option)) for option, u in zip(options, known, strict=True)
-    )
-
-
-def _pressure_u(option: Option) -> float | None:
-    gauge = option.pressure_gauge
-    return None if gauge is None else gauge_u(Value(gauge))
+    plain = [(one.setup, one.behaviour) for one in options]
+    known = with_uncertainty(intake, plain, load, exponent=settings.exponent, reading="left")
+    return tuple(replace(one, behaviour=behaviour) for one, behaviour in zip(options, known, strict=True))
 
 
 def _behaviour(intake: Intake, setup: Setup, load: float, settings: Settings) -> Behaviour:
@@ -101,7 +93,7 @@ def _about_options(aim: Aim, options: Sequence[Option]) -> Iterator[Finding]:
         return
     yield from about_coils(best)
     if best is not None and best.at_limit and best.pressure_gauge is not None:
-        yield finding("aim.out-of-reach", "wish.aim", limit=pressure_figure(best.pressure_gauge))
+        yield finding("aim.out-of-reach", "wish.aim", limit=pressure_figure(best.pressure_gauge.value))
 
 
 def _nearest(options: Sequence[Option]) -> Option | None:

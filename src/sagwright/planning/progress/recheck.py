@@ -6,16 +6,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.item import Act, Caution, Item, Record, Role, Signal, ThreadState, Torque
+from sagwright.domain.item import CHARGES, Act, Caution, Item, Record, Role, Signal, ThreadState, Torque
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step, WorkStop
 from sagwright.domain.value import Quantity, Value
 
 RECHECK: Final = "again"
 """What marks a step that proves something a second time."""
-
-_CHARGES: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
-"""All charges there are, each with its own proof."""
 
 RECHECK_RULE: Final = "rechecked"
 
@@ -47,7 +44,7 @@ def rechecks(sheet: Sheet, done: Sequence[Step], number: int) -> Iterator[Step]:
     """Its charge, its preload and every torque that was done, checked again after the break of that number."""
     if not any(step.act is not Act.BREAK for step in done):
         return
-    for item in (one for role in _CHARGES for one in sheet.having(role)):
+    for item in (one for role in CHARGES for one in sheet.having(role)):
         yield _air_again(item, done, number)
     yield from (_preload_again(item, done, number) for item in sheet.having(Role.PRELOAD))
     for item_key, step in _tightened(done).items():

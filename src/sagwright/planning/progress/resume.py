@@ -127,7 +127,7 @@ def _pinned(wish: Wish, target: Option, progress: Progress) -> Wish:
     if any(key.startswith(SHUT) for key in progress.done) and isinstance(spacers, int):
         wish = replace(wish, volume_spacers=spacers)
     if any(key.startswith(CHARGED) for key in progress.done) and target.pressure_gauge is not None:
-        wish = replace(wish, pressure_gauge=Value(target.pressure_gauge, None, Origin.COMPUTED))
+        wish = replace(wish, pressure_gauge=Value(target.pressure_gauge.value, None, Origin.COMPUTED))
     fitting = target.setup.fitting
     if fitting is not None and any(key.startswith(SPRUNG) for key in progress.done):
         coil, spacers = fitting.coil, fitting.preload_spacers

@@ -11,6 +11,7 @@ from sagwright.domain.behaviour import Behaviour, FrictionView, Noticeable, SagB
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.setup import Setup
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.value import Measured
 from sagwright.physics.numeric import Real
 from sagwright.physics.spring import GasState, Stroke
 from sagwright.planning.spring.model import sprung, stroke_of
@@ -92,18 +93,12 @@ def behaviour_of(model: SpringModel, state: GasState, load: float, *, exponent: 
     """The behaviour of one charged setup; errors as `readings_under`."""
     readings = readings_under(model, state, load, exponent=exponent)
     five = five_from(model.sheet, readings, travel=model.spring.travel, load=load)
-    return Behaviour(float(readings.sag), *(float(number) for number in five.as_tuple()))
+    return Behaviour(*(Measured(float(number)) for number in (readings.sag, *five.as_tuple())))
 
 
 def five_of(behaviour: Behaviour) -> Five:
     """A behaviour as the numbers that distances are taken between."""
-    return Five(
-        behaviour.sag_fraction,
-        behaviour.breakaway,
-        behaviour.mid_stroke_support,
-        behaviour.ramp_up,
-        behaviour.capacity,
-    )
+    return Five(*(getattr(behaviour, name).value for name in Five.__slots__))
 
 
 def behaviour_differences(five: Five, reference: Five, noticeable: Noticeable) -> tuple[Real, ...]:

@@ -8,10 +8,11 @@ from typing import Final
 import numpy as np
 from numpy.typing import NDArray
 
-from sagwright.domain.curve import Comparison, CurveColumn, CurveQuestion, Loop, SetupCurve
+from sagwright.domain.curve import Comparison, CurveQuestion, Loop, SetupCurve
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.setup import Setup
 from sagwright.domain.sheet import Sheet
+from sagwright.domain.value import Column, MeasuredColumn
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.physics import real_gas, thermal, thermal_piston
 from sagwright.physics.numeric import Real, require_within
@@ -76,25 +77,24 @@ def _curve(sheet: Sheet, label: str, setup: Setup, question: CurveQuestion, work
         label=label,
         setup=setup,
         travel=travel,
-        compression=_column(x),
-        slow_force=_column(_force(model, slow_abs, x)),
-        slow_force_u=_column(uncertainty[0]),
-        stroke_force=_column(_force(model, stroke_abs, x)),
-        stroke_force_u=_column(uncertainty[1]),
-        stiffness=_column(stroke.stiffness(x)),
-        energy=_column(stroke.energy(x)),
+        compression=column(x),
+        slow_force=MeasuredColumn(column(_force(model, slow_abs, x)), column(uncertainty[0])),
+        stroke_force=MeasuredColumn(column(_force(model, stroke_abs, x)), column(uncertainty[1])),
+        stiffness=column(stroke.stiffness(x)),
+        energy=column(stroke.energy(x)),
         pressures_abs=tuple(
-            (chamber.name, _column(p)) for chamber, p in zip(model.spring.chambers, stroke_abs, strict=True)
+            (chamber.name, column(p)) for chamber, p in zip(model.spring.chambers, stroke_abs, strict=True)
         ),
-        legs_force=_column(_legs_force(model, stroke_abs, x)),
-        legs_force_vented=_column(_weeped(model, _rest(model, slow_abs, x, question.load), x, stroke.n)),
+        legs_force=column(_legs_force(model, stroke_abs, x)),
+        legs_force_vented=column(_weeped(model, _rest(model, slow_abs, x, question.load), x, stroke.n)),
         ideal_error=_off(stroke_abs[0], model, question),
         sag=None if question.load is None else sag_band(slow, sheet.friction.sliding.si, question.load),
         loop=None if question.speed is None else _loop(model, state, question),
     )
 
 
-def _column(numbers: Real) -> CurveColumn:
+def column(numbers: Real) -> Column:
+    """Numbers of an array, as the domain has them."""
     return tuple(np.asarray(numbers, dtype=float).tolist())
 
 
@@ -178,7 +178,7 @@ def _loop(model: SpringModel, state: GasState, question: CurveQuestion) -> Loop:
     trace = _followed(model, state, time, x, tau)
     last = trace.time >= settling * period * (1.0 - 1e-12)
     lost = float(np.trapezoid(trace.force[last], trace.compression[last]))
-    return Loop(_column(trace.compression[last]), _column(trace.force[last]), lost, float(period))
+    return Loop(column(trace.compression[last]), column(trace.force[last]), lost, float(period))
 
 
 def _followed(model: SpringModel, state: GasState, time: _Array, x: _Array, tau: float) -> thermal.Trace:

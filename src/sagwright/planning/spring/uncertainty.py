@@ -7,7 +7,7 @@ shift of one of them, so that the numbers and their uncertainties come from one 
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import fields, is_dataclass, replace
 from typing import Any, Final
 
@@ -15,12 +15,12 @@ import numpy as np
 from numpy.typing import NDArray
 
 from sagwright.domain import measuring
-from sagwright.domain.behaviour import Behaviour, BehaviourU
+from sagwright.domain.behaviour import Behaviour
 from sagwright.domain.intake import Intake, Surroundings
 from sagwright.domain.setup import Charge, Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Load
-from sagwright.domain.value import Unknown, Value
+from sagwright.domain.value import Measured, Unknown, Value
 from sagwright.errors import OutOfRange
 from sagwright.physics.numeric import Real
 from sagwright.physics.spring import GasState
@@ -41,17 +41,20 @@ GAUGE: Final = "gauge"
 LEADING: Final = ("chassis", "mechanism", "spring", "legs", "damper", "top_out", "bottom_out", "friction")
 """What of a sheet the spring is computed from."""
 
+_BY_LOAD: Final = ("sag", "sag_fraction", "mid_stroke_support")
+"""Behaviours whose uncertainty is unknown where that of the load is."""
 
-def behaviour_uncertainties(
-    intake: Intake, setups: Sequence[Setup], load: Load, *, exponent: float, reading: str
-) -> tuple[BehaviourU, ...]:
-    """Standard uncertainty of each behaviour of some setups.
+
+def with_uncertainty(
+    intake: Intake, known: Sequence[tuple[Setup, Behaviour]], load: Load, *, exponent: float, reading: str
+) -> tuple[Behaviour, ...]:
+    """The behaviours of some builds with their standard uncertainties.
 
     Parameters
     ----------
     intake : Intake
-    setups : sequence of Setup
-        Fully known and charged.
+    known : sequence of (Build, Behaviour)
+        Builds fully known and charged, each with what it does.
     load : Load
         What depends on it is unknown where its own uncertainty is.
     exponent : float
@@ -60,16 +63,23 @@ def behaviour_uncertainties(
         Name of the occasion on which their pressures are read: each has a scatter of its own, the pump's
         bias is one.
     """
-    found: dict[Setup, BehaviourU] = {}
-    for alike in _by_setting(setups):
+    columns: dict[Setup, list[float]] = {}
+    for alike in _by_setting(setup for setup, _ in known):
         result = propagated(intake, alike, load, exponent=exponent, reading=reading)
-        table = result.u.reshape(len(Behaviour.__slots__), len(alike))
-        rows = (_behaviour_u(column, load_known=load.u is not None) for column in table.T)
-        found |= zip(alike, rows, strict=True)
-    return tuple(found[setup] for setup in setups)
+        columns |= zip(alike, result.u.reshape(-1, len(alike)).T.tolist(), strict=True)
+    unknown = _BY_LOAD if load.force.u is None else ()
+    return tuple(
+        Behaviour(
+            *(
+                Measured(getattr(behaviour, name).value, None if name in unknown else u)
+                for name, u in zip(Behaviour.__slots__, columns[setup], strict=True)
+            )
+        )
+        for setup, behaviour in known
+    )
 
 
-def _by_setting(setups: Sequence[Setup]) -> Iterator[list[Setup]]:
+def _by_setting(setups: Iterable[Setup]) -> Iterator[list[Setup]]:
     """The builds, each once, in groups that differ in volume spacers and pressures only; one without gas by itself."""
     groups: dict[Setup, list[Setup]] = {}
     for setup in dict.fromkeys(setups):
@@ -110,7 +120,7 @@ def inputs_of(intake: Intake, setups: Sequence[Setup], load: Load, *, reading: s
     off [Pa], or a preload adjuster [m]."""
     return (
         dict(sheet_inputs(intake.sheet))
-        | {_LOAD: Doubtful(load.force, ((_LOAD, load.u or 0.0),))}
+        | {_LOAD: Doubtful(load.force.value, ((_LOAD, load.force.u or 0.0),))}
         | set_inputs(intake.sheet, setups[0], reading)
     )
 
@@ -222,17 +232,6 @@ def behaviours_for(intake: Intake, setups: Sequence[Setup], cases: Inputs, *, ex
     readings = readings_under(model, state, load, exponent=exponent)
     five = five_from(model.sheet, readings, travel=model.spring.travel, load=load)
     return [np.broadcast_to(number, (len(setups), len(load))) for number in (readings.sag, *five.as_tuple())]
-
-
-def _behaviour_u(column: _Array, *, load_known: bool) -> BehaviourU:
-    numbers: list[float | None] = [float(number) for number in column]
-    if not load_known:
-        numbers = [None if name in {"sag", "sag_fraction", "mid_stroke_support"} else u for name, u in _named(numbers)]
-    return BehaviourU(*numbers)
-
-
-def _named(numbers: Sequence[float | None]) -> Iterator[tuple[str, float | None]]:
-    return zip(Behaviour.__slots__, numbers, strict=True)
 
 
 def sheet_inputs(sheet: Sheet) -> Iterator[tuple[str, Doubtful]]:

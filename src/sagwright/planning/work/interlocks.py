@@ -10,18 +10,23 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from sagwright.domain.item import Act, ChargeStage, Item, Role, ThreadState, Verdict
+from sagwright.domain.item import (
+    _OWN_VALVE_ROLES,
+    CHARGES,
+    MEASURED_SHUT,
+    Act,
+    ChargeStage,
+    Item,
+    Role,
+    ThreadState,
+    Verdict,
+)
 from sagwright.domain.step import Need
-from sagwright.planning.spring.valves import ROLES
-from sagwright.planning.work.scope import HELD_IN, READINGS, Operation, Scope, operations_of
+from sagwright.planning.work.scope import HELD_IN, Operation, Scope, operations_of
 
 Operations = Iterable[Operation]
 Earlier = Callable[[Scope, Operation], Operations]
 """The operations that must come before one."""
-
-_OWN_VALVE_ROLES: Final = tuple(ROLES.values())
-CHARGES: Final = (Role.AIR_CHARGE, *_OWN_VALVE_ROLES)
-"""Gas behind the main valve, and behind a valve of its own."""
 
 HOLDING, RIDING, FINAL = ChargeStage.ASSEMBLY, ChargeStage.RIDING, ChargeStage.FINAL
 
@@ -252,7 +257,7 @@ INTERLOCKS: Final[dict[Act, tuple[Interlock, ...]]] = {
     Act.CHECK: (Interlock("retainer-checked", _itself_on),),
     Act.CHARGE: (
         Interlock("readings-first", _off(Role.READINGS), stages=(HOLDING, RIDING)),
-        Interlock("reading-state", _read(*READINGS), stages=(HOLDING, RIDING)),
+        Interlock("reading-state", _read(*MEASURED_SHUT), stages=(HOLDING, RIDING)),
         Interlock("covered", _off_without_air, stages=(HOLDING, RIDING)),
         Interlock("closed", _on(Role.AIR_CAP, Role.AIR_SHAFT, Role.RETAINING_RING), stages=(HOLDING, RIDING)),
         Interlock("retainer-checked", _proven(Role.RETAINING_RING), stages=(HOLDING, RIDING)),

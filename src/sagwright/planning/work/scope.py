@@ -10,7 +10,7 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from sagwright.domain.item import Act, ChargeStage, Item, ItemWork, Press, Role
+from sagwright.domain.item import MEASURED_SHUT, Act, ChargeStage, Item, ItemWork, Press, Role
 from sagwright.domain.settings import SETTINGS
 from sagwright.domain.setup import Change, Setup
 from sagwright.domain.sheet import Sheet
@@ -25,13 +25,10 @@ ROLE_OF = {row.key: row.role for row in SETTINGS}
 HELD_IN = (Role.AIR_CAP, Role.RETAINING_RING, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
 """What may not come off before the unit is confirmed empty."""
 
-READINGS = (Role.CHARGED_READING, Role.EMPTY_READING)
-"""What is measured for its own sake, on a unit that is still shut."""
-
 SERVED_ROLES: Final = {
     TaskKind.LOWER_LEGS: (Role.LOWERS, Role.LOWER_LEG_OIL),
     TaskKind.AIR_SPRING: (Role.AIR_CAP, Role.AIR_SHAFT),
-    TaskKind.MEASURE: READINGS,
+    TaskKind.MEASURE: MEASURED_SHUT,
     TaskKind.COIL_SPRING: (Role.SPRING_CAP, Role.COIL),
 }
 SERVED_KEYS: Final = {TaskKind.DAMPER: ("damper",), TaskKind.WIPERS: ("wipers", "foam_rings")}
@@ -243,7 +240,7 @@ def _readings(wanted: Wanted) -> Iterator[tuple[str, tuple[Press, float] | None]
     sheet, found = wanted.sheet, wanted.found_gauge
     for item in map(sheet.item, wanted.served):
         work = item.work(Act.MEASURE)
-        if work is None or item.role not in READINGS:
+        if work is None or item.role not in MEASURED_SHUT:
             continue
         if work.press is None:
             yield item.key, None

@@ -117,8 +117,7 @@ def _held_against(verdict: CheckResult, *, what: str, as_typed: str) -> Reading:
         quantity=told.quantity,
         value=verdict.value,
         u=told.reading_u,
-        predicted=told.value,
-        predicted_u=told.u,
+        predicted=told.predicted,
         within_limits=verdict.inside,
     )
 
@@ -204,6 +203,5 @@ def corrected_reading(reading: Reading, value: float) -> Reading:
     """A reading of a final check as it was really read, held again against what was predicted then."""
     if reading.predicted is None or reading.quantity is None:
         return replace(reading, value=value)
-    uncertainties = reading.predicted_u or 0.0, reading.u or 0.0
-    told = Prediction(reading.key, reading.quantity, reading.predicted, *uncertainties)
+    told = Prediction(reading.key, reading.quantity, reading.predicted, reading.u or 0.0)
     return replace(reading, value=value, within_limits=judge_reading(told, value)[0].inside)

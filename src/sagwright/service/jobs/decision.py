@@ -19,11 +19,12 @@ from sagwright.formats.records.decision import differing_parts, read_work
 from sagwright.formats.sheet.load import sheet_of
 from sagwright.service.bench.state import decided_anew
 from sagwright.service.log import view_of
-from sagwright.service.plan import PROGRAM, plan, sequence
+from sagwright.service.plan import plan, sequence
 from sagwright.store.documents import add_document, keep_plan, load_document, revision_by_id
 from sagwright.store.engine import Transaction
 from sagwright.store.people import bicycle_of
 from sagwright.store.workshop import Store
+from sagwright.version import PROGRAM
 
 _BIKE: str = "bike/1"
 _INTAKE: str = "intake/1"

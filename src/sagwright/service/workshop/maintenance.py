@@ -10,7 +10,6 @@ from enum import StrEnum
 
 from sagwright.errors import StoreFailed
 from sagwright.service.log import view_of
-from sagwright.service.plan import PROGRAM
 from sagwright.store.atomic_files import appearing
 from sagwright.store.backup import Manifest, integrity_of, write_backup
 from sagwright.store.engine import is_url, url_of
@@ -21,6 +20,7 @@ from sagwright.store.restore import restore_database, restore_file
 from sagwright.store.rows import ProgressCallback, silent
 from sagwright.store.schema import database_settings, file_of, free_space, schema_state
 from sagwright.store.workshop import Store
+from sagwright.version import PROGRAM
 
 __all__ = [
     "CHECKED",

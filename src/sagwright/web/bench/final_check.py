@@ -183,14 +183,14 @@ def _simulated(work: BenchState, read: dict[str, Reading], choice: UnitChoice) -
 
 def _row(told: Prediction, read: Reading | None, asked: PageRequest, wrong: dict[str, str]) -> FinalReadingRow:
     name, how = reading_words(told.key)
-    choice = asked.choice
+    choice, value = asked.choice, told.predicted.value
     verdict, why = (None, ()) if read is None or read.value is None else judge_reading(told, read.value)
     return FinalReadingRow(
         key=told.key,
         name=name,
         how=how,
-        predicted=quantities.number_text(told.value, told.quantity, choice),
-        band=quantities.span(told.value - told.tolerance, told.value + told.tolerance, told.quantity, choice),
+        predicted=quantities.number_text(value, told.quantity, choice),
+        band=quantities.span(value - told.tolerance, value + told.tolerance, told.quantity, choice),
         field=number_field((told.key, name, told.quantity), choice, typed=asked.form, wrong=wrong.get(told.key, "")),
         read=value_text(read, choice),
         verdict=_verdict(verdict),
@@ -216,9 +216,9 @@ def _leak(read: Reading | None, asked: PageRequest, wrong: dict[str, str]) -> Le
     how = reading_words("leak")[1]
     if read is None or read.value is None or read.predicted is None:
         return LeakShown(how, fields, "", "", ())
-    told = Prediction("leak", Quantity.PRESSURE, read.predicted, read.predicted_u or 0.0, read.u or 0.0)
+    told = Prediction("leak", Quantity.PRESSURE, read.predicted, read.u or 0.0)
     verdict, why = judge_reading(told, read.value)
-    kept = quantities.number_text(read.predicted, Quantity.PRESSURE, asked.choice)
+    kept = quantities.number_text(read.predicted.value, Quantity.PRESSURE, asked.choice)
     said = f"{value_text(read, asked.choice)} at the end; {kept} if nothing leaked"
     return LeakShown(how, fields, said, _verdict(verdict), tuple(EXPLAINED[code] for code in why))
 

@@ -13,7 +13,7 @@ from sagwright.domain.records.job import JobState
 from sagwright.domain.records.payloads import Facts, IntakeUpdated
 from sagwright.domain.records.stages import Stage
 from sagwright.domain.sheet import Sheet
-from sagwright.errors import InputError, InputErrors, MissingValue, RecordError, StoreFailed
+from sagwright.errors import InputError, InputErrors, MissingValue
 from sagwright.formats.intake.facts import as_typed
 from sagwright.phrases.intake_labels import LABELS
 from sagwright.service.jobs.actions import update_intake
@@ -30,7 +30,7 @@ from sagwright.web.files import LARGEST_UPLOAD, saved_photos_of, with_photos
 from sagwright.web.http.form import Box, Fault, FieldErrors, Form, FormReading, faults_of, field_errors_of, form_of
 from sagwright.web.http.page import Page, respond
 from sagwright.web.http.preferences import choice_of, cookie_of
-from sagwright.web.http.request import PageRequest, get, post, to
+from sagwright.web.http.request import PageRequest, acted, get, post, to
 from sagwright.web.job_frame import job_address, job_frame, job_of
 
 _FORM: Final = "update intake"
@@ -93,21 +93,18 @@ def _save(asked: PageRequest) -> Response:
 def _record(asked: PageRequest) -> Response:
     """Record what is new."""
     job, form = job_of(asked), asked.form
-    try:
+
+    def do() -> str | FieldErrors:
+        nonlocal form
         said = asked.submission(expected=asked.expected)
         form = with_photos(asked)
         reading = _reading(asked, job, form)
         what, bicycle = _settled(job.view.state, reading), _bicycle(job, reading)
-        if reading.wrongs:
-            return respond(_page(asked, job, form, wrongs=reading.wrongs), status=422)
-        update_intake(asked.shop.records, job.view.card.id, said, what=what, bicycle=bicycle)
-    except StoreFailed:
-        raise
-    except (InputError, InputErrors) as error:
-        return respond(_page(asked, job, form, wrongs=field_errors_of(error, asked.choice)), status=422)
-    except RecordError as error:
-        return respond(_page(asked, job_of(asked), form, wrongs={"": str(error)}), status=409)
-    return to(f"{job_address(job.view.card.number)}?done=Recorded.")
+        if not reading.wrongs:
+            update_intake(asked.shop.records, job.view.card.id, said, what=what, bicycle=bicycle)
+        return reading.wrongs or f"{job_address(job.view.card.number)}?done=Recorded."
+
+    return acted(asked, do, lambda wrongs: _page(asked, job_of(asked), form, wrongs=wrongs))
 
 
 def _settled(state: JobState, reading: FormReading) -> IntakeUpdated:

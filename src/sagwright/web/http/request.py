@@ -154,11 +154,12 @@ def to(address: str) -> Response:
     return RedirectResponse(address, 303)
 
 
-def acted(asked: PageRequest, act: Callable[[], str], again: Callable[[FieldErrors], Page]) -> Response:
-    """Where an act leads; or, where it is refused, its page once more with what is wrong: 422 for what was sent, 409
-    for what somebody else did in the meantime."""
+def acted(asked: PageRequest, act: Callable[[], str | FieldErrors], again: Callable[[FieldErrors], Page]) -> Response:
+    """Where an act leads; or, where it finds something wrong or is refused, its page once more with what is wrong: 422
+    for what was sent, 409 for what somebody else did in the meantime."""
     try:
-        return to(act())
+        done = act()
+        return to(done) if isinstance(done, str) else respond(again(done), status=422)
     except StoreFailed:
         raise
     except (InputError, InputErrors) as error:

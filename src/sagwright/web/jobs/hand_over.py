@@ -15,6 +15,7 @@ from sagwright.domain.records.job import JobState
 from sagwright.domain.records.payloads import HandedOver, ProblemFound, Reading, StepDone, WorkRefused
 from sagwright.domain.records.stages import CLOSED, Stage
 from sagwright.domain.value import Quantity
+from sagwright.drawing.cutaway.layout import legs_of
 from sagwright.errors import MissingValue
 from sagwright.phrases import quantities
 from sagwright.phrases.changes import ChangeText
@@ -23,13 +24,14 @@ from sagwright.phrases.spring import friction_text, pressure_text, setup_text
 from sagwright.phrases.steps import title
 from sagwright.service.bench.final_check import last_readings
 from sagwright.service.bench.state import BenchState, bench_state
+from sagwright.service.calculators import insides
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.service.plan import CAUTIONS
 from sagwright.units import UnitChoice
 from sagwright.web.bench.frame import Hold, address, held
 from sagwright.web.counter.questions import TASKS
-from sagwright.web.drawings import cutaway_drawing, legs_of
+from sagwright.web.drawings import cutaway_drawing
 from sagwright.web.http.page import Link, Page, respond
 from sagwright.web.http.request import PageRequest, get, post, to
 from sagwright.web.job_frame import job_frame, job_of
@@ -219,18 +221,18 @@ def _rides(work: BenchState, choice: UnitChoice) -> tuple[str, ...]:
     behaviour = target.behaviour
     lines = [f"{quantities.number_text(target.travel, Quantity.LENGTH, choice)} of travel."]
     if selection.intake.rider is not None:
-        sag = quantities.number_text(behaviour.sag, Quantity.LENGTH, choice)
-        lines.append(f"With the rider standing it sinks {sag}, {behaviour.sag_fraction:.0%} of its travel.")
+        sag = quantities.number_text(behaviour.sag.value, Quantity.LENGTH, choice)
+        lines.append(f"With the rider standing it sinks {sag}, {behaviour.sag_fraction.value:.0%} of its travel.")
     if selection.spring.target_friction is not None:
         lines.append(f"Friction: {friction_text(selection.spring.target_friction, choice)}.")
-    energy = quantities.number_text(behaviour.capacity, Quantity.ENERGY, choice)
+    energy = quantities.number_text(behaviour.capacity.value, Quantity.ENERGY, choice)
     lines.append(f"It takes up {energy} before it bottoms out.")
     return tuple(lines)
 
 
 def _drawing(work: BenchState, choice: UnitChoice) -> Markup:
     selection = work.plan.selection
-    if selection is None or selection.target is None or not (legs := legs_of(selection, "as left")):
+    if selection is None or selection.target is None or not (legs := legs_of(insides(selection), "as left")):
         return Markup("")
     return cutaway_drawing(legs, choice, "left")
 

@@ -14,6 +14,7 @@ from sagwright.domain.records.stages import HoldReason, Stage
 from sagwright.errors import InputError
 from sagwright.phrases.changes import ChangeText
 from sagwright.phrases.entries import difference_text
+from sagwright.phrases.plan_rows import change_rows
 from sagwright.phrases.tools_and_parts import order_text
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.action_rules import require_permitted
@@ -30,7 +31,6 @@ from sagwright.web.jobs.work_order import (
     StepRow,
     SupplyGroup,
     Times,
-    changes_of,
     changes_rows,
     decided_of,
     special_tools,
@@ -199,7 +199,7 @@ def _page(
         tools_and_parts=tools_and_parts,
         missing=sum(not item.chosen for shelf in tools_and_parts for item in shelf.items),
         may_tick=state.stage in TICKABLE,
-        changes=changes_of(decided, choice),
+        changes=change_rows(decided.work.changes, decided.sheet, choice),
         times=times_of(decided.work.steps, choice),
         order="" if decided.work.sequence is None else order_text(decided.work.sequence, choice),
         steps=changes_rows(decided, choice),
@@ -218,9 +218,9 @@ def _answered(job: OpenedJob) -> str:
     """The last of what the customer said to the estimate, whether at once or after waiting."""
     for line in reversed(job.view.state.lines):
         said = line.payload
-        if isinstance(said, Answered) and said.about == ESTIMATE:
-            return f"{said.who}, {said.when}: {said.answer}"
-        if isinstance(said, Resumed) and said.yes is not None:
+        if (isinstance(said, Answered) and said.about == ESTIMATE) or (
+            isinstance(said, Resumed) and said.yes is not None
+        ):
             return f"{said.who}, {said.when}: {said.answer}"
     return ""
 

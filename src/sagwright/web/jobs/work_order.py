@@ -15,9 +15,8 @@ from sagwright.domain.step import Step, Supply
 from sagwright.domain.value import Quantity
 from sagwright.formats.records.decision import StoredWork, read_work
 from sagwright.phrases import quantities
-from sagwright.phrases.changes import ChangeText, change_text
 from sagwright.phrases.entries import EntryWording
-from sagwright.phrases.steps import StepText, step_text, title
+from sagwright.phrases.steps import StepText, step_text, title, waiting_time, whole_minutes
 from sagwright.phrases.tools_and_parts import supply_text, task_text, tools_and_parts_by_kind
 from sagwright.service.jobs.decision import decision_of, decisions_of
 from sagwright.service.sheets import revision_named
@@ -125,7 +124,6 @@ def times_of(steps: tuple[Step, ...], choice: UnitChoice) -> Times:
     """How long the steps take together."""
     total = sum(step.minutes.si for step in steps)
     independent = math.hypot(*(step.minutes.u or 0.0 for step in steps))
-    waiting = sum(step.waiting.si for step in steps if step.waiting is not None)
     low, high = (1.0 - SPREAD) * total, (1.0 + SPREAD) * total
     return Times(
         expected=_minutes(total, choice),
@@ -133,12 +131,12 @@ def times_of(steps: tuple[Step, ...], choice: UnitChoice) -> Times:
         low=_minutes(low, choice),
         high=_minutes(high, choice),
         hours=_hours(total, low, high, choice),
-        waiting=_minutes(waiting, choice) if waiting else "",
+        waiting=waiting_time(steps, choice),
     )
 
 
 def _minutes(seconds: float, choice: UnitChoice) -> str:
-    return quantities.number_text(round(seconds / quantities.MINUTE) * quantities.MINUTE, Quantity.TIME, choice)
+    return quantities.number_text(whole_minutes(seconds), Quantity.TIME, choice)
 
 
 def _hours(total: float, low: float, high: float, choice: UnitChoice) -> str:
@@ -187,8 +185,3 @@ def _row(number: int, step: Step, decided: DecidedWorkView, choice: UnitChoice) 
         pressure="" if gauge is None else quantities.number_text(gauge, Quantity.PRESSURE, choice),
         needed_by=_needed_by(decided.work, step.key, choice),
     )
-
-
-def changes_of(decided: DecidedWorkView, choice: UnitChoice) -> tuple[ChangeText, ...]:
-    """What is changed, the charge too."""
-    return tuple(change_text(change, decided.sheet, choice) for change in decided.work.changes)

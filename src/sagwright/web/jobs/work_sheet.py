@@ -9,12 +9,13 @@ from starlette.responses import Response
 
 from sagwright.domain.records.stages import Stage
 from sagwright.phrases.changes import ChangeText
+from sagwright.phrases.plan_rows import change_rows
 from sagwright.web.http.dates import moment
 from sagwright.web.http.page import Page, respond
 from sagwright.web.http.request import PageRequest, get, to
 from sagwright.web.job_frame import job_address, job_frame, job_of, unit_text, wish_cell
 from sagwright.web.jobs.words import known_facts
-from sagwright.web.jobs.work_order import StepRow, Times, changes_of, changes_rows, decided_of, special_tools, times_of
+from sagwright.web.jobs.work_order import StepRow, Times, changes_rows, decided_of, special_tools, times_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -64,7 +65,7 @@ def _show(asked: PageRequest) -> Response:
         wish=wish_cell(state),
         decided=f"{moment(at, asked.shop.now())}, {decided.work.program}",
         found=_found(asked, state.facts),
-        changes=changes_of(decided, asked.choice),
+        changes=change_rows(decided.work.changes, decided.sheet, asked.choice),
         special=special_tools(decided.work),
         times=times_of(decided.work.steps, asked.choice),
         steps=changes_rows(decided, asked.choice),

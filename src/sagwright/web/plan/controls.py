@@ -245,7 +245,7 @@ def _pressure(intake: Intake, target: Option | None, made: Set, choice: UnitChoi
     unit = choice.pressure
     low, high = (quantities.bare(end, Quantity.PRESSURE, choice).replace(",", ".") for end in (span.low, span.high))
     gauge = None if target is None else target.pressure_gauge
-    near = "" if gauge is None else quantities.bare(gauge, Quantity.PRESSURE, choice)
+    near = "" if gauge is None else quantities.bare(gauge.value, Quantity.PRESSURE, choice)
     field = NumberField(
         "pressure",
         "pressure",
@@ -292,7 +292,7 @@ def _sag_field(aim: Aim, made: Set, choice: UnitChoice) -> NumberField:
 
 def _capacity_field(selection: Selection, made: Set, choice: UnitChoice) -> NumberField:
     source = "" if selection.spring.aim.capacity is None else f"{selection.spring.aim.capacity:.6g} J"
-    near = [one.capacity for one in (selection.spring.target, *selection.spring.as_found) if one is not None]
+    near = [one.capacity.value for one in (selection.spring.target, *selection.spring.as_found) if one is not None]
     hint = quantities.bare(near[0], Quantity.ENERGY, choice) if near else ""
     text = shown_number(source, Quantity.ENERGY, choice) if source else ""
     field = NumberField("capacity", "capacity", text, choice.energy, source, step="5", hint=hint, mark=choice.decimal)

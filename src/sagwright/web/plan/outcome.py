@@ -12,6 +12,8 @@ from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.plan import Selection
 from sagwright.domain.value import Quantity
 from sagwright.domain.work import Work
+from sagwright.drawing.cutaway.layout import legs_of
+from sagwright.drawing.side_view import bikes_of
 from sagwright.phrases import quantities, spring, stance
 from sagwright.phrases.changes import ChangeText
 from sagwright.phrases.labelled import LabelledLine
@@ -27,8 +29,9 @@ from sagwright.phrases.plan_rows import (
     stance_rows,
     uncertainty_note,
 )
+from sagwright.service.calculators import insides
 from sagwright.units import UnitChoice
-from sagwright.web.drawings import bikes_of, cutaway_drawing, force_drawing, force_of, legs_of, side_drawing
+from sagwright.web.drawings import cutaway_drawing, force_drawing, force_of, side_drawing
 from sagwright.web.plan.options import FAR, OfferedRow, offered_rows
 
 LARGE, SMALL = 640.0, 350.0  # px, the widths drawings are laid out for
@@ -96,7 +99,7 @@ class Outcome:
 
 def outcome_of(selection: Selection, work: Work, choice: UnitChoice) -> Outcome:
     """Everything that the selection of a target says, and what its work changes, in the units asked for."""
-    force, legs, bikes = force_of(selection), legs_of(selection), bikes_of(selection)
+    force, legs, bikes = force_of(selection), legs_of(insides(selection)), bikes_of(selection)
     rows, nothing = tuple(offered_rows(selection, choice)), Markup("")
     return Outcome(
         verdict=_verdict(selection, choice),
@@ -108,7 +111,7 @@ def outcome_of(selection: Selection, work: Work, choice: UnitChoice) -> Outcome:
         headings=spring.option_headings(selection.intake.sheet, choice),
         options=tuple(row for row in rows if row.kind != FAR),
         further=tuple(row for row in rows if row.kind == FAR),
-        changes=change_rows(work, choice),
+        changes=change_rows(work.changes, work.sheet, choice),
         findings=finding_rows(selection.findings, choice),
         counts=tuple(_counts(selection)),
         curve_large=force_drawing(force, choice, LARGE, "curve") if force else nothing,
@@ -131,9 +134,9 @@ def _verdict(selection: Selection, choice: UnitChoice) -> str:
         return f"{why}: the findings say why."
     travel = quantities.number_text(target.travel, Quantity.LENGTH, choice)
     said = f"{travel} of travel; {spring.setup_text(target.setup, choice, selection.intake.sheet)}"
-    if target.pressure_u is None:
+    if target.pressure_gauge is None or target.pressure_gauge.u is None:
         return f"{said}."
-    return f"{said}, ± {quantities.bare_difference(target.pressure_u, Quantity.PRESSURE, choice)}, topped out."
+    return f"{said}, ± {quantities.bare_difference(target.pressure_gauge.u, Quantity.PRESSURE, choice)}, topped out."
 
 
 def _distances(selection: Selection, choice: UnitChoice) -> str:
@@ -173,12 +176,12 @@ def _curve_rows(selection: Selection, choice: UnitChoice) -> Iterator[tuple[str,
     curves = [one for one in (selection.spring.as_found_curve, selection.spring.target_curve) if one is not None]
     if not curves:
         return
-    points = len(curves[0].compression)
+    points = len(curves[0].compression.value)
     for place in range(0, points, EVERY):
         cells = [f"{100 * place // (points - 1)} %"]
         for curve in curves:
-            cells.append(quantities.bare(curve.compression[place], Quantity.LENGTH, choice))
-            forces = (curve.slow_force[place], curve.stroke_force[place])
+            cells.append(quantities.bare(curve.compression.value[place], Quantity.LENGTH, choice))
+            forces = (curve.slow_force.value[place], curve.stroke_force.value[place])
             cells += [quantities.in_column(force, Quantity.FORCE, choice) for force in forces]
         yield tuple(cells)
 

@@ -13,7 +13,7 @@ from sagwright.domain.records.stages import Stage
 from sagwright.errors import InputError, InputErrors
 from sagwright.phrases import quantities, tools_and_parts
 from sagwright.phrases.labelled import LabelledLine
-from sagwright.phrases.steps import title, total_time, waiting_time
+from sagwright.phrases.steps import times_text, title
 from sagwright.service.jobs.decision import Proposal, propose
 from sagwright.service.jobs.options import offers
 from sagwright.service.jobs.queries import OpenedJob
@@ -179,8 +179,7 @@ def _frame(asked: PageRequest, job: OpenedJob, proposal: Proposal) -> PageFrame:
 
 def _tasks_page(asked: PageRequest, job: OpenedJob, proposal: Proposal) -> TasksPage:
     choice, work = asked.choice, proposal.plan.work
-    waits = waiting_time(work.steps, choice)
-    facts = [LabelledLine("time", total_time(work.steps, choice) + (f", and {waits} of waiting" if waits else ""))]
+    facts = [LabelledLine("time", times_text(work.steps, choice))]
     if work.sequence is not None:
         facts.append(LabelledLine("order", tools_and_parts.order_text(work.sequence, choice)))
     facts.append(LabelledLine("tools_and_parts", quantities.count_text(len(work.tools_and_parts), "line")))

@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-import re
 from dataclasses import dataclass
 from typing import ClassVar, Final
 
 from starlette.responses import Response
 
 from sagwright.errors import InputError, InputErrors, MissingValue, NotThere, OutOfRange, UnreadableFile
-from sagwright.formats.sheet.catalogue import shipped_text
+from sagwright.formats.sheet.catalogue import SHEET_NAME, shipped_text
 from sagwright.formats.source.reader import LARGEST_FILE
 from sagwright.phrases.labelled import LabelledLine
 from sagwright.phrases.sheets import sheet_lines
@@ -18,7 +17,6 @@ from sagwright.web.http.form import Form
 from sagwright.web.http.page import Cell, Page, respond
 from sagwright.web.http.request import PageRequest, get, post, to
 
-KEY: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*(?:/[a-z0-9]+(?:-[a-z0-9]+)*)*", re.ASCII)
 LONGEST_KEY: Final = 100
 SPARE: Final = 3  # empty lines at the end, to write on
 _START: Final = """\
@@ -132,7 +130,7 @@ def _too_long(data: bytes) -> str:
 def _wrong_key(key: str) -> str:
     if not key:
         return str(MissingValue("must be there", field="key", remedy="Write one like maker/model."))
-    if not KEY.fullmatch(key):
+    if not SHEET_NAME.fullmatch(key):
         return str(OutOfRange("must be small letters, digits and dashes, like maker/model", field="key", value=key))
     return ""
 

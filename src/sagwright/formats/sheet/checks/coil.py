@@ -7,11 +7,10 @@ from typing import Final
 from sagwright.domain.coil_spring import CoilOnOffer, CoilSpring
 from sagwright.domain.item import Act, Role
 from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
-from sagwright.domain.value import Quantity, Value
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.formats.faults import FoundFault
+from sagwright.formats.faults import FoundFault, unfit
 from sagwright.formats.source.tree import FieldPath
-from sagwright.units import UnitChoice, show_in
+from sagwright.units import show_value
 
 INDEX: Final = (3.0, 20.0)
 """Mean diameter over wire of a coil that can be wound and computed."""
@@ -91,12 +90,12 @@ def _one_coil(sheet: Sheet, spring: CoilSpring, shelved: CoilOnOffer) -> FoundFa
     if wound is not None:
         yield from _can_be_wound(spring, shelved, path)
         if wound.solid >= spring.seats.si:
-            room = f"bottomed out its seats are {_mm(spring.seats.si)} apart"
+            room = f"bottomed out its seats are {show_value(spring.seats.si, 'mm')} apart"
             yield (
                 (*path, "turns"),
                 OutOfRange(
                     f"must leave it room at full travel: {room}",
-                    value=f"solid at {_mm(wound.solid)}",
+                    value=f"solid at {show_value(wound.solid, 'mm')}",
                     remedy="Check wire, turns and seats; a coil that goes solid first takes the blow.",
                 ),
             )
@@ -122,13 +121,16 @@ def _can_be_wound(spring: CoilSpring, shelved: CoilOnOffer, path: FieldPath) -> 
         rule = f"must be {INDEX[0]:g} to {INDEX[1]:g} wires across, from middle to middle"
         yield (*path, "outside"), OutOfRange(rule, value=f"{index:.2g}", remedy="Measure wire and outside again.")
     if wound.solid >= wound.free_length.si:
-        rule = f"must be more than the coil is long pressed solid, {_mm(wound.solid)}"
+        rule = f"must be more than the coil is long pressed solid, {show_value(wound.solid, 'mm')}"
         yield (*path, "free_length"), OutOfRange(rule, value=wound.free_length.as_written, remedy="Measure it again.")
     outside = wound.diameter.si + wound.wire.si
     if outside >= spring.bore.si:
-        yield (*path, "outside"), _size(f"must be less than the bore, {_mm(spring.bore.si)}", wound.diameter)
+        yield (
+            (*path, "outside"),
+            unfit(f"must be less than the bore, {show_value(spring.bore.si, 'mm')}", wound.diameter),
+        )
     if wound.diameter.si - wound.wire.si <= spring.shaft.si:
-        yield (*path, "outside"), _size(f"must go over the shaft, {_mm(spring.shaft.si)}", wound.diameter)
+        yield (*path, "outside"), unfit(f"must go over the shaft, {show_value(spring.shaft.si, 'mm')}", wound.diameter)
 
 
 def _overlong(sheet: Sheet, spring: CoilSpring) -> FoundFault:
@@ -141,16 +143,9 @@ def _overlong(sheet: Sheet, spring: CoilSpring) -> FoundFault:
         yield (
             ("coil_spring", key),
             OutOfRange(
-                f"must leave some coil room at full travel; fully stacked its seats are {_mm(left)} apart",
-                value=f"{stack.most} × {_mm(stack.height.si)}, adjuster {_mm(stack.range.si)}",
+                f"must leave some coil room at full travel; fully stacked its seats are {show_value(left, 'mm')} apart",
+                value=f"{stack.most} × {show_value(stack.height.si, 'mm')}, adjuster "
+                f"{show_value(stack.range.si, 'mm')}",
                 remedy="Fewer or lower spacers, or a shorter adjuster.",
             ),
         )
-
-
-def _size(rule: str, value: Value) -> OutOfRange:
-    return OutOfRange(rule, value=value.as_written, remedy="Measure it again.")
-
-
-def _mm(si: float) -> str:
-    return show_in(UnitChoice(), si, Quantity.LENGTH)

@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator
 from graphlib import CycleError, TopologicalSorter
 from typing import Final
 
-from sagwright.domain.item import Act, Item, ItemWork, Role, ThreadState
+from sagwright.domain.item import CHARGES, Act, Item, Role, ThreadState
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.faults import Faults, FoundFault
@@ -39,10 +39,11 @@ COVERED: Final = {
 COVERED_IN_LEG: Final = {Role.FOOT_SEAT: Role.FOOT_FASTENER, Role.LOWER_LEG_OIL: Role.FOOT_SEAT}
 """Roles that must be covered by the item of another role within the same leg."""
 
-_AIR: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
-"""Charges: they come out by a step and go in by charging."""
-
-EVIDENCE_WORK: Final = (*((role, Act.OFF) for role in _AIR), (Role.RETAINING_RING, Act.CHECK), (Role.PRELOAD, Act.OFF))
+EVIDENCE_WORK: Final = (
+    *((role, Act.OFF) for role in CHARGES),
+    (Role.RETAINING_RING, Act.CHECK),
+    (Role.PRELOAD, Act.OFF),
+)
 """Work that proves something: no step after it may rely on it before the evidence is written."""
 
 LETS_GO: Final[dict[str, tuple[tuple[Role, Act], ...]]] = {
@@ -160,7 +161,7 @@ def coming_and_going(sheet: Sheet) -> FoundFault:
     """What comes off goes on again; what is renewed goes on; what is inspected comes off."""
     for item in sheet.items:
         off, on = item.work(Act.OFF), item.work(Act.ON)
-        if off and not on and item.role not in _AIR:
+        if off and not on and item.role not in CHARGES:
             yield ("items", item.key), MissingValue('must say "on", because it comes off', remedy="Write how.")
         if item.renew and not on:
             yield (
@@ -176,7 +177,7 @@ def coming_and_going(sheet: Sheet) -> FoundFault:
 
 def torques(sheet: Sheet) -> FoundFault:
     """Foot nut or bolts have a torque, known or not, and threadlocker has the time it cures in."""
-    for item, act, work in _works(sheet):
+    for item, act, work in safety.works(sheet):
         path: FieldPath = ("items", item.key, act.value)
         if item.role is Role.FOOT_FASTENER and act is Act.ON and work.torque is None:
             yield (
@@ -192,7 +193,7 @@ def torques(sheet: Sheet) -> FoundFault:
 
 def final_check_hold_points(sheet: Sheet) -> FoundFault:
     """What proves the unit empty, or its spring held in, does not pass without evidence."""
-    for item, act, work in _works(sheet):
+    for item, act, work in safety.works(sheet):
         if (item.role, act) in EVIDENCE_WORK and not (work.hold_point and work.records):
             yield (
                 ("items", item.key, act.value),
@@ -205,7 +206,7 @@ def final_check_hold_points(sheet: Sheet) -> FoundFault:
 
 def warned(sheet: Sheet) -> FoundFault:
     """What lets a pressed coil go says so before it is done."""
-    for item, act, work in _works(sheet):
+    for item, act, work in safety.works(sheet):
         if (item.role, act) in LETS_GO[sheet.spring.kind] and not work.cautions:
             yield (
                 ("items", item.key, act.value, "cautions"),
@@ -216,7 +217,7 @@ def warned(sheet: Sheet) -> FoundFault:
 def records(sheet: Sheet) -> FoundFault:
     """Every reading has a key of its own."""
     first: dict[str, str] = {}
-    for item, act, work in _works(sheet):
+    for item, act, work in safety.works(sheet):
         for record in work.records:
             path: FieldPath = ("items", item.key, act.value, "record", record.key)
             here = f"{item.key}.{act.value}"
@@ -257,10 +258,6 @@ def _filled(item: Item) -> FoundFault:
                 "stands with the leg", value=on.fluid.amount.as_written, remedy="Write it as legs lower_leg_oil."
             ),
         )
-
-
-def _works(sheet: Sheet) -> Iterator[tuple[Item, Act, ItemWork]]:
-    return ((item, act, work) for item in sheet.items for act, work in item.works)
 
 
 ITEM_CHECKS: Final[tuple[Callable[[Sheet], FoundFault], ...]] = (

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from typing import Final
 
-from sagwright.domain.item import Act, Item, ItemWork, Role, Signal, ThreadState
+from sagwright.domain.item import MEASURED_SHUT, Act, Item, ItemWork, Role, Signal, ThreadState
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.faults import FoundFault
@@ -19,7 +19,6 @@ MOST_ITEMS: Final = 200
 
 _GLASSES: Final = "safety glasses"
 _STRAP: Final = "rated strap"
-_READINGS: Final = (Role.CHARGED_READING, Role.EMPTY_READING)
 
 
 def number_of_items(sheet: Sheet) -> FoundFault:
@@ -31,7 +30,7 @@ def number_of_items(sheet: Sheet) -> FoundFault:
 
 def compound(sheet: Sheet) -> FoundFault:
     """Threadlocker goes on fresh in the work that tightens it."""
-    for item, act, work in _works(sheet):
+    for item, act, work in works(sheet):
         if work.torque and work.torque.state is ThreadState.COMPOUND and work.fluid is None:
             remedy = "Name it, like fluid: {name: threadlocker}."
             yield (*_at(item, act), "fluid"), MissingValue("must be there beside threadlocker", remedy=remedy)
@@ -52,7 +51,7 @@ def rings(sheet: Sheet) -> FoundFault:
 
 def _pressing(sheet: Sheet) -> FoundFault:
     """Pressing is a reading on the charged unit, strapped, warned of, and a hold point."""
-    for item, act, work in _works(sheet):
+    for item, act, work in works(sheet):
         if work.press is None:
             continue
         warned = any(one.signal in {Signal.DANGER, Signal.WARNING} for one in work.cautions)
@@ -68,7 +67,7 @@ def readings(sheet: Sheet) -> FoundFault:
     """A reading only measures, and writes down what it read."""
     for item in sheet.items:
         measure = item.work(Act.MEASURE)
-        if item.role not in _READINGS:
+        if item.role not in MEASURED_SHUT:
             continue
         if measure is None or not measure.records:
             rule = 'must say "measure" with something to record, because it is a reading'
@@ -95,7 +94,8 @@ def knobs(sheet: Sheet) -> FoundFault:
             yield ("items", item.key, "role"), MissingValue('must be "knob"', remedy=remedy)
 
 
-def _works(sheet: Sheet) -> Iterator[tuple[Item, Act, ItemWork]]:
+def works(sheet: Sheet) -> Iterator[tuple[Item, Act, ItemWork]]:
+    """Everything done to any item."""
     return ((item, act, work) for item in sheet.items for act, work in item.works)
 
 

@@ -13,11 +13,11 @@ from sagwright.domain.item import ChargeStage, Role
 from sagwright.domain.sheet import Bumper, Chassis, DiscStack, ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Value
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.formats.faults import Faults, FoundFault
+from sagwright.formats.faults import Faults, FoundFault, unfit
 from sagwright.formats.sheet.checks.coil import air_mechanism, coil_parts, foreign_roles
 from sagwright.formats.sheet.checks.roles import legs, roles
 from sagwright.formats.source.tree import FieldPath
-from sagwright.units import UnitChoice, show_in
+from sagwright.units import UnitChoice, show_in, show_value
 
 STIFF: Final = math.sqrt(2.0)
 """Cone over thickness up to which a disc's force never falls before it is flat; standard, from memory."""
@@ -67,16 +67,16 @@ def diameters(sheet: Sheet) -> FoundFault:
     """The shaft goes through the bore, the bore is inside the stanchion, and both ends of a shaft are one shaft."""
     spring, at = sheet.spring, sheet.spring.section
     if spring.shaft.si >= spring.bore.si:
-        yield (at, "shaft"), _size("must be less than the bore", spring.shaft)
+        yield (at, "shaft"), unfit("must be less than the bore", spring.shaft)
     for leg in sheet.legs:
         if leg.rod.si >= leg.stanchion.si:
-            yield ("legs", leg.name, "rod"), _size("must be less than the stanchion it is in", leg.rod)
+            yield ("legs", leg.name, "rod"), unfit("must be less than the stanchion it is in", leg.rod)
     role = spring.shaft_role
     air = next((leg for leg in sheet.legs if leg.name == _leg_of(sheet, role)), None)
     if air is not None and spring.bore.si >= air.stanchion.si:
-        yield (at, "bore"), _size("must be less than the stanchion around it", spring.bore)
+        yield (at, "bore"), unfit("must be less than the stanchion around it", spring.bore)
     if air is not None and abs(air.rod.si - spring.shaft.si) > EXACT:
-        yield ("legs", air.name, "rod"), _size(f"must be the {role}'s {_length(spring.shaft.si)}", air.rod)
+        yield ("legs", air.name, "rod"), unfit(f"must be the {role}'s {show_value(spring.shaft.si, 'mm')}", air.rod)
 
 
 def travels(sheet: Sheet) -> FoundFault:
@@ -87,12 +87,12 @@ def travels(sheet: Sheet) -> FoundFault:
         if not rising:
             yield path, OutOfRange("must rise from the shortest to the longest", remedy="Write them in order.")
         elif chassis.travels[-1] > chassis.longest.si + EXACT:
-            longest = _length(chassis.longest.si)
+            longest = show_value(chassis.longest.si, "mm")
             yield (
                 path,
                 OutOfRange(
                     f"must not exceed the longest travel, {longest}",
-                    value=_length(chassis.travels[-1]),
+                    value=show_value(chassis.travels[-1], "mm"),
                     remedy="Correct the range, or `longest`.",
                 ),
             )
@@ -109,17 +109,20 @@ def _reached(sheet: Sheet, chassis: Chassis, path: FieldPath) -> FoundFault:
                 yield (
                     path,
                     OutOfRange(
-                        f"must be the longest less 0 to {mechanism.most} spacers of {_length(mechanism.height.si)}",
-                        value=_length(travel),
+                        f"must be the longest less 0 to {mechanism.most} spacers of "
+                        f"{show_value(mechanism.height.si, 'mm')}",
+                        value=show_value(travel, "mm"),
                         remedy="Correct the travels, the longest travel, or the spacers.",
                     ),
                 )
         elif not any(abs(shaft.travel.si - travel) <= EXACT for shaft in mechanism.shafts):
-            given = ", ".join(_length(shaft.travel.si) for shaft in mechanism.shafts)
+            given = ", ".join(show_value(shaft.travel.si, "mm") for shaft in mechanism.shafts)
             yield (
                 path,
                 OutOfRange(
-                    "must each have a shaft", value=_length(travel), remedy=f"There are shafts for {given}; add one."
+                    "must each have a shaft",
+                    value=show_value(travel, "mm"),
+                    remedy=f"There are shafts for {given}; add one.",
                 ),
             )
 
@@ -129,7 +132,10 @@ def damper_stroke(sheet: Sheet) -> FoundFault:
     stroke = sheet.damper.stroke
     longest = max((chassis.travels[-1] for chassis in sheet.chassis if chassis.travels), default=0.0)
     if stroke is not None and stroke.si < longest - EXACT:
-        yield ("damper", "stroke"), _size(f"must be at least the longest permitted travel, {_length(longest)}", stroke)
+        yield (
+            ("damper", "stroke"),
+            unfit(f"must be at least the longest permitted travel, {show_value(longest, 'mm')}", stroke),
+        )
 
 
 def overlap(sheet: Sheet) -> FoundFault:
@@ -138,8 +144,8 @@ def overlap(sheet: Sheet) -> FoundFault:
     if bushings is None or bushings.overlap is None or bushings.least_overlap is None:
         return
     if bushings.overlap.si < bushings.least_overlap.si:
-        least = _length(bushings.least_overlap.si)
-        yield ("bushings", "overlap"), _size(f"must be at least the least overlap, {least}", bushings.overlap)
+        least = show_value(bushings.least_overlap.si, "mm")
+        yield ("bushings", "overlap"), unfit(f"must be at least the least overlap, {least}", bushings.overlap)
 
 
 def transfer_port(sheet: Sheet) -> FoundFault:
@@ -160,7 +166,7 @@ def transfer_port(sheet: Sheet) -> FoundFault:
     if port.opens_at.si + port.band.si >= shortest:
         yield (
             ("transfer_port", "opens_at"),
-            _size(f"must open within the shortest travel, {_length(shortest)}", port.opens_at),
+            unfit(f"must open within the shortest travel, {show_value(shortest, 'mm')}", port.opens_at),
         )
 
 
@@ -195,7 +201,7 @@ def air_volumes(sheet: Sheet) -> FoundFault:
             )
             break
     if ring * spring.negative_length.si <= spring.negative_oil.si:
-        yield ("spring", "negative"), _size("must be longer than its oil fills", spring.negative_length)
+        yield ("spring", "negative"), unfit("must be longer than its oil fills", spring.negative_length)
 
 
 def _bottomed(sheet: Sheet) -> Iterator[tuple[float, int]]:
@@ -229,14 +235,6 @@ def charging(sheet: Sheet) -> FoundFault:
 
 def _leg_of(sheet: Sheet, role: Role) -> str:
     return next((item.leg for item in sheet.having(role)), "")
-
-
-def _size(rule: str, value: Value) -> OutOfRange:
-    return OutOfRange(rule, value=value.as_written, remedy="Measure it again.")
-
-
-def _length(si: float) -> str:
-    return show_in(UnitChoice(), si, Quantity.LENGTH)
 
 
 def _disc(diameter: Value) -> float:
