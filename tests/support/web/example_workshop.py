@@ -12,6 +12,7 @@ from typing import Any, Final
 
 import yaml
 
+from sagwright.domain.finding import Severity
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.payloads import (
     Answered,
@@ -166,7 +167,7 @@ def at_the_stand_from(store: Workshop, kim: Person, arrival: Arrival, *, started
 def decide_as_it_is(store: Workshop, job: str, kim: Person) -> None:
     """What the plan asks is answered, and it is decided."""
     proposal = propose(store, job)
-    asks = [one.code for one in proposal.plan.findings if one.severity == "ask"]
+    asks = [one.code for one in proposal.plan.findings if one.severity is Severity.QUESTION]
     for code in asks:
         actions.record(store, job, kim(), what=Answered(code, "Jo", "2026-03-02", "as it is"))
     actions.decide(store, propose(store, job) if asks else proposal, kim())
