@@ -1,23 +1,26 @@
-"""What the change of words did to the recorded answers: one table, old → new, in `words.toml`.
+"""What the change of words did to the recorded answers: keys and names by one table, `words.toml`, and no number.
 
-`before_words/` has the answers as they were before the change. A key of JSON may be another one, and a run of words
-may be another run, only where the table has both. Numbers stand in the table as `#`; white space, and lines that only
-underline, count for nothing, since a table that is wider or a line that breaks elsewhere says the same.
+`before_words/` has the answers as they were before the change. An answer holds when
 
-    python -m tests.goldens.words            shows what the table lacks, and what it has and does not need
-    python -m tests.goldens.words --write    writes the table anew, to be read before it is committed
+- every key of JSON is the old one, or what the table says it became;
+- every name (a text without spaces) is the old one, or what the table says;
+- every sentence has the numbers that it had, in any order; its words are free, and stand in the difference;
+- every number, truth and null is equal.
+
+    python -m tests.goldens.words            shows what does not hold
 """
 
 from __future__ import annotations
 
-import argparse
-import difflib
 import json
 import lzma
 import re
 import sys
 import tomllib
-from collections.abc import Iterator, Sequence
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import product
 from pathlib import Path
 from typing import Any, Final
 
@@ -26,10 +29,39 @@ from tests.goldens.record import GROUPS, Group, path_of
 
 BEFORE: Final = Path(__file__).parent / "before_words"
 TABLE: Final = Path(__file__).parent / "words.toml"
-_WORD: Final = re.compile(r"[A-Za-z_À-ÿ][\w.:=\-]*|\d[\d.,:]*|[^\s\w]")
-_NUMBER: Final = re.compile(r"\d[\d.,:]*")
-_RULE: Final = re.compile(r"[-─=_]{3,}")
-Change = tuple[str, str]
+_NUMBER: Final = re.compile(r"(?<![0-9a-f])\d+(?:[.,]\d+)*(?![0-9a-f])")
+_DIGEST: Final = re.compile(r"\b[0-9a-f]{32,64}\b")
+_PIECE: Final = re.compile(r"[a-z_]+(?:-[a-z_]+)*|[^a-z_]+")
+
+
+@dataclass(frozen=True)
+class Table:
+    """Old → new, as `words.toml` has it; a word that was used for two things became two.
+
+    Attributes
+    ----------
+    keys : dict
+        Keys of JSON, and words of commands and addresses.
+    names : dict
+        Names as they stand, whole.
+    free : dict
+        Places that may differ in more than words, each with the reason.
+    """
+
+    keys: dict[str, list[str]]
+    names: dict[str, list[str]]
+    free: dict[str, str]
+
+    def key(self, old: str, among: dict[str, Any]) -> str | None:
+        """What a key is called in an object now, whole or piece by piece; None if it is not there."""
+        whole = (old, *self.keys.get(old, ()))
+        pieces = product(*((one, *self.keys.get(one, ())) for one in _PIECE.findall(old)))
+        return next((one for one in (*whole, *map("".join, pieces)) if one in among), None)
+
+
+def table() -> Table:
+    """The table, read."""
+    return Table(**tomllib.loads(TABLE.read_text("utf-8")))
 
 
 def group_in(path: Path) -> Group:
@@ -38,85 +70,59 @@ def group_in(path: Path) -> Group:
     return found
 
 
-def words_of(text: str) -> list[str]:
-    """A text without its white space; every number is `#`."""
-    return [_NUMBER.sub("#", word) for word in _WORD.findall(_RULE.sub(" ", text))]
+def numbers(text: str) -> Counter[str]:
+    """The numbers in a sentence."""
+    return Counter(_NUMBER.findall(_DIGEST.sub("", text)))
 
 
-def runs(before: Sequence[str], after: Sequence[str]) -> Iterator[Change]:
-    """What differs between two rows of words: a run of the one and the run that took its place."""
-    for what, a, b, c, d in difflib.SequenceMatcher(None, before, after, autojunk=False).get_opcodes():
-        if what != "equal":
-            yield " ".join(before[a:b]), " ".join(after[c:d])
-
-
-def changes(before: Any, after: Any, keys: dict[str, str], seen: set[Change]) -> Iterator[Change]:  # noqa: ANN401
-    """Every difference between two answers, keys of JSON first."""
+def faults(before: Any, after: Any, words: Table, where: str = "") -> Iterator[str]:  # noqa: ANN401  # JSON
+    """Each place where an answer differs by more than its words."""
     if isinstance(before, dict) and isinstance(after, dict):
-        yield from _of_objects(before, after, keys, seen)
-    elif isinstance(before, list) and isinstance(after, list) and len(before) == len(after):
-        for one, other in zip(before, after, strict=True):
-            yield from changes(one, other, keys, seen)
+        renamed = {key: words.key(key, after) for key in before}
+        yield from (f"{where}: key {key} is gone" for key, new in renamed.items() if new is None)
+        yield from (f"{where}: key {key} is new" for key in sorted(after.keys() - set(renamed.values())))
+        for key, new in renamed.items():
+            if new is not None:
+                yield from faults(before[key], after[new], words, f"{where}/{new}")
+    elif isinstance(before, list) and isinstance(after, list):
+        if all(isinstance(one, str) for one in before + after):
+            before, after = "\n".join([*before, ""]), "\n".join([*after, ""])
+            yield from _of_texts(before, after, words, where)
+            return
+        if len(before) != len(after):
+            yield f"{where}: {len(before)} entries, now {len(after)}"
+        for at, (one, other) in enumerate(zip(before, after, strict=False)):
+            yield from faults(one, other, words, f"{where}/{at}")
     elif isinstance(before, str) and isinstance(after, str):
-        if before != after and (before, after) not in seen:
-            seen.add((before, after))
-            yield from (run for pair in _blocks(before, after) for run in runs(*map(words_of, pair)))
+        yield from _of_texts(before, after, words, where)
     elif before != after:
-        yield json.dumps(before)[:80], json.dumps(after)[:80]
+        yield f"{where}: {json.dumps(before)[:60]}, now {json.dumps(after)[:60]}"
 
 
-def _of_objects(before: Group, after: Group, keys: dict[str, str], seen: set[Change]) -> Iterator[Change]:
-    renamed = {key: key if key in after else keys.get(key, _piecewise(key, keys)) for key in before}
-    yield from (("key " + key, "") for key, new in renamed.items() if new not in after)
-    yield from (("", "key " + key) for key in after if key not in renamed.values())
-    for key, new in renamed.items():
-        if new in after:
-            yield from ([("key " + key, "key " + new)] if key != new else [])
-            yield from changes(before[key], after[new], keys, seen)
+def _of_texts(before: str, after: str, words: Table, where: str) -> Iterator[str]:
+    if before == after:
+        return
+    if any(one.isspace() for one in before):
+        if numbers(before) != numbers(after):
+            gone, new = numbers(before) - numbers(after), numbers(after) - numbers(before)
+            yield f"{where}: numbers gone {list(gone.elements())[:6]}, new {list(new.elements())[:6]}"
+    elif after not in words.names.get(before, ()):
+        yield f"{where}: name {before[:60]!r}, now {after[:60]!r}"
 
 
-def _piecewise(key: str, keys: dict[str, str]) -> str:
-    """A key of several words, like a command line, with each word as it is called now."""
-    return " ".join(keys.get(word, word) for word in key.split(" "))
-
-
-def _blocks(before: str, after: str) -> Iterator[Change]:
-    """Two texts block by block where they have as many."""
-    one, other = (re.split(r"\n\s*\n", text) for text in (before, after))
-    yield from zip(one, other, strict=True) if len(one) == len(other) else [(before, after)]
-
-
-def differences(name: str, keys: dict[str, str]) -> set[Change]:
-    """Every difference of a group."""
-    before, after = group_in(BEFORE / f"{name}.json.xz"), group_in(path_of(name))
-    return set(changes(before, after, keys, set())) - {("", "")}
-
-
-def table() -> tuple[dict[str, str], set[Change]]:
-    """The table: keys of JSON, and runs of words."""
-    read = tomllib.loads(TABLE.read_text("utf-8"))
-    return dict(read["keys"]), {(one[0], one[1]) for one in read["words"]}
+def faults_of(group: str, words: Table) -> list[str]:
+    """Each place of a group where more than words changed."""
+    before, after = group_in(BEFORE / f"{group}.json.xz"), group_in(path_of(group))
+    found = faults(before, after, words, group)
+    return [one for one in found if not any(one.startswith(f"{group}/{free}") for free in words.free)]
 
 
 def main() -> int:
-    """Compare, or write."""
-    parser = argparse.ArgumentParser(prog="python -m tests.goldens.words", description=__doc__)
-    parser.add_argument("--write", action="store_true")
-    parser.add_argument("groups", nargs="*", metavar="GROUP", default=[])
-    asked = parser.parse_args()
-    keys, known = table()
-    found = {one for name in asked.groups or GROUPS for one in differences(name, keys)}
-    found = {one for one in found if not (one[0].startswith("key ") and keys.get(one[0][4:]) == one[1][4:])}
-    if asked.write:
-        rows = "".join(f"  {json.dumps(pair, ensure_ascii=False)},\n" for pair in sorted(found))
-        named = "".join(f"{json.dumps(a)} = {json.dumps(b)}\n" for a, b in keys.items())
-        TABLE.write_text(f"words = [\n{rows}]\n\n[keys]\n{named}", "utf-8")
-        return 0
-    sys.stdout.write("".join(f"not in the table: {a!r} -> {b!r}\n" for a, b in sorted(found - known)))
-    sys.stdout.write(
-        "".join(f"not needed: {a!r} -> {b!r}\n" for a, b in sorted(known - found)) if not asked.groups else ""
-    )
-    return int(bool(found - known))
+    """Show what does not hold."""
+    words = table()
+    found = [one for name in sys.argv[1:] or GROUPS for one in faults_of(name, words)]
+    sys.stdout.write("".join(f"{one}\n" for one in found))
+    return int(bool(found))
 
 
 if __name__ == "__main__":
