@@ -3,16 +3,15 @@
 from __future__ import annotations
 
 import pathlib
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator
 
 from sagwright.errors import UnreadableFile
-from sagwright.formats.json_text import Json
 from sagwright.formats.records.workshop import Head, StoredRow, StoredRows, Tables, lines_of
 from sagwright.formats.records.workshop_csv import Folder, write_folder
 from sagwright.store.atomic_files import report_progress
 from sagwright.store.engine import Transaction, one_at_a_time
 from sagwright.store.integrity import require_sound
-from sagwright.store.migrations import words_0002
+from sagwright.store.migrations import steps_into_plan
 from sagwright.store.rows import (
     COLUMN_KINDS,
     TABLES,
@@ -75,8 +74,6 @@ def import_rows(transaction: Transaction, source: pathlib.Path, tell: ProgressCa
     require_empty(transaction)
     if source.is_dir():
         folder = Folder(source, COLUMN_KINDS)
-        if _older(folder.head):
-            folder = Folder(source, words_0002.columns_before(COLUMN_KINDS))
         done = _put(transaction, _newest(folder), folder.head.get("counts"), tell, str(source))
     else:
         with report_progress(source), source.open(encoding="utf-8") as file:
@@ -86,13 +83,10 @@ def import_rows(transaction: Transaction, source: pathlib.Path, tell: ProgressCa
     return done
 
 
-def _older(head: Mapping[str, Json]) -> bool:
-    return head.get("schema") == "0001"
-
-
 def _newest(source: Folder | StoredRows) -> Tables:
-    """The tables of an export, with the names and words of the newest schema."""
-    return words_0002.tables(source.tables()) if _older(source.head) else source.tables()
+    """The tables of an export as the newest schema has them."""
+    tables: Tables = source.tables()
+    return steps_into_plan.tables(tables) if source.head.get("schema") == "0001" else tables
 
 
 def copied(source: Transaction, target: Transaction, tell: ProgressCallback) -> dict[str, int]:
