@@ -131,7 +131,7 @@ def test_a_refused_wish_cannot_be_decided(store: Store, kim: Person) -> None:
 def test_what_asks_must_be_answered_first(store: Store, kim: Person) -> None:
     unasked = tuple(fact for fact in FACTS if fact[0] != "as_found.charge.last_set")
     check_in(store, replace(ARRIVAL, facts=unasked), kim("first"))
-    asked = [one.code for one in getattr(propose(store, "first").plan, "findings", ()) if one.severity == "ask"]
+    asked = [one.code for one in getattr(propose(store, "first").plan, "findings", ()) if one.severity == "question"]
     assert asked
     with pytest.raises(NotNow, match=asked[0]):
         actions.decide(store, propose(store, "first"), kim())

@@ -41,15 +41,15 @@ from tests.support.postgresql import Server
 from tests.support.workshops import ARRIVAL, FACTS, MORNING, by_the_log
 
 MAY: dict[str, str] = {  # what may be said at which stages
-    "decide": "choose, prepare, bench, prove, hand over",
-    "start": "prepare, bench, prove, hand over",
-    "record": "bench, prove, hand over",
-    "prove": "prove, hand over",
+    "decide": "plan, prepare, bench, final check, hand over",
+    "start": "prepare, bench, final check, hand over",
+    "record": "bench, final check, hand over",
+    "final_check": "final check, hand over",
     "hand": "hand over",
-    "note": "choose, prepare, bench, prove, hand over, handed over, refused, scrapped",
+    "note": "plan, prepare, bench, final check, hand over, handed over, refused, scrapped",
 }
-OPEN = "choose, prepare, bench, prove, hand over"
-STILL = ("start", "record", "prove", "hand")  # not while the job waits
+OPEN = "plan, prepare, bench, final check, hand over"
+STILL = ("start", "record", "final_check", "hand")  # not while the job waits
 
 PEOPLE = st.sampled_from(["Kim", "Lou", "Ada"])
 STEPS = st.lists(st.sampled_from("abcd"), max_size=3, unique=True).map(tuple)
@@ -78,7 +78,7 @@ class Model:
 
     def now(self) -> dict[str, Any]:
         """Where all of it leads, in order."""
-        job: dict[str, Any] = {"stage": "choose", "left": [], "done": [], "holder": "", "waits": False}
+        job: dict[str, Any] = {"stage": "plan", "left": [], "done": [], "holder": "", "waits": False}
         job |= {"due": None, "travel": "140 mm", "started": False, "ever": []}
         for one in self.told:
             if not one.withdrawn:
@@ -88,22 +88,22 @@ class Model:
     def decide(self, job: dict[str, Any], one: Told) -> None:
         job["left"] = list(one.detail)
         job["ever"] = list(one.detail)
-        job["stage"] = ("bench" if one.detail else "prove") if job["started"] else "prepare"
+        job["stage"] = ("bench" if one.detail else "final check") if job["started"] else "prepare"
 
     def start(self, job: dict[str, Any], one: Told) -> None:
         job["holder"] = one.by
         job["started"] = True
         if job["stage"] == "prepare":
-            job["stage"] = "bench" if job["left"] else "prove"
+            job["stage"] = "bench" if job["left"] else "final check"
 
     def record(self, job: dict[str, Any], one: Told) -> None:
         job["left"] = [step for step in job["left"] if step != one.detail]
         job["done"].append(one.detail)
         if job["stage"] == "bench" and not job["left"]:
-            job["stage"] = "prove"
+            job["stage"] = "final check"
 
-    def prove(self, job: dict[str, Any], one: Told) -> None:
-        job["stage"] = "hand over" if one.detail else "prove"
+    def final_check(self, job: dict[str, Any], one: Told) -> None:
+        job["stage"] = "hand over" if one.detail else "final check"
 
     def hand(self, job: dict[str, Any], _: Told) -> None:
         job.update(stage="handed over", holder="", waits=False)
@@ -206,9 +206,9 @@ class Life(RuleBasedStateMachine):
         step = next(iter(self.models[job].now()["left"]), "a")
         return self.say(job, "record", StepDone(step), step, by)
 
-    @rule(target=said, job=jobs, proven=st.booleans(), by=PEOPLE)
-    def prove(self, job: str, proven: bool, by: str) -> object:  # noqa: FBT001
-        return self.say(job, "prove", FinalChecked(passed=proven), proven, by)
+    @rule(target=said, job=jobs, passed=st.booleans(), by=PEOPLE)
+    def final_check(self, job: str, passed: bool, by: str) -> object:  # noqa: FBT001
+        return self.say(job, "final_check", FinalChecked(passed=passed), passed, by)
 
     @rule(target=said, job=jobs, by=PEOPLE)
     def hand(self, job: str, by: str) -> object:

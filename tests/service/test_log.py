@@ -84,7 +84,7 @@ def test_a_step_is_recorded_once_whoever_hands_it_in(store: Store, kim: Person, 
 def test_the_second_who_decides_is_told_and_nothing_is_overwritten(store: Store, kim: Person, lou: Person) -> None:
     seen = check_in(store, ARRIVAL, kim()).card
     actions.record(store, seen.id, kim(expected=seen.entries), what=DueDateSet("2026-03-09"))
-    with pytest.raises(Conflict, match=r"Kim: due, at 2026-03-02.*Nothing of yours was recorded"):
+    with pytest.raises(Conflict, match=r"Kim: due date, at 2026-03-02.*Nothing of yours was recorded"):
         actions.record(store, seen.id, lou(expected=seen.entries), what=DueDateSet("2026-03-20"))
     assert open_job(store, seen.id).view.card.due == "2026-03-09"
     with pytest.raises(Conflict, match="has 2 entries, not 9"):
@@ -130,7 +130,7 @@ def test_what_cannot_be_corrected(store: Store, kim: Person) -> None:
         actions.record(store, "first", kim(), corrects="other", what=begun)
     with pytest.raises(NotNow, match="cannot be withdrawn"):
         actions.record(store, "first", kim(), corrects="first", what=Withdrawn("no"))
-    with pytest.raises(NotNow, match='"checked in" cannot be corrected by one "settled"'):
+    with pytest.raises(NotNow, match='"checked in" cannot be corrected by one "intake updated"'):
         actions.record(store, "first", kim(), corrects="first", what=IntakeUpdated())
     with pytest.raises(NotNow, match="another visit or unit"):
         actions.record(store, "first", kim(), corrects="first", what=replace(begun, unit=other.card.unit))

@@ -79,7 +79,7 @@ def decided(store: Store, job: str, says: Person, facts: Facts = ()) -> JobView:
     """The job with what it asks answered and its plan decided."""
     proposal = propose(store, job, facts)
     for finding in proposal.plan.findings:
-        if finding.severity == "ask":
+        if finding.severity == "question":
             said = Answered(finding.code, "Jo", "2026-03-02", "as it is")
             actions.record(store, job, says(), what=said)
     return actions.decide(store, propose(store, job, facts), says())

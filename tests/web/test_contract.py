@@ -107,7 +107,7 @@ def test_every_part_of_a_page_is_shown_somewhere(module: ModuleType) -> None:
         assert not hidden, f"{part.__name__}: {hidden}"
 
 
-NOT_SHOWN = {"Frame": {"choice", "section"}, "Set": {"facts", "typed"}, "Typed": {"fact"}}
+NOT_SHOWN = {"PageFrame": {"choice", "section"}, "Set": {"facts", "typed"}, "Typed": {"fact"}}
 """Fields that are read on the way to the template, not by it."""
 
 

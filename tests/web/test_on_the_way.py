@@ -237,7 +237,7 @@ def test_another_day_on_another_tablet_proves_charge_and_torques_again(stand: St
     tablet = stand.tablet(PHONE, script=False)
     assert tablet.page.get_by_text("checked again first").count()
     tablet.enter("tick", "yes")
-    tablet.press("Go on")
+    tablet.press("Continue")
     done = walk.work(tablet)
     again = [step for step in done if "again" in step]
     assert any("air_charge" in step for step in again)
@@ -274,7 +274,7 @@ def test_settings_found_otherwise_plan_the_rest_anew(stand: Stand) -> None:
 def test_it_waits_for_the_customer_and_goes_on(stand: Stand, said: str) -> None:
     stand.until("inspect:air_cap")
     tablet = stand.tablet(DESKTOP, script=said == "yes")
-    something_wrong(tablet, "wait", "the seal is cut", ask="a new cap seal", amount="12")
+    something_wrong(tablet, "hold", "the seal is cut", ask="a new cap seal", amount="12")
     tablet.open(f"/jobs/{stand.number}/bench")
     tablet.follow("The answer is here")
     for name, text in {"yes": said, "who": "Jo", "answer": "by telephone"}.items():

@@ -130,7 +130,7 @@ class FrameLimits:
 
     Attributes
     ----------
-    forks : tuple of Limit
+    forks : tuple of ForkLimit
     system_mass : Value or None
         Rider, gear and bike [kg].
     largest_rotor : Value or None

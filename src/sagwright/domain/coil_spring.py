@@ -75,7 +75,7 @@ class CoilChoice:
 
     Attributes
     ----------
-    coil : Shelved
+    coil : CoilOnOffer
     rate : Measured
         [N/m].
     preload : float
@@ -151,7 +151,7 @@ class CoilSpring:
 
     Attributes
     ----------
-    coils : tuple of Shelved
+    coils : tuple of CoilOnOffer
         What the unit may take, each by its own name.
     seats : Value
         Distance between the coil's seats, bottomed out, no preload spacers in and the adjuster out [m]: the end that a

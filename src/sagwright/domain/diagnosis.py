@@ -136,7 +136,7 @@ class Signs:
         As the gauge reads at rest after working it through the transfer port [Pa]; as before where it does not open.
     valve_middle, valve_deep : float
         Pressure at the valve at 50 and at 70 % of travel, gauge [Pa].
-    over_time : tuple of Moment
+    over_time : tuple of LeakMoment
         Under the load, where something leaks.
     """
 

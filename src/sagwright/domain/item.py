@@ -214,7 +214,7 @@ class ItemWork:
         How the unit is held: "upright in the stand".
     minutes : Value
         Expected time [s] with its spread.
-    tool, torque, fluid : optional
+    tools, torque, fluid : optional
     cautions : tuple of Caution
         Shown before the action.
     hold_point : bool

@@ -149,7 +149,7 @@ class Clearance:
 
     Attributes
     ----------
-    place : Place
+    place : ClearancePlace
     gap : Measured
         [m]; below zero is contact.
     measured : bool
@@ -218,7 +218,7 @@ class StanceView:
         As found and at the target as far as they are known; with the rider's sag in front and `rear_sag` behind.
     outline : OutlineChange or None
         Instead of these, where only an outline of the bike is known.
-    rider_loads : tuple of Sat
+    rider_loads : tuple of RiderLoad
     clearances : tuple of Clearance
     rear_sag : float
         Share of rear travel taken for the sagged stances; 0 for a rigid rear end.

@@ -21,9 +21,9 @@ class Work:
         Empty where any chassis of the sheet will do.
     tasks : tuple of Task
         What is asked; a change of travel is a task.
-    as_found : Build
+    as_found : Setup
         What nobody has looked at is unknown until open.
-    target : Build or None
+    target : Setup or None
         None where nothing may be a target; then there are no steps.
     travel_change : float or None
         How much longer the travel gets [m]; None while nobody knows it.
@@ -40,7 +40,7 @@ class Work:
         How good the order is; None where there is nothing to do.
     done : tuple of Step
         What was done before these steps.
-    stops : tuple of Stop
+    stops : tuple of WorkStop
         What ends the work; then only its verdict is left to do.
     """
 

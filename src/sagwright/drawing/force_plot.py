@@ -149,7 +149,7 @@ def force_svg(drawn: Force, *, choice: UnitChoice, width: float = 640.0) -> str:
     ----------
     drawn : Force
         With at least one curve.
-    choice : Choice
+    choice : UnitChoice
         Units of the axes.
     width : float
         What the drawing is laid out for, at least 280 [px].

@@ -81,7 +81,7 @@ def side_view(bikes: Sequence[Shown], *, choice: UnitChoice, width: float = 640.
     ----------
     bikes : sequence of Shown
         One or more; later ones are drawn over earlier ones.
-    choice : Choice
+    choice : UnitChoice
         Units of the numbers.
     width : float
         What the drawing is laid out for, at least 280 [px]; under 480 px only the main numbers stand in it. All of

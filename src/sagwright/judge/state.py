@@ -77,7 +77,7 @@ class UnitState:
         Items looked at, criterion by criterion, since they came off.
     measured : frozenset of str
         Items of readings that were taken.
-    past : Past
+    past : History
         Time, torques, findings and uncertainties.
     own_gauges : tuple of (str, float)
         What charges behind a valve of their own were set to, by item, gauge [Pa], None where that was decided at the

@@ -27,7 +27,7 @@ def with_second(spring: Spring, state: GasState, *, volume: Real, pressure_abs: 
 
     Parameters
     ----------
-    spring, state : Spring, State
+    spring, state : Spring, GasState
     volume : float or array, > 0 [m³]
         Behind the piston, the piston on its stop.
     pressure_abs : float or array, > 0 [Pa]

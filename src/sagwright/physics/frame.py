@@ -86,7 +86,7 @@ def frame_from_reach(
     Parameters
     ----------
     rear, angles : Rear, Angles
-    fork, wheels : Fork, Wheels
+    fork, wheels : Fork, WheelRadii
         Those the geometry was printed with.
     reach_stack : tuple of float or array
         Upper end of the head tube before and above the bottom bracket [m].

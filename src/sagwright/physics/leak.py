@@ -67,7 +67,7 @@ def sink(spring: Spring, state: GasState, leaks: Sequence[Leak], *, load: float,
     ----------
     spring : Spring
         Of plain numbers.
-    state : State
+    state : GasState
         The gas topped out, before the load comes on.
     leaks : sequence of Leak
     load : float [N]

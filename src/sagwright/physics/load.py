@@ -176,7 +176,7 @@ def bushing_friction(load: ForkLoad, bushings: BushingGeometry) -> Real:
     Parameters
     ----------
     load : ForkLoad
-    bushings : Bushings
+    bushings : BushingGeometry
         Spacing > 0, overhang ≥ 0, coefficient 0 to 1.
 
     Raises

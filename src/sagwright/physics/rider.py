@@ -142,7 +142,7 @@ def rider_centre(body: Body, *, height: Real, hips: PlanePoint, held: ContactPoi
         Of the rider, 1.2 to 2.2 [m]; every segment is stretched by the same share.
     hips : tuple
         Middle between the hip joints.
-    held : Held
+    held : ContactPoints
         Pedals and grips.
     arms : float or array
         From shoulder to grip, of the arm's length, 0.3 to 0.995.

@@ -109,7 +109,7 @@ class Stroke:
     Parameters
     ----------
     spring : Spring
-    state : State
+    state : GasState
         Topped out, every chamber on its own.
     n : float
         1 for a slow stroke (isothermal), 1.4 for a fast one; ideal gas, see `sagwright.physics.gas`.

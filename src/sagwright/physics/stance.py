@@ -81,10 +81,10 @@ def stance_on_wheels(frame: FrameGeometry, *, fork: Fork, wheels: WheelRadii, sa
 
     Parameters
     ----------
-    frame : Frame
+    frame : FrameGeometry
     fork : Fork
         Topped out.
-    wheels : Wheels
+    wheels : WheelRadii
     sag : Sag
 
     Returns

@@ -137,7 +137,7 @@ def stroke(spring: Spring, state: GasState, *, time: _Array, compression: _Array
     ----------
     spring : Spring
         Of plain numbers, not arrays.
-    state : State
+    state : GasState
         The gas at the first sample, each chamber on its own and at the temperature of its wall.
     time, compression : array (samples) [s], [m]
         time rises; compression stays within the travel and moves in a straight line between samples.

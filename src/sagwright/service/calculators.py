@@ -70,7 +70,7 @@ def compare_curves(
         A shipped name, "specimen/t35", or a path.
     setups : sequence of str
         Each like "travel: 140 mm, volume_spacers: 1, pressure: 78 psi".
-    question : Question, optional
+    question : CurveQuestion, optional
     workshop : Surroundings, optional
         20 °C at sea level if left out.
 

@@ -156,8 +156,8 @@ def test_work_that_rested_is_gone_on_with_by_a_command(run: Run, monkeypatch: py
     monkeypatch.setenv("SAGWRIGHT_BY", "Lou")
     answer = run("job", "record", "1001", "next", *words_of(run))
     assert (answer.code, "change of person" in answer.err) == (1, True)
-    assert run("job", "go-on", "1001").code == 2
-    assert "measure:again:air_charge" in run("job", "go-on", "1001", "--tagged").out
+    assert run("job", "after-break", "1001").code == 2
+    assert "measure:again:air_charge" in run("job", "after-break", "1001", "--tagged").out
     assert run("job", "record", "1001", "next", *words_of(run)).code == 0
 
 

@@ -193,7 +193,7 @@ def test_a_draft_that_cannot_be_kept_is_tried_again(opened: Opened) -> None:
     expect(page.locator("[data-kept]")).to_have_text("kept at 9:30")
 
 
-LIVE = """<form id="wish" action="/choose" data-live="#answer"><input id="travel" name="travel"><p data-said></p></form>
+LIVE = """<form id="wish" action="/plan" data-live="#answer"><input id="travel" name="travel"><p data-said></p></form>
 <div id="answer"><form action="/note"><input name="note"></form></div>"""
 
 

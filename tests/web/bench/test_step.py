@@ -98,10 +98,10 @@ def test_after_a_night_or_in_other_hands_charge_and_torques_are_proven_first(ben
     bench.until("off:rebound_knob")
     bench.clock.at += timedelta(hours=hours)
     bench.client.cookies.set("by", by)
-    assert "checked again first" in bench.page
+    assert "Check pressure and torques again first" in bench.page
     assert bench.post("bench/do", step="off:rebound_knob", by=by) == 409
-    assert bench.post("bench/go-on", by=by) == 422
-    assert bench.post("bench/go-on", by=by, tick="yes") == 303
+    assert bench.post("bench/after-break", by=by) == 422
+    assert bench.post("bench/after-break", by=by, tick="yes") == 303
     assert bench.step == "measure:again:air_charge"
     again = {f"{name}_again_air_charge_1": said for name, said in (("pressure", "0"), ("state", "yes"))}
     again["step"] = bench.step
@@ -127,7 +127,7 @@ def test_words_alone_do_not_prove_a_unit_empty(bench: Bench, said: str) -> None:
 def test_a_torque_done_before_a_break_is_rechecked(bench: Bench) -> None:
     bench.until("on:rebound_knob")
     bench.clock.at += timedelta(hours=14)
-    assert bench.post("bench/go-on", tick="yes") == 303
+    assert bench.post("bench/after-break", tick="yes") == 303
     work = bench_state(bench.store, open_job_numbered(bench.store, NUMBER).view.card.id)
     again = [step.item for step in work.steps if step.key.startswith("measure:again")]
     assert {"air_charge", "spring_foot_fastener", "damper_foot_fastener"} <= set(again)
@@ -146,9 +146,9 @@ def test_what_is_found_not_good_is_renewed(bench: Bench) -> None:
 
 def test_a_no_takes_it_back_and_plans_without_it(bench: Bench) -> None:
     bench.until("inspect:air_cap")
-    wrong = {"what": "cap_seal", "step": "inspect:air_cap", "then": "wait", "ask": "a new seal", "amount": "12"}
-    assert bench.post("bench/wrong", **wrong) == 303
-    assert "The work waits for the customer." in bench.page
+    wrong = {"what": "cap_seal", "step": "inspect:air_cap", "then": "hold", "ask": "a new seal", "amount": "12"}
+    assert bench.post("bench/problem", **wrong) == 303
+    assert "On hold for the customer." in bench.page
     assert "a new seal" in bench.page
     assert bench.post("bench/do", step="inspect:air_cap", cap_seal="good", cap_thread="good") == 409
     assert "Not allowed without: " in bench.client.get(f"/jobs/{NUMBER}/bench/problem").text
@@ -171,7 +171,7 @@ def test_what_is_found_and_does_not_agree_holds_the_work_until_it_is_looked_at_a
     assert bench.post("bench/do", step=work.steps[0].key, found_port_position="0") == 409
     entries = open_job_numbered(bench.store, NUMBER).view.entries
     counted = next(one.ordinal for one in reversed(entries) if isinstance(one.payload, StepDone))
-    assert bench.post(f"entries/{counted}", r0="0", corrections="0") == 303  # it was counted wrong
+    assert bench.post(f"log/{counted}", r0="0", corrections="0") == 303  # it was counted wrong
     assert bench.step == "change:transfer_port"
     assert "does not agree" not in bench.page
 
@@ -200,8 +200,8 @@ def test_volume_spacers_found_otherwise_change_the_plan_and_say_so(bench: Bench)
 
 def test_a_no_to_something_else_takes_no_finding_back(bench: Bench) -> None:
     bench.until("inspect:air_cap")
-    assert bench.post("bench/wrong", words="The crown is scratched.", then="replan") == 303
-    assert bench.post("do/wait", reason="parts", what="wipers 35 mm") == 303
+    assert bench.post("bench/problem", words="The crown is scratched.", then="replan") == 303
+    assert bench.post("do/hold", reason="parts", what="wipers 35 mm") == 303
     page = bench.client.get(f"/jobs/{NUMBER}/bench/problem").text
     assert 'name="drop"' not in page
     no = {"yes": "no", "who": "Jo", "when": "2026-03-04", "answer": "not in stock", "drop": "yes"}
@@ -218,7 +218,7 @@ def test_what_is_written_of_damage_at_the_stand_is_handed_over(bench: Bench) -> 
     bench.until("end")
     page = bench.client.get(f"/jobs/{NUMBER}/final-check").text
     told = {f"back_{one}": "yes" for one in re.findall(r'name="back_(\w+)"', page)} | {"then": "passed"}
-    assert bench.post("prove", exposed_change="-20", pressure_before="96", pressure_after="96", **told) == 303
+    assert bench.post("final-check", exposed_change="-20", pressure_before="96", pressure_after="96", **told) == 303
     page = bench.client.get(f"/jobs/{NUMBER}/hand-over").text
     assert "dent in the left lower leg" in page.split('id="found"')[1].split("</section>")[0]
     assert "Not rideable until" not in page
@@ -234,11 +234,11 @@ def test_a_finding_or_a_correction_that_is_sent_twice_is_recorded_once(bench: Be
     bench.until("inspect:air_cap")
     wrong = {"step": "inspect:air_cap", "words": "two more", "then": "replan", "volume_spacers": "3"}
     for _ in range(2):
-        assert bench.post("bench/wrong", submission="found-once-only", **wrong) == 303
+        assert bench.post("bench/problem", submission="found-once-only", **wrong) == 303
     lines = open_job_numbered(bench.store, NUMBER).view.state.lines
     found = [one for one in lines if isinstance(one.payload, ProblemFound)]
     assert len(found) == 1
-    here = f"entries/{found[0].entry.ordinal}"
+    here = f"log/{found[0].entry.ordinal}"
     for _ in range(2):
         assert bench.post(here, submission="corrected-once", what="three in all", corrections="0") == 303
     assert bench.post(here, what="four in all", corrections="0") == 409  # an older form
@@ -249,10 +249,10 @@ def test_a_finding_or_a_correction_that_is_sent_twice_is_recorded_once(bench: Be
 def test_an_extra_waits_for_its_yes_and_is_then_in_the_rest(bench: Bench) -> None:
     bench.until("inspect:air_cap")
     assert 'name="tasks" value="damper"' in bench.client.get(f"/jobs/{NUMBER}/bench/problem").text
-    ask = {"what": "extra", "then": "wait", "ask": "the damper is empty", "amount": "60", "tasks": "damper"}
-    assert bench.post("bench/wrong", **ask | {"tasks": "measure"}) in (400, 422)
-    assert bench.post("bench/wrong", **ask) == 303
-    assert "A yes adds to the work" in bench.client.get(f"/jobs/{NUMBER}/bench/problem").text
+    ask = {"what": "extra", "then": "hold", "ask": "the damper is empty", "amount": "60", "tasks": "damper"}
+    assert bench.post("bench/problem", **ask | {"tasks": "measure"}) in (400, 422)
+    assert bench.post("bench/problem", **ask) == 303
+    assert "Extra work after a yes" in bench.client.get(f"/jobs/{NUMBER}/bench/problem").text
     yes = {"yes": "yes", "who": "Jo", "when": "2026-03-04", "answer": "go on"}
     assert bench.post("bench/resume", **yes) == 303
     work = bench_state(bench.store, open_job_numbered(bench.store, NUMBER).view.card.id)
@@ -264,10 +264,10 @@ def test_a_crack_ends_the_work_and_the_unit_is_refused(bench: Bench) -> None:
     bench.until("inspect:lowers")
     good = dict.fromkeys(("coating", "bushing_play", "wipers_look"), "good")
     assert bench.post("bench/do", step="inspect:lowers", castings="not good", **good) == 303
-    assert "The work ends here" in bench.page
+    assert "Stop work." in bench.page
     assert bench.post("bench/do", step="on:air_shaft") == 409
     away = {"words": "cracked at the arch", "then": "refuse"}
-    assert bench.post("bench/wrong", **away) == 303
+    assert bench.post("bench/problem", **away) == 303
     bench.state(Stage.REFUSED)
     assert "Do not ride" in bench.client.get(f"/jobs/{NUMBER}/tag").text
 
@@ -291,12 +291,12 @@ def test_a_correction_stands_beside_what_it_corrects(bench: Bench) -> None:
     bench.post("bench/do", step="off:readings", **AT_HOLD_POINT)
     ordinal = open_job_numbered(bench.store, NUMBER).view.card.entries
     name = "r1"
-    assert bench.post(f"entries/{ordinal}", **{name: "80"}, note="misread") == 303
+    assert bench.post(f"log/{ordinal}", **{name: "80"}, note="misread") == 303
     page = bench.client.get(f"/jobs/{NUMBER}/log/{ordinal}").text
     assert "78 psi" in page
     assert "80 psi" in page
     assert "misread" in page
-    assert bench.post(f"entries/{ordinal}", reason="not done yet", submission="withdrawal") == 303
+    assert bench.post(f"log/{ordinal}", reason="not done yet", submission="withdrawal") == 303
     assert bench.step == "off:readings"
 
 
@@ -307,7 +307,7 @@ def test_a_step_that_others_stand_on_cannot_be_withdrawn(bench: Bench) -> None:
         for line in open_job_numbered(bench.store, NUMBER).view.state.lines
         if isinstance(line.payload, StepDone)
     )
-    assert bench.post(f"entries/{ordinal}", reason="mistake") == 422
+    assert bench.post(f"log/{ordinal}", reason="mistake") == 422
     assert len(bench.state()) == 3
 
 
@@ -315,17 +315,17 @@ def test_a_step_that_others_stand_on_cannot_be_withdrawn(bench: Bench) -> None:
 def test_from_the_bench_to_hand_over(kept: dict[str, Path], tmp_path: Path, name: str) -> None:
     with bench_on(kept[name], tmp_path) as bench:
         bench.until("end")
-        assert "Every step is done" in bench.page
-        assert bench.post("prove", then="passed") == 422
+        assert "All steps are done." in bench.page
+        assert bench.post("final-check", then="passed") == 422
         page = bench.client.get(f"/jobs/{NUMBER}/final-check").text
         exposed, pressure = ("-20", "96") if name == "shorten-t35-bike" else ("20", "103.1")
         back = {f"back_{one}": "yes" for one in re.findall(r'name="back_(\w+)"', page)}
         assert len(back) == 8
-        assert bench.post("prove", exposed_change=exposed, pressure_before=pressure, pressure_after="70") == 303
+        assert bench.post("final-check", exposed_change=exposed, pressure_before=pressure, pressure_after="70") == 303
         page = bench.client.get(f"/jobs/{NUMBER}/final-check").text
         assert "not cycled through the transfer port" in page
-        assert bench.post("prove", then="passed", **back) == 422
-        assert bench.post("prove", then="passed", pressure_after=pressure, **back) == 303
+        assert bench.post("final-check", then="passed", **back) == 422
+        assert bench.post("final-check", then="passed", pressure_after=pressure, **back) == 303
         bench.state(Stage.HAND_OVER)
         page = bench.client.get(f"/jobs/{NUMBER}/hand-over").text
         assert "Jo Example" in page
@@ -343,11 +343,11 @@ def test_nobody_stands_on_a_bike_that_is_not_back_together(bench: Bench) -> None
     sag = re.findall(r'name="(sag_\w+)"', page)
     assert sag
     assert page.index('name="back_brake"') < page.index(f'name="{sag[0]}"')
-    assert bench.post("prove", **{sag[0]: "33"}) == 422
-    assert "after the bike is back together" in bench.refused("prove", **{sag[0]: "33", "back_wheel": "yes"})
+    assert bench.post("final-check", **{sag[0]: "33"}) == 422
+    assert "after the bike is back together" in bench.refused("final-check", **{sag[0]: "33", "back_wheel": "yes"})
     back = {f"back_{one}": "yes" for one in re.findall(r'name="back_(\w+)"', page)}
-    assert bench.post("prove", **{sag[0]: "33"}, **back) == 303
-    assert bench.post("prove", **{sag[0]: "34"}) == 303  # it was ticked before
+    assert bench.post("final-check", **{sag[0]: "33"}, **back) == 303
+    assert bench.post("final-check", **{sag[0]: "34"}) == 303  # it was ticked before
 
 
 def test_a_reading_outside_its_band_is_accepted_by_somebody_for_a_reason_and_the_travel_never(bench: Bench) -> None:
@@ -355,12 +355,12 @@ def test_a_reading_outside_its_band_is_accepted_by_somebody_for_a_reason_and_the
     page = bench.client.get(f"/jobs/{NUMBER}/final-check").text
     told = {f"back_{one}": "yes" for one in re.findall(r'name="back_(\w+)"', page)}
     told |= {"then": "passed", "exposed_change": "-20", "pressure_before": "96", "pressure_after": "70"}
-    assert bench.post("prove", **told) == 422
-    assert bench.post("prove", **told, accepted="x") == 422
+    assert bench.post("final-check", **told) == 422
+    assert bench.post("final-check", **told, accepted="x") == 422
     why = {"accepted": "it is set anew at home", "accepted_by": "Jo Example"}
     home = told | why | {"exposed_change": "88"}
-    assert "let the air out, prove it empty" in bench.refused("prove", **home)
-    assert bench.post("prove", **told, **why) == 303
+    assert "let the air out, check that it is empty" in bench.refused("final-check", **home)
+    assert bench.post("final-check", **told, **why) == 303
     bench.state(Stage.HAND_OVER)
     assert "Jo Example: it is set anew at home" in bench.client.get(f"/jobs/{NUMBER}/hand-over").text
 
@@ -390,7 +390,7 @@ def test_eight_benches_on_one_job_lose_double_and_mix_nothing(bench: Bench) -> N
 
 def test_a_comeback_and_its_first_visit_stand_in_one_history(bench: Bench) -> None:
     bench.until("inspect:lowers")
-    assert bench.post("bench/wrong", words="creaks", then="refuse") == 303
+    assert bench.post("bench/problem", words="creaks", then="refuse") == 303
     again = Arrival(customer="", sheet="", facts=(("wish.travel", "150 mm"),), symptoms="knocks")
     first = open_job_numbered(bench.store, NUMBER)
     view = check_in_comeback(bench.store, first.view.card.id, again, Person("Kim", said=500)())
@@ -401,7 +401,7 @@ def test_a_comeback_and_its_first_visit_stand_in_one_history(bench: Bench) -> No
 
 
 def test_scrapped_says_so_on_its_tag(bench: Bench) -> None:
-    assert bench.post("bench/wrong", words="bent", then="scrap") == 303
+    assert bench.post("bench/problem", words="bent", then="scrap") == 303
     bench.state(Stage.SCRAPPED)
     assert "Scrap: do not use" in bench.client.get(f"/jobs/{NUMBER}/tag").text
 

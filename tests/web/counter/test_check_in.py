@@ -97,7 +97,7 @@ def test_the_same_form_with_other_words_is_told_and_kept(tablet: TestClient) -> 
 
 def test_half_a_form_is_kept_and_offered_again(tablet: TestClient, records: Workshop) -> None:
     form = form_of(tablet) | {"by": "Kim", "customer.name": "R. Oduya", "as_found.charge.pressure": "78"}
-    kept = tablet.post("/check-in/keep", data=form)
+    kept = tablet.post("/check-in/save", data=form)
     assert kept.headers["location"] == f"/check-in?draft={form['submission']}"
     assert "R. Oduya" in tablet.get("/check-in").text
     page = tablet.get(kept.headers["location"]).text
@@ -110,14 +110,14 @@ def test_half_a_form_is_kept_and_offered_again(tablet: TestClient, records: Work
 
 def test_a_half_form_is_thrown_away_only_when_asked(tablet: TestClient, records: Workshop) -> None:
     form = form_of(tablet) | {"by": "Kim", "customer.name": "R. Oduya"}
-    tablet.post("/check-in/keep", data=form)
+    tablet.post("/check-in/save", data=form)
     tablet.post("/check-in/forget", data={"draft": form["submission"]})
     assert read_draft(records, form["submission"]) is None
 
 
 def test_units_may_be_switched_in_the_middle_without_drift(tablet: TestClient, records: Workshop) -> None:
     form = form_of(tablet) | TYPED
-    tablet.post("/check-in/keep", data=form)
+    tablet.post("/check-in/save", data=form)
     tablet.cookies.set(COOKIE, cookie_of(UnitChoice(pressure="bar", length="in", decimal=",")))
     page = tablet.get(f"/check-in?draft={form['submission']}").text
     assert "pressure, psi" in page
@@ -168,7 +168,7 @@ def test_what_is_no_picture_is_told_beside_nothing_lost(tablet: TestClient) -> N
 def test_customer_bike_and_unit_are_found_again(tablet: TestClient, records: Workshop) -> None:
     first = taken(tablet, records, TYPED | {"bike.pick": "new", "bicycle.name": "the green one"})
     form = form_of(tablet) | {"by": "Kim", "customer.name": "oduya", "unit.serial": "0417-b"}
-    tablet.post("/check-in/keep", data=form | {"customer.pick": first.customer.id})
+    tablet.post("/check-in/save", data=form | {"customer.pick": first.customer.id})
     page = tablet.get(f"/check-in?draft={form['submission']}").text
     assert first.customer.id in page
     assert "the green one" in page
@@ -204,7 +204,7 @@ def test_several_units_come_in_one_visit(tablet: TestClient, records: Workshop) 
 def test_any_name_comes_back_as_it_was_typed(tablet: TestClient, records: Workshop, name: str) -> None:
     typed = {"customer.name": name, "symptoms": name}
     form = form_of(tablet) | TYPED | typed
-    tablet.post("/check-in/keep", data=form)
+    tablet.post("/check-in/save", data=form)
     assert "<script>alert" not in tablet.get(f"/check-in?draft={form['submission']}").text
     job = taken(tablet, records, TYPED | typed)
     assert (job.customer.name, job.view.state.symptoms) == (name, name)
@@ -221,7 +221,7 @@ def test_each_family_is_asked_what_it_has(
     tablet: TestClient, records: Workshop, family: str, read: dict[str, str], asked: str
 ) -> None:
     form = form_of(tablet) | {"by": "Kim", "unit.family": family}
-    page = tablet.get(tablet.post("/check-in/keep", data=form).headers["location"]).text
+    page = tablet.get(tablet.post("/check-in/save", data=form).headers["location"]).text
     assert asked in page
     assert "port position" not in page
     facts = dict(taken(tablet, records, TYPED | {"unit.family": family} | read).view.state.facts)

@@ -47,14 +47,14 @@ def test_two_who_settle_the_same_job_are_told(tablet: TestClient, records: Works
     assert tablet.post(address, data=theirs | TYPED | {"by": "Lou", "rider.mass": "81"}).status_code == 303
     answer = tablet.post(address, data=mine | TYPED | {"by": "Kim", "symptoms": "typed by Kim"})
     assert answer.status_code == 409
-    assert "Lou: settled" in answer.text
+    assert "Lou: intake updated" in answer.text
     assert "typed by Kim" in answer.text
 
 
 def test_half_of_a_settling_is_kept_and_put_back(tablet: TestClient, records: Workshop) -> None:
     address = f"/jobs/{JOB}/check-in"
     form = hidden_of(tablet.get(address).text) | {"by": "Kim", "symptoms": "half a sent"}
-    assert tablet.post(f"{address}/keep", data=form).status_code == 303
+    assert tablet.post(f"{address}/save", data=form).status_code == 303
     page = tablet.get(address).text
     assert "half a sent" in page
     assert hidden_of(page)["submission"] == form["submission"]
@@ -64,7 +64,7 @@ def test_half_of_a_settling_is_kept_and_put_back(tablet: TestClient, records: Wo
 def test_what_was_checked_in_meanwhile_is_not_kept_as_half_a_form(tablet: TestClient, records: Workshop) -> None:
     form = form_of(tablet) | TYPED
     job = tablet.post("/check-in", data=form).headers["location"].partition("?")[0]
-    assert tablet.post("/check-in/keep", data=form).headers["location"] == job
+    assert tablet.post("/check-in/save", data=form).headers["location"] == job
     assert list_drafts(records, "check in") == ()
 
 
@@ -74,7 +74,7 @@ def test_a_unit_that_comes_back_is_linked_to_the_job_it_comes_back_from(tablet: 
     form = hidden_of(tablet.get(f"/jobs/{number}").text) | {"by": "Kim", "reason": "creaks"}
     assert tablet.post(f"/jobs/{number}/do/refuse", data=form).status_code == 303
     half = form_of(tablet) | TYPED | {"unit.pick": first.unit.id}
-    assert f"because of job {number}" in tablet.get(tablet.post("/check-in/keep", data=half).headers["location"]).text
+    assert f"because of job {number}" in tablet.get(tablet.post("/check-in/save", data=half).headers["location"]).text
     picked = {"customer.pick": first.customer.id, "unit.pick": first.unit.id, "unit.comeback": first.view.card.id}
     again = taken(tablet, records, TYPED | picked)
     assert again.view.state.comeback_of == first.view.card.id

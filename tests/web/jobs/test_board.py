@@ -32,10 +32,10 @@ def act(tablet: TestClient, name: str, **said: str) -> tuple[int, str]:
 
 
 def test_it_works(tablet: TestClient, records: Workshop) -> None:
-    assert act(tablet, "wait", reason="parts", what="wipers")[0] == 303
+    assert act(tablet, "hold", reason="parts", what="wipers")[0] == 303
     assert "parts: wipers" in tablet.get("/").text
     assert act(tablet, "resume", answer="they came")[0] == 303
-    assert act(tablet, "promise", due="2026-03-01")[0] == 303
+    assert act(tablet, "due", due="2026-03-01")[0] == 303
     assert act(tablet, "pass-on", to="Lou")[0] == 303
     state = open_job_numbered(records, JOB).view.state
     assert (state.on_hold, state.due, state.holder) == (None, "2026-03-01", "Lou")
@@ -68,9 +68,9 @@ def test_a_job_is_found_by_number_serial_customer_and_unit(tablet: TestClient, q
 @pytest.mark.parametrize(
     ("name", "said", "field"),
     [
-        ("wait", {"what": "typed here"}, "f-wait-reason"),
-        ("wait", {"reason": "parts", "amount": "typed here"}, ""),
-        ("promise", {"due": "soon"}, "f-promise-due"),
+        ("hold", {"what": "typed here"}, "f-hold-reason"),
+        ("hold", {"reason": "parts", "amount": "typed here"}, ""),
+        ("due", {"due": "soon"}, "f-due-due"),
         ("refuse", {"scrapped": "yes"}, "f-refuse-reason"),
         ("note", {}, "f-note-text"),
     ],
@@ -95,14 +95,14 @@ def test_twice_is_once(tablet: TestClient, records: Workshop) -> None:
 def test_the_second_of_two_is_told_who_did_what_and_keeps_what_was_typed(tablet: TestClient, records: Workshop) -> None:
     mine, theirs = (hidden_of(tablet.get(f"/jobs/{JOB}").text) for _ in range(2))
     said = {"reason": "customer", "what": "yes to wipers"}
-    assert tablet.post(f"/jobs/{JOB}/do/promise", data=theirs | {"by": "Lou", "due": "2026-03-09"}).status_code == 303
-    answer = tablet.post(f"/jobs/{JOB}/do/wait", data=mine | {"by": "Kim"} | said)
+    assert tablet.post(f"/jobs/{JOB}/do/due", data=theirs | {"by": "Lou", "due": "2026-03-09"}).status_code == 303
+    answer = tablet.post(f"/jobs/{JOB}/do/hold", data=mine | {"by": "Kim"} | said)
     assert answer.status_code == 409
     assert "Lou: due" in answer.text
     assert "yes to wipers" in answer.text
     again = hidden_of(answer.text)
     assert again["submission"] != mine["submission"]
-    assert tablet.post(f"/jobs/{JOB}/do/wait", data=again | {"by": "Kim"} | said).status_code == 303
+    assert tablet.post(f"/jobs/{JOB}/do/hold", data=again | {"by": "Kim"} | said).status_code == 303
 
 
 def test_a_form_without_a_name_is_not_recorded(tablet: TestClient, records: Workshop) -> None:

@@ -43,7 +43,7 @@ HERE = f"/jobs/{JOB}/prepare"
 
 def test_it_works(tablet: TestClient, records: Workshop) -> None:
     page = tablet.get(HERE).text
-    ticks = dict.fromkeys(re.findall(r'type="checkbox" name="(tools and parts\.[^"]+)"', page), "yes")
+    ticks = dict.fromkeys(re.findall(r'type="checkbox" name="(tools_and_parts\.[^"]+)"', page), "yes")
     assert len(ticks) > 10
     some = dict(list(ticks.items())[:3])
     assert tablet.post(HERE, data=hidden_of(page) | {"by": "Kim"} | some).status_code == 303
@@ -71,7 +71,7 @@ def test_what_it_shows_is_what_was_decided(tablet: TestClient, records: Workshop
     minutes = round(sum(step.minutes.si for step in work.steps) / 60)
     assert f"<dd>{minutes} min</dd>" in page
     assert "WARNING" in page
-    assert page.count('<span class="hold_point">') == sum(step.hold_point for step in work.steps)
+    assert page.count('<span class="hold-point">') == sum(step.hold_point for step in work.steps)
 
 
 def test_the_pressure_is_among_what_changes(tablet: TestClient, records: Workshop) -> None:
@@ -112,7 +112,7 @@ def _step(minutes: float, u: float) -> Step:
     ("said", "kind"),
     [
         ({"answer": "yes", "amount": "95 euro", "who": "Jo"}, "answered"),
-        ({"answer": "later", "amount": "95 euro"}, "waits"),
+        ({"answer": "later", "amount": "95 euro"}, "put on hold"),
     ],
 )
 def test_the_customers_answer_is_recorded_once(
@@ -153,31 +153,31 @@ def test_what_is_wrong_stands_beside_its_field(tablet: TestClient, said: dict[st
 def ticks_of(page: str) -> dict[str, bool]:
     return {
         name: "checked" in rest
-        for name, rest in re.findall(r'type="checkbox" name="(tools and parts\.[^"]+)"([^>]*)>', page)
+        for name, rest in re.findall(r'type="checkbox" name="(tools_and_parts\.[^"]+)"([^>]*)>', page)
     }
 
 
 def test_ticks_survive_the_tablet_until_they_are_recorded(tablet: TestClient, records: Workshop) -> None:
     first, second, *_ = ticks_of(tablet.get(HERE).text)
-    kept = tablet.post(f"{HERE}/keep", data=hidden_of(tablet.get(HERE).text) | {"by": "Kim", first: "yes"})
+    kept = tablet.post(f"{HERE}/save", data=hidden_of(tablet.get(HERE).text) | {"by": "Kim", first: "yes"})
     assert kept.headers["location"] == HERE
     other = asking(create_app(Shop(records, now=lambda: NOW)))  # another tablet
     page = other.get(HERE).text
     assert [name for name, on in ticks_of(page).items() if on] == [first]
-    assert "Kim</bdi> ticked is put back" in page
+    assert "Draft of <bdi>Kim</bdi> restored" in page
     assert open_job_numbered(records, JOB).view.state.ticked == ()
     submission = re.findall(r'name="submission" value="([^"]+)"', page)[0]
     form = {"submission": submission, "by": "Lou", first: "yes", second: "yes"}
     assert other.post(HERE, data=form).status_code == 303
     assert len(open_job_numbered(records, JOB).view.state.ticked) == 2
-    assert "is put back" not in other.get(HERE).text
+    assert "restored" not in other.get(HERE).text
 
 
 def test_the_customers_answer_leaves_ticks_that_are_not_recorded(tablet: TestClient) -> None:
     page = tablet.get(HERE).text
     tick = next(iter(ticks_of(page)))
     tools_and_parts, customer = re.findall(r'name="submission" value="([^"]+)"', page)[:2]
-    tablet.post(f"{HERE}/keep", data={"submission": tools_and_parts, "by": "Kim", tick: "yes"})
+    tablet.post(f"{HERE}/save", data={"submission": tools_and_parts, "by": "Kim", tick: "yes"})
     said = {"submission": customer, "by": "Kim", "answer": "yes", "amount": "95 euro", "who": "Jo"}
     assert tablet.post(f"{HERE}/customer", data=said).status_code == 303
     assert ticks_of(tablet.get(HERE).text)[tick]
@@ -198,7 +198,7 @@ def test_the_second_of_two_tablets_is_told(tablet: TestClient) -> None:
     mine, theirs = (hidden_of(tablet.get(HERE).text) for _ in range(2))
     tablet.post(f"{HERE}/customer", data=theirs | {"by": "Lou", "answer": "yes", "amount": "95 euro", "who": "Jo"})
     page = tablet.get(HERE).text
-    tick = re.findall(r'type="checkbox" name="(tools and parts\.[^"]+)"', page)[0]
+    tick = re.findall(r'type="checkbox" name="(tools_and_parts\.[^"]+)"', page)[0]
     answer = tablet.post(HERE, data=mine | {"by": "Kim", tick: "yes"})
     assert answer.status_code == 409
     assert "Lou: answered" in answer.text

@@ -125,7 +125,7 @@ def test_what_is_missing_is_told_by_its_field(client: TestClient) -> None:
 
 def test_tasks_alone_are_decided_without_a_choice(client: TestClient) -> None:
     page = client.get(at(TASKS_ONLY)).text
-    assert "nothing to choose" in page
+    assert "No travel change: the tasks set the work." in page
     assert "set-pressure 150 psi" in page
     assert '<button class="main">Decide on this' in page
 

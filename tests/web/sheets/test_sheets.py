@@ -101,7 +101,7 @@ def test_a_check_names_lines_and_keeps_nothing(client: TestClient, site: Guard) 
 )
 def test_what_cannot_be_kept_is_told_and_the_text_stays(own: Guard, form: dict[str, str], says: str) -> None:
     with asking(own) as tablet:
-        answer = tablet.post("/sheets/keep", data={"by": "Kim"} | form)
+        answer = tablet.post("/sheets/save", data={"by": "Kim"} | form)
     assert answer.status_code == 422
     assert says in unescape(answer.text)
     assert "Traceback" not in answer.text
@@ -115,7 +115,7 @@ def test_a_file_is_brought_in_checked_and_kept(own: Guard) -> None:
         page = tablet.post("/sheets/check", data={"key": "specimen/q37"}, files={"file": ("q37.yaml", text.encode())})
         assert text in unescape(page.text)
         answer = tablet.post(
-            "/sheets/keep", data={"key": "specimen/q37", "by": "Kim", "text": text.replace("\n", "\r\n")}
+            "/sheets/save", data={"key": "specimen/q37", "by": "Kim", "text": text.replace("\n", "\r\n")}
         )
         assert answer.status_code == 303
         assert "Kept." in tablet.get(answer.headers["location"]).text
@@ -128,7 +128,7 @@ def test_a_file_is_brought_in_checked_and_kept(own: Guard) -> None:
 def test_a_sheet_cannot_smuggle_markup_into_a_page(own: Guard) -> None:
     hostile = OWN_SHEET.replace("Q36", '"<script>alert(1)</script> & <b>"')
     with asking(own) as tablet:
-        answer = tablet.post("/sheets/keep", data={"key": "specimen/hostile", "by": "<i>Kim", "text": hostile})
+        answer = tablet.post("/sheets/save", data={"key": "specimen/hostile", "by": "<i>Kim", "text": hostile})
         assert answer.status_code == 303
         for page in (answer.headers["location"], "/sheets", "/sheets/edit/specimen/hostile"):
             text = tablet.get(page).text

@@ -222,7 +222,7 @@ def _add(commands: Iterable[click.Command]) -> None:
 
 _add((check_in_command, show_command, list_command, search_command, photo_command))
 _add((job_work.plan_job_command, job_work.update_command, job_work.answer_command))
-_add((job_work.prepare_command, job_work.start_command, job_work.go_on, job_work.pass_on_command))
+_add((job_work.prepare_command, job_work.start_command, job_work.after_break, job_work.pass_on_command))
 _add((job_work.record_command, job_work.problem_command, job_close.correct_command))
 _add(
     (

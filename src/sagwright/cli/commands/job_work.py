@@ -124,11 +124,11 @@ def pass_on_command(act: Act, to: str) -> JobView:
     return act.record(PassedOn(to))
 
 
-@click.command("go-on")
+@click.command("after-break")
 @click.argument("job")
 @click.option("--tagged", is_flag=True, required=True, help='The tag "not rideable" hangs on the unit.')
 @job_act
-def go_on(act: Act, *, tagged: bool) -> JobView:
+def after_break(act: Act, *, tagged: bool) -> JobView:
     """Resume a JOB after a break, or take it from somebody else; pressures and torques are checked again first."""
     from sagwright.service.jobs.actions import resume_after_break
 

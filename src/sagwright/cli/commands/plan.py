@@ -25,7 +25,7 @@ OPTIONS = (
         "--done",
         default="",
         metavar="STEPS",
-        help='Go on after these: keys with commas ("break" for a rest), or a number.',
+        help='Continue after these: keys with commas ("break" for a rest), or a number.',
     ),
     click.option("--found", multiple=True, metavar="FIELD=VALUE", help="What was really there, like travel_spacers=2."),
     click.option("--failed", multiple=True, metavar="KEY", help="A criterion or reading that failed."),

@@ -47,8 +47,8 @@ class JobState:
         Keys of all steps that were done, in their order, over all decisions.
     readings : tuple of Reading
         Of all steps, in their order.
-    ended : HandedOver, TurnedAway or None
-    lines : tuple of Line
+    ended : HandedOver, WorkRefused or None
+    lines : tuple of EntryLine
         Every entry that corrects nothing, each with its corrections.
     entries : int
         How many there are, corrections included.

@@ -52,7 +52,7 @@ def cutaway(legs: Sequence[ShownLeg], *, choice: UnitChoice, width: float = 420.
     ----------
     legs : sequence of ShownLeg
         One to four.
-    choice : Choice
+    choice : UnitChoice
         Units of the numbers.
     width : float
         Of the whole drawing, at least 280 [px].

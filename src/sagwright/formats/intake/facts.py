@@ -89,7 +89,7 @@ def as_written(path: str, typed: str, choice: UnitChoice, *, unit: str = "") -> 
     Parameters
     ----------
     path, typed : str
-    choice : Choice
+    choice : UnitChoice
         The units and the decimal mark that stood beside the field.
     unit : str
         Another unit that stood there.

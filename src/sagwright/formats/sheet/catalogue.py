@@ -70,7 +70,7 @@ class FoundSheet:
 
     Attributes
     ----------
-    root : Table
+    root : YamlTable
     name : str
         The shipped name, or the file's name without its ending.
     base : str

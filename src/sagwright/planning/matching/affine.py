@@ -116,7 +116,7 @@ class ReachableSetups:
 
     Attributes
     ----------
-    model : Model
+    model : SpringModel
     load : float
         [N]
     slow : Response

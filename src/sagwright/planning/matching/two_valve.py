@@ -61,12 +61,12 @@ class Valved:
 
     Attributes
     ----------
-    model : Model
+    model : SpringModel
     load : float
         [N]
     exponent : float
         Of a stroke.
-    own : tuple of (Own, array or None)
+    own : tuple of (ChamberValve, array or None)
         What each own valve holds, one element a row, gauge [Pa]; None where it follows the main one.
     """
 

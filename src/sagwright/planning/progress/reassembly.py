@@ -40,7 +40,7 @@ def reassembly_setup(intake: Intake, wanted: Setup, progress: Progress) -> Setup
     ----------
     intake : Intake
         With as found as it really was.
-    wanted : Build
+    wanted : Setup
         What was to become of it.
     progress : Progress
     """

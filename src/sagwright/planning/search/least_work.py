@@ -56,11 +56,11 @@ def least_work(
         In the order that is preferred where nothing else decides.
     prices : Prices
         Not negative; whole milliseconds count.
-    held : Held
+    held : StartState
         What is at hand at the start.
     earlier : sequence of str
         Keys of an earlier order; keys that are no action are passed over.
-    limit : Limit
+    limit : SearchLimit
         When to give up the proof.
 
     Returns

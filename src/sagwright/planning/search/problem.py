@@ -95,7 +95,7 @@ class SearchResult:
     idle, idle_bound : float
         Time spent waiting, and what no order of that cost can wait less than [s].
     tool_changes, position_changes : int
-    proven : bool
+    optimal : bool
         Least cost, then least waiting, then nearest to the earlier order: all three proven.
     states : int
         How many the search looked at.

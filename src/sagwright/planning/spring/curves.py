@@ -45,7 +45,7 @@ def compare(
     sheet : Sheet
     setups : sequence of (str, Setup)
         Each with its label; fully known and charged, right or wrong.
-    question : Question
+    question : CurveQuestion
     workshop : Surroundings
     program : str
         Name and version of what computes.

@@ -53,7 +53,7 @@ def with_uncertainty(
     Parameters
     ----------
     intake : Intake
-    known : sequence of (Build, Behaviour)
+    known : sequence of (Setup, Behaviour)
         Builds fully known and charged, each with what it does.
     load : Load
         What depends on it is unknown where its own uncertainty is.

@@ -116,7 +116,7 @@ class Scope:
     read : mapping of str to (Press, float) or None
         Keys of the readings that are taken for their own sake; where the unit is pressed for one, how far, and the
         peak that is to be expected [Pa, gauge].
-    own_charges : tuple of OwnCharge
+    own_charges : tuple of ValveCharge
         Chambers with a valve of their own that are charged.
     charged : bool
         Whether the main chamber is charged.

@@ -82,7 +82,7 @@ def final_readings(work: BenchState, typed: Mapping[str, Typed], words: Callable
 
     Parameters
     ----------
-    work : AtTheStand
+    work : BenchState
     typed : mapping of str to Typed
         By the keys of `to_read`; what was not read is left out.
     words : callable

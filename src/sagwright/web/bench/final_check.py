@@ -100,7 +100,7 @@ class FinalCheckPage(Page):
     ----------
     way_back : bool
         Whether the wish turned out impossible, and the unit was only closed again.
-    rows, ridden : tuple of ProofRow
+    rows, ridden : tuple of FinalReadingRow
         In order; those for which somebody stands on the bike, which is back together by then.
     leak : LeakShown
     ticks : tuple of Pick

@@ -29,7 +29,7 @@ class Hold:
 
     Attributes
     ----------
-    said : tuple of str
+    sentences : tuple of str
     button, action : str
         What the form says and where it goes; empty for none.
     tick : str
@@ -155,4 +155,4 @@ def _rest(asked: PageRequest, job: OpenedJob, work: BenchState, pause: Rested) -
     )
     step = step_text(work.steps[0], work.sheet, asked.choice).title
     tick = 'The tag "not rideable" hangs on the unit.'
-    return Hold(said, "Go on", f"{number}/bench/go-on", tick, (Link("Print the tag", f"{number}/tag"),), step)
+    return Hold(said, "Continue", f"{number}/bench/after-break", tick, (Link("Print the tag", f"{number}/tag"),), step)

@@ -48,8 +48,8 @@ CHECK_OF_EMPTY: Final = "moves_and_stays"
 AFTER: Final = "-then"
 """What the id of what follows a finding has behind that of the finding."""
 THEN: Final = (
-    ("replan", "write it down and plan the rest anew"),
-    ("wait", "wait for the customer"),
+    ("replan", "record it and plan the rest again"),
+    ("hold", "put on hold: ask the customer"),
     ("refuse", "refuse: no more work on it"),
     ("scrap", "scrap: nobody may use it again"),
 )
@@ -219,7 +219,7 @@ def _record(asked: PageRequest) -> Response:
 
 def _follows(form: Form, then: str, wrong: ProblemFound) -> Iterator[EntryPart]:
     """What is recorded with a finding, in the same act."""
-    if then == "wait":
+    if then == "hold":
         extras = tuple(form.all("tasks"))
         waits = PutOnHold(HoldReason.CUSTOMER, form.text("ask") or wrong.what, form.text("amount"), extras)
         yield EntryPart(waits, AFTER)
@@ -237,7 +237,7 @@ def _found(asked: PageRequest, job: OpenedJob, said: Submission) -> ProblemFound
     form = asked.form
     step = _step(_work(asked, job), form.text("step"))
     if step is None and form.text("step"):
-        raise NotNow("The step it showed at is not among the work any more.", remedy="Say it again at the bench.")
+        raise NotNow("The step where it was found is no longer part of the work.", remedy="Record it again at the bench.")
     known = (
         {}
         if step is None

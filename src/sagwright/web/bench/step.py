@@ -247,7 +247,7 @@ ROUTES = (
     get("/jobs/{number}/bench/all", look_at_all),
     post("/jobs/{number}/bench/do", do, most_bytes=LARGEST_UPLOAD),
     post("/jobs/{number}/bench/start", _start),
-    post("/jobs/{number}/bench/go-on", resume_work),
+    post("/jobs/{number}/bench/after-break", resume_work),
     post("/jobs/{number}/bench/so", so),
 )
 DATA = (get("/jobs/{number}/bench/now", _now),)

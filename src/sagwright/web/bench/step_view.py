@@ -33,11 +33,11 @@ class StepShown:
     text : StepText
     what_for : str
         Which rule makes it come now, in words; empty where none does.
-    facts : tuple of Labelled
+    facts : tuple of LabelledLine
         What is set, torqued and filled, then tools.
     asks : bool
         Whether it asks anything at all.
-    fields : StepAsked
+    fields : StepReadings
     photos : tuple of str
         Ids of photos that came with it and are kept, though it was refused.
     submission : str

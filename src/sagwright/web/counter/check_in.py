@@ -50,7 +50,7 @@ class CheckInPage(Page):
         Id of the form, its photos and its draft.
     units : str
         The units that stand beside the fields, kept with what is typed.
-    halves : tuple of Half
+    halves : tuple of SavedDraft
         Other forms that were begun.
     faults : tuple of Fault
     visit, visit_says : str
@@ -59,7 +59,7 @@ class CheckInPage(Page):
         Customers, bikes and units that may be meant.
     shelves : tuple of Shelf
         The fields, in their sections.
-    kept : str
+    saved : str
         When what was typed was last kept; empty if it was not yet.
     """
 
@@ -204,6 +204,6 @@ def _about(typed: dict[str, str]) -> str:
 ROUTES = (
     get("/check-in", _show),
     post("/check-in", _check_in_unit, most_bytes=LARGEST_UPLOAD),
-    post("/check-in/keep", _save, most_bytes=LARGEST_UPLOAD),
+    post("/check-in/save", _save, most_bytes=LARGEST_UPLOAD),
     post("/check-in/forget", forget),
 )

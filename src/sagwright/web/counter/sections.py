@@ -52,12 +52,12 @@ class Shelf:
     ----------
     key, title, lead : str
     boxes : tuple of Box
-    looks : tuple of Look
+    looks : tuple of CounterView
         What is inspected.
     more : tuple of Box
         What is rarely asked, folded away.
     more_title : str
-    more_looks : tuple of Look
+    more_looks : tuple of CounterView
     photos : tuple of str or None
         Photos kept here; None where none are taken.
     groups : tuple of (str, tuple of Box)

@@ -53,7 +53,7 @@ class UpdatePage(Page):
     shelves : tuple of Shelf
     unread : tuple of str
         What of the unit as found nobody has read, nor said to be unknown.
-    kept : str
+    saved : str
         Who typed what is put back here from a half-filled form; empty if nothing is.
     """
 
@@ -193,5 +193,5 @@ def _page(
 ROUTES = (
     get("/jobs/{number}/check-in", _show),
     post("/jobs/{number}/check-in", _record, most_bytes=LARGEST_UPLOAD),
-    post("/jobs/{number}/check-in/keep", _save, most_bytes=LARGEST_UPLOAD),
+    post("/jobs/{number}/check-in/save", _save, most_bytes=LARGEST_UPLOAD),
 )

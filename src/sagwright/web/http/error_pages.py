@@ -43,7 +43,7 @@ class FaultPage(Page):
     Attributes
     ----------
     status : int
-    said : tuple of str
+    sentences : tuple of str
         One sentence or more.
     ways : tuple of Link
         Where to go on: to the job that it was about, as far as the address tells.

@@ -163,7 +163,7 @@ class FormReading:
     Attributes
     ----------
     form : Form
-    choice : Choice
+    choice : UnitChoice
         The units that stood beside the fields.
     sheet : Sheet or None
         Of the chosen family.

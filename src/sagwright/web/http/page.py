@@ -71,7 +71,7 @@ class PageFrame:
         Of the page, for its heading and the browser's tab.
     section : str
         Which entry of the navigation it belongs to; empty for none.
-    choice : Choice
+    choice : UnitChoice
         Units and decimal mark.
     assets : str
         Where scripts and styles are, a new address for every new content.

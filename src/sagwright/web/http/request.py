@@ -65,7 +65,7 @@ class PageRequest:
         What follows "?" and what was sent; the form is empty unless something was sent.
     by : str
         Who is at this browser, as they last said; empty while nobody did.
-    choice : Choice
+    choice : UnitChoice
         Units and decimal mark of this browser.
     here : str
         Path and query.

@@ -114,8 +114,8 @@ ACTS: Final = (
         "Due",
     ),
     JobForm(
-        "wait",
-        "Wait",
+        "hold",
+        "Hold",
         "Put on hold",
         (
             Box("reason", "for", "picks", picks=pick_buttons(_REASONS, "")),
@@ -128,8 +128,8 @@ ACTS: Final = (
     ),
     JobForm(
         "resume",
-        "Go on",
-        "Go on",
+        "Resume",
+        "Resume",
         (
             Box("yes", "the answer", "picks", picks=pick_buttons(_YES, "")),
             Box("answer", "what was answered, or arrived"),

@@ -48,7 +48,7 @@ class BoardPage(Page):
         Of the board; empty while searching.
     found : tuple of Row
         What the search found, the newest first.
-    said : str
+    summary : str
         How many jobs there are, and what is the matter with them, in a sentence.
     """
 

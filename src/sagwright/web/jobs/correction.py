@@ -163,7 +163,7 @@ def _of_readings(payload: payloads.Payload, choice: UnitChoice) -> Iterator[Box]
     for number, reading in enumerate(getattr(payload, "readings", ())):
         what = reading.what.removesuffix(".")
         if reading.as_typed in SIGHTS:
-            yield Box(f"r{number}", what, "picks", reading.as_typed, picks=pick_buttons(SIGHTS, reading.said))
+            yield Box(f"r{number}", what, "picks", reading.as_typed, picks=pick_buttons(SIGHTS, reading.as_typed))
         else:
             yield Box(f"r{number}", what, value=value_text(reading, choice) or reading.as_typed)
 

@@ -81,14 +81,14 @@ class HandOverPage(Page):
     Attributes
     ----------
     customer, unit, number : str
-    asked : tuple of str
+    wishes : tuple of str
         What was asked, and what the customer said of it.
     done, found : tuple of str
         What was done; what was found and left.
     settings : tuple of ChangeText
     rides : tuple of str
         How it stands and rides, in plain words.
-    proofs : tuple of str
+    final_check : tuple of str
         The readings as left.
     drawing : Markup
     after : tuple of str

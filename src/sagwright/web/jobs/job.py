@@ -25,7 +25,7 @@ from sagwright.web.jobs.words import EntryView, FactGroup, entry_views, known_fa
 from sagwright.web.jobs.work_order import telling_of
 
 _NEXT: Final = {
-    Stage.CHECK_IN: "Go on checking in",
+    Stage.CHECK_IN: "Continue the check-in",
     Stage.PLAN: "Choose",
     Stage.PREPARE: "Prepare",
 }
@@ -58,26 +58,26 @@ class JobPage(Page):
     card : JobCard
     heading, contact : str
     waits, since, ended : str
-        What it waits for and since when; how it ended.
-    due : Due
-        The due day.
+        What it is on hold for and since when; how it ended.
+    due_text : Due
+        The due day, in words.
     wish, symptoms : str
     facts : tuple of FactGroup
-    condition : tuple of Seen
+    condition : tuple of RecordedLine
     photos : tuple of str
-        Of the checking in, by their ids.
+        Taken at check-in, by their ids.
     way : Link or None
         What to do next.
-    beside : tuple of Link
+    same_visit : tuple of Link
         The other jobs of its visit.
     before : Link or None
         The job it comes back from.
     acts : tuple of ActForm
-    entries : tuple of Written
+    entries : tuple of EntryView
         The newest first.
     submission : str
         Id of the next one.
-    seen : int
+    entry_count : int
         How many entries there were when this was shown.
     faults : tuple of Fault
     """

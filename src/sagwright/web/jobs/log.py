@@ -30,7 +30,7 @@ class EntriesPage(Page):
 
     Attributes
     ----------
-    lines : tuple of Written
+    lines : tuple of EntryView
     """
 
     template: ClassVar[str] = "jobs/log.html"
@@ -44,7 +44,7 @@ class EntryPage(Page):
 
     Attributes
     ----------
-    line : Written
+    line : EntryView
     boxes : tuple of Box
         What may be put right, filled with what holds; none where it can only be withdrawn.
     faults : tuple of Fault

@@ -53,7 +53,7 @@ class PreparePage(Page):
     number : int
     submission, other : str
         Ids of the forms for the tools and parts and for the customer's answer.
-    kept : str
+    saved : str
         Who ticked what is put back and not recorded yet; empty for nobody.
     expected : int
         How many entries the job had.
@@ -244,6 +244,6 @@ def _customer(asked: PageRequest, decided: DecidedWorkView, wrongs: FieldErrors)
 ROUTES = (
     get("/jobs/{number}/prepare", _show),
     post("/jobs/{number}/prepare", tick),
-    post("/jobs/{number}/prepare/keep", _save),
+    post("/jobs/{number}/prepare/save", _save),
     post("/jobs/{number}/prepare/customer", customer_answer),
 )

@@ -48,7 +48,7 @@ class Outcome:
         The target in one line, or that there is none and why.
     refused : bool
     behaviours : tuple of BehaviourRow
-    facts : tuple of Labelled
+    facts : tuple of LabelledLine
         Load, aim, exponents, friction.
     uncertainties, distances : str
         What ± and "mismatch" stand for.
@@ -69,7 +69,7 @@ class Outcome:
         The curves as a table, a row for each tenth of travel.
     stance : tuple of StanceRow
     stance_note : str
-    bike_notes : tuple of Labelled
+    bike_notes : tuple of LabelledLine
         Who sits on it and what it carries; clearances; or what an outline lets one say.
     """
 

@@ -40,7 +40,7 @@ class PlanPage(Page):
         What of the controls cannot be used, beside what stands at a field.
     controls : Controls
     outcome : Outcome
-    asks : tuple of Ask
+    asks : tuple of OpenQuestion
     task_form : TaskForm
         The other tasks of the job.
     act : Act
@@ -85,7 +85,7 @@ class TasksPage(Page):
     Attributes
     ----------
     tasks : tuple of str
-    facts : tuple of Labelled
+    facts : tuple of LabelledLine
         Time, order, tools and parts.
     steps : tuple of str
         The title of each.

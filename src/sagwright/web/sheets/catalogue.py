@@ -35,7 +35,7 @@ class SheetsPage(Page):
 
     Attributes
     ----------
-    kept, shipped : tuple of Row
+    own, shipped : tuple of Row
     """
 
     template: ClassVar[str] = "sheets/catalogue.html"

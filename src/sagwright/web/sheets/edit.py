@@ -52,7 +52,7 @@ class EditPage(Page):
     marked : tuple of int
         Lines with a fault.
     faults : tuple of LineFault
-    sound : tuple of Labelled
+    sound : tuple of LabelledLine
         What the sheet says in a few lines, where nothing is wrong with it.
     problem : str
         What else kept it from being kept.
@@ -170,5 +170,5 @@ ROUTES = (
     get("/sheets/new", _start),
     get("/sheets/edit/{key:path}", edit),
     post("/sheets/check", check),
-    post("/sheets/keep", _save),
+    post("/sheets/save", _save),
 )

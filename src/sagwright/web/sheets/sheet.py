@@ -61,7 +61,7 @@ class SheetPage(Page):
 
     Attributes
     ----------
-    facts : tuple of Labelled
+    facts : tuple of LabelledLine
         Identity in a few lines.
     picture : Markup
         Its spring leg; empty where it has none.
