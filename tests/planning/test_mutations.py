@@ -87,7 +87,7 @@ SPOILINGS: dict[str, list[Spoiling]] = {
         ),
         Spoiling(lambda _, s: s.press is not None, lambda s: replace(s, pressure_gauge=1e7)),
     ],
-    "hold_point": [Spoiling(lambda _, s: s.hold_point and s.act is Act.CHECK, lambda s: replace(s, records=()))],
+    "hold-point": [Spoiling(lambda _, s: s.hold_point and s.act is Act.CHECK, lambda s: replace(s, records=()))],
     "absent": [
         Spoiling(
             lambda _, s: s.act is Act.CHARGE and s.stage != "assembly" and s.pressure_gauge is None,

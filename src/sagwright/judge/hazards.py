@@ -233,7 +233,7 @@ HAZARD_RULES: Final = (
     ),
     StepRule(
         "reading-state",
-        "A reading is taken in the state it belongs to, charged or confirmed empty, and on a closed unit, because "
+        "A reading is made in the state it belongs to, charged or confirmed empty, and on a closed unit, because "
         "otherwise it describes another unit and hands are near a charged end.",
         frozenset({Act.MEASURE}),
         reading_state,

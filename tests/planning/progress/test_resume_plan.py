@@ -126,7 +126,7 @@ def test_two_breaks_are_two_events_and_what_was_proven_between_them_is_rechecked
     accepted(rest)
     assert [step.key for step in rest.work.done if step.act is Act.BREAK] == ["break:1", "break:2"]
     assert rest.work.steps[0].key == "measure:again2:air_charge"
-    with pytest.raises(OutOfRange, match="by the rule proven-again"):
+    with pytest.raises(OutOfRange, match="by the rule rechecked"):
         replan(SAID_ONE, Progress((*begun, "break", more)))
 
 

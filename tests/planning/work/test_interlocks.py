@@ -13,7 +13,7 @@ from sagwright.planning.work.interlocks import INTERLOCKS, rules_of
 ROWS = tuple(row for rows in INTERLOCKS.values() for row in rows)
 SHEETS = tuple(f"specimen/{name}" for name in ("a55", "b38", "c38", "n32", "p34", "s38", "t35", "v34"))
 
-IN_THE_STEP = {"renewed", "torque-state", "hold point", "fluid", "cured", "settled", "preload-set", "signed", "tagged"}
+IN_THE_STEP = {"renewed", "torque-state", "hold-point", "fluid", "cured", "settled", "preload-set", "signed", "tagged"}
 """Kept by what a step carries: its new parts, torque, fluid, readings, settings."""
 
 OF_THE_WHOLE = {"complete", "target", "final-charge", "final-readings", "ended"}

@@ -250,7 +250,7 @@ class SheetShape(Shape):
     shape: Annotated[str, Word({SHEET: SHEET})] = About(description="Which format this is.")
     extends: Label | None = About(
         None,
-        description="The sheet or base sheet this one builds on: a shipped name, or a path from this file.",
+        description="The sheet or base sheet that this one extends: a shipped name, or a path from this file.",
         examples=["air-fork/spacer-stack"],
     )
     origin: Annotated[Origin, word(Origin, Origin.COMPUTED)] = About(

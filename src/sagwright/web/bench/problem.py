@@ -237,7 +237,9 @@ def _found(asked: PageRequest, job: OpenedJob, said: Submission) -> ProblemFound
     form = asked.form
     step = _step(_work(asked, job), form.text("step"))
     if step is None and form.text("step"):
-        raise NotNow("The step where it was found is no longer part of the work.", remedy="Record it again at the bench.")
+        raise NotNow(
+            "The step where it was found is no longer part of the work.", remedy="Record it again at the bench."
+        )
     known = (
         {}
         if step is None
