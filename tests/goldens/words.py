@@ -12,6 +12,7 @@
 
 from __future__ import annotations
 
+import html
 import json
 import lzma
 import re
@@ -45,7 +46,7 @@ class Table:
     names : dict
         Names as they stand, whole.
     free : dict
-        Places that may differ in more than words, each with the reason.
+        What else differs, as a pattern of its fault, each with the reason.
     """
 
     keys: dict[str, list[str]]
@@ -72,7 +73,7 @@ def group_in(path: Path) -> Group:
 
 def numbers(text: str) -> Counter[str]:
     """The numbers in a sentence."""
-    return Counter(_NUMBER.findall(_DIGEST.sub("", text)))
+    return Counter(_NUMBER.findall(_DIGEST.sub("", html.unescape(text))))
 
 
 def faults(before: Any, after: Any, words: Table, where: str = "") -> Iterator[str]:  # noqa: ANN401  # JSON
@@ -122,7 +123,7 @@ def faults_of(group: str, words: Table) -> list[str]:
     """Each place of a group where more than words changed."""
     before, after = group_in(BEFORE / f"{group}.json.xz"), group_in(path_of(group))
     found = faults(before, after, words, group)
-    return [one for one in found if not any(one.startswith(f"{group}/{free}") for free in words.free)]
+    return [one for one in found if not any(re.search(free, one) for free in words.free)]
 
 
 def main() -> int:

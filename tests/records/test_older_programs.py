@@ -29,8 +29,8 @@ from sagwright.service.workshop.maintenance import (
 )
 from sagwright.service.workshop.maintenance import exported as exported_lines
 from sagwright.service.workshop.records import Workshop, open_workshop
+from sagwright.store.migrations.words_0002 import columns_before
 from sagwright.store.rows import COLUMN_KINDS
-from sagwright.store.words_0002 import columns_before
 from sagwright.web.app import create_app
 from sagwright.web.http.request import Shop
 from tests.support.postgresql import Server

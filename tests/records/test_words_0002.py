@@ -15,7 +15,7 @@ from sagwright.formats.records import sheet_words_0002 as sheet_words
 from sagwright.formats.records.decision import read_plan
 from sagwright.formats.records.entries import KINDS, payload_from_text, payload_to_text
 from sagwright.formats.sheet.load import read_sheet
-from sagwright.store import words_0002 as words
+from sagwright.store.migrations import words_0002 as words
 
 FROZEN: Final = Path(__file__).parent / "frozen"
 EXPORTS: Final = ("2b628bd/export", "5dd63b9/everything")

@@ -9,10 +9,10 @@ from sagwright.errors import UnreadableFile
 from sagwright.formats.json_text import Json
 from sagwright.formats.records.workshop import Head, StoredRow, StoredRows, Tables, lines_of
 from sagwright.formats.records.workshop_csv import Folder, write_folder
-from sagwright.store import words_0002
 from sagwright.store.atomic_files import report_progress
 from sagwright.store.engine import Transaction, one_at_a_time
 from sagwright.store.integrity import require_sound
+from sagwright.store.migrations import words_0002
 from sagwright.store.rows import (
     COLUMN_KINDS,
     TABLES,

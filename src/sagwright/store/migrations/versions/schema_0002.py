@@ -15,7 +15,7 @@ from typing import Any
 import sqlalchemy as sa
 from alembic import op
 
-from sagwright.store import words_0002 as words
+from sagwright.store.migrations import words_0002 as words
 
 revision = "0002"
 down_revision = "0001"
