@@ -16,7 +16,7 @@ UNUSABLE = {
     "a wrong unit": ("travel: 140 mm", "travel: 140 psi", 13, "must be a length"),
     "no unit": ("travel: 140 mm", "travel: 140", 13, "must be a length"),
     "a negative length": ("travel: 140 mm", "travel: -140 mm", 13, "must be between"),
-    "a value left out": ("  volume_spacers: 1\n", "", 6, "volume_spacers must be there"),
+    "a value left out": ("  volume_spacers: 1\n", "", 6, "volume_spacers must be given"),
     "no sheet of that name": ("specimen/t35", "specimen/t53", 4, "Did you mean specimen/t35?"),
     "no chassis of that name": ("chassis: mid", "chassis: middle", 5, "Did you mean mid?"),
     "a rider of nothing": ("mass: 80 ± 1 kg", "mass: 0 kg", 12, "rider.mass"),
@@ -102,7 +102,7 @@ def test_all_faults_are_told_at_once(shell: Shell, tmp_path: Path) -> None:
 
 
 FILES: dict[str, tuple[bytes | None, str]] = {
-    "nothing there": (None, "must be there"),
+    "nothing there": (None, "must be given"),
     "not UTF-8": (b"shape: \xff\xfe", "must be UTF-8"),
     "a bomb": (b"a: &a [1, 1]\nb: &b [*a, *a]\nc: [*b, *b]\n", "references"),
     "too large": (b"a" * 1_100_000, "must not be larger than 1 MB"),

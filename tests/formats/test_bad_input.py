@@ -178,7 +178,7 @@ def test_a_folder_is_refused(tmp_path: pathlib.Path) -> None:
 
 
 def test_nothing_of_that_name_is_refused(tmp_path: pathlib.Path) -> None:
-    with pytest.raises(UnreadableFile, match="must be there"):
+    with pytest.raises(UnreadableFile, match="must be given"):
         load_intake(tmp_path / "none.yaml")
 
 

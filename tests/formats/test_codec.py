@@ -210,7 +210,7 @@ def test_bare_numbers_and_pairs() -> None:
         ({"gap": None}, "gap", "must be"),
         ({"gap": True}, "gap", "must be"),
         ({"bolts": {}}, "bolts", "must be a list"),
-        ({"bolts": [{"thread": "M5"}]}, "bolts.0.torque", "must be there"),
+        ({"bolts": [{"thread": "M5"}]}, "bolts.0.torque", "must be given"),
         ({"bolts": [{"thread": 5, "torque": {"value": 1.0, "u": None}}]}, "bolts.0.thread", "must be a text"),
         ({"bolts": [{"thread": "M5", "torque": 5.0}]}, "bolts.0.torque", "must be a number with its uncertainty"),
         ({"bolts": [{"thread": "M5", "torque": {"value": "5", "u": None}}]}, "bolts.0.torque", "must be a number"),

@@ -64,7 +64,7 @@ def test_a_sheet_that_extends_another_kept_one(store: Store, kim: Person) -> Non
 def test_what_is_wrong_with_a_sheet_is_said_with_its_line(store: Store, kim: Person) -> None:
     with pytest.raises((InputError, InputErrors), match=r"mine\.yaml:\d+: "):
         sheets.add_sheet(store, "mine", TEXT.replace("bore:", "boar:"), kim())
-    with pytest.raises(InputError, match="revision must be there"):
+    with pytest.raises(InputError, match="revision must be given"):
         sheets.add_sheet(store, "mine", "shape: sheet/1\nextends: specimen/t35\n", kim())
     with pytest.raises(InputError, match="must name a sheet"):
         sheets.add_sheet(store, "mine", "shape: sheet/1\nextends: nowhere\nrevision: 1\n", kim())

@@ -72,18 +72,18 @@ def test_the_half_flow(device: Device, size: tuple[int, int], script: bool) -> N
     if script:
         expect(page.get_by_label("travel spacers", exact=True)).to_be_visible()
     else:
-        page.get_by_role("button", name="Look for the unit").click()
+        page.get_by_role("button", name="Find unit").click()
     read(page)
     page.get_by_role("button", name="Check in", exact=True).click()
     page.get_by_role("heading", name="T35 mid, no. 0417-B").wait_for()
     page.get_by_role("main").get_by_role("link", name="Choose").click()
     page.get_by_role("heading", level=1).first.wait_for()
     page.goto(f"/jobs/{JOB + 1}")
-    page.get_by_text("Wait", exact=True).click()
+    page.get_by_text("Hold", exact=True).click()
     page.get_by_label("parts").check()
-    page.locator("#f-wait-what").fill("wipers 35 mm")
-    page.get_by_role("button", name="Let it wait").click()
-    page.get_by_text("Waits for parts: wipers 35 mm").wait_for()
+    page.locator("#f-hold-what").fill("wipers 35 mm")
+    page.get_by_role("button", name="Put on hold").click()
+    page.get_by_text("On hold for parts").wait_for()
     page.goto("/")
     expect(page.get_by_role("cell", name="parts: wipers 35 mm")).to_be_visible()
 
@@ -91,7 +91,7 @@ def test_the_half_flow(device: Device, size: tuple[int, int], script: bool) -> N
 def test_what_is_typed_is_kept_while_it_is_typed(device: Device) -> None:
     page = device("/check-in")
     fill_in(page)
-    expect(page.locator("[data-kept]")).to_contain_text("Kept")
+    expect(page.locator("[data-saved]")).to_contain_text("Draft saved")
     page.get_by_label("pressure, psi", exact=True).fill("78")
     expect(page).to_have_url(re.compile(r"/take-in\?draft="))
     page.wait_for_timeout(700)
@@ -99,7 +99,7 @@ def test_what_is_typed_is_kept_while_it_is_typed(device: Device) -> None:
     expect(page.get_by_label("name", exact=True)).to_have_value("R. Oduya")
     expect(page.get_by_label("pressure, psi", exact=True)).to_have_value("78")
     other = device("/check-in", PHONE)
-    expect(other.get_by_role("heading", name="Half filled in")).to_be_visible()
+    expect(other.get_by_role("heading", name="Drafts")).to_be_visible()
     other.get_by_role("link", name="Go on with it").click()
     expect(other.get_by_label("pressure, psi", exact=True)).to_have_value("78")
 
@@ -139,15 +139,15 @@ def test_the_first_field_that_is_wrong_has_the_focus(device: Device) -> None:
 def test_two_tablets_on_one_job(device: Device) -> None:
     mine, theirs = device(f"/jobs/{JOB}"), device(f"/jobs/{JOB}", PHONE, script=False)
     for page, name, what in ((theirs, "Lou", "wipers"), (mine, "Kim", "a seal head")):
-        page.get_by_text("Wait", exact=True).click()
-        form = page.locator("#act-wait")
+        page.get_by_text("Hold", exact=True).click()
+        form = page.locator("#act-hold")
         form.get_by_label("parts").check()
         form.get_by_label("what exactly").fill(what)
         form.get_by_label("who is at this device").fill(name)
         form.get_by_role("button").click()
-    theirs.get_by_text("Waits for parts: wipers").wait_for()
-    expect(mine.get_by_role("alert")).to_contain_text("Lou: waits")
-    expect(mine.locator("#act-wait").get_by_label("what exactly")).to_have_value("a seal head")
+    theirs.get_by_text("On hold for parts").wait_for()
+    expect(mine.get_by_role("alert")).to_contain_text("Lou: put on hold")
+    expect(mine.locator("#act-hold").get_by_label("what exactly")).to_have_value("a seal head")
 
 
 @pytest.mark.slow
@@ -161,12 +161,12 @@ def test_a_draft_survives_the_death_of_the_server(browser: Browser, tmp_path: Pa
     try:
         page.goto("/check-in")
         fill_in(page)
-        expect(page.locator("[data-kept]")).to_contain_text("Kept, ")
+        expect(page.locator("[data-saved]")).to_contain_text("Draft saved, ")
         program.kill()
         page.get_by_label("how to reach them").fill("by telephone")
-        expect(page.locator("[data-kept]")).to_contain_text("Not kept")
+        expect(page.locator("[data-saved]")).to_contain_text("Not saved")
         program.start()
-        expect(page.locator("[data-kept]")).to_contain_text("Kept, ", timeout=15_000)
+        expect(page.locator("[data-saved]")).to_contain_text("Draft saved, ", timeout=15_000)
         page.reload()
         expect(page.get_by_label("name", exact=True)).to_have_value("R. Oduya")
         expect(page.get_by_label("how to reach them")).to_have_value("by telephone")

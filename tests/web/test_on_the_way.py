@@ -70,7 +70,7 @@ def test_taps_back_reload_and_a_killed_server_leave_each_thing_once(browser: Bro
         number = walk.check_in(tablet, FORK)
         back_and_again(tablet)
         killed_while_choosing(tablet, empty)
-        tap_twice(tablet, "Decide on this")
+        tap_twice(tablet, "Decide")
         back_and_again(tablet)
         prepared_twice(tablet)
         tablet.stage("Bench")
@@ -94,7 +94,7 @@ def test_taps_back_reload_and_a_killed_server_leave_each_thing_once(browser: Bro
 
 def killed_while_choosing(tablet: Tablet, program: Program) -> None:
     """The server dies between two controls; the page says so, and what was chosen is still there afterwards."""
-    tablet.stage("Choose")
+    tablet.stage("Plan")
     tablet.enter("spacers", "2")
     tablet.page.wait_for_url("**spacers=2**")
     tablet.look()
@@ -276,10 +276,10 @@ def test_it_waits_for_the_customer_and_goes_on(stand: Stand, said: str) -> None:
     tablet = stand.tablet(DESKTOP, script=said == "yes")
     something_wrong(tablet, "hold", "the seal is cut", ask="a new cap seal", amount="12")
     tablet.open(f"/jobs/{stand.number}/bench")
-    tablet.follow("The answer is here")
+    tablet.follow("Enter the answer")
     for name, text in {"yes": said, "who": "Jo", "answer": "by telephone"}.items():
         tablet.enter(name, text)
-    tablet.press("Write it down and go on")
+    tablet.press("Record and continue")
     tablet.open(f"/jobs/{stand.number}/bench")
     walk.work(tablet)
     assert stand.recorded(ProblemFound) == (said == "yes")  # with a no it is taken back

@@ -188,7 +188,7 @@ class _Part:
         elif self.sparse:
             return
         else:
-            raise Misfit("must be there")
+            raise Misfit("must be given")
         values[self.name] = self.coder.decode(own)
 
 

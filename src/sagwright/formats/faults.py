@@ -117,7 +117,7 @@ def _fault(details: ErrorDetails, path: FieldPath, shape: type[BaseModel]) -> In
     if kind == FAULT:
         return typing.cast(InputError, details["ctx"][FAULT])
     if kind == "missing":
-        return MissingValue("must be there", remedy=_write_it(path, shape))
+        return MissingValue("must be given", remedy=_write_it(path, shape))
     if kind == "extra_forbidden":
         return UnknownKey("is a key that nothing reads", remedy=_meant(path, shape))
     rule, remedy = _STRUCTURE.get(kind, ("is not what is read here", f"It says: {details['msg']}."))

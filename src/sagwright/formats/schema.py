@@ -16,7 +16,7 @@ def sheet_schema() -> dict[str, Any]:
     """JSON Schema, draft 2020-12, of a sheet as it stands in its file.
 
     A sheet that extends another may leave out any key and take an inherited one away, so no key is required but the
-    shape, and every value may also be the marker for that. What must be there after merging is checked on reading.
+    shape, and every value may also be the marker for that. What must be given after merging is checked on reading.
     """
     schema = SheetShape.model_json_schema()
     return {"$schema": DIALECT, "title": "Sagwright sheet"} | _partial(schema, keep=("shape",))
@@ -52,7 +52,7 @@ def sheet_schema_json() -> str:
 
 def bike_schema() -> dict[str, Any]:
     """JSON Schema, draft 2020-12, of a bike as it stands in its file. A bike extends nothing, so that what is required
-    must be there."""
+    must be given."""
     schema: dict[str, Any] = _untitled(BikeShape.model_json_schema())
     return {"$schema": DIALECT, "title": "Sagwright bike"} | schema
 

@@ -154,7 +154,7 @@ def _decided(said: payloads.Decided) -> Iterator[str]:
 
 def _prepared(said: payloads.Prepared) -> Iterator[str]:
     yield "All tools and parts ready" if said.ready else "Some tools and parts missing"
-    yield f"{len(said.ticked)} lines of tools and parts ready"
+    yield f"{len(said.ticked)} tools and parts ticked"
 
 
 def _started(_: payloads.Started) -> Iterator[str]:

@@ -72,7 +72,7 @@ def waits_for(reason: str, what: str) -> str:
 def wish_cell(state: JobState) -> str:
     """The wish in a few words, as it was typed."""
     travel = state.fact("wish.travel")
-    return ", ".join([*([f"{travel} of travel"] if travel else []), *state.tasks]) or "not said yet"
+    return ", ".join([*([f"{travel} of travel"] if travel else []), *state.tasks]) or "not recorded"
 
 
 def _marks(card: JobCard, on: Stage | None) -> list[Mark]:

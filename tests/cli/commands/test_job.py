@@ -261,7 +261,7 @@ def test_instruments_are_named_by_readings(run: Run) -> None:
             2,
             "specimen/t53",
         ),
-        (("job", "check-in", "--customer", "Jo", "--sheet", "specimen/t35"), 2, "unit.chassis must be there"),
+        (("job", "check-in", "--customer", "Jo", "--sheet", "specimen/t35"), 2, "unit.chassis must be given"),
         (("job", "check-in", "--customer", "Jo", "--sheet", "specimen/t35", "--fact", "mid"), 2, "PATH=TEXT"),
         (("job", "show"), 2, "Missing argument"),
         (("job", "shwo"), 2, "No such command"),

@@ -107,9 +107,9 @@ def test_a_thin_sheet_of_a_fixed_coil_fork_carries_ordinary_work(tmp_path: pathl
         ("coil_spring: {coils: {soft: {outside: 18 mm}}}", "coils.soft.outside must be 3 to 20 wires across"),
         ("coil_spring: {shaft: 26 mm}\nlegs: {spring: {rod: 26 mm}}", "coils.soft.outside must go over the shaft"),
         ("coil_spring: {preload_spacers: {most: 9}}", "coil_spring.preload_spacers must leave some coil room"),
-        ("coil_spring: {coils: {new: {}}}", "coil_spring.coils.new.rate must be there"),
-        ("coil_spring: {coils: {new: {rate: 8 N/mm}}}", "coil_spring.coils.new.free_length must be there"),
-        ("coil_spring: {coils: {new: {wire: 5 mm, turns: '30'}}}", "coils.new.outside must be there beside the others"),
+        ("coil_spring: {coils: {new: {}}}", "coil_spring.coils.new.rate must be given"),
+        ("coil_spring: {coils: {new: {rate: 8 N/mm}}}", "coil_spring.coils.new.free_length must be given"),
+        ("coil_spring: {coils: {new: {wire: 5 mm, turns: '30'}}}", "coils.new.outside must be given beside the others"),
         ("coil_spring: {bore: 39 mm}", "coil_spring.bore must be less than the stanchion around it"),
         ("coil_spring: {shaft: 10 mm}", "legs.spring.rod must be the spring shaft's 10 mm"),
         ("transfer_port: {opens_at: 5 mm, band: 3 mm}", "transfer_port does not belong to a coil spring"),
@@ -128,11 +128,11 @@ def test_a_thin_sheet_of_a_fixed_coil_fork_carries_ordinary_work(tmp_path: pathl
         ),
         (
             "items: {spring_cap: {off: {cautions: []}}}",
-            "spring_cap.off.cautions must be there, for a pressed",
+            "spring_cap.off.cautions must be given, for a pressed",
         ),
         (
             "items: {spring_retaining_ring: {off: {cautions: []}}}",
-            "items.spring_retaining_ring.off.cautions must be there",
+            "items.spring_retaining_ring.off.cautions must be given",
         ),
         ("items: {spring_guide: {role: coil}}", 'items must have one item with the role "coil"'),
         (
@@ -154,7 +154,7 @@ def test_what_must_hold_of_a_coil(tmp_path: pathlib.Path, more: str, said: str) 
             "spring must have one of spring and coil",
         ),
         (TOP_OUT, "needs a coil spring"),
-        ("charging: left out", "charging must be there"),
+        ("charging: left out", "charging must be given"),
         ("items: {wipers: {role: coil}}", "items.wipers.role does not belong to a unit whose spring is air"),
     ],
 )
@@ -170,7 +170,7 @@ def test_a_spring_is_needed(tmp_path: pathlib.Path) -> None:
 
 def test_an_air_fork_with_one_shaft_still_says_its_volume_spacers(tmp_path: pathlib.Path) -> None:
     found = sheet_faults(tmp_path, SHAFTS, "shape: sheet/1\nextends: specimen/p34\n")
-    assert "mechanism.shafts[2].most_volume_spacers must be there" in found
+    assert "mechanism.shafts[2].most_volume_spacers must be given" in found
 
 
 def test_the_example_is_read() -> None:
@@ -194,10 +194,10 @@ def test_everything_inside_may_be_unknown_until_open() -> None:
     ("written", "instead", "said"),
     [
         ("coil: medium ", "coil: mediun ", "as_found.coil must be a coil of the sheet | Did you mean medium? It has:"),
-        ("  coil: medium ", "  # ", "as_found.coil must be there"),
-        ("  preload_spacers: 3", "  # ", "as_found.preload_spacers must be there"),
-        ("  preload_turns: 4 ", "  # ", "as_found.preload_turns must be there"),
-        ("  top_out_spacers: 0", "  # ", "as_found.top_out_spacers must be there"),
+        ("  coil: medium ", "  # ", "as_found.coil must be given"),
+        ("  preload_spacers: 3", "  # ", "as_found.preload_spacers must be given"),
+        ("  preload_turns: 4 ", "  # ", "as_found.preload_turns must be given"),
+        ("  top_out_spacers: 0", "  # ", "as_found.top_out_spacers must be given"),
         ("preload_turns: 4 ", "preload_turns: -1 ", "as_found.preload_turns must be between 0 and 60"),
         ("top_out_spacers: 0", "travel_spacers: 0\n  top_out_spacers: 0", "as_found.travel_spacers does not exist in"),
         ("top_out_spacers: 0", "air_shaft: 150 mm\n  top_out_spacers: 0", "as_found.air_shaft does not exist in"),
@@ -211,7 +211,7 @@ def test_everything_inside_may_be_unknown_until_open() -> None:
         ("aim: as-it-rode", "coil: frim", "wish.coil must be a coil of the sheet | Did you mean firm?"),
         ("aim: as-it-rode", "travel_spacers: 1", "wish.travel_spacers does not exist in this family"),
         ("specimen/c38", "specimen/t35", "as_found.coil does not exist in this family | Its spring is air"),
-        ("specimen/c38", "specimen/t35", "as_found.charge must be there"),
+        ("specimen/c38", "specimen/t35", "as_found.charge must be given"),
         ("specimen/c38", "specimen/t35", "as_found.top_out_spacers does not exist in this family"),
     ],
 )
@@ -231,7 +231,7 @@ def test_a_setup_says_what_is_left_out_by_the_sheet() -> None:
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("travel: 150 mm", "coil must be there"),
+        ("travel: 150 mm", "coil must be given"),
         ("coil: frm", "coil must be a coil of the sheet"),
         ("coil: firm, pressure: 80 psi", "pressure does not exist in this family"),
         ("coil: firm, volume_spacers: 1", "volume_spacers does not exist in this family"),

@@ -138,7 +138,7 @@ def test_leaving_out_what_is_not_there_is_refused(tmp_path: pathlib.Path) -> Non
         ("legs: {damper: {lower_leg_oil: 90 ml}}\n", "legs.damper.air_bottomed must be more than the lower-leg oil"),
         (
             "charging: {before_lowers: assembly}\n",
-            "charging.assembly_pressure must be there where an assembly pressure",
+            "charging.assembly_pressure must be given where an assembly pressure",
         ),
         (
             "charging: {before_lowers: riding, assembly_pressure: 300 psi}\n",
@@ -155,7 +155,7 @@ def test_leaving_out_what_is_not_there_is_refused(tmp_path: pathlib.Path) -> Non
         ("items: {lowers: {leg: left}}\n", "items.lowers.leg must be a leg of this sheet"),
         (
             "items: {spring_lower_leg_oil: {leg: left out}}\n",
-            "items.spring_lower_leg_oil.leg must be there for a lower-leg oil",
+            "items.spring_lower_leg_oil.leg must be given for a lower-leg oil",
         ),
         ("mechanism: {travel_spacers: {most: 3}}\n", "chassis.only.travels must be the longest less 0 to 3 spacers"),
         ("mechanism: {shafts: [{travel: 100 mm, most_volume_spacers: 2}]}\n", "mechanism must have one of"),

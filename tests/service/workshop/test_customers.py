@@ -79,5 +79,5 @@ def test_a_bike_is_changed_and_searched_by(store: Store, kim: Person) -> None:
     customers.add_bicycle(store, view.card.customer, NewBicycle("Green hardtail"), bike)
     assert [one.name for one in customers.records_of_customer(store, view.card.customer)[1]] == ["Green hardtail"]
     assert [card.id for card in search_jobs(store, "hardtail")] == ["first"]
-    with pytest.raises(InputErrors, match="geometry must be there"):
+    with pytest.raises(InputErrors, match="geometry must be given"):
         customers.add_bicycle(store, view.card.customer, NewBicycle("Bad", "shape: bike/1\n"), kim())

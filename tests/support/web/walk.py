@@ -160,7 +160,7 @@ def check_in(tablet: Tablet, unit: Unit, *, script: bool = True) -> int:
     if script:
         tablet.named("task.lower-legs").wait_for(state="attached")
     else:
-        tablet.page.get_by_role("button", name="Look for the unit").click()
+        tablet.page.get_by_role("button", name="Find unit").click()
     tablet.page.locator('[name="as_found.charge.pressure"], [name="as_found.travel"]').first.wait_for(state="attached")
     if unit.was_here:
         tablet.page.get_by_role("group", name="seen before").get_by_role("radio").first.check(force=True)
@@ -175,7 +175,7 @@ def check_in(tablet: Tablet, unit: Unit, *, script: bool = True) -> int:
 
 def settle(tablet: Tablet) -> None:
     """Say of everything that was not read that it is not known yet."""
-    tablet.follow("Add or settle")
+    tablet.follow("Update intake")
     for name in [one.get_attribute("name") or "" for one in tablet.page.locator("main [name$='.untold']").all()]:
         tablet.enter(name, "yes")
     tablet.is_me()
@@ -191,7 +191,7 @@ def number_of(tablet: Tablet) -> int:
 
 def choose(tablet: Tablet, *, script: bool = True, **controls: str) -> str:
     """Change controls, answer what asks, decide; the page on which it was decided."""
-    tablet.stage("Choose")
+    tablet.stage("Plan")
     for name, text in controls.items():
         tablet.enter(name, text)
     if controls and not script:
@@ -202,7 +202,7 @@ def choose(tablet: Tablet, *, script: bool = True, **controls: str) -> str:
     answer_everything(tablet)
     shown = tablet.page.content()
     tablet.is_me()
-    tablet.press("Decide on this")
+    tablet.press("Decide")
     return shown
 
 
@@ -306,17 +306,17 @@ def work(tablet: Tablet, *, until: str = "", holding: bool = False) -> list[str]
     """Every step to the end, or until one is next; the keys of those done, in order."""
     done = []
     while (step := at_step(tablet)) and step != until:
-        if holding and tablet.page.get_by_text("no key passes it").count():
+        if holding and tablet.page.locator(".count", has_text="hold point").count():
             hold_keys(tablet)
         done.append(do_step(tablet))
     if not until:
-        tablet.page.get_by_role("heading", name="Every step is done").wait_for()
+        tablet.page.get_by_role("heading", name="All steps are done.").wait_for()
     return done
 
 
 def prove(tablet: Tablet) -> int:
     """Every reading as predicted, the leak test, the bike back together; how many readings."""
-    tablet.stage("Prove")
+    tablet.stage("Final check")
     sections = tablet.page.get_by_role("region").filter(has_text=PREDICTED).all()
     for section in sections:
         found = PREDICTED.search(section.inner_text())
@@ -327,10 +327,10 @@ def prove(tablet: Tablet) -> int:
             tablet.enter(name, text)
     for tick in tablet.page.locator("main input[type=checkbox]").all():
         tick.check(force=True)
-    tablet.press("Write down what was read")
-    tablet.stage("Prove")
+    tablet.press("Record the readings")
+    tablet.stage("Final check")
     assert not tablet.page.get_by_text("outside its band").count()
-    tablet.press("Proven, hand over")
+    tablet.press("Passed: go to hand-over")
     return len(sections)
 
 
@@ -379,4 +379,4 @@ def bring_in(tablet: Tablet, file: Path, key: str) -> None:
     tablet.page.get_by_text("Nothing is wrong with it").wait_for()
     tablet.is_me()
     tablet.press("Keep as a new revision")
-    tablet.page.get_by_text("Kept.").wait_for()
+    tablet.page.get_by_text("Saved.").wait_for()

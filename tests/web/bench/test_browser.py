@@ -132,7 +132,7 @@ def test_with_the_network_gone_an_entry_waits_and_is_sent_once(bench: Bench, add
     page = open_at(open_page, address)
     page.context.set_offline(True)
     page.get_by_role("button", name="Done, next").click()
-    expect(page.locator("[data-said]")).to_contain_text("waits on this device")
+    expect(page.locator("[data-said]")).to_contain_text("is stored on this device")
     expect(page.get_by_role("heading", level=1)).to_be_visible()
     assert len(bench.state()) == 3
     page.context.set_offline(False)
@@ -146,7 +146,7 @@ def test_an_entry_waits_while_the_records_cannot_be_reached(bench: Bench, addres
     page = open_at(open_page, address)
     page.route("**/bench/do", lambda route: route.fulfill(status=503, body="the records cannot be reached"))
     page.get_by_role("button", name="Done, next").click()
-    expect(page.locator("[data-said]")).to_contain_text("waits on this device")
+    expect(page.locator("[data-said]")).to_contain_text("is stored on this device")
     assert len(bench.state()) == 3
     page.unroute("**/bench/do")
     expect(page.locator("input[name=step]")).to_have_value("off:spring_foot_fastener")

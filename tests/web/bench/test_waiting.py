@@ -115,7 +115,7 @@ def test_a_closed_page_loses_neither_an_entry_nor_its_photo(bench: Bench, switch
     page.close()
     switched.start()
     later.goto(switched.address)
-    expect(later.locator("[data-said]")).to_contain_text("what waited here was sent once")
+    expect(later.locator("[data-said]")).to_contain_text("the stored entry was sent once")
     assert bench.state().count(CHARGE) == 1
     assert told(bench)["pressure_empty"] == "0 psi"
     assert len(recorded(bench)[-1].photos) == 1
@@ -127,12 +127,12 @@ def test_the_bench_is_opened_again_without_the_server(bench: Bench, switched: Sw
     title = page.locator("h1").inner_text()
     page.reload()
     expect(page.locator("h1")).to_have_text(title)
-    expect(page.locator("[data-said]")).to_contain_text("waits on this device")
+    expect(page.locator("[data-said]")).to_contain_text("is stored on this device")
     expect(page.locator("#pressure_empty")).to_have_value("0")
     assert page.locator("[name='photo']").evaluate("field => field.files.length") == 1
     expect(page.get_by_role("button", name="Done, next")).to_be_disabled()
     switched.start()
-    expect(page.locator("[data-said]")).to_contain_text("what waited here was sent once")
+    expect(page.locator("[data-said]")).to_contain_text("the stored entry was sent once")
     assert bench.state().count(CHARGE) == 1
 
 
@@ -150,7 +150,7 @@ def test_a_step_that_was_reached_by_a_step_is_readable_too(bench: Bench, switche
 
 
 def test_what_waits_is_taken_back_and_changed(bench: Bench, switched: Switched, page: Page) -> None:
-    page.get_by_role("button", name="Take it back and change it").click()
+    page.get_by_role("button", name="Change it before it is sent").click()
     page.locator("#pressure_empty").fill("1")
     switched.start()
     page.get_by_role("button", name="Done, next").click()
@@ -169,15 +169,15 @@ def test_what_waited_and_is_refused_stays_until_it_is_thrown_away(bench: Bench, 
     later = page.context.new_page()
     later.goto(switched.address)
     told_of = later.locator("[data-said]")
-    expect(told_of).to_contain_text("was not taken")
+    expect(told_of).to_contain_text("was not recorded")
     expect(told_of).to_contain_text("pressure empty: 0")
     expect(told_of).to_contain_text("photo taken.jpg")
-    expect(later.get_by_role("button", name="Throw it away")).to_have_count(1)
+    expect(later.get_by_role("button", name="Delete it")).to_have_count(1)
     expect(later.locator("main[aria-busy]")).to_have_count(0)
     later.reload()
-    expect(told_of).to_contain_text("was not taken")
+    expect(told_of).to_contain_text("was not recorded")
     expect(later.get_by_role("button", name="Done, next")).to_be_enabled()
-    later.get_by_role("button", name="Throw it away").click()
+    later.get_by_role("button", name="Delete it").click()
     expect(told_of).to_be_hidden()
     later.reload()
     expect(later.get_by_role("button", name="Done, next")).to_be_enabled()
@@ -191,11 +191,11 @@ def test_every_other_page_says_that_something_waits(switched: Switched, page: Pa
     page.close()
     switched.start()
     board.goto(switched.home)
-    expect(board.get_by_text("still waits on this device")).to_be_visible()
+    expect(board.get_by_text("are still on this device")).to_be_visible()
     board.get_by_role("link", name=f"job {NUMBER}", exact=True).click()
-    expect(board.locator("[data-said]")).to_contain_text("what waited here was sent once")
+    expect(board.locator("[data-said]")).to_contain_text("the stored entry was sent once")
     board.goto(switched.home)
-    expect(board.get_by_text("still waits on this device")).to_have_count(0)
+    expect(board.get_by_text("are still on this device")).to_have_count(0)
 
 
 @pytest.mark.slow
@@ -204,7 +204,7 @@ def test_it_is_recorded_at_the_time_it_was_entered(bench: Bench, switched: Switc
     page.evaluate("() => { const now = Date.now; Date.now = () => now() + 1_800_000; }")  # half an hour goes by
     bench.clock.at += timedelta(minutes=30)
     switched.start()
-    expect(page.locator("[data-said]")).to_contain_text("what waited here was sent once")
+    expect(page.locator("[data-said]")).to_contain_text("the stored entry was sent once")
     at = next(
         e.at for e in reversed(open_job_numbered(bench.store, NUMBER).view.entries) if isinstance(e.payload, StepDone)
     )
@@ -216,8 +216,8 @@ def test_what_one_page_takes_back_no_other_sends(bench: Bench, switched: Switche
     said(page)
     other = page.context.new_page()
     other.goto(switched.address)
-    expect(other.locator("[data-said]")).to_contain_text("waits on this device")
-    page.get_by_role("button", name="Take it back and change it").click()
+    expect(other.locator("[data-said]")).to_contain_text("is stored on this device")
+    page.get_by_role("button", name="Change it before it is sent").click()
     expect(other.locator("[data-said]")).to_contain_text("Another page on this device")
     switched.start()
     page.locator("#pressure_empty").fill("1")
@@ -235,7 +235,7 @@ def test_a_server_that_fails_on_it_loses_nothing(bench: Bench, address: str, ope
     filled_in(page, picture)
     expect(page.locator("[data-said]")).to_contain_text("The server failed on what was sent")
     page.unroute("**/bench/do")
-    expect(page.locator("[data-said]")).to_contain_text("what waited here was sent once")
+    expect(page.locator("[data-said]")).to_contain_text("the stored entry was sent once")
     assert len(recorded(bench)[-1].photos) == 1
 
 

@@ -78,4 +78,4 @@ def test_a_unit_that_comes_back_is_linked_to_the_job_it_comes_back_from(tablet: 
     picked = {"customer.pick": first.customer.id, "unit.pick": first.unit.id, "unit.comeback": first.view.card.id}
     again = taken(tablet, records, TYPED | picked)
     assert again.view.state.comeback_of == first.view.card.id
-    assert f"from job {number}" in tablet.get(f"/jobs/{again.view.card.number}").text
+    assert f"job {number}</a>." in tablet.get(f"/jobs/{again.view.card.number}").text

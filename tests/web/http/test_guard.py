@@ -90,7 +90,7 @@ def raising(error: Exception) -> TestClient:
     ("error", "status", "says"),
     [
         (OutOfRange("must be less", field="travel", value="9 m", remedy="Write less."), 422, "travel must be less"),
-        (InputErrors((MissingValue("must be there", field="a"), MissingValue("must be", field="b"))), 422, "a must be"),
+        (InputErrors((MissingValue("must be given", field="a"), MissingValue("must be", field="b"))), 422, "a must be"),
         (NotAllowed("Not you."), 403, "Not you."),
         (Defect("the judge refused it"), 500, "A defect in Sagwright"),
         (ZeroDivisionError("secret place"), 500, "A defect in Sagwright"),

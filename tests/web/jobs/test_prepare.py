@@ -189,7 +189,7 @@ def test_a_tick_is_kept_as_it_is_made(open_page: Opener) -> None:
         page.get_by_label("who is at this device").first.fill("Kim")
     box = page.locator("#tools_and_parts-form input[type=checkbox]").first
     box.check()
-    expect(page.locator("#tools_and_parts-form [data-kept]")).to_have_text("Kept.")
+    expect(page.locator("#tools_and_parts-form [data-saved]")).to_have_text("Draft saved.")
     page.reload()
     expect(page.locator("#tools_and_parts-form input[type=checkbox]").first).to_be_checked()
 

@@ -120,7 +120,7 @@ def test_what_is_unknown_until_open_shows_ranges(client: TestClient) -> None:
 def test_what_is_missing_is_told_by_its_field(client: TestClient) -> None:
     page = client.get(at(UNREADY)).text
     assert "as_found" in page
-    assert "must be there" in page
+    assert "must be given" in page
 
 
 def test_tasks_alone_are_decided_without_a_choice(client: TestClient) -> None:

@@ -91,7 +91,7 @@ def test_a_check_names_lines_and_keeps_nothing(client: TestClient, site: Guard) 
     ("form", "says"),
     [
         ({"key": "specimen/q36", "text": BROKEN}, "2 to put right"),
-        ({"key": "", "text": OWN_SHEET}, "key must be there"),
+        ({"key": "", "text": OWN_SHEET}, "key must be given"),
         ({"key": "../etc", "text": OWN_SHEET}, "small letters"),
         ({"key": OWN_KEY, "text": OWN_SHEET.replace("31.8", "30")}, "must be newer than 2"),
         ({"key": OWN_KEY, "text": OWN_SHEET, "by": ""}, "Write your name"),
@@ -118,7 +118,7 @@ def test_a_file_is_brought_in_checked_and_kept(own: Guard) -> None:
             "/sheets/save", data={"key": "specimen/q37", "by": "Kim", "text": text.replace("\n", "\r\n")}
         )
         assert answer.status_code == 303
-        assert "Kept." in tablet.get(answer.headers["location"]).text
+        assert "Saved." in tablet.get(answer.headers["location"]).text
         assert "specimen/q37" in tablet.get("/sheets").text
         bad = tablet.post("/sheets/check", data={"key": "x"}, files={"file": ("x.yaml", b"\xff\xfe")})
         assert "must be UTF-8 text" in unescape(bad.text)

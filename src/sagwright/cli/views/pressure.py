@@ -52,7 +52,7 @@ def _pump(written: dict[str, str | None], choice: UnitChoice) -> Pump | None:
     for option, given in (("--hose", hose), ("--chamber", chamber)):
         if given is None:
             raise MissingValue(
-                "must be there to say what the pump does", field=option, remedy="Give a volume, like '3 ml'."
+                "must be given to say what the pump does", field=option, remedy="Give a volume, like '3 ml'."
             )
     return Pump(hose or 0.0, chamber or 0.0, start or 0.0)
 

@@ -160,7 +160,7 @@ def chart_missing(typed: Collection[str]) -> dict[str, InputError]:
             group = chart.path if chart.need == _NEEDED else chart.path.rpartition(".")[0]
             alternatives.setdefault((chart.need, group), []).append(chart.path)
     return {
-        paths[0]: MissingValue("must be there", remedy=f"{need.capitalize()}.")
+        paths[0]: MissingValue("must be given", remedy=f"{need.capitalize()}.")
         for (need, _), paths in alternatives.items()
         if not any(path in typed for path in paths)
     }

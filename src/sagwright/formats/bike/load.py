@@ -132,7 +132,7 @@ def _axle_to_crown(shape: BikeShape) -> Value:
         return fork.axle_to_crown
     straight = fork.axle_to_crown_straight
     if straight is None:
-        raise MissingValue("must be there", field="fork.axle_to_crown")
+        raise MissingValue("must be given", field="fork.axle_to_crown")
     along = math.sqrt(straight.si**2 - fork.offset.si**2)
     return Value(along, straight.u, straight.origin, straight.as_written)
 
@@ -214,14 +214,14 @@ def _check_fork(shape: BikeShape, faults: Faults) -> None:
 def _check_frame(shape: BikeShape, faults: Faults) -> None:
     said = shape.geometry
     if said.bb_drop is None and said.bb_height is None:
-        faults.add(("geometry", "bb_drop"), MissingValue("must be there", remedy="Write it, or bb_height."))
+        faults.add(("geometry", "bb_drop"), MissingValue("must be given", remedy="Write it, or bb_height."))
     known = (said.reach and said.stack) or said.wheelbase or said.front_centre
     if (said.reach is None) is not (said.stack is None):
         key = "reach" if said.reach is None else "stack"
-        faults.add(("geometry", key), MissingValue("must be there", remedy="Reach and stack are written together."))
+        faults.add(("geometry", key), MissingValue("must be given", remedy="Reach and stack are written together."))
     elif not known:
         remedy = "Write reach and stack, or wheelbase, or front_centre."
-        faults.add(("geometry", "reach"), MissingValue("must be there", remedy=remedy))
+        faults.add(("geometry", "reach"), MissingValue("must be given", remedy=remedy))
     if said.reach and said.stack and said.reach.si >= said.stack.si:
         faults.add(
             ("geometry", "reach"),

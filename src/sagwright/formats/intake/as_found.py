@@ -90,7 +90,7 @@ def _turned(turns: Value | Unknown | None, spring: CoilSpring, path: FieldPath, 
 
 
 def _missing(unknown: Unknown) -> MissingValue:
-    return MissingValue("must be there", remedy=f'Write it, or "{unknown.value}".')
+    return MissingValue("must be given", remedy=f'Write it, or "{unknown.value}".')
 
 
 def leg_states(

@@ -232,7 +232,7 @@ def _refuse(value: object, key: str, how: str, faults: Faults) -> None:
 
 
 def _missing(unknown: Unknown = Unknown.UNTIL_OPEN) -> MissingValue:
-    return MissingValue("must be there", remedy=f'Write it, or "{unknown.value}".')
+    return MissingValue("must be given", remedy=f'Write it, or "{unknown.value}".')
 
 
 def _needed(value: int | Unknown | None, key: str, faults: Faults) -> int | Unknown:

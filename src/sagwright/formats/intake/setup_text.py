@@ -114,7 +114,7 @@ def _coil_build(shape: SetupShape, sheet: Sheet, bare: Setup, around: Surroundin
 def _air_build(shape: SetupShape, sheet: Sheet, bare: Setup, around: Surroundings, faults: Faults) -> Setup:
     check_valves(shape, sheet, path=(), faults=faults)
     if shape.pressure is None:
-        faults.add(("pressure",), MissingValue("must be there", remedy="Write it, like pressure: 78 psi."))
+        faults.add(("pressure",), MissingValue("must be given", remedy="Write it, like pressure: 78 psi."))
     charge = charge_of(shape, shape.pressure or Value(0.0), around)
     return replace(bare, volume_spacers=shape.volume_spacers, charge=charge)
 
@@ -141,7 +141,7 @@ def _chassis(shape: SetupShape, sheet: Sheet, faults: Faults) -> Chassis:
         return sheet.chassis[0]
     names = ", ".join(offered)
     if shape.chassis is None:
-        faults.add(("chassis",), MissingValue("must be there", remedy=f"{sheet.name} has: {names}."))
+        faults.add(("chassis",), MissingValue("must be given", remedy=f"{sheet.name} has: {names}."))
     elif shape.chassis not in offered:
         near = nearest(shape.chassis, offered)
         meant = f"Did you mean {near}? " if near else ""

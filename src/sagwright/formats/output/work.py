@@ -107,7 +107,7 @@ def earlier_order(path: str) -> tuple[str, ...]:
         read = json.loads(Path(path).read_text("utf-8"))
         return tuple(str(step["key"]) for step in read["steps"])
     except FileNotFoundError as error:
-        raise UnreadableFile("must be there", file=path, remedy="Check the path; nothing has that name.") from error
+        raise UnreadableFile("must be given", file=path, remedy="Check the path; nothing has that name.") from error
     except (OSError, ValueError, KeyError, TypeError, RecursionError) as error:
         remedy = "Give a file that `sagwright steps --json` or `sagwright plan --json` wrote."
         raise UnreadableFile("must hold the steps of an earlier order", file=path, remedy=remedy) from error

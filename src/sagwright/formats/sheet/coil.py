@@ -87,10 +87,10 @@ def shelved(shape: MadeShape, name: str, path: FieldPath, faults: Faults) -> Coi
     if given == ["free_length"] and shape.rate is not None:
         return CoilOnOffer(name, shape.rate, None, shape.free_length)
     if not given and shape.rate is None:
-        faults.add((*path, "rate"), MissingValue("must be there", remedy="Write it, or how the coil is made."))
+        faults.add((*path, "rate"), MissingValue("must be given", remedy="Write it, or how the coil is made."))
     for key in MADE if given else ():
         if getattr(shape, key) is None:
-            missing = MissingValue("must be there beside the others", remedy=f"Write {', '.join(MADE)}.")
+            missing = MissingValue("must be given beside the others", remedy=f"Write {', '.join(MADE)}.")
             faults.add((*path, key), missing)
     return CoilOnOffer(name, shape.rate, _wound(shape, path, faults))
 

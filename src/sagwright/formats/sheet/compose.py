@@ -110,7 +110,7 @@ def _travels(shape: ChassisShape, path: FieldPath, faults: Faults) -> tuple[floa
         faults.add((*path, "travels"), OutOfRange("must be a range or a list of lengths, not both"))
         return ()
     if shape.every is None:
-        missing = MissingValue("must be there beside a range of travels", remedy="Write it, like every: 10 mm.")
+        missing = MissingValue("must be given beside a range of travels", remedy="Write it, like every: 10 mm.")
         faults.add((*path, "every"), missing)
         return ()
     return _stepped(shape.travels, shape.every.si, (*path, "travels"), faults)
@@ -165,7 +165,7 @@ def _shafts(sheet: SheetShape, faults: Faults) -> Iterator[Shaft]:
         most = each.most_volume_spacers
         if most is None and sheet.spring is not None:
             path: FieldPath = ("fixed",) if shape.fixed else ("shafts", index)
-            faults.add(("mechanism", *path, "most_volume_spacers"), MissingValue("must be there"))
+            faults.add(("mechanism", *path, "most_volume_spacers"), MissingValue("must be given"))
         yield Shaft(each.travel, most or 0)
 
 
@@ -178,7 +178,7 @@ def _either_spring(shape: SheetShape, faults: Faults) -> AirSpring | CoilSpring 
     if shape.coil_spring is not None:
         return coil_spring(shape, shape.coil_spring, faults)
     if shape.charging is None:
-        faults.add(("charging",), MissingValue("must be there", remedy="Write before_lowers and cycles."))
+        faults.add(("charging",), MissingValue("must be given", remedy="Write before_lowers and cycles."))
     return None if shape.spring is None else _spring(shape, shape.spring, faults)
 
 
@@ -225,7 +225,7 @@ def _transfer_port(shape: SheetShape, spring: SpringShape, faults: Faults) -> Tr
     """The port; a negative chamber with its own valve has none, and stands here with one that never opens."""
     port, own_valve = shape.transfer_port, spring.negative.is_there
     if port is None and not own_valve:
-        faults.add(("transfer_port",), MissingValue("must be there", remedy="Write opens_at, band and positions."))
+        faults.add(("transfer_port",), MissingValue("must be given", remedy="Write opens_at, band and positions."))
     if port is not None and own_valve:
         rule = "must not stand beside a transfer port"
         remedy = 'Write transfer_port: "left out", or remove the pressure.'
@@ -248,5 +248,5 @@ def _positive_length(spring: SpringShape, *, stacked: bool, faults: Faults) -> V
         )
     length: Value | None = getattr(spring.positive, right)
     if length is None:
-        faults.add((*path, right), MissingValue("must be there", remedy="Measure it, like 85 mm."))
+        faults.add((*path, right), MissingValue("must be given", remedy="Measure it, like 85 mm."))
     return length

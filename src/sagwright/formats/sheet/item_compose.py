@@ -77,7 +77,7 @@ def _record(key: str, shape: RecordShape, path: FieldPath, faults: Faults) -> Re
     if shape.limits is not None and shape.quantity is None:
         faults.add(
             (*path, "quantity"),
-            MissingValue("must be there beside limits", remedy="Like quantity: pressure."),
+            MissingValue("must be given beside limits", remedy="Like quantity: pressure."),
         )
     elif shape.limits is not None and shape.quantity is not None:
         try:
@@ -91,7 +91,7 @@ def _criterion(key: str, shape: CriterionShape, path: FieldPath, faults: Faults)
     value = None
     if (shape.value is None) != (shape.quantity is None):
         missing = "quantity" if shape.quantity is None else "value"
-        faults.add((*path, missing), MissingValue("must be there beside the other of quantity and value"))
+        faults.add((*path, missing), MissingValue("must be given beside the other of quantity and value"))
     elif shape.value is not None and shape.quantity is not None:
         value = _read(shape.value, shape.quantity, (*path, "value"), faults)
     return Criterion(key, shape.look_for, shape.limit, shape.otherwise, value, shape.quantity)

@@ -135,7 +135,7 @@ def require_stated_revision(text: str, key: str) -> None:
     root = read_text(text, SourceFile(f"{key}.yaml"))
     expect_shape(root, SHEET, what="a sheet")
     if "revision" not in root:
-        raise MissingValue("must be there", field="revision", file=f"{key}.yaml", remedy="Write revision: 1.")
+        raise MissingValue("must be given", field="revision", file=f"{key}.yaml", remedy="Write revision: 1.")
 
 
 def sheet_differences(before: SheetRevision, after: SheetRevision) -> tuple[SheetDifference, ...]:

@@ -84,7 +84,7 @@ def built_valve(
     """
     written = [name for name in ("pressure", "ratio", "table") if getattr(shape, name) is not None]
     if len(written) != 1:
-        fault = MissingValue("must be there", remedy="Write pressure, ratio or table, like pressure: 170 psi.")
+        fault = MissingValue("must be given", remedy="Write pressure, ratio or table, like pressure: 170 psi.")
         if written:
             fault = OutOfRange("must not stand beside each other: " + ", ".join(written), remedy="Keep one.")  # type: ignore[assignment]
         faults.add((*path, written[0] if written else "pressure"), fault)
@@ -120,7 +120,7 @@ def _rule(shape: ValveShape, main: Span) -> tuple[Value, tuple[float, ...], tupl
 
 def _choices(span: Span, every: Value | None) -> tuple[float, ...]:
     if every is None:
-        raise MissingValue("must be there beside a range", field="every", remedy="Write it, like every: 10 psi.")
+        raise MissingValue("must be given beside a range", field="every", remedy="Write it, like every: 10 psi.")
     steps = (span.high - span.low) / every.si if every.si > 0 else 0.0
     count = round(steps)
     if not 1 <= count < _MOST or abs(steps - count) > 1e-6:

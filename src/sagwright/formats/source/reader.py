@@ -69,7 +69,7 @@ def _bytes(path: pathlib.Path) -> bytes:
         if path.is_dir():
             raise UnreadableFile("must be a file, not a folder", remedy="Name a file in it.", file=name)
         if not path.exists():
-            raise UnreadableFile("must be there", remedy="Check the path; nothing has that name.", file=name)
+            raise UnreadableFile("must be given", remedy="Check the path; nothing has that name.", file=name)
         if not path.is_file():
             raise UnreadableFile("must be an ordinary file", remedy="Save it as a file first.", file=name)
         size = path.stat().st_size

@@ -90,7 +90,7 @@ def _drop(said: Geometry, rear_radius: float) -> float:
     if said.bb_drop is not None:
         return said.bb_drop.si
     if said.bb_height is None:
-        raise MissingValue("must be there, or bb_height", field="geometry.bb_drop")
+        raise MissingValue("must be given, or bb_height", field="geometry.bb_drop")
     return rear_radius - said.bb_height.si
 
 
@@ -103,7 +103,7 @@ def _frame(said: Geometry, rear: Rear, angles: Angles, fork: Fork, wheels: Wheel
     if said.front_centre is not None:
         wheelbase = wheelbase_of_front_centre(rear, said.front_centre.si, wheels)
         return frame_from_wheelbase(rear, angles, fork=fork, wheels=wheels, wheelbase=wheelbase)
-    raise MissingValue("must be there, with the stack, or wheelbase, or front_centre", field="geometry.reach")
+    raise MissingValue("must be given, with the stack, or wheelbase, or front_centre", field="geometry.reach")
 
 
 def rear_sag_of(path: AxlePath | None, travel: float, stand: Stand) -> Sag:

@@ -28,7 +28,7 @@ def coils_for(question: CoilQuestion, shelf: Sequence[CoilOnOffer]) -> CoilAnswe
         If a coil cannot be wound, or the question cannot be.
     """
     if not shelf:
-        raise MissingValue("must be there", field="coil", remedy="Name at least one, like rate: 8 N/mm.")
+        raise MissingValue("must be given", field="coil", remedy="Name at least one, like rate: 8 N/mm.")
     travel = question.travel - question.shorten
     if not 0 < question.sag < travel:
         sag = {"sag": (question.sag, Quantity.LENGTH)}

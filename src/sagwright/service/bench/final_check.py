@@ -136,7 +136,7 @@ def _leak_reading(work: BenchState, typed: Mapping[str, Typed], words: Callable[
     start, warm, end, cold = values.values()
     if start is None or warm is None or end is None or cold is None:
         missing = next(key for key, value in values.items() if value is None)
-        raise MissingValue("must be there", field=missing, remedy="A leak test needs both pressures and temperatures.")
+        raise MissingValue("must be given", field=missing, remedy="A leak test needs both pressures and temperatures.")
     selection = work.plan.selection
     ambient = STANDARD_AMBIENT_ABS if selection is None else selection.intake.workshop.ambient_abs
     verdict = judge_reading(leak_prediction(LeakTest(start, end, ambient, warm, cold)), end)[0]

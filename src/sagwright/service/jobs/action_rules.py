@@ -113,7 +113,7 @@ def _step_done(case: Case, what: payloads.StepDone) -> None:
 
 def _found_wrong(case: Case, what: payloads.ProblemFound) -> None:
     if not what.what.strip():
-        raise MissingValue("must be there", field="what", remedy="Choose from the list, or write what you see.")
+        raise MissingValue("must be given", field="what", remedy="Choose from the list, or write what you see.")
     if what.step is not None and case.state.decision is not None and step_of(case, what.step) is None:
         raise NotNow("The step it showed at is not among the work any more.", remedy="Say it again at the bench.")
 
@@ -142,7 +142,7 @@ def _resumed(case: Case, what: payloads.Resumed) -> None:
     require_day(what.when, "when", needed=False)
     if case.state.on_hold.reason is HoldReason.CUSTOMER:
         if not what.who.strip():
-            raise MissingValue("must be there", field="who", remedy="Write who said so.")
+            raise MissingValue("must be given", field="who", remedy="Write who said so.")
         if what.yes is None:
             raise MissingValue("must be chosen", field="yes", remedy="Was it a yes or a no?")
 
@@ -153,7 +153,7 @@ def _proved(case: Case, what: payloads.FinalChecked) -> None:
 
 def _handed_over(_: Case, what: payloads.HandedOver) -> None:
     if not what.how.strip():
-        raise MissingValue("must be there", field="how", remedy="Say who accepted, and how.")
+        raise MissingValue("must be given", field="how", remedy="Say who accepted, and how.")
     require_day(what.come_back or "", "come_back", needed=False)
 
 

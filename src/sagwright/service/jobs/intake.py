@@ -211,7 +211,7 @@ def _chassis(facts: Facts, revision: SheetRevision) -> str:
     named = dict(facts).get("unit.chassis")
     remedy = f"{revision.key} has: {', '.join(offered)}."
     if named is None:
-        raise MissingValue("must be there", field="unit.chassis", remedy=remedy)
+        raise MissingValue("must be given", field="unit.chassis", remedy=remedy)
     if named not in offered:
         raise OutOfRange("must be a chassis of the sheet", field="unit.chassis", value=named, remedy=remedy)
     return named

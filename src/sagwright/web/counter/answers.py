@@ -165,5 +165,5 @@ def _bicycle(reading: FormReading) -> NewBicycle | str | None:
         return NewBicycle(name, chart_document(reading, name or "bike"))
     if charted(form):
         remedy = "Write what it is called; a bike that is known gets its geometry where its job is settled."
-        reading.wrong("bicycle.name", MissingValue("must be there for the geometry below", remedy=remedy))
+        reading.wrong("bicycle.name", MissingValue("must be given for the geometry below", remedy=remedy))
     return None if picked == "none" else picked

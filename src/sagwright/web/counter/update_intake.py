@@ -138,7 +138,7 @@ def _bicycle(job: OpenedJob, reading: FormReading) -> NewBicycle | None:
     if (name, document) == before:
         return None
     if not name:
-        reading.wrong("bicycle.name", MissingValue("must be there", remedy="Write what the bike is called."))
+        reading.wrong("bicycle.name", MissingValue("must be given", remedy="Write what the bike is called."))
     return NewBicycle(name, document)
 
 

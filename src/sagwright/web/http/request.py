@@ -100,7 +100,7 @@ class PageRequest:
             If it does not say who.
         """
         if not self.by:
-            raise MissingValue("must be there", field="by", remedy="Write your name, so that the record says who.")
+            raise MissingValue("must be given", field="by", remedy="Write your name, so that the record says who.")
         return Submission(self.id, self.by, self.shop.now() - self._age, expected)
 
     @property

@@ -212,7 +212,7 @@ def _collect(faults: list[InputError], said: dict[str, Any], name: str, read: Ca
 def _missing(payload: payloads.Payload, form: Form) -> Iterator[InputError]:
     for name in _NEEDED.get(type(payload), ()):
         if not form.text(name):
-            yield MissingValue("must be there", field=name, remedy="Write it, or withdraw the entry.")
+            yield MissingValue("must be given", field=name, remedy="Write it, or withdraw the entry.")
 
 
 def _said(payload: payloads.Payload, box: Box, form: Form) -> object:

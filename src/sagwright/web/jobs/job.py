@@ -185,7 +185,7 @@ def _before(asked: PageRequest, state: JobState) -> Link | None:
     if state.comeback_of is None:
         return None
     number = open_job(asked.shop.records, state.comeback_of).view.card.number
-    return Link(f"from job {number}", job_address(number))
+    return Link(f"job {number}", job_address(number))
 
 
 def _acts(state: JobState, form: Form, chosen: JobForm | None, wrongs: Mapping[str, str]) -> tuple[ActForm, ...]:

@@ -104,7 +104,7 @@ def _save(asked: PageRequest) -> Response:
     except (InputError, InputErrors) as error:
         found = check_draft(asked.shop.records, key, text)
         return _edited(asked, key, text, "" if found.faults else str(error), status=422)
-    return to(f"/sheets/revision/{made.id}?done=Kept.")
+    return to(f"/sheets/revision/{made.id}?done=Saved.")
 
 
 def _sent(form: Form) -> tuple[str, str, str]:
@@ -129,7 +129,7 @@ def _too_long(data: bytes) -> str:
 
 def _wrong_key(key: str) -> str:
     if not key:
-        return str(MissingValue("must be there", field="key", remedy="Write one like maker/model."))
+        return str(MissingValue("must be given", field="key", remedy="Write one like maker/model."))
     if not SHEET_NAME.fullmatch(key):
         return str(OutOfRange("must be small letters, digits and dashes, like maker/model", field="key", value=key))
     return ""

@@ -90,11 +90,11 @@ def _save(asked: PageRequest) -> Response:
     text = thin_sheet(measured.base, written_values(measured))
     faults = by_field(measured, (*_not_there(asked, key), *check_draft(asked.shop.records, key or "new", text).faults))
     if not asked.by:
-        faults["by"] = MissingValue("must be there", remedy="Write your name, so that the sheet says who measured.")
+        faults["by"] = MissingValue("must be given", remedy="Write your name, so that the sheet says who measured.")
     if faults:
         return _page(asked, measured.base, faults, 422)
     made = add_sheet(asked.shop.records, key, text, asked.submission())
-    return to(f"/sheets/revision/{made.id}?done=Kept.")
+    return to(f"/sheets/revision/{made.id}?done=Saved.")
 
 
 def _not_there(asked: PageRequest, key: str) -> tuple[InputError, ...]:

@@ -242,10 +242,10 @@ def measure_faults(measured: Measured) -> tuple[InputError, ...]:
 def _missing(facts: dict[str, str]) -> Iterator[InputError]:
     for name, example in NEEDED.items():
         if name not in facts:
-            yield MissingValue("must be there", field=name, remedy=f"Write it, like {example}.")
+            yield MissingValue("must be given", field=name, remedy=f"Write it, like {example}.")
     for name, other in ENDS.items():
         if name not in facts and other in facts:
-            yield MissingValue("must be there beside the other end", field=name, remedy="Write both ends, or neither.")
+            yield MissingValue("must be given beside the other end", field=name, remedy="Write both ends, or neither.")
 
 
 def _misread(measured: Measured) -> Iterator[InputError]:

@@ -70,12 +70,12 @@ def test_shipped_items_hold() -> None:
         (
             "items: {spring_foot_fastener: {on: {torque: left out}}}",
             "spring_foot_fastener.on.torque",
-            "must be there, for it carries the wheel",
+            "must be given, for it carries the wheel",
         ),
         (
             "items: {air_cap: {on: {torque: 20 N·m threadlocker}}}",
             "air_cap.on.waiting",
-            "must be there beside threadlocker",
+            "must be given beside threadlocker",
         ),
         (
             "items: {air_charge: {off: {hold_point: no}}}",
@@ -100,7 +100,7 @@ def test_shipped_items_hold() -> None:
         (
             "items: {spring_lower_leg_oil: {on: {fluid: left out}}}",
             "spring_lower_leg_oil.on.fluid",
-            "must be there, for it is a fill",
+            "must be given, for it is a fill",
         ),
         (
             "items: {spring_lower_leg_oil: {on: {fluid: {amount: 5 ml}}}}",

@@ -84,7 +84,7 @@ def _one_coil(sheet: Sheet, spring: CoilSpring, shelved: CoilOnOffer) -> FoundFa
     path: FieldPath = ("coil_spring", "coils", shelved.name)
     free = shelved.free_length
     if free is None:
-        yield (*path, "free_length"), MissingValue("must be there", remedy="Measure it, like 330 mm.")
+        yield (*path, "free_length"), MissingValue("must be given", remedy="Measure it, like 330 mm.")
         return
     wound = shelved.wound
     if wound is not None:

@@ -182,12 +182,12 @@ def torques(sheet: Sheet) -> FoundFault:
         if item.role is Role.FOOT_FASTENER and act is Act.ON and work.torque is None:
             yield (
                 (*path, "torque"),
-                MissingValue("must be there, for it carries the wheel", remedy='Write it, or "find the value, dry".'),
+                MissingValue("must be given, for it carries the wheel", remedy='Write it, or "find the value, dry".'),
             )
         if work.torque and work.torque.state is ThreadState.COMPOUND and work.waiting is None:
             yield (
                 (*path, "waiting"),
-                MissingValue("must be there beside threadlocker", remedy="Write how long it cures, like 30 min."),
+                MissingValue("must be given beside threadlocker", remedy="Write how long it cures, like 30 min."),
             )
 
 
@@ -210,7 +210,7 @@ def warned(sheet: Sheet) -> FoundFault:
         if (item.role, act) in LETS_GO[sheet.spring.kind] and not work.cautions:
             yield (
                 ("items", item.key, act.value, "cautions"),
-                MissingValue("must be there, for a pressed coil throws parts", remedy="Write what can hurt, and how."),
+                MissingValue("must be given, for a pressed coil throws parts", remedy="Write what can hurt, and how."),
             )
 
 
@@ -250,7 +250,7 @@ def _filled(item: Item) -> FoundFault:
         return
     path: FieldPath = ("items", item.key, Act.ON.value, "fluid")
     if on.fluid is None:
-        yield path, MissingValue("must be there, for it is a fill", remedy="Write the oil, without an amount.")
+        yield path, MissingValue("must be given, for it is a fill", remedy="Write the oil, without an amount.")
     elif on.fluid.amount is not None:
         yield (
             (*path, "amount"),

@@ -104,4 +104,4 @@ def legs(sheet: Sheet) -> FoundFault:
                 OutOfRange("must be a leg of this sheet", value=item.leg, remedy=f"There are: {', '.join(names)}."),
             )
         if item.role is Role.LOWER_LEG_OIL and not item.leg:
-            yield ("items", item.key, "leg"), MissingValue("must be there for a lower-leg oil", remedy="Name its leg.")
+            yield ("items", item.key, "leg"), MissingValue("must be given for a lower-leg oil", remedy="Name its leg.")

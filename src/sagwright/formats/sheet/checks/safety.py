@@ -33,7 +33,7 @@ def compound(sheet: Sheet) -> FoundFault:
     for item, act, work in works(sheet):
         if work.torque and work.torque.state is ThreadState.COMPOUND and work.fluid is None:
             remedy = "Name it, like fluid: {name: threadlocker}."
-            yield (*_at(item, act), "fluid"), MissingValue("must be there beside threadlocker", remedy=remedy)
+            yield (*_at(item, act), "fluid"), MissingValue("must be given beside threadlocker", remedy=remedy)
 
 
 def rings(sheet: Sheet) -> FoundFault:

@@ -222,7 +222,7 @@ def charging(sheet: Sheet) -> FoundFault:
         yield (
             ("charging", "assembly_pressure"),
             MissingValue(
-                "must be there where an assembly pressure goes in before the lowers",
+                "must be given where an assembly pressure goes in before the lowers",
                 remedy="Write it, like assembly_pressure: 30 psi.",
             ),
         )
