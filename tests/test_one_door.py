@@ -66,7 +66,7 @@ from tests.support.workshops import (
 )
 
 NUMBER = 1001
-STAGES = ("choose", "prepare", "begun", "worked", "to prove", "to hand over", "closed")
+STAGES = ("plan", "prepare", "begun", "worked", "to check", "to hand over", "closed")
 
 
 @dataclass(frozen=True)
@@ -102,7 +102,7 @@ def _workshop(stage: str, done: int) -> tuple[bytes, datetime]:
 
 def _bring_to(store: Workshop, kim: Person, stage: str, done: int) -> None:
     arrival = replace(ARRIVAL, bicycle=NewBicycle("Trail bike", demo_bike()))
-    if stage == "choose":
+    if stage == "plan":
         actions.check_in(store, arrival, kim())
         return
     if stage == "prepare":
@@ -232,9 +232,9 @@ def _kinds_of_attempt() -> dict[str, Callable[[Workshop, str], Attempt]]:
             words = tuple(word for key, text in typed.items() for word in ("--reading", f"{key}={text}"))
             return Attempt(
                 FinalChecked(tuple(read), passed=True),
-                "prove",
-                {**typed, "then": "proven"},
-                ("prove", *words, "--passed"),
+                "final-check",
+                {**typed, "then": "passed"},
+                ("final-check", *words, "--passed"),
             )
 
         return attempt
@@ -255,13 +255,13 @@ def _kinds_of_attempt() -> dict[str, Callable[[Workshop, str], Attempt]]:
         "hand over to nobody": plain(
             Attempt(HandedOver(accepted=True), "hand-over", {"accepted": "yes"}, ("hand-over", "--accepted"))
         ),
-        "prove, complete": proved(()),
-        "prove without pressures": proved(NEEDED[1:]),
-        "prove without a brake test": proved((f"{BACK}brake",)),
+        "final check, complete": proved(()),
+        "final check without pressures": proved(NEEDED[1:]),
+        "final check without a brake test": proved((f"{BACK}brake",)),
         "sag on a bike in pieces": proved((), apart=True),
         "an empty note": plain(Attempt(Noted(""), "do/note", {"text": ""}, ("note",))),
         "refuse without a reason": plain(Attempt(WorkRefused(" "), "do/refuse", {"reason": " "}, ("refuse", " "))),
-        "go on without an answer": plain(
+        "resume without an answer": plain(
             Attempt(Resumed("yes"), "do/resume", {"answer": "yes"}, ("resume", "--answer", "yes"))
         ),
         "ready with nothing ticked": plain(Attempt(Prepared((), ready=False), "prepare", {}, ("prepare",))),
@@ -297,7 +297,7 @@ HISTORIES = st.builds(
 @settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much])
 def test_what_one_face_refuses_every_face_refuses_with_the_same_sentence(history: History, what: str) -> None:
     assume(not (history.waits and history.stage == "closed"))
-    assume(history.stage not in ("choose",) or (what in KINDS and not what.startswith(("prove", "sag"))))
+    assume(history.stage not in ("plan",) or (what in KINDS and not what.startswith(("final check", "sag"))))
     with tempfile.TemporaryDirectory() as folder, _at(history, Path(folder)) as (path, at):
         copies = [shutil.copy(path, f"{folder}/{face}.sqlite") for face in ("page", "command")]
         with open_workshop(path) as store:

@@ -83,7 +83,7 @@ def test_the_half_flow(device: Device, size: tuple[int, int], script: bool) -> N
     page.get_by_label("parts").check()
     page.locator("#f-hold-what").fill("wipers 35 mm")
     page.get_by_role("button", name="Put on hold").click()
-    page.get_by_text("On hold for parts").wait_for()
+    page.get_by_text("On hold for parts: wipers").wait_for()
     page.goto("/")
     expect(page.get_by_role("cell", name="parts: wipers 35 mm")).to_be_visible()
 
@@ -93,14 +93,14 @@ def test_what_is_typed_is_kept_while_it_is_typed(device: Device) -> None:
     fill_in(page)
     expect(page.locator("[data-saved]")).to_contain_text("Draft saved")
     page.get_by_label("pressure, psi", exact=True).fill("78")
-    expect(page).to_have_url(re.compile(r"/take-in\?draft="))
+    expect(page).to_have_url(re.compile(r"/check-in\?draft="))
     page.wait_for_timeout(700)
     page.reload()
     expect(page.get_by_label("name", exact=True)).to_have_value("R. Oduya")
     expect(page.get_by_label("pressure, psi", exact=True)).to_have_value("78")
     other = device("/check-in", PHONE)
     expect(other.get_by_role("heading", name="Drafts")).to_be_visible()
-    other.get_by_role("link", name="Go on with it").click()
+    other.get_by_role("link", name="Continue").click()
     expect(other.get_by_label("pressure, psi", exact=True)).to_have_value("78")
 
 
@@ -145,7 +145,7 @@ def test_two_tablets_on_one_job(device: Device) -> None:
         form.get_by_label("what exactly").fill(what)
         form.get_by_label("who is at this device").fill(name)
         form.get_by_role("button").click()
-    theirs.get_by_text("On hold for parts").wait_for()
+    theirs.get_by_text("On hold for parts: wipers").wait_for()
     expect(mine.get_by_role("alert")).to_contain_text("Lou: put on hold")
     expect(mine.locator("#act-hold").get_by_label("what exactly")).to_have_value("a seal head")
 

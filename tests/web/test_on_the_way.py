@@ -111,7 +111,7 @@ def prepared_twice(tablet: Tablet) -> None:
     tablet.stage("Prepare")
     for tick in tablet.page.locator("#tools_and_parts-form input[type=checkbox]").all():
         tick.check()
-    tap_twice(tablet, "Record what lies ready")
+    tap_twice(tablet, "Record what is ready")
     tablet.stage("Prepare")
 
 
@@ -121,7 +121,7 @@ def killed_at_a_hold_point(tablet: Tablet, program: Program) -> None:
     walk.read_step(tablet)
     program.kill()
     tablet.page.get_by_role("button", name="Done, next").click()
-    expect(tablet.page.locator("[data-said]")).to_contain_text("waits on this device")
+    expect(tablet.page.locator("[data-said]")).to_contain_text("is stored on this device")
     program.start()
     sent_once(tablet, hold_point)
 
@@ -132,7 +132,7 @@ def network_gone(tablet: Tablet) -> None:
     walk.read_step(tablet)
     tablet.page.context.set_offline(True)
     tablet.page.get_by_role("button", name="Done, next").click()
-    expect(tablet.page.locator("[data-said]")).to_contain_text("waits on this device")
+    expect(tablet.page.locator("[data-said]")).to_contain_text("is stored on this device")
     expect(tablet.page.get_by_role("heading", level=1)).to_be_visible()
     tablet.page.context.set_offline(False)
     sent_once(tablet, step)
@@ -235,7 +235,7 @@ def test_another_day_on_another_tablet_proves_charge_and_torques_again(stand: St
     stand.until("on:rebound_knob")
     stand.clock.at += timedelta(hours=16)
     tablet = stand.tablet(PHONE, script=False)
-    assert tablet.page.get_by_text("checked again first").count()
+    assert tablet.page.get_by_text("Check pressure and torques again first").count()
     tablet.enter("tick", "yes")
     tablet.press("Continue")
     done = walk.work(tablet)
@@ -255,7 +255,7 @@ def something_wrong(tablet: Tablet, then: str, words: str, **more: str) -> None:
     for name, text in more.items():
         tablet.enter(name, text)
     tablet.is_me()
-    tablet.press("Write it down")
+    tablet.press("Record")
 
 
 @pytest.mark.long
@@ -304,7 +304,7 @@ def test_refused_at_the_counter_and_back_with_another_customer(stand: Stand) -> 
     form = tablet.page.locator(f'form[action="/jobs/{first}/do/refuse"]')
     form.get_by_role("textbox").first.fill("The crown creaks.")
     form.get_by_role("button", name="Refuse the job").click()
-    tablet.page.get_by_text("Ended:").wait_for()
+    tablet.page.get_by_text("Closed:").wait_for()
     again = Unit(FORK.family, FORK.serial, "R. Oduya", FORK.said, was_here=True)
     second = walk.check_in(tablet, again)
     assert second != first

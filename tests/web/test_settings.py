@@ -49,6 +49,6 @@ def test_one_touch_without_script(open_page: Opener) -> None:
     page.get_by_role("link", name="shown in").click()
     page.get_by_label("kPa").check()
     page.get_by_label("1,5").check()
-    page.get_by_role("button", name="Keep").click()
+    page.get_by_role("button", name="Save").click()
     page.get_by_role("heading", name="Sheets", level=1).wait_for()
     assert page.get_by_text("kPa · mm · N·m · 1,5").is_visible()

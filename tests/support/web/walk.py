@@ -228,7 +228,7 @@ def prepare(tablet: Tablet) -> None:
     ticks = tablet.page.locator("#tools_and_parts-form input[type=checkbox]")
     for tick in ticks.all():
         tick.check()
-    tablet.press("Record what lies ready")
+    tablet.press("Record what is ready")
     tablet.stage("Prepare")
     assert ticks.count() == tablet.page.locator("#tools_and_parts-form input[type=checkbox]:checked").count() > 0
     tablet.enter("amount", "140")

@@ -146,7 +146,7 @@ def test_a_step_that_was_reached_by_a_step_is_readable_too(bench: Bench, switche
     switched.stop()
     page.reload()
     expect(page.locator("h1")).to_have_text(title)
-    assert "stays readable" in said(page)
+    assert "You can read this step" in said(page)
 
 
 def test_what_waits_is_taken_back_and_changed(bench: Bench, switched: Switched, page: Page) -> None:
@@ -233,7 +233,7 @@ def test_a_server_that_fails_on_it_loses_nothing(bench: Bench, address: str, ope
     page = at(open_page, address)
     page.route("**/bench/do", lambda route: route.fulfill(status=500, body="a defect"))
     filled_in(page, picture)
-    expect(page.locator("[data-said]")).to_contain_text("The server failed on what was sent")
+    expect(page.locator("[data-said]")).to_contain_text("The server failed on this entry")
     page.unroute("**/bench/do")
     expect(page.locator("[data-said]")).to_contain_text("the stored entry was sent once")
     assert len(recorded(bench)[-1].photos) == 1
@@ -242,10 +242,10 @@ def test_a_server_that_fails_on_it_loses_nothing(bench: Bench, address: str, ope
 def test_a_finding_waits_too(bench: Bench, switched: Switched, open_page: Opener, picture: Path) -> None:
     page = at(open_page, switched.address)
     page.get_by_role("link", name="Report a problem").click()
-    page.get_by_label("or in words").fill("The crown is scratched.")
+    page.get_by_label("or describe it").fill("The crown is scratched.")
     page.locator("[name='photo']").set_input_files(picture)
     switched.stop()
-    page.get_by_role("button", name="Write it down").click()
+    page.get_by_role("button", name="Record", exact=True).click()
     said(page)
     switched.start()
     expect(page).to_have_url(switched.address)

@@ -224,7 +224,7 @@ def test_the_sheet_is_one_page_of_paper_with_every_torque_and_hold_point(open_pa
     page = open_page(f"/jobs/{TO_PREPARE}/sheet")
     for title in ("Set", "Fills", "Torques, each with its thread state"):
         assert page.get_by_role("heading", name=title).is_visible()
-    assert page.locator(".hold_points li").count() > 5
+    assert page.locator(".hold-points li").count() > 5
     page.emulate_media(media="print")
     assert not page.get_by_role("navigation", name="Open jobs").is_visible()
     for paper in ("A4", "Letter"):
