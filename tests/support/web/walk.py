@@ -350,7 +350,7 @@ def say_who(tablet: Tablet, name: str) -> None:
     """Say on the page for it who is at this device."""
     tablet.open("/who")
     tablet.page.locator("main form[action='/who']").get_by_role("textbox").fill(name)
-    tablet.press("Keep")
+    tablet.press("Save")
     tablet.by = name
 
 
