@@ -353,7 +353,7 @@ FOLDERS = {
     "planning": "spring gauge_reading diagnosis checks bike matching search work plan progress",
     "formats": "json_text codec source fields faults sheet bike intake output records schema demo",
     "drawing": "svg font bike_lines force_plot curve_chart cutaway side_view precedence",
-    "store": "* migrations",
+    "store": "tables migrations *",
     "service": "plan calculators sheets log bench jobs workshop demo",
     "web": "http files job_frame drawings counter plan bench jobs sheets settings routes app",
     "cli": "terminal views commands failures main",

@@ -78,25 +78,33 @@ def numbers(text: str) -> Counter[str]:
 def faults(before: Any, after: Any, words: Table, where: str = "") -> Iterator[str]:  # noqa: ANN401  # JSON
     """Each place where an answer differs by more than its words."""
     if isinstance(before, dict) and isinstance(after, dict):
-        renamed = {key: words.key(key, after) for key in before}
-        yield from (f"{where}: key {key} is gone" for key, new in renamed.items() if new is None)
-        yield from (f"{where}: key {key} is new" for key in sorted(after.keys() - set(renamed.values())))
-        for key, new in renamed.items():
-            if new is not None:
-                yield from faults(before[key], after[new], words, f"{where}/{new}")
+        yield from _of_objects(before, after, words, where)
     elif isinstance(before, list) and isinstance(after, list):
-        if all(isinstance(one, str) for one in before + after):
-            before, after = "\n".join([*before, ""]), "\n".join([*after, ""])
-            yield from _of_texts(before, after, words, where)
-            return
-        if len(before) != len(after):
-            yield f"{where}: {len(before)} entries, now {len(after)}"
-        for at, (one, other) in enumerate(zip(before, after, strict=False)):
-            yield from faults(one, other, words, f"{where}/{at}")
+        yield from _of_lists(before, after, words, where)
     elif isinstance(before, str) and isinstance(after, str):
         yield from _of_texts(before, after, words, where)
     elif before != after:
         yield f"{where}: {json.dumps(before)[:60]}, now {json.dumps(after)[:60]}"
+
+
+def _of_objects(before: Group, after: Group, words: Table, where: str) -> Iterator[str]:
+    renamed = {key: words.key(key, after) for key in before}
+    yield from (f"{where}: key {key} is gone" for key, new in renamed.items() if new is None)
+    yield from (f"{where}: key {key} is new" for key in sorted(after.keys() - set(renamed.values())))
+    for key, new in renamed.items():
+        if new is not None:
+            yield from faults(before[key], after[new], words, f"{where}/{new}")
+
+
+def _of_lists(before: list[Any], after: list[Any], words: Table, where: str) -> Iterator[str]:
+    """Lists one by one; lines of a text as the text."""
+    if all(isinstance(one, str) for one in before + after):
+        yield from _of_texts("\n".join([*before, ""]), "\n".join([*after, ""]), words, where)
+        return
+    if len(before) != len(after):
+        yield f"{where}: {len(before)} entries, now {len(after)}"
+    for at, (one, other) in enumerate(zip(before, after, strict=False)):
+        yield from faults(one, other, words, f"{where}/{at}")
 
 
 def _of_texts(before: str, after: str, words: Table, where: str) -> Iterator[str]:

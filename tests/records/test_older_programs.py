@@ -15,7 +15,7 @@ from typing import Any, Final
 import pytest
 from sqlalchemy import inspect, text
 
-from sagwright.formats.records.decision import read_work
+from sagwright.formats.records.decision import read_plan
 from sagwright.formats.records.workshop import Head, StoredRows
 from sagwright.formats.records.workshop_csv import write_folder
 from sagwright.service.jobs.decision import decision_of, known_intake
@@ -164,7 +164,7 @@ def test_what_was_decided_is_read_for_every_job(store: Workshop) -> None:
     for number in jobs_in(store):
         job = open_job_numbered(store, number)
         if job.view.state.decision is not None:
-            assert read_work(decision_of(store, job.view.card.id).work.text).steps
+            assert read_plan(decision_of(store, job.view.card.id).work.text).steps
 
 
 def test_the_intake_of_a_decision_is_what_the_facts_make(tmp_path: Path) -> None:

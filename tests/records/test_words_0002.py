@@ -12,7 +12,7 @@ import pytest
 
 from sagwright.formats.bike.load import load_bike_text
 from sagwright.formats.records import sheet_words_0002 as sheet_words
-from sagwright.formats.records.decision import READ, read_work
+from sagwright.formats.records.decision import read_plan
 from sagwright.formats.records.entries import KINDS, payload_from_text, payload_to_text
 from sagwright.formats.sheet.load import read_sheet
 from sagwright.store import words_0002 as words
@@ -58,6 +58,7 @@ VALUES: Final = {
     "thread compound": "threadlocker",
     "refuse": "not allowed",
     "ask": "question",
+    "steps/1": "plan/1",
     "proven-empty": "confirmed-empty",
     "proof-last": "final-readings-last",
     "clip-proven": "retainer-checked",
@@ -85,7 +86,7 @@ def plans() -> dict[str, str]:
     found: dict[str, str] = loaded("5dd63b9/plans")
     for export in EXPORTS:
         rows = loaded(export)["tables"]["documents"]
-        found |= {f"{export} {row['id']}": row["text"] for row in rows if row["shape"] in READ}
+        found |= {f"{export} {row['id']}": row["text"] for row in rows if row["shape"] in {"plan/1", "steps/1"}}
     return found
 
 
@@ -120,7 +121,7 @@ def step_or_name(old: str) -> str:
 def test_a_plan_is_read_strictly_and_nothing_but_names_has_changed(text: str) -> None:
     before = json.loads(text)
     after = words.document(before["shape"], text)
-    assert len(read_work(after).steps) == len(before["steps"])
+    assert len(read_plan(after).steps) == len(before["steps"])
     for key, old, new in changes(before, json.loads(after)):
         if key == "a key":
             assert new in KEYS[old].split(" or ")

@@ -94,7 +94,7 @@ def test_tasks_alone_are_put_in_order(store: Store, kim: Person) -> None:
     check_in(store, service, kim("first"))
     view = actions.decide(store, propose(store, "first"), kim())
     assert view.state.decision is not None
-    assert view.state.decision.work_shape == "steps/1"
+    assert view.state.decision.work_shape == "plan/1"
     assert "off:lowers" in view.state.steps_left
 
 

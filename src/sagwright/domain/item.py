@@ -248,7 +248,7 @@ class Item:
     key, name : str
     covered_by : tuple of str
         Keys of the items that must be off before this one can come off, and that go on after it.
-    works : tuple of (Act, Work)
+    works : tuple of (Act, ItemWork)
         How each act on it is done; an act that is missing needs no step.
     role : Role or None
     renew : tuple of Part

@@ -37,6 +37,8 @@ class UnitSetting:
         The task that asks for it.
     steps : tuple of str
         Beginnings of the keys of the steps that make it, where that is not a change of its own item.
+    closed_by : tuple of str
+        Beginnings of the keys of the steps after which it stays as it was decided: it is made, or closed in.
     inside : bool
         It is seen only when the unit is open.
     only : str
@@ -50,6 +52,7 @@ class UnitSetting:
     wish: str = ""
     task: TaskKind | None = None
     steps: tuple[str, ...] = ()
+    closed_by: tuple[str, ...] = ()
     inside: bool = True
     only: str = ""
 
@@ -90,15 +93,33 @@ CHARGED: Final = tuple(f"{Act.CHARGE}:{stage}" for stage in (ChargeStage.RIDING,
 """Beginnings of the steps after which the charge to ride with is in."""
 
 _COUNT, _GAUGE = Quantity.COUNT, Quantity.PRESSURE
+_CAP_ON: Final = ("change:volume_spacers", "on:air_cap", "charge:")
+_COIL_IN: Final = ("change:coil", "change:preload_spacers", "on:spring_cap")
 
 SETTINGS: Final = (
     UnitSetting("travel_spacers", "setting", _COUNT, Role.TRAVEL_SPACERS),
     UnitSetting("port_position", "setting", _COUNT, Role.TRANSFER_PORT),
     UnitSetting("shaft_travel", "setting", Quantity.LENGTH, Role.AIR_SHAFT),
     UnitSetting("top_out_spacers", "setting", _COUNT, Role.TOP_OUT_SPACERS, only="coil"),
-    UnitSetting("volume_spacers", "air", _COUNT, Role.VOLUME_SPACERS, "volume_spacers", TaskKind.VOLUME_SPACERS),
-    UnitSetting("coil", "coil", None, Role.COIL, "coil", TaskKind.CHANGE_COIL),
-    UnitSetting("preload_spacers", "coil", _COUNT, Role.PRELOAD_SPACERS, "preload_spacers", TaskKind.PRELOAD_SPACERS),
+    UnitSetting(
+        "volume_spacers",
+        "air",
+        _COUNT,
+        Role.VOLUME_SPACERS,
+        wish="volume_spacers",
+        task=TaskKind.VOLUME_SPACERS,
+        closed_by=_CAP_ON,
+    ),
+    UnitSetting("coil", "coil", None, Role.COIL, "coil", TaskKind.CHANGE_COIL, closed_by=_COIL_IN),
+    UnitSetting(
+        "preload_spacers",
+        "coil",
+        _COUNT,
+        Role.PRELOAD_SPACERS,
+        wish="preload_spacers",
+        task=TaskKind.PRELOAD_SPACERS,
+        closed_by=_COIL_IN,
+    ),
     UnitSetting(
         "adjuster",
         "coil",
@@ -113,6 +134,11 @@ SETTINGS: Final = (
     UnitSetting("charge", "air", None, Role.AIR_CHARGE, inside=False),
 )
 """Settings that a build holds, in the order in which their changes are told."""
+
+BY_KEY: Final = {row.key: row for row in SETTINGS}
+
+SETS_TRAVEL: Final = tuple(row.role for row in SETTINGS if row.holder == "setting" and row.role is not None)
+"""Roles of the items that the travel is set on."""
 
 PRESSURES: Final = tuple(
     UnitSetting(key, "charge", _GAUGE, role, wish=wish, task=task, steps=CHARGED, inside=False)

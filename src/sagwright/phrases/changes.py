@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
+from sagwright.domain.settings import BY_KEY
 from sagwright.domain.setup import Change, Charge, LegState, Setpoint
 from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Unknown, Value
@@ -42,14 +43,18 @@ class ChangeText:
         return f"{self.what} {self.before} → {self.after}"
 
 
+def setting_name(key: str) -> str:
+    """What a setting is called."""
+    return _NAMES.get(key, key.replace("_", " "))
+
+
 def change_text(change: Change, sheet: Sheet, choice: UnitChoice) -> ChangeText:
     """A change in words and in the units asked for."""
     if change.field == "adjuster":
         stood, stands = (turns_text(each, sheet.coil, choice) for each in (change.before, change.after))
         return ChangeText("preload adjuster", stood, stands, "turns from fully out")
     before, after = (_setting(each, change.field, choice) for each in (change.before, change.after))
-    what = _NAMES.get(change.field, change.field.replace("_", " "))
-    return ChangeText(what, before, after, _note(change, sheet, choice))
+    return ChangeText(setting_name(change.field), before, after, _note(change, sheet, choice))
 
 
 def _note(change: Change, sheet: Sheet, choice: UnitChoice) -> str:
@@ -82,8 +87,7 @@ def _setting(setting: Setpoint, field: str, choice: UnitChoice) -> str:
         case str():
             return coil_name(setting) if field == "coil" else setting
         case _:
-            quantity = Quantity.LENGTH if field == "shaft_travel" else Quantity.COUNT
-            return number_text(setting, quantity, choice)
+            return number_text(setting, BY_KEY[field].quantity or Quantity.COUNT, choice)
 
 
 def _leg(leg: LegState, choice: UnitChoice) -> str:

@@ -14,7 +14,6 @@ from sagwright.domain.records.entities import Draft, Instrument, SheetRevision, 
 from sagwright.errors import NotThere
 from sagwright.formats.output.plan import PLAN_SHAPE as PLAN
 from sagwright.formats.output.plan import plan_to_json
-from sagwright.formats.output.work import STEPS_SHAPE as STEPS
 from sagwright.store.engine import Transaction
 from sagwright.store.tables import documents, drafts, instruments, sheets
 
@@ -80,8 +79,7 @@ def add_document(transaction: Transaction, shape: str, text: str) -> str:
 
 def keep_plan(transaction: Transaction, plan: Plan) -> tuple[str, str]:
     """The shape of a plan that is kept as it is, and its id."""
-    shape = STEPS if plan.selection is None else PLAN
-    return shape, add_document(transaction, shape, plan_to_json(plan))
+    return PLAN, add_document(transaction, PLAN, plan_to_json(plan))
 
 
 def load_document(transaction: Transaction, document: str) -> StoredDocument:

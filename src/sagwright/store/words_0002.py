@@ -81,14 +81,22 @@ def _part(key: str, value: Json) -> Json:
         return [[name(path), each] for path, each in value]
     if key in {"steps", "failed", "tasks"} and isinstance(value, list):
         return [name(one) for one in value]
+    if key == "work_shape":
+        return shape(value)
     return name(value) if key in {"step", "about"} and isinstance(value, str) else value
 
 
-def document(shape: str, text: str) -> str:
-    """A document that was decided on: a plan, a sequence, an intake; anything else as it is."""
-    if shape in {"plan/1", "steps/1"}:
-        return _as_before(text, _work(json.loads(text), ""))
-    if shape == "intake/1":
+def shape(old: str) -> str:
+    """The shape of a document: plans of tasks alone have the shape of every plan."""
+    return "plan/1" if old == "steps/1" else old
+
+
+def document(of: str, text: str) -> str:
+    """A document of an older shape that was decided on: a plan, an intake; anything else as it is."""
+    if shape(of) == "plan/1":
+        plan = _work(json.loads(text), "")
+        return _as_before(text, plan | {"shape": shape(of)})
+    if of == "intake/1":
         return _as_before(text, _intake(json.loads(text), ""))
     return text
 
@@ -150,9 +158,9 @@ def sheet_id(key: str, text: str, inputs: Json) -> str:
     return hashlib.sha256(_compact([key, text, [list(one) for one in inputs]]).encode()).hexdigest()[:32]
 
 
-def document_id(shape: str, text: str) -> str:
-    """The id of a document."""
-    return hashlib.sha256(f"{shape}\n{text}".encode()).hexdigest()[:32]
+def document_id(of: str, text: str) -> str:
+    """The id of a document of a shape."""
+    return hashlib.sha256(f"{of}\n{text}".encode()).hexdigest()[:32]
 
 
 def with_ids(text: str, ids: Mapping[str, str]) -> str:
@@ -216,6 +224,7 @@ def _exported(table: str, columns: Mapping[str, Json], ids: dict[str, str]) -> d
         values["id"] = ids[values["id"]]
     elif table == "documents":
         values["text"] = document(values["shape"], values["text"])
+        values["shape"] = shape(values["shape"])
         ids[values["id"]] = document_id(values["shape"], values["text"])
         values["id"] = ids[values["id"]]
     elif table == "jobs":

@@ -67,11 +67,12 @@ def test_json_holds_the_steps_the_proof_and_what_needs_each(shell: Shell) -> Non
         "changes",
         "tools_and_parts",
         "steps",
+        "sequence",
+        "cautions",
         "done",
         "stops",
-        "sequence",
     ]
-    assert shape["shape"] == "steps/1"
+    assert shape["shape"] == "plan/1"
     assert shape["sequence"]["optimal"] is True
     assert shape["sequence"]["cost"] == shape["sequence"]["bound"]
     assert all(step["needed_by"] for step in shape["steps"])

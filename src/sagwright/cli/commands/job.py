@@ -23,7 +23,7 @@ from typing import TYPE_CHECKING
 
 @click.command()
 @click.argument("job")
-@click.option("--plan", is_flag=True, help="Print what was decided, word for word (plan/1 or steps/1).")
+@click.option("--plan", is_flag=True, help="Print what was decided, word for word (plan/1).")
 @workshop
 @as_json
 def show_command(job: str, *, plan: bool, workshop: str | None, as_json: bool) -> None:

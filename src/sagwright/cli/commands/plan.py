@@ -124,7 +124,7 @@ def _draw(plan: Plan, choice: UnitChoice, *, side_view: object, cutaway: object)
 @click.option("--chassis", default="", help="Which chassis the unit has, where the travel leaves it open.")
 @click.option("--why", default="", metavar="STEP", help="Say why one step is there, by its key or number.")
 @click.option("--one-page", is_flag=True, help="Only torques, fills, settings and hold points.")
-@click.option("--json", "as_json", is_flag=True, help="Print the sequence as JSON (steps/1, SI units).")
+@click.option("--json", "as_json", is_flag=True, help="Print the sequence as JSON (plan/1, SI units).")
 @click.option("--drawing", is_flag=True, help="Print what comes before what as a drawing (SVG).")
 @click.option(
     "--tool-change", default="0.5 min", show_default=True, metavar="TIME", help="Time that changing tools costs."

@@ -115,9 +115,9 @@ class Decided:
     Attributes
     ----------
     work : str
-        Id of the document with the plan or the sequence.
+        Id of the document with the plan.
     work_shape : str
-        Of that document: "plan/1", "steps/1".
+        Of that document: "plan/1".
     program : str
         Name and version of what computed it.
     sheet : str

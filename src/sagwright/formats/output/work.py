@@ -1,6 +1,6 @@
-"""Work as JSON: setups, steps, tools and parts, the order; and a sequence for several tasks, shape "steps/1".
+"""Work as JSON, a part of the shape "plan/1": setups, steps, tools and parts, the order.
 
-The pieces are those of a plan's JSON too. The order of an earlier sequence is read back from its JSON.
+The order of an earlier sequence is read back from its JSON.
 """
 
 from __future__ import annotations
@@ -10,9 +10,7 @@ from pathlib import Path
 from typing import Any, Final
 
 from sagwright.domain.item import Record, Torque
-from sagwright.domain.plan import Plan
 from sagwright.domain.setup import Setup
-from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Sequence, Step
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.domain.work import Work
@@ -20,7 +18,6 @@ from sagwright.errors import UnreadableFile
 from sagwright.formats.codec import Codec, Coder, Misfit, Object, Row
 from sagwright.formats.json_text import Json
 
-STEPS_SHAPE: Final = "steps/1"
 LARGEST: Final = 4_000_000  # bytes; a plan of hundreds of steps is a tenth of it
 
 
@@ -91,21 +88,13 @@ ROWS: Final[dict[Any, Row | Coder]] = {
         " changes stage pressure_gauge renew inspect idle press rules"
     ),
     Sequence: Row("optimal cost bound idle idle_bound tool_changes position_changes tool_price position_price"),
-    Sheet: Row("name revision"),
     Work: Row("sheet chassis tasks changes tools_and_parts steps done stops sequence needed_by", to_json=with_needs),
     (Work, "done"): Coder(lambda steps: [step.key for step in steps]),
 }
-CODEC: Final = Codec(ROWS)
-
-
-def tasks_shape(plan: Plan) -> dict[str, Json]:
-    """A plan of tasks alone as plain values."""
-    head: dict[str, Json] = {"shape": STEPS_SHAPE, "program": plan.program}
-    return head | CODEC.encode(plan.work)
 
 
 def earlier_order(path: str) -> tuple[str, ...]:
-    """The keys of the steps in a file of shape "steps/1" or "plan/1", in their order.
+    """The keys of the steps in a file of shape "plan/1", in their order.
 
     Raises
     ------

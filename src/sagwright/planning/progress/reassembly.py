@@ -12,7 +12,7 @@ from typing import Final
 
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Act, Caution, Record, Role, Signal
-from sagwright.domain.settings import CHARGED
+from sagwright.domain.settings import CHARGED, SETS_TRAVEL
 from sagwright.domain.setup import Charge, CoilFitting, Setting, Setup, StackSetting
 from sagwright.domain.step import Step
 from sagwright.domain.task import Progress
@@ -20,11 +20,6 @@ from sagwright.domain.value import Unknown
 from sagwright.planning.spring.parts import most_volume_spacers, same_setup, travel_of
 from sagwright.planning.spring.setups import charge_of, found_travel, permitted, setting_for
 from sagwright.planning.spring.valves import gauges_of, with_valve_pressures
-
-SET_BY: Final = ("change:travel_spacers", "change:transfer_port", "change:air_shaft", "change:top_out_spacers")
-"""Steps that set the travel."""
-
-_SETTINGS: Final = (Role.TRAVEL_SPACERS, Role.TRANSFER_PORT, Role.AIR_SHAFT, Role.TOP_OUT_SPACERS)
 
 IMPOSSIBLE: Final = Caution(
     Signal.NOTICE,
@@ -69,9 +64,10 @@ def _setting(intake: Intake, wanted: Setup, progress: Progress) -> Setting:
     """What sets the travel: as decided once that was begun, else as found; where that is not permitted and lies in
     the open, as its travel asks for."""
     setting = intake.as_found.setup.setting
-    if any(key in SET_BY for key in progress.done):
+    set_by = {f"{Act.CHANGE}:{item.key}" for role in SETS_TRAVEL for item in intake.sheet.having(role)}
+    if set_by.intersection(progress.done):
         return wanted.setting
-    if permitted_setting(intake, setting) or not _in_the_open(intake, progress, *_SETTINGS):
+    if permitted_setting(intake, setting) or not _in_the_open(intake, progress, *SETS_TRAVEL):
         return setting
     travel = found_travel(intake)
     beside = None if travel is None else setting_for(intake.sheet, intake.sheet.chassis_named(wanted.chassis), travel)

@@ -10,12 +10,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import partial
-from typing import Final
+from typing import Any
 
 from sagwright.domain.behaviour import Option
 from sagwright.domain.intake import Intake, Wish
 from sagwright.domain.plan import Plan, Selection
-from sagwright.domain.settings import CHARGED, TASK_SETTINGS
+from sagwright.domain.settings import CHARGED, SETTINGS, TASK_SETTINGS
 from sagwright.domain.setup import Charge, CoilFitting, Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
@@ -31,12 +31,6 @@ from sagwright.planning.progress.remaining import Begun, opened_items, remaining
 from sagwright.planning.spring.parts import most_volume_spacers
 from sagwright.planning.work.composition import Ordered, composed
 from sagwright.planning.work.tasks import setting_as_recorded, target_of
-
-SHUT: Final = ("change:volume_spacers", "on:air_cap", "charge:")
-"""Beginnings of steps after which the volume spacers stay as they were decided."""
-
-SPRUNG: Final = ("change:coil", "change:preload_spacers", "on:spring_cap")
-"""Beginnings of steps after which the coil and its preload spacers stay as they were decided."""
 
 
 def resumed(plan: Plan, progress: Progress) -> Plan:
@@ -123,20 +117,13 @@ def _decided(selection: Selection, progress: Progress) -> Wish:
 
 
 def _pinned(wish: Wish, target: Option, progress: Progress) -> Wish:
-    spacers = target.setup.volume_spacers
-    if any(key.startswith(SHUT) for key in progress.done) and isinstance(spacers, int):
-        wish = replace(wish, volume_spacers=spacers)
+    """The wish, with what is closed in already as it was decided."""
+    setup = target.setup
+    closed = [row for row in SETTINGS if row.has(setup) and any(key.startswith(row.closed_by) for key in progress.done)]
+    pins: dict[str, Any] = {row.wish: row.of(setup) for row in closed if not isinstance(row.of(setup), Unknown)}
     if any(key.startswith(CHARGED) for key in progress.done) and target.pressure_gauge is not None:
-        wish = replace(wish, pressure_gauge=Value(target.pressure_gauge.value, None, Origin.COMPUTED))
-    fitting = target.setup.fitting
-    if fitting is not None and any(key.startswith(SPRUNG) for key in progress.done):
-        coil, spacers = fitting.coil, fitting.preload_spacers
-        wish = replace(
-            wish,
-            coil=coil if isinstance(coil, str) else wish.coil,
-            preload_spacers=spacers if isinstance(spacers, int) else wish.preload_spacers,
-        )
-    return wish
+        pins["pressure_gauge"] = Value(target.pressure_gauge.value, None, Origin.COMPUTED)
+    return replace(wish, **pins)
 
 
 def _retargeted(work: Work, progress: Progress, extras: tuple[Task, ...]) -> Work:

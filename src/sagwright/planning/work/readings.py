@@ -8,7 +8,7 @@ from typing import Final
 
 from sagwright.domain import measuring
 from sagwright.domain.item import ChargeStage, Press, Record
-from sagwright.domain.settings import SETTINGS
+from sagwright.domain.settings import BY_KEY
 from sagwright.domain.setup import Change
 from sagwright.domain.sheet import Sheet, SpacerStack
 from sagwright.domain.step import Step
@@ -30,7 +30,7 @@ _STEP: Final = 0.05
 
 def found_inside(change: Change) -> Record:
     """What was found inside; it must be what was expected, where anything was."""
-    quantity = next(row.quantity for row in SETTINGS if row.key == change.field)
+    quantity = BY_KEY[change.field].quantity
     before = change.before
     expected = None if isinstance(before, Unknown) or not isinstance(before, int | float) else before
     what = f"{change.field.replace('top_out', 'top-out').replace('_', ' ')} found inside"

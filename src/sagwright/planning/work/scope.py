@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.item import MEASURED_SHUT, Act, ChargeStage, Item, ItemWork, Press, Role
-from sagwright.domain.settings import SETTINGS
+from sagwright.domain.settings import BY_KEY
 from sagwright.domain.setup import Change, Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
@@ -19,7 +19,6 @@ from sagwright.errors import Defect, OutOfRange
 from sagwright.planning.spring.valves import ValveCharge, due_among, valve_charges_of
 from sagwright.planning.work.readings import within_gauge
 
-ROLE_OF = {row.key: row.role for row in SETTINGS}
 """Which items a change concerns."""
 
 HELD_IN = (Role.AIR_CAP, Role.RETAINING_RING, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
@@ -179,7 +178,8 @@ def scope_of(wanted: Wanted) -> Scope:
     changes = {
         item.key: made
         for item in sheet.items
-        if (made := tuple(one for one in wanted.changes if ROLE_OF[one.field] is item.role)) and item.work(Act.CHANGE)
+        if (made := tuple(one for one in wanted.changes if BY_KEY[one.field].role is item.role))
+        and item.work(Act.CHANGE)
     }
     due = due_among(sheet, wanted.changes)
     off = _coming_off(wanted, changes, due)
@@ -197,7 +197,7 @@ def scope_of(wanted: Wanted) -> Scope:
 
 def _coming_off(wanted: Wanted, changed: Iterable[str], due: tuple[ValveCharge, ...]) -> frozenset[str]:
     """Keys of the items that come off: all that covers what changes or is served, oils renewed, a preload set."""
-    sheet, roles = wanted.sheet, {ROLE_OF[change.field] for change in wanted.changes}
+    sheet, roles = wanted.sheet, {BY_KEY[change.field].role for change in wanted.changes}
     anew = (role for role in (Role.LOWER_LEG_OIL, Role.PRELOAD) if role in roles)
     let_out = (Role.AIR_CHARGE,) if any(own.first for own in due) else ()
     renewed = [item.key for role in (*anew, *let_out) for item in sheet.having(role)]

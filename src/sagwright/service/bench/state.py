@@ -21,8 +21,7 @@ from sagwright.domain.task import Progress, Task
 from sagwright.errors import NotThere, OutOfRange
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.assembly import read_intake
-from sagwright.formats.output.plan import PLAN_SHAPE as PLAN
-from sagwright.formats.records.decision import read_work
+from sagwright.formats.records.decision import read_plan
 from sagwright.formats.sheet.load import sheet_of
 from sagwright.service.bench.progress import RecordedProgress, extras_of, recorded_progress
 from sagwright.service.log import view_of
@@ -171,7 +170,7 @@ def _computed(transaction: Transaction, view: JobView, tried: tuple[str, ...]) -
     if decided is None:
         raise NotThere(f"Nothing is decided yet on job {view.card.number}.", remedy="Choose first.")
     revision, texts = _kept(transaction, (decided.sheet, decided.work, decided.intake, decided.bike or ""))
-    known = _Known(decided.work_shape, revision, texts, extras_of(view.state))
+    known = _Known(revision, texts, extras_of(view.state))
     told = recorded_progress(view.state, _decided(known))
     if tried:
         extras = tuple(dict.fromkeys((*told.all.tasks, *map(read_task, tried))))
@@ -226,14 +225,13 @@ def _advanced(plan: Plan, done: tuple[str, ...]) -> Plan:
 def decided_anew(transaction: Transaction, decided: Decided) -> tuple[str, Plan]:
     """The text that was decided, and what this program computes from the sheet, intake and bike recorded with it."""
     revision, texts = _kept(transaction, (decided.sheet, decided.work, decided.intake, decided.bike or ""))
-    return texts[0], _decided(_Known(decided.work_shape, revision, texts, ()))
+    return texts[0], _decided(_Known(revision, texts, ()))
 
 
 @dataclass(frozen=True, slots=True)
 class _Known:
     """What was decided and what it was computed from; the extras among it joined later, in the state it had then."""
 
-    shape: str
     revision: SheetRevision
     texts: tuple[str, ...]
     extras: tuple[Task, ...]
@@ -243,12 +241,12 @@ class _Known:
 def _decided(known: _Known) -> Plan:
     """What was decided, without the extras, computed from what it was computed from."""
     work, intake, bike = known.texts
-    if known.shape == PLAN:
+    decided = read_plan(work)
+    if decided.wish is not None:
         read = read_intake(intake, known.revision, bike)
         return plan(replace(read, tasks=tuple(task for task in read.tasks if task not in known.extras)))
-    asked = read_work(work)
-    own = [task for task in asked.tasks if task not in known.extras]
-    return sequence(sheet_of(known.revision), own, chassis=asked.chassis)
+    own = [task for task in decided.tasks if task not in known.extras]
+    return sequence(sheet_of(known.revision), own, chassis=decided.chassis)
 
 
 @lru_cache(maxsize=256)

@@ -15,7 +15,7 @@ from sagwright.errors import Defect, InputError, InputErrors, NotNow, NotThere, 
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.assembly import intake_text, read_intake
 from sagwright.formats.output.plan import plan_to_json
-from sagwright.formats.records.decision import differing_parts, read_work
+from sagwright.formats.records.decision import differing_parts, read_plan
 from sagwright.formats.sheet.load import sheet_of
 from sagwright.service.bench.state import decided_anew
 from sagwright.service.log import view_of
@@ -118,7 +118,7 @@ def require_decidable(transaction: Transaction, state: JobState, what: Decided) 
     NotThere
         If its work is not kept.
     """
-    work = read_work(load_document(transaction, what.work).text)
+    work = read_plan(load_document(transaction, what.work).text)
     if work.wish is None:
         return
     if work.target is None:
@@ -134,7 +134,7 @@ def tools_and_parts_of(transaction: Transaction, state: JobState) -> tuple[Suppl
     """The kit of what was decided last; empty where nothing was."""
     if state.decision is None:
         return ()
-    return read_work(load_document(transaction, state.decision.work).text).tools_and_parts
+    return read_plan(load_document(transaction, state.decision.work).text).tools_and_parts
 
 
 def supply_keys(store: Store, job: str) -> tuple[str, ...]:

@@ -17,6 +17,7 @@ from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, MissingValue, NotNow, NotThere
 from sagwright.formats.fields.tasks import read_task
+from sagwright.phrases.changes import setting_name
 from sagwright.phrases.entries import WAITS_FOR
 from sagwright.phrases.steps import title
 from sagwright.phrases.tools_and_parts import task_text
@@ -52,11 +53,8 @@ THEN: Final = (
     ("refuse", "refuse: no more work on it"),
     ("scrap", "scrap: nobody may use it again"),
 )
-_SETTINGS: Final = {
-    "travel_spacers": ("travel spacers found", Quantity.COUNT),
-    "port_position": ("port position found", Quantity.COUNT),
-    "volume_spacers": ("volume spacers found", Quantity.COUNT),
-}
+COUNTED: Final = {key: f"{setting_name(key)} found" for key in ("travel_spacers", "port_position", "volume_spacers")}
+"""What may be found inside beside what a step asks for, by its setting."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,8 +163,7 @@ def _settings(work: BenchState | None) -> list[Pick]:
     if work is None or work.plan.selection is None:
         return []
     stack = isinstance(work.plan.work.as_found.setting, StackSetting)
-    names = [name for name in _SETTINGS if stack or name == "volume_spacers"]
-    return [Pick(name, _SETTINGS[name][0]) for name in names]
+    return [Pick(name, text) for name, text in COUNTED.items() if stack or name == "volume_spacers"]
 
 
 def _waiting(asked: PageRequest, job: OpenedJob, work: BenchState | None) -> Waiting:
@@ -252,14 +249,14 @@ def _found(asked: PageRequest, job: OpenedJob, said: Submission) -> ProblemFound
     if "stuck-down" in chosen and CHECK_OF_EMPTY in known:
         failed.append(CHECK_OF_EMPTY)
     found = []
-    for name in _SETTINGS:
-        value, _ = read_si(form, name, _SETTINGS[name][1], asked.choice)
+    for name, text in COUNTED.items():
+        value, _ = read_si(form, name, Quantity.COUNT, asked.choice)
         if value is not None:
             found.append((name, value))
-            words.append(f"{_SETTINGS[name][0]}: {value:g}")
-    text = " ".join(word for word in words if word)
+            words.append(f"{text}: {value:g}")
+    whole = " ".join(word for word in words if word)
     photos = save_photos(asked.shop.records, form, "photo", said)
-    return ProblemFound(text, step.key if step else None, tuple(failed), tuple(found), photos)
+    return ProblemFound(whole, step.key if step else None, tuple(failed), tuple(found), photos)
 
 
 def resume(asked: PageRequest) -> Response:

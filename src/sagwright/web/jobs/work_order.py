@@ -13,7 +13,7 @@ from sagwright.domain.records.job import JobState
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step, Supply
 from sagwright.domain.value import Quantity
-from sagwright.formats.records.decision import StoredWork, read_work
+from sagwright.formats.records.decision import StoredPlan, read_plan
 from sagwright.phrases import quantities
 from sagwright.phrases.entries import EntryWording
 from sagwright.phrases.steps import StepText, step_text, title, waiting_time, whole_minutes
@@ -33,7 +33,7 @@ _HOUR: Final = 3600.0
 class DecidedWorkView:
     """The work, and the sheet it was decided on, with its revision in words."""
 
-    work: StoredWork
+    work: StoredPlan
     sheet: Sheet
     revision: str
 
@@ -97,7 +97,7 @@ def decided_of(workshop: Workshop, job: str) -> DecidedWorkView:
     decision = decision_of(workshop, job)
     revision, sheet = revision_named(workshop, decision.decided.sheet)
     words = f"{revision.key} revision {revision.revision}"
-    return DecidedWorkView(read_work(decision.work.text), sheet, words)
+    return DecidedWorkView(read_plan(decision.work.text), sheet, words)
 
 
 def telling_of(workshop: Workshop, state: JobState, choice: UnitChoice) -> EntryWording:
@@ -117,7 +117,7 @@ def records_of(workshop: Workshop, state: JobState, key: str) -> dict[str, Recor
 
 @lru_cache(maxsize=100)
 def _steps(text: str) -> tuple[Step, ...]:
-    return read_work(text).steps
+    return read_plan(text).steps
 
 
 def times_of(steps: tuple[Step, ...], choice: UnitChoice) -> Times:
@@ -147,7 +147,7 @@ def _hours(total: float, low: float, high: float, choice: UnitChoice) -> str:
     return f"{middle} h, between {lower} and {upper} h"
 
 
-def supply_groups_of(work: StoredWork, ticked: frozenset[str], choice: UnitChoice) -> tuple[SupplyGroup, ...]:
+def supply_groups_of(work: StoredPlan, ticked: frozenset[str], choice: UnitChoice) -> tuple[SupplyGroup, ...]:
     """The tools and parts by kind, what lies ready ticked."""
     return tuple(
         SupplyGroup(name, tuple(_item(line, ticked, choice) for line in lines))
@@ -159,7 +159,7 @@ def _item(line: Supply, ticked: frozenset[str], choice: UnitChoice) -> Pick:
     return Pick(f"tools_and_parts.{line.key}", supply_text(line, choice), chosen=line.key in ticked)
 
 
-def special_tools(work: StoredWork) -> tuple[str, ...]:
+def special_tools(work: StoredPlan) -> tuple[str, ...]:
     """Tools that an ordinary workshop may lack."""
     return tuple(f"{line.name} {line.size}".strip() for line in work.tools_and_parts if line.special)
 
@@ -169,7 +169,7 @@ def changes_rows(decided: DecidedWorkView, choice: UnitChoice) -> tuple[StepRow,
     return tuple(_row(number, step, decided, choice) for number, step in enumerate(decided.work.steps, 1))
 
 
-def _needed_by(work: StoredWork, key: str, choice: UnitChoice) -> tuple[str, ...]:
+def _needed_by(work: StoredPlan, key: str, choice: UnitChoice) -> tuple[str, ...]:
     """The tasks that need a step, where not every task of the work does."""
     everything = {task for _, tasks in work.needed_by for task in tasks}
     tasks = dict(work.needed_by).get(key, ())

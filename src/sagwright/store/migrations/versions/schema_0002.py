@@ -65,8 +65,8 @@ def _run(statement: str, **values: object) -> None:
 
 def _documents() -> dict[str, str]:
     ids: dict[str, str] = {}
-    for old, shape, content in _rows("documents", "id", "shape", "content"):
-        text = words.document(shape, zlib.decompress(content).decode())
+    for old, was, content in _rows("documents", "id", "shape", "content"):
+        text, shape = words.document(was, zlib.decompress(content).decode()), words.shape(was)
         new = ids[old] = words.document_id(shape, text)
         if new != old:
             _run("DELETE FROM documents WHERE id = :old", old=old)
