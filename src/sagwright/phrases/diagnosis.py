@@ -40,7 +40,7 @@ _AMOUNTS: Final = {
 
 _READINGS: Final = {
     "exposed_change": (
-        "Exposed stanchion, now less as found",
+        "Change of the exposed stanchion since it came in",
         (
             "Topped out and charged, measure what shows of the stanchion between wiper and crown. Subtract "
             "the reading as found. Shorter is negative."

@@ -84,41 +84,45 @@ def _position(item: Item) -> str:
     return "" if off is None else off.position
 
 
-_TAG: Final = 'See that the tag "not rideable" still hangs on it. By what is written the'
+_TAG: Final = 'Check that the tag "not rideable" still hangs on it. By the log the'
+
+
+_EMPTY: Final = "empty"
 
 
 def _preload_again(item: Item, done: Sequence[Step], number: int) -> Step:
     last = _last(item, done)
     state = "as it was found" if last is None else "backed off" if last.act is Act.OFF else "turned in as planned"
     do = (
-        f"{_TAG} {item.name} is {state}. Do not believe it: with the fork free of load, turn it out to its outer stop "
-        "and count, and turn it in again by what was counted. Backed off, it stands against that stop and turns no "
-        "further."
+        f"{_TAG} {item.name} is {state}. Check it: with the fork free of load, count the turns out to its outer stop "
+        "and turn it in again by the same number. Backed off, it is at that stop already and turns no further."
     )
     unseen = (
         "Nobody can see whether a coil is pressed, and no gauge shows it. Its cap comes off only with the preload "
         "backed off."
     )
-    return _stored_again(item, number, do, unseen=unseen, records=(_as_written(item, number, state),))
+    return _stored_again(item, number, do, unseen=unseen, records=(_as_logged(item, number, state),))
 
 
 def _air_again(item: Item, done: Sequence[Step], number: int) -> Step:
     last = _last(item, done)
-    state = "as it was found" if last is None else "charged" if last.act is not Act.OFF else "empty"
-    do = (
-        f"{_TAG} unit is {state}. Do not believe it: read the pressure and write it down. If it is to be empty, hold "
-        "the valve core open and see once more that it moves both ways over its whole travel and stays where it is put."
-    )
+    state = "as it was found" if last is None else "charged" if last.act is not Act.OFF else _EMPTY
+    do = f"{_TAG} unit is {state}. Check it: read the pressure and write it down."
+    if state == _EMPTY:
+        do += (
+            " Then hold the valve core open and check once more that it moves both ways over its whole travel and "
+            "stays where it is put."
+        )
     pressure = f"pressure_again_{item.key}_{number}"
     read = Record(pressure, "Gauge pressure before the work goes on.", Quantity.PRESSURE)
     unseen = "Nobody can see whether a unit is charged. Stay out of line with its ends."
-    again = _stored_again(item, number, do, unseen=unseen, records=(read, _as_written(item, number, state)))
+    again = _stored_again(item, number, do, unseen=unseen, records=(read, _as_logged(item, number, state)))
     off = item.work(Act.OFF)
     return again if off is None else replace(again, tools=off.tools)
 
 
-def _as_written(item: Item, number: int, state: str) -> Record:
-    return Record(f"state_again_{item.key}_{number}", f"It is {state}, as written.")
+def _as_logged(item: Item, number: int, state: str) -> Record:
+    return Record(f"state_again_{item.key}_{number}", f"It is {state}, as the log says.")
 
 
 def _stored_again(item: Item, number: int, do: str, *, unseen: str, records: tuple[Record, ...]) -> Step:
@@ -151,9 +155,15 @@ def _torque_again(done: Step, item: Item, number: int, *, closed_in: bool) -> St
         tools=() if cured or closed_in else done.tools,
         torque=_torque_shown(done.torque, cured=cured),
         hold_point=True,
-        records=(Record(f"holds_again_{item.key}_{number}", "It holds."),),
+        records=(Record(f"holds_again_{item.key}_{number}", _holds_again(cured=cured, closed_in=closed_in)),),
         rules=(RECHECK_RULE, "torque-once") if cured else (RECHECK_RULE,),
     )
+
+
+def _holds_again(*, cured: bool, closed_in: bool) -> str:
+    if closed_in:
+        return "The log has this torque, who did it and with which wrench."
+    return "It is seated, with no gap." if cured else "It came up to the torque without turning."
 
 
 def _torque_shown(torque: Torque | None, *, cured: bool) -> Torque | None:
@@ -163,15 +173,13 @@ def _torque_shown(torque: Torque | None, *, cured: bool) -> Torque | None:
 def _how_again(*, cured: bool, closed_in: bool) -> str:
     if closed_in:
         return (
-            "It is closed in: see in what is written that this torque was done, by whom and with which wrench. "
-            "If that is "
-            "not written, take off again what covers it and begin it anew."
+            "It is closed in. Read in the log who did this torque, and with which wrench. If the log does not have it, "
+            "take off what covers it and do it again."
         )
     if cured:
         return (
-            "Look at it only: seated, and no gap. A thread in compound is never tightened again; if in uncertainty "
-            "take it out, "
-            "clean both threads and begin anew."
+            "Only look at it: seated, and no gap. A thread in threadlocker is never tightened again; if in doubt, take "
+            "it out, clean both threads and begin anew."
         )
     return "Set the wrench to the torque shown and feel it come up to it; the fastener must not turn before it does."
 

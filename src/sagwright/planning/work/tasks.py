@@ -105,19 +105,24 @@ def plan_tasks(
     """
     own = chassis_of(sheet, chassis, stated_target(tasks).get(TaskKind.CHANGE_TRAVEL))
     deduced = not chassis and len(sheet.chassis) > 1
-    asked = deduced and any(task.kind is TaskKind.CHANGE_TRAVEL for task in tasks)
+    asked = deduced and _changes_travel(tasks)
     work = Work(
         sheet=sheet,
         chassis="" if deduced and not asked else own.name,
         tasks=tuple(tasks),
         as_found=_unseen(sheet, own),
         target=target_of(sheet, own, tasks),
+        travel_change=None if _changes_travel(tasks) else 0.0,
     )
 
     def order(steps: tuple[Step, ...]) -> Ordered:
         return least_work(setting_as_found(sheet, steps, own) if asked else steps, ordering)
 
     return Plan(program, composed(work, order), (*ALWAYS, *sheet.notices))
+
+
+def _changes_travel(tasks: Iterable[Task]) -> bool:
+    return any(task.kind is TaskKind.CHANGE_TRAVEL for task in tasks)
 
 
 def target_of(sheet: Sheet, chassis: Chassis, tasks: Iterable[Task]) -> Setup:

@@ -217,7 +217,7 @@ def _rides(work: BenchState, choice: UnitChoice) -> tuple[str, ...]:
         return ("What was wished is not possible with what was found. It was only closed again.",)
     selection, target = work.plan.selection, work.plan.target
     if selection is None or target is None:
-        return ()
+        return ("How it rides was not computed. What was set stands under the settings.",)
     behaviour = target.behaviour
     lines = [f"{quantities.number_text(target.travel, Quantity.LENGTH, choice)} of travel."]
     if selection.intake.rider is not None:
