@@ -254,7 +254,7 @@ def test_a_sheet_says_who_measured(own: Guard) -> None:
     with asking(own) as tablet:
         form = {"maker": "Specimen", "model": "Nobody", "longest": "150"}
         page = unescape(tablet.post("/sheets/measure", data=form).text)
-    assert re.search(r'id="by-wrong">Must be there', page)
+    assert re.search(r'id="by-wrong">Must be given', page)
 
 
 @pytest.mark.parametrize("base", BASE_KINDS)
