@@ -178,7 +178,7 @@ def _how_again(*, cured: bool, closed_in: bool) -> str:
         )
     if cured:
         return (
-            "Only look at it: seated, and no gap. A thread in threadlocker is never tightened again; if you are not sure, "
+            "Only look at it: seated, and no gap. A thread in threadlocker is never tightened again; if not sure, "
             "take it out, clean both threads and begin again."
         )
     return "Set the wrench to the torque shown and feel it come up to it; the fastener must not turn before it does."
