@@ -9,7 +9,7 @@ from benchmarks.timing import Timed, benchmark
 from benchmarks.workshop import with_every_face
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
-from sagwright.service.bench.state import at_the_stand
+from sagwright.service.bench.state import bench_state
 from sagwright.service.jobs.queries import open_job
 from sagwright.service.workshop.records import Workshop, open_workshop
 from tests.support.web.example_workshop import NOW, arrival_of, at_the_stand_from
@@ -25,7 +25,7 @@ def next_step() -> Timed[int]:
     """One step after the other: its form is sent, its entry is on disk, and the next step is shown."""
     store, client = open_workshop(with_every_face()), tablet()
     kim = Person("Bela", start=NOW)
-    jobs = [at_the_stand_from(store, kim, arrival_of("shorten-t35-bike", f"Owner {n}")) for n in range(JOBS)]
+    jobs = [at_the_stand_from(store, kim, arrival_of("shorten-t35-bike", f"Customer {n}")) for n in range(JOBS)]
     forms = [(open_job(store, job).view.card.number, form) for job in jobs for form in _forms(store, job)]
     waiting = iter(forms)
 
@@ -40,10 +40,10 @@ def next_step() -> Timed[int]:
 
 
 def _forms(store: Workshop, job: str) -> Iterator[dict[str, str]]:
-    for step in at_the_stand(store, job).steps:
+    for step in bench_state(store, job).steps:
         yield {"by": "Kim", "step": step.key, **_readings(step)}
 
 
 def _readings(step: Step) -> dict[str, str]:
     units = {record.key: UNITS.get(record.quantity or Quantity.COUNT, "") for record in step.records}
-    return {one.key: f"{one.said} {units.get(one.key, '')}".strip() for one in as_it_should(step)}
+    return {one.key: f"{one.as_typed} {units.get(one.key, '')}".strip() for one in as_it_should(step)}

@@ -1,4 +1,4 @@
-"""How long the records take in a workshop of 10,000 jobs and 400,000 entries, beside plain sqlite3."""
+"""How long the records check in a workshop of 10,000 jobs and 400,000 entries, beside plain sqlite3."""
 
 from __future__ import annotations
 
@@ -19,8 +19,9 @@ from sagwright.domain.records.payloads import Noted
 from sagwright.domain.records.text import folded
 from sagwright.formats.records.entries import payload_to_text
 from sagwright.service.jobs.actions import record
-from sagwright.service.jobs.queries import board, open_job_numbered, search
-from sagwright.service.workshop.maintenance import back_up
+from sagwright.service.jobs.queries import board, open_job_numbered
+from sagwright.service.jobs.queries import search_jobs as search
+from sagwright.service.workshop.maintenance import write_backup_of
 from sagwright.service.workshop.records import open_workshop
 
 OPENED: Final = FIRST + JOBS - OPEN // 2
@@ -29,8 +30,8 @@ WORDS: Final = "brenn trail"
 Listed = list[tuple[int, str, str, str]]
 
 LISTS: Final = """
-    SELECT jobs.number, jobs.stage, owners.name, units.serial FROM jobs
-    JOIN visits ON visits.id = jobs.visit JOIN owners ON owners.id = visits.owner
+    SELECT jobs.number, jobs.stage, customers.name, units.serial FROM jobs
+    JOIN visits ON visits.id = jobs.visit JOIN customers ON customers.id = visits.customer
     JOIN units ON units.id = jobs.unit
 """
 
@@ -45,7 +46,7 @@ def plain() -> sqlite3.Connection:
 
 def listed(cards: tuple[JobCard, ...]) -> Listed:
     """Cards as the baseline has them."""
-    return [(card.number, card.stage.value, card.owner_name, card.serial) for card in cards]
+    return [(card.number, card.stage.value, card.customer_name, card.serial) for card in cards]
 
 
 @benchmark("open_a_job")
@@ -55,12 +56,12 @@ def open_a_job() -> Timed[tuple[str, list[str]]]:
 
     def work() -> tuple[str, list[str]]:
         opened = open_job_numbered(store, OPENED)
-        return opened.owner.name, [entry.payload.kind for entry in opened.view.entries]
+        return opened.customer.name, [entry.payload.kind for entry in opened.view.entries]
 
     def baseline() -> tuple[str, list[str]]:
-        owner = connection.execute(f"{LISTS} WHERE jobs.number = ?", (OPENED,)).fetchone()[2]
+        customer = connection.execute(f"{LISTS} WHERE jobs.number = ?", (OPENED,)).fetchone()[2]
         wanted = "SELECT payload FROM entries JOIN jobs ON jobs.id = entries.job WHERE number = ? ORDER BY ordinal"
-        return owner, [as_read(text) for (text,) in connection.execute(wanted, (OPENED,))]
+        return customer, [as_read(text) for (text,) in connection.execute(wanted, (OPENED,))]
 
     return Timed(work=work, baseline=baseline)
 
@@ -70,7 +71,7 @@ def board_of_200() -> Timed[Listed]:
     """Every open job, in the board's order."""
     store, connection = open_workshop(large()), plain()
     closed = "('handed over', 'refused', 'scrapped')"
-    query = f"{LISTS} WHERE jobs.stage NOT IN {closed} ORDER BY jobs.stage, jobs.promised, jobs.number"
+    query = f"{LISTS} WHERE jobs.stage NOT IN {closed} ORDER BY jobs.stage, jobs.due, jobs.number"
     return Timed(work=lambda: listed(board(store)), baseline=lambda: connection.execute(query).fetchall())
 
 
@@ -78,7 +79,7 @@ def board_of_200() -> Timed[Listed]:
 def search_jobs() -> Timed[Listed]:
     """A part of a name and of a bike among all 10,000, the newest 100."""
     store, connection = open_workshop(large()), plain()
-    one = "(jobs.search LIKE ? OR owners.search LIKE ?)"
+    one = "(jobs.search LIKE ? OR customers.search LIKE ?)"
     query = f"{LISTS} WHERE {one} AND {one} ORDER BY jobs.updated DESC, jobs.number DESC LIMIT 100"
     likes = [f"%{word}%" for word in folded(WORDS).split() for _ in range(2)]
     return Timed(
@@ -115,7 +116,7 @@ def back_up_everything() -> Timed[int]:
     numbers = itertools.count()
 
     def work() -> int:
-        return back_up(store, folder / f"{next(numbers)}.backup", now=BEGINS).counts["jobs"]
+        return write_backup_of(store, folder / f"{next(numbers)}.backup", now=BEGINS).counts["jobs"]
 
     def baseline() -> int:
         to = folder / f"{next(numbers)}.sqlite"

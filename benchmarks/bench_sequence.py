@@ -7,7 +7,7 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.step import Step
 from sagwright.domain.task import Ordering, Task, TaskKind
 from sagwright.formats.sheet.load import load_sheet
-from sagwright.planning.work.sequence import least_work_again
+from sagwright.planning.work.sequence import least_work_from
 from sagwright.planning.work.tasks import plan_tasks
 from tests.reference.cp_sat import proven_cost
 from tests.reference.units import Work, chains
@@ -26,7 +26,7 @@ def three_tasks() -> Timed[float | None]:
     sheet = load_sheet("specimen/t35")
 
     def work() -> Plan:
-        least_work_again.cache_clear()
+        least_work_from.cache_clear()
         return plan_tasks(sheet, TASKS, program="benchmark", chassis="mid", ordering=Ordering())
 
     plain = _plain(work().work.steps)
@@ -37,11 +37,11 @@ def three_tasks() -> Timed[float | None]:
 def sixty_wide() -> Timed[bool]:
     """A drawn unit of sixty steps on eight chains, five tools and three positions."""
     unit = chains(4, size=60, width=8, tools=5, positions=3)
-    return Timed(work=lambda: searched(unit).proven)
+    return Timed(work=lambda: searched(unit).optimal)
 
 
 def _proven_cost(made: Plan) -> float | None:
-    return made.work.sequence.cost if made.work.sequence is not None and made.work.sequence.proven else None
+    return made.work.sequence.cost if made.work.sequence is not None and made.work.sequence.optimal else None
 
 
 def _plain(steps: tuple[Step, ...]) -> Work:

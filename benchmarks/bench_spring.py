@@ -10,19 +10,19 @@ from scipy.optimize import brentq
 from benchmarks.sampled import Sampled
 from benchmarks.timing import Timed, benchmark
 from sagwright.domain.behaviour import Behaviour
-from sagwright.domain.build import Build, Charge, StackSetting
 from sagwright.domain.intake import Surroundings
+from sagwright.domain.setup import Charge, Setup, StackSetting
 from sagwright.domain.value import Value
 from sagwright.formats.intake.load import load_intake
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.physics import thermal
-from sagwright.physics.bumper import Stop
+from sagwright.physics.bumper import LinearBumper
 from sagwright.physics.gas import R_AIR
-from sagwright.physics.spring import Spring, State, Stroke
+from sagwright.physics.spring import GasState, Spring, Stroke
 from sagwright.planning.plan import make_plan
 from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.model import fit_of, model_of
-from sagwright.planning.spring.parts import Model
+from sagwright.planning.spring.parts import SpringModel
 from sagwright.planning.spring.uncertainty import with_uncertainty
 from tests.support.selections import selection_of
 
@@ -35,12 +35,12 @@ JUDGED = 200
 """Of the many cases, how many the slow way is tried on; its time is for these alone."""
 
 
-def demo() -> tuple[Model, State]:
+def demo() -> tuple[SpringModel, GasState]:
     """The demo fork with two chambers, two legs and its damper's gas, charged."""
     sheet = load_sheet("specimen/t35")
     charge = Charge(Value(88 * PSI))
-    build = Build("mid", StackSetting(1, 1), 1, charge)
-    model = model_of(sheet, fit_of(sheet, build), Surroundings())
+    setup = Setup("mid", StackSetting(1, 1), 1, charge)
+    model = model_of(sheet, fit_of(sheet, setup), Surroundings())
     return model, state_of(model, charge)
 
 
@@ -57,7 +57,7 @@ def one_curve() -> Timed[Array]:
     )
 
 
-def _by_numpy(spring: Spring, state: State, x: Array, n: float) -> Array:
+def _by_numpy(spring: Spring, state: GasState, x: Array, n: float) -> Array:
     """The same formulas written down for this one fork: two chambers that join while the port is open, the others
     shut, and a bumper at each end."""
     positive, negative, *others = spring.chambers
@@ -86,7 +86,7 @@ def _by_numpy(spring: Spring, state: State, x: Array, n: float) -> Array:
     for chamber, mass in zip(others, state.masses[2:], strict=True):
         start = mass * gas / chamber.volume
         force -= (start * (chamber.volume / chamber.at(x)) ** n - spring.ambient_abs) * chamber.slope
-    top, bottom = (stop for stop in spring.stops if isinstance(stop, Stop))
+    top, bottom = (stop for stop in spring.stops if isinstance(stop, LinearBumper))
     force -= top.rate * np.clip(top.starts - x, 0.0, None)
     force += bottom.rate * np.clip(x - bottom.starts, 0.0, None)
     return force
@@ -101,10 +101,10 @@ def monte_carlo_sags() -> Timed[Array]:
     masses = tuple(mass * shares if i < 2 else mass for i, mass in enumerate(state.masses))
 
     def work() -> Array:
-        return np.asarray(Stroke(model.spring, State(masses, state.temperature), n=1.0).compression_under(loads))
+        return np.asarray(Stroke(model.spring, GasState(masses, state.temperature), n=1.0).compression_under(loads))
 
     def one(i: int) -> float:
-        alone = State(tuple(float(np.broadcast_to(m, CASES)[i]) for m in masses), state.temperature)
+        alone = GasState(tuple(float(np.broadcast_to(m, CASES)[i]) for m in masses), state.temperature)
         stroke = Stroke(model.spring, alone, n=1.0)
         return float(brentq(lambda x: float(np.asarray(stroke.force(x))) - loads[i], 0.0, 0.14, xtol=1e-10))
 
@@ -119,7 +119,7 @@ def monte_carlo_sags() -> Timed[Array]:
 def thermal_stroke() -> Timed[Array]:
     model, state = demo()
     time = np.linspace(0.0, 2.0, 10_001)
-    x = 0.075 - 0.055 * np.cos(np.pi * time)  # beyond the equaliser, so that one equation serves the slow way
+    x = 0.075 - 0.055 * np.cos(np.pi * time)  # beyond the transfer port, so that one equation serves the slow way
     return Timed(
         work=lambda: thermal.stroke(model.spring, state, time=time, compression=x, tau=3.0).pressures_abs[0],
         baseline=lambda: _by_solver(model.spring, state, time),
@@ -127,7 +127,7 @@ def thermal_stroke() -> Timed[Array]:
     )
 
 
-def _by_solver(spring: Spring, state: State, time: Array) -> Array:
+def _by_solver(spring: Spring, state: GasState, time: Array) -> Array:
     heat = R_AIR * float(np.asarray(state.temperature)) * np.array([float(np.asarray(m)) for m in state.masses])
     base = np.array([float(np.asarray(c.volume)) for c in spring.chambers])
     slope = np.array([float(np.asarray(c.slope)) for c in spring.chambers])
@@ -148,11 +148,11 @@ def table_uncertainty() -> Timed[Array]:
     intake = load_intake("examples/shorten-t35.yaml")
     plan = make_plan(intake, program="benchmark")
     load = selection_of(plan).spring.load
-    known = [(one.build, one.behaviour) for one in selection_of(plan).candidates]
+    known = [(one.setup, one.behaviour) for one in selection_of(plan).options]
     if load is None:
         raise ValueError("the example has a load")
 
-    def table(rows: list[list[tuple[Build, Behaviour]]]) -> Array:
+    def table(rows: list[list[tuple[Setup, Behaviour]]]) -> Array:
         tables = (with_uncertainty(intake, some, load, exponent=1.2, reading="left") for some in rows)
         return np.array([[one.sag.u, one.breakaway.u, one.capacity.u] for each in tables for one in each], dtype=float)
 

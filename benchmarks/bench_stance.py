@@ -9,22 +9,22 @@ import numpy as np
 from numpy.typing import NDArray
 
 from benchmarks.timing import Timed, benchmark
-from sagwright.domain.build import Build
 from sagwright.domain.intake import Intake
+from sagwright.domain.setup import Setup
 from sagwright.drawing.cutaway.cutaway import cutaway
 from sagwright.drawing.cutaway.layout import ShownLeg
 from sagwright.drawing.side_view import Shown, side_view
 from sagwright.drawing.svg import Meaning
 from sagwright.formats.bike.load import load_bike
 from sagwright.formats.intake.load import load_intake
-from sagwright.physics.frame import Angles, Fork, Frame, Rear, Wheels, frame_from_reach
-from sagwright.physics.stance import Sag, Stance, stance
-from sagwright.planning.bike.fork_load import Carried
+from sagwright.physics.frame import Angles, Fork, FrameGeometry, Rear, WheelRadii, frame_from_reach
+from sagwright.physics.stance import Sag, WheelStance, stance_on_wheels
+from sagwright.planning.bike.fork_load import LoadSplit
 from sagwright.planning.bike.geometry import stand_of
 from sagwright.planning.bike.report import agreed_load
 from sagwright.planning.bike.stance import stance_of
 from sagwright.planning.spring.cutaway import leg_inside
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 from tests.reference.contact import Bike as Reference
 from tests.reference.contact import stand
 
@@ -34,11 +34,11 @@ HEAD, SEAT = np.radians(64.8), np.radians(77.0)
 
 
 @benchmark("one_stance")
-def one_stance() -> Timed[Stance]:
+def one_stance() -> Timed[WheelStance]:
     """One bike from its frame, fork, wheels and sag to all its numbers."""
     bike = stand_of(load_bike(EXAMPLES / "bikes" / "trail.yaml"))
     sag = Sag(0.028, 0.039, 0.002)
-    return Timed(work=lambda: stance(bike.frame, fork=bike.fork, wheels=bike.wheels, sag=sag))
+    return Timed(work=lambda: stance_on_wheels(bike.frame, fork=bike.fork, wheels=bike.wheels, sag=sag))
 
 
 @benchmark("many_stances")
@@ -51,14 +51,14 @@ def many_stances() -> Timed[NDArray[np.float64]]:
     lengths, sags = rng.uniform(0.48, 0.58, MANY), rng.uniform(0.0, 0.05, MANY)
     reaches, stacks = rng.uniform(0.42, 0.52, MANY), rng.uniform(0.60, 0.66, MANY)
     chainstay, drop, radii = 0.435, 0.030, (0.370, 0.372)
-    wheels, rear = Wheels(*radii), Rear(chainstay, drop)
+    wheels, rear = WheelRadii(*radii), Rear(chainstay, drop)
 
-    def frames() -> Frame:
+    def frames() -> FrameGeometry:
         printed = Fork(0.45, 0.044)
         return frame_from_reach(rear, Angles(HEAD, SEAT), fork=printed, wheels=wheels, reach_stack=(reaches, stacks))
 
     def work() -> NDArray[np.float64]:
-        found = stance(frames(), fork=Fork(lengths, 0.044), wheels=wheels, sag=Sag(front=sags))
+        found = stance_on_wheels(frames(), fork=Fork(lengths, 0.044), wheels=wheels, sag=Sag(front=sags))
         return np.stack([found.head_angle, found.bb_height, found.wheelbase])
 
     def alone(n: int) -> tuple[float, float, float]:
@@ -87,15 +87,15 @@ def many_stances() -> Timed[NDArray[np.float64]]:
 
 
 @benchmark("load_and_sag")
-def load_and_sag() -> Timed[Carried | None]:
+def load_and_sag() -> Timed[LoadSplit | None]:
     """A rider's load and the fork's sag until they agree; spring and bike are built from their values each time."""
-    intake, build = _charged()
-    return Timed(work=lambda: agreed_load(intake, build))
+    intake, setup = _charged()
+    return Timed(work=lambda: agreed_load(intake, setup))
 
 
-def _charged() -> tuple[Intake, Build]:
+def _charged() -> tuple[Intake, Setup]:
     intake = replace(load_intake(EXAMPLES / "shorten-t35-bike.yaml"), technician=None)
-    return intake, intake.as_found.build
+    return intake, intake.as_found.setup
 
 
 @benchmark("side_view")
@@ -106,13 +106,13 @@ def two_bikes_drawn() -> Timed[str]:
         Shown("as found", Meaning.AS_FOUND, stance_of(bike, 0.541)),
         Shown("target", Meaning.TARGET, stance_of(bike, 0.521)),
     )
-    return Timed(work=lambda: side_view(bikes, choice=Choice()))
+    return Timed(work=lambda: side_view(bikes, choice=UnitChoice()))
 
 
 @benchmark("cutaway")
 def two_legs_drawn() -> Timed[str]:
     """Two spring legs side by side as SVG."""
-    intake, build = _charged()
-    inside = leg_inside(intake.sheet, build)
+    intake, setup = _charged()
+    inside = leg_inside(intake.sheet, setup)
     legs = (ShownLeg("as found", Meaning.AS_FOUND, inside), ShownLeg("target", Meaning.TARGET, inside))
-    return Timed(work=lambda: cutaway(legs, choice=Choice()))
+    return Timed(work=lambda: cutaway(legs, choice=UnitChoice()))

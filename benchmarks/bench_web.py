@@ -15,7 +15,7 @@ from starlette.testclient import TestClient
 
 from benchmarks.timing import Timed, benchmark, seconds_of
 from benchmarks.workshop import with_every_face
-from sagwright.planning.work.sequence import least_work_again
+from sagwright.planning.work.sequence import least_work_from
 from sagwright.service.workshop.records import open_workshop
 from sagwright.web.app import create_app, warm
 from sagwright.web.http.request import Shop
@@ -58,10 +58,10 @@ def choose_page() -> Timed[int]:
     changes = itertools.cycle(CHANGES)
 
     def ask() -> int:
-        least_work_again.cache_clear()
+        least_work_from.cache_clear()
         travel, sag = next(changes)
         query = {"travel": f"{travel} mm", "aim": "sag", "sag": str(sag), "sag.unit": "%"}
-        return tablet().get(f"/jobs/{WITH_BIKE}/choose", params=query).status_code
+        return tablet().get(f"/jobs/{WITH_BIKE}/plan", params=query).status_code
 
     return Timed(work=ask, runs=60, share=SHARE)
 

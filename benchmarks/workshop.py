@@ -17,23 +17,23 @@ from typing import Final
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.fold import job_state
 from sagwright.domain.records.payloads import (
+    CheckedIn,
     Decided,
     Facts,
+    FinalChecked,
     HandedOver,
     Noted,
     Payload,
     Prepared,
-    Proved,
     Reading,
-    Recorded,
     Started,
-    TakenIn,
-    TurnedAway,
+    StepDone,
+    WorkRefused,
 )
 from sagwright.domain.records.text import folded
 from sagwright.domain.value import Quantity
 from sagwright.formats.records.entries import payload_to_text
-from sagwright.service.jobs.actions import decide, record, take_in
+from sagwright.service.jobs.actions import check_in, decide, record
 from sagwright.service.jobs.decision import propose
 from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.store.jobs import projection
@@ -96,9 +96,9 @@ def make(path: Path, *, jobs: int, entries: int, still_open: int) -> None:
 def _decided(store: Workshop) -> Decided:
     """What a decision names, kept for all jobs; the job it comes from is turned away."""
     says = Person("Ada")
-    job = take_in(store, replace(ARRIVAL, facts=FACTS[:2], tasks=("set-pressure=80psi", "lower-legs")), says()).card.id
+    job = check_in(store, replace(ARRIVAL, facts=FACTS[:2], tasks=("set-pressure=80psi", "lower-legs")), says()).card.id
     view = decide(store, propose(store, job), says())
-    record(store, job, says(), what=TurnedAway("made for its decision"))
+    record(store, job, says(), what=WorkRefused("made for its decision"))
     if view.state.decision is None:
         raise ValueError("it was decided")
     return view.state.decision
@@ -108,7 +108,7 @@ def pattern(decided: Decided, size: int, *, closed: bool) -> Pattern:
     """A job of so many entries."""
     payloads = [*_payloads(decided, size - 2 if closed else size)]
     if closed:
-        payloads += [Proved(_readings(9), proven=True), HandedOver(accepted=True, how="in person")]
+        payloads += [FinalChecked(_readings(9), passed=True), HandedOver(accepted=True, how="in person")]
     made = [
         Entry(f"e{{n}}-{ordinal}" if ordinal > 1 else "j{n}", "j{n}", ordinal, BEGINS, "Kim", payload)
         for ordinal, payload in enumerate(payloads, 1)
@@ -119,12 +119,12 @@ def pattern(decided: Decided, size: int, *, closed: bool) -> Pattern:
 
 def _payloads(decided: Decided, size: int) -> Iterator[Payload]:
     facts: Facts = (("unit.chassis", "mid"), ("unit.serial", "S{n}"))
-    yield TakenIn("o{n}", "u{n}", "v{n}", decided.sheet, facts, "b{n}", "harsh", tasks=("lower-legs",))
+    yield CheckedIn("o{n}", "u{n}", "v{n}", decided.sheet, facts, "b{n}", "harsh", tasks=("lower-legs",))
     yield decided
     yield Prepared(ready=True)
     yield Started()
     steps = decided.steps[: size - 4]
-    yield from (Recorded(step, _readings(number), 150.0) for number, step in enumerate(steps))
+    yield from (StepDone(step, _readings(number), 150.0) for number, step in enumerate(steps))
     yield from (Noted(f"note {number}") for number in range(size - 4 - len(steps)))
 
 
@@ -133,7 +133,9 @@ def _readings(number: int) -> tuple[Reading, ...]:
         return ()
     said = f"{80 + number % 9} psi"
     return (
-        Reading("pressure_left", "pressure at the valve", said, Quantity.PRESSURE, 5.5e5 + number, 7e3, passes=True),
+        Reading(
+            "pressure_left", "pressure at the valve", said, Quantity.PRESSURE, 5.5e5 + number, 7e3, within_limits=True
+        ),
     )
 
 
@@ -142,7 +144,7 @@ def _put(connection: sqlite3.Connection, which: Pattern, number: int) -> None:
     at = BEGINS + timedelta(minutes=37 * number)
     add = connection.execute
     add(
-        "INSERT INTO owners VALUES (?, ?, ?, ?, NULL, NULL)",
+        "INSERT INTO customers VALUES (?, ?, ?, ?, NULL, NULL)",
         (f"o{number}", name, f"{number}@example.org", folded(name)),
     )
     add("INSERT INTO bicycles VALUES (?, ?, 'Trail bike', '')", (f"b{number}", f"o{number}"))
@@ -152,7 +154,7 @@ def _put(connection: sqlite3.Connection, which: Pattern, number: int) -> None:
     words = folded(f"{FIRST + number} S{number} specimen/t35 Trail bike")
     row = which.row | {"id": f"j{number}", "number": FIRST + number, "search": words}
     row |= {"visit": f"v{number}", "unit": f"u{number}", "bicycle": f"b{number}"}
-    row |= {"taken_in": _kept(at), "updated": _kept(at + timedelta(minutes=len(which.texts)))}
+    row |= {"checked_in": _kept(at), "updated": _kept(at + timedelta(minutes=len(which.texts)))}
     add(f"INSERT INTO jobs ({', '.join(row)}) VALUES ({', '.join('?' * len(row))})", tuple(row.values()))
     connection.executemany(
         "INSERT INTO entries VALUES (?, ?, ?, ?, 'Kim', ?, ?, '', NULL)", _entries(which, number, at)

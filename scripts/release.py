@@ -53,7 +53,8 @@ def section_of(changelog: str, version: str) -> str:
 
 def shapes_in(source: Path) -> set[str]:
     """Every shape that the code names, with its number."""
-    return {shape for path in source.rglob("*.py") for shape in _SHAPE.findall(path.read_text("utf-8"))}
+    now = (path for path in source.rglob("*.py") if "migrations" not in path.parts)
+    return {shape for path in now for shape in _SHAPE.findall(path.read_text("utf-8"))}
 
 
 def require_shapes(section: str, shapes: set[str]) -> None:
@@ -72,12 +73,12 @@ def require_shapes(section: str, shapes: set[str]) -> None:
 def build(folder: Path) -> tuple[Path, Path]:
     """The source archive unpacked below a folder, and the wheel that was built from it."""
     shutil.rmtree(DIST, ignore_errors=True)
-    _run([sys.executable, "-m", "hatchling", "build", "-t", "sdist", "-d", str(DIST)], ROOT)
+    _run([sys.executable, "-m", "hatchling", "setup", "-t", "sdist", "-d", str(DIST)], ROOT)
     (archive,) = DIST.glob("*.tar.gz")
     with tarfile.open(archive) as packed:
         packed.extractall(folder, filter="data")
     (source,) = folder.iterdir()
-    _run([sys.executable, "-m", "hatchling", "build", "-t", "wheel", "-d", str(DIST)], source)
+    _run([sys.executable, "-m", "hatchling", "setup", "-t", "wheel", "-d", str(DIST)], source)
     (wheel,) = DIST.glob("*.whl")
     return source, wheel
 

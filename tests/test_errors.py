@@ -23,7 +23,7 @@ from sagwright.errors import (
 @pytest.mark.parametrize(
     ("error", "code", "status"),
     [
-        (OutOfRange("must be there"), 2, 422),
+        (OutOfRange("must be given"), 2, 422),
         (RecordError("cannot"), 2, 400),
         (NotThere("no such job"), 2, 404),
         (NotNow("not yet"), 1, 409),

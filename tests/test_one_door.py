@@ -29,23 +29,23 @@ from sagwright.domain.diagnosis import BACK, NEEDED
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.evidence import BAD
 from sagwright.domain.records.payloads import (
+    FinalChecked,
     HandedOver,
     Noted,
     Payload,
     Prepared,
-    Proved,
-    Recorded,
+    PutOnHold,
     Resumed,
     Started,
-    TurnedAway,
-    Waits,
+    StepDone,
+    WorkRefused,
 )
-from sagwright.domain.records.stages import WaitFor
+from sagwright.domain.records.stages import HoldReason
 from sagwright.domain.step import Step
 from sagwright.errors import InputError, InputErrors, RecordError
 from sagwright.formats.demo import demo_bike
-from sagwright.formats.records.readings import readings_of
-from sagwright.service.bench.state import at_the_stand
+from sagwright.formats.records.readings import readings_from_text
+from sagwright.service.bench.state import bench_state
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.intake import NewBicycle
 from sagwright.service.jobs.queries import open_job_numbered
@@ -66,7 +66,7 @@ from tests.support.workshops import (
 )
 
 NUMBER = 1001
-STAGES = ("choose", "prepare", "begun", "worked", "to prove", "to hand over", "closed")
+STAGES = ("plan", "prepare", "begun", "worked", "to check", "to hand over", "closed")
 
 
 @dataclass(frozen=True)
@@ -102,11 +102,11 @@ def _workshop(stage: str, done: int) -> tuple[bytes, datetime]:
 
 def _bring_to(store: Workshop, kim: Person, stage: str, done: int) -> None:
     arrival = replace(ARRIVAL, bicycle=NewBicycle("Trail bike", demo_bike()))
-    if stage == "choose":
-        actions.take_in(store, arrival, kim())
+    if stage == "plan":
+        actions.check_in(store, arrival, kim())
         return
     if stage == "prepare":
-        job = actions.take_in(store, arrival, kim()).card.id
+        job = actions.check_in(store, arrival, kim()).card.id
         decided(store, job, kim)
         prepared(store, job, kim)
         return
@@ -117,7 +117,7 @@ def _bring_to(store: Workshop, kim: Person, stage: str, done: int) -> None:
     if stage in ("to hand over", "closed"):
         proven(store, view.card.id, kim)
     if stage == "closed":
-        actions.record(store, view.card.id, kim(), what=HandedOver(accepted=True, how="the owner, in person"))
+        actions.record(store, view.card.id, kim(), what=HandedOver(accepted=True, how="the customer, in person"))
 
 
 @contextmanager
@@ -131,7 +131,7 @@ def _at(history: History, folder: Path) -> Iterator[tuple[Path, datetime]]:
         with open_workshop(path) as store:
             job = open_job_numbered(store, NUMBER).view.card.id
             said = Submission("waits", "Kim", last)
-            actions.record(store, job, said, what=Waits(WaitFor.OWNER, "new bushings"))
+            actions.record(store, job, said, what=PutOnHold(HoldReason.CUSTOMER, "new bushings"))
     yield path, moment
 
 
@@ -191,7 +191,7 @@ def _flat(text: str) -> str:
 
 def _typed(step: Step, change: str) -> dict[str, str]:
     """What is typed for a step as it should be, or with something wrong."""
-    read = {one.key: one.said for one in done_well(step).readings}
+    read = {one.key: one.as_typed for one in done_well(step).readings}
     if change == "nothing read":
         return {}
     numbers = [one for one in step.records if one.quantity is not None and one.high is not None]
@@ -215,15 +215,15 @@ def _step_attempt(step: Step, change: str) -> Attempt:
         else text
         for key, text in read.items()
     }
-    readings = readings_of([f"{key}={text}" for key, text in typed.items()], step)
+    readings = readings_from_text([f"{key}={text}" for key, text in typed.items()], step)
     words = tuple(word for key, text in typed.items() for word in ("--reading", f"{key}={text}"))
-    return Attempt(Recorded(step.key, readings), "bench/do", {"step": step.key, **typed}, ("record", step.key, *words))
+    return Attempt(StepDone(step.key, readings), "bench/do", {"step": step.key, **typed}, ("record", step.key, *words))
 
 
 def _kinds_of_attempt() -> dict[str, Callable[[Workshop, str], Attempt]]:
     def proved(leave_out: tuple[str, ...], *, apart: bool = False) -> Callable[[Workshop, str], Attempt]:
         def attempt(store: Workshop, job: str) -> Attempt:
-            work = at_the_stand(store, job)
+            work = bench_state(store, job)
             read = [one for one in checked(work) if one.key not in leave_out]
             if apart:
                 read = [one for one in read if not one.key.startswith(BACK)]
@@ -231,7 +231,10 @@ def _kinds_of_attempt() -> dict[str, Callable[[Workshop, str], Attempt]]:
             typed = {one.key: f"{one.value!r} {unit[str(one.quantity)]}" if one.quantity else "yes" for one in read}
             words = tuple(word for key, text in typed.items() for word in ("--reading", f"{key}={text}"))
             return Attempt(
-                Proved(tuple(read), proven=True), "prove", {**typed, "then": "proven"}, ("prove", *words, "--proven")
+                FinalChecked(tuple(read), passed=True),
+                "final-check",
+                {**typed, "then": "passed"},
+                ("final-check", *words, "--passed"),
             )
 
         return attempt
@@ -243,22 +246,22 @@ def _kinds_of_attempt() -> dict[str, Callable[[Workshop, str], Attempt]]:
         "start": plain(Attempt(Started(), "bench/start", {}, ("start",))),
         "hand over": plain(
             Attempt(
-                HandedOver(accepted=True, how="the owner"),
+                HandedOver(accepted=True, how="the customer"),
                 "hand-over",
-                {"accepted": "yes", "how": "the owner"},
-                ("hand-over", "--accepted", "--how", "the owner"),
+                {"accepted": "yes", "how": "the customer"},
+                ("hand-over", "--accepted", "--how", "the customer"),
             )
         ),
         "hand over to nobody": plain(
             Attempt(HandedOver(accepted=True), "hand-over", {"accepted": "yes"}, ("hand-over", "--accepted"))
         ),
-        "prove, complete": proved(()),
-        "prove without pressures": proved(NEEDED[1:]),
-        "prove without a brake test": proved((f"{BACK}brake",)),
+        "final check, complete": proved(()),
+        "final check without pressures": proved(NEEDED[1:]),
+        "final check without a brake test": proved((f"{BACK}brake",)),
         "sag on a bike in pieces": proved((), apart=True),
         "an empty note": plain(Attempt(Noted(""), "do/note", {"text": ""}, ("note",))),
-        "refuse without a reason": plain(Attempt(TurnedAway(" "), "do/refuse", {"reason": " "}, ("refuse", " "))),
-        "go on without an answer": plain(
+        "refuse without a reason": plain(Attempt(WorkRefused(" "), "do/refuse", {"reason": " "}, ("refuse", " "))),
+        "resume without an answer": plain(
             Attempt(Resumed("yes"), "do/resume", {"answer": "yes"}, ("resume", "--answer", "yes"))
         ),
         "ready with nothing ticked": plain(Attempt(Prepared((), ready=False), "prepare", {}, ("prepare",))),
@@ -272,7 +275,7 @@ STEP_KINDS = ("next", "next, nothing read", "next, outside", "next, no", "a late
 def _attempt(store: Workshop, job: str, what: str) -> Attempt:
     if what in KINDS:
         return KINDS[what](store, job)
-    work = at_the_stand(store, job)
+    work = bench_state(store, job)
     where = {"a later one": work.steps[5:6], "one that is done": work.done[:1]}
     steps = where.get(what, work.steps[:1])
     assume(bool(steps))
@@ -294,7 +297,7 @@ HISTORIES = st.builds(
 @settings(suppress_health_check=[HealthCheck.too_slow, HealthCheck.filter_too_much])
 def test_what_one_face_refuses_every_face_refuses_with_the_same_sentence(history: History, what: str) -> None:
     assume(not (history.waits and history.stage == "closed"))
-    assume(history.stage not in ("choose",) or (what in KINDS and not what.startswith(("prove", "sag"))))
+    assume(history.stage not in ("plan",) or (what in KINDS and not what.startswith(("final check", "sag"))))
     with tempfile.TemporaryDirectory() as folder, _at(history, Path(folder)) as (path, at):
         copies = [shutil.copy(path, f"{folder}/{face}.sqlite") for face in ("page", "command")]
         with open_workshop(path) as store:
@@ -316,7 +319,7 @@ def test_an_inspection_that_fails_is_a_finding_at_the_command_line_too() -> None
     with tempfile.TemporaryDirectory() as folder, _at(history, Path(folder)) as (path, at):
         with open_workshop(path) as store:
             job = open_job_numbered(store, NUMBER).view.card.id
-            steps = at_the_stand(store, job).steps
+            steps = bench_state(store, job).steps
             number = next(number for number, step in enumerate(steps) if step.inspect)
             kim = Person("Lou", start=at - timedelta(minutes=number + 1))
             kim.name = "Kim"
@@ -324,7 +327,7 @@ def test_an_inspection_that_fails_is_a_finding_at_the_command_line_too() -> None
                 said = kim(f"on-the-way-{step.key}")
                 actions.record(store, job, said, what=done_well(step))
         step = steps[number]
-        read = {one.key: one.said for one in done_well(step).readings} | {step.inspect[0].key: BAD}
+        read = {one.key: one.as_typed for one in done_well(step).readings} | {step.inspect[0].key: BAD}
         words = tuple(word for key, text in read.items() for word in ("--reading", f"{key}={text}"))
         attempt = Attempt(Noted(), "", {}, ("record", step.key, *words))
         _terminal_after(path, at, attempt)

@@ -14,7 +14,6 @@ from tests.support.command_line import SHORTEN
 NAMES = [
     "__version__",
     "curve",
-    "go_on",
     "load_bike",
     "load_intake",
     "load_sheet",

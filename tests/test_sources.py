@@ -25,4 +25,4 @@ def test_every_source_is_named() -> None:
 
 
 def test_every_source_says_how_it_was_met() -> None:
-    assert all(source.citation.endswith(".") and source.seen for source in SOURCES.values())
+    assert all(source.citation.endswith(".") and source.how_known for source in SOURCES.values())

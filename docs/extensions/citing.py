@@ -44,7 +44,7 @@ class Sources(SphinxDirective):
         for key, source in SOURCES.items():
             anchor = anchor_of(key)
             term = nodes.term("", "", nodes.strong("", key), ids=[anchor], names=[anchor])
-            seen = nodes.paragraph("", "", nodes.emphasis("", f"Seen: {source.seen}."))
+            seen = nodes.paragraph("", "", nodes.emphasis("", f"Seen: {source.how_known}."))
             about = nodes.definition("", nodes.paragraph("", source.citation), seen)
             listed += nodes.definition_list_item("", term, about)
             standard.labels[anchor] = (self.env.docname, anchor, key)

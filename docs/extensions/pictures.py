@@ -73,7 +73,7 @@ def chromium() -> str:
     return next((path for path in map(shutil.which, CHROMIUM) if path), "")
 
 
-def take(folder: Path, shots: dict[str, Shot]) -> None:
+def _check_in_unit(folder: Path, shots: dict[str, Shot]) -> None:
     """Fill a demo workshop, serve it, and take every picture into a folder.
 
     Raises
@@ -101,14 +101,14 @@ def _path(records: Workshop, shot: Shot) -> str:
     """The address of a page: a stage's is the link in the row of stages of a job that stands there."""
     from sagwright.domain.records.stages import OPEN
     from sagwright.service.jobs.queries import board
-    from sagwright.web.job_frame import PAGES, job_address
+    from sagwright.web.job_frame import STAGE_PAGES, job_address
 
     if not shot.stage:
         return shot.at
     stage = OPEN[shot.stage - 1]
     there = [one for one in board(records) if one.stage is stage and one.id.endswith(shot.at)]
     newest = max(there, key=lambda one: one.updated)
-    return job_address(newest.number, PAGES[stage])
+    return job_address(newest.number, STAGE_PAGES[stage])
 
 
 def _take(browser: Browser, address: str, shot: Shot, path: Path) -> None:
@@ -178,7 +178,7 @@ def _prepare(app: Sphinx) -> None:
     if not chromium():
         sys.stderr.write("No Chromium here: the pages are built without pictures.\n")  # seen in a quiet build too
         return
-    take(folder, SHOTS)
+    _check_in_unit(folder, SHOTS)
 
 
 def setup(app: Sphinx) -> dict[str, bool]:

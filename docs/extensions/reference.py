@@ -19,7 +19,7 @@ from docs.extensions.workplace import Command, Workplace
 from sagwright import errors, physics
 from sagwright.cli.main import cli
 from sagwright.formats.bike.shape import BikeShape
-from sagwright.formats.intake.build import BuildShape
+from sagwright.formats.intake.setup_text import SetupShape
 from sagwright.formats.intake.shape import IntakeShape
 from sagwright.formats.sheet.coil import CoilShape
 from sagwright.formats.sheet.shape import SheetShape
@@ -30,7 +30,7 @@ WRITTEN: Final[dict[str, tuple[str, type[BaseModel], str]]] = {
     "sheet": ("Spec sheets: `sheet/1`", SheetShape, "A YAML file that describes a family of units."),
     "intake": ("Intakes: `intake/1`", IntakeShape, "A YAML file that says what came in, and what the customer wants."),
     "bike": ("Bikes: `bike/1`", BikeShape, "A YAML file with a bike's geometry, wheels, limits and clearances."),
-    "setup": ("A setup on the command line", BuildShape, "One line of keys and values, as `sagwright curve` takes it."),
+    "setup": ("A setup on the command line", SetupShape, "One line of keys and values, as `sagwright curve` takes it."),
     "coil": ("A coil on the command line", CoilShape, "One line of keys and values, as `sagwright coil` takes it."),
 }
 """Shapes that people write: the page's title, the model that reads it, and a sentence about it."""
@@ -41,10 +41,10 @@ PRINTED: Final[dict[str, tuple[str, ...]]] = {
         for name in ("shorten-t35", "shorten-t35-bike", "shorten-and-serve-t35", "shorten-c38", "two-stage-s38")
     ),
     "steps": ("steps specimen/t35 --chassis mid --task set-pressure=80psi --task wipers --json",),
-    "curve": ("curve specimen/t35 --build 'chassis: mid, travel: 140 mm, pressure: 88 psi' --load '330 N' --json",),
+    "curve": ("curve specimen/t35 --setup 'chassis: mid, travel: 140 mm, pressure: 88 psi' --load '330 N' --json",),
     "coil": ("coil --load '330 N' --travel '140 mm' --sag '20 %' --coil 'rate: 9 N/mm' --json",),
     "mistakes": (
-        "mistakes specimen/t35 --build 'chassis: mid, travel: 130 mm, pressure: 78 psi' --load '330 N' --json",
+        "mistakes specimen/t35 --setup 'chassis: mid, travel: 130 mm, pressure: 78 psi' --load '330 N' --json",
     ),
     "pressure": ("pressure '78 psi' --hose '3 ml' --chamber '190 ml' --there '5 °C' --json",),
     "stance": ("stance examples/bikes/trail.yaml --axle-to-crown 531,541 --sag-front 20% --sag-rear 28% --json",),
@@ -53,8 +53,8 @@ PRINTED: Final[dict[str, tuple[str, ...]]] = {
     "jobs": ("job list --json",),
     "job": tuple(f"job show {number} --json" for number in (1006, 1007, 1009)),
     "history": ("unit history T35-0417 --json",),
-    "owners": ("owner find --json",),
-    "owner": ("owner export demo-lengthened",),
+    "customers": ("customer find --json",),
+    "customer": ("customer export demo-lengthened",),
     "sheets": ("sheet list --json",),
     "instruments": ("instrument list --json",),
     "doctor": ("doctor --json",),

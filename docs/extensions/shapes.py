@@ -20,16 +20,16 @@ from sagwright.formats.fields.kinds import (
     Name,
     OrUnknown,
     Phrase,
+    QuantityField,
     Range,
     Word,
     Words,
-    Written,
     YesNo,
 )
-from sagwright.units import Choice, show_in
+from sagwright.units import UnitChoice, show_in
 
 Models = dict[type[BaseModel], str]
-_UNITS: Final = Choice()
+_UNITS: Final = UnitChoice()
 LONGEST: Final = 48
 """Characters of an example that are shown."""
 
@@ -141,7 +141,7 @@ def _kind(field_: Field) -> str:
     """What one kind of field takes, in words, its limits in shop units."""
     if isinstance(field_, OrUnknown):
         return f"{_kind(field_.field)}, or “{field_.unknown.value}”"
-    if isinstance(field_, Written | Range):
+    if isinstance(field_, QuantityField | Range):
         what = "a range of " if isinstance(field_, Range) else ""
         return f"{what}{_quantity(field_.quantity)}, {_between(field_.low, field_.high, field_.quantity)}"
     if isinstance(field_, Word):
@@ -171,24 +171,24 @@ def _between(low: float, high: float, quantity: Quantity) -> str:
 
 
 @dataclass
-class Seen:
+class RecordedLine:
     """What was seen at one path of a document."""
 
     kinds: dict[str, None] = field(default_factory=dict)
     example: str = ""
 
 
-def fields_of(documents: Iterable[object]) -> dict[str, Seen]:
+def fields_of(documents: Iterable[object]) -> dict[str, RecordedLine]:
     """Every path of some JSON documents, in the order in which they stand, with the kinds of value seen there."""
-    found: dict[str, Seen] = {}
+    found: dict[str, RecordedLine] = {}
     for document in documents:
         _walk(document, "", found)
     return found
 
 
-def _walk(part: object, path: str, found: dict[str, Seen]) -> None:
+def _walk(part: object, path: str, found: dict[str, RecordedLine]) -> None:
     if path:
-        seen = found.setdefault(path, Seen())
+        seen = found.setdefault(path, RecordedLine())
         seen.kinds.setdefault(_json_kind(part))
         seen.example = seen.example or _json_example(part)
     for one in part if isinstance(part, list) else (part,):

@@ -23,14 +23,13 @@ if TYPE_CHECKING:
     from sagwright.formats.intake.load import load_intake
     from sagwright.formats.output.plan import plan_to_json as to_json
     from sagwright.formats.sheet.load import load_sheet
-    from sagwright.service.calculators import stance
-    from sagwright.service.plan import go_on, plan, sequence
-    from sagwright.service.plan import go_on as replan
+    from sagwright.service.calculators import compare_curves as curve
+    from sagwright.service.calculators import stance_of_forks as stance
+    from sagwright.service.plan import plan, replan, sequence
 
 __all__ = [
     "__version__",
     "curve",
-    "go_on",
     "load_bike",
     "load_intake",
     "load_sheet",
@@ -43,16 +42,15 @@ __all__ = [
 ]
 
 _HOMES = {
-    "curve": ("sagwright.service.calculators", "curve"),
-    "go_on": ("sagwright.service.plan", "go_on"),
+    "curve": ("sagwright.service.calculators", "compare_curves"),
     "load_bike": ("sagwright.formats.bike.load", "load_bike"),
     "load_intake": ("sagwright.formats.intake.load", "load_intake"),
     "load_sheet": ("sagwright.formats.sheet.load", "load_sheet"),
     "plan": ("sagwright.service.plan", "plan"),
     "read_task": ("sagwright.formats.fields.tasks", "read_task"),
-    "replan": ("sagwright.service.plan", "go_on"),
+    "replan": ("sagwright.service.plan", "replan"),
     "sequence": ("sagwright.service.plan", "sequence"),
-    "stance": ("sagwright.service.calculators", "stance"),
+    "stance": ("sagwright.service.calculators", "stance_of_forks"),
     "to_json": ("sagwright.formats.output.plan", "plan_to_json"),
 }
 

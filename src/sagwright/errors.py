@@ -6,7 +6,7 @@
     ├── InputError            one fault in what a person or a program wrote
     │   ├── UnreadableFile    not there, a folder, too large, not UTF-8, not our YAML
     │   ├── UnknownKey        a key nobody reads
-    │   ├── MissingValue      a key that must be there and is not
+    │   ├── MissingValue      a key that must be given and is not
     │   ├── WrongUnit         not a number with a unit of the quantity asked for
     │   └── OutOfRange        a number or name outside what is possible
     ├── InputErrors           all the faults of one reading, together
@@ -119,7 +119,7 @@ class UnknownKey(InputError):
 
 
 class MissingValue(InputError):
-    """A value that must be there and is not."""
+    """A value that must be given and is not."""
 
 
 class WrongUnit(InputError):
@@ -157,7 +157,7 @@ class RecordError(SagwrightError):
 
 
 class NotThere(RecordError):
-    """Nothing is kept under that name."""
+    """There is no record under that name."""
 
 
 class NotNow(RecordError):

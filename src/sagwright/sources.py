@@ -14,7 +14,7 @@ class Source:
     """A citation, and how it was met."""
 
     citation: str
-    seen: str
+    how_known: str
 
 
 SOURCES: Final[dict[str, Source]] = {

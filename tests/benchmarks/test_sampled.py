@@ -9,18 +9,18 @@ from hypothesis import strategies as st
 
 from benchmarks.sampled import Sampled
 from sagwright.errors import OutOfRange
-from sagwright.physics.bumper import Stop
+from sagwright.physics.bumper import LinearBumper
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
-from sagwright.physics.spring import Chamber, Port, Spring, State, Stroke
+from sagwright.physics.spring import Chamber, GasState, Port, Spring, Stroke
 
 POSITIVE, NEGATIVE = Chamber("positive", 1.7e-4, -8e-4), Chamber("negative", 3e-5, 7e-4)
-STOPS = (Stop(0.13, 1e5, 1), Stop(0.003, 2e4, -1))
+STOPS = (LinearBumper(0.13, 1e5, 1), LinearBumper(0.003, 2e4, -1))
 GAS = R_AIR * 293.15
 
 
 def stroke(*ports: Port, n: float = 1.2, shares: object = 1.0) -> Stroke:
     masses = (7e5 * 1.7e-4 / GAS * np.asarray(shares)[()], 5e5 * 3e-5 / GAS)
-    return Stroke(Spring((POSITIVE, NEGATIVE), ports, STOPS, 0.14, AMBIENT_ABS), State(masses, 293.15), n=n)
+    return Stroke(Spring((POSITIVE, NEGATIVE), ports, STOPS, 0.14, AMBIENT_ABS), GasState(masses, 293.15), n=n)
 
 
 @given(st.floats(0.0, 0.1), st.floats(0.0, 0.05), st.floats(1.0, 1.4), st.randoms())

@@ -21,7 +21,7 @@ def test_a_plan_that_the_judge_refuses_is_exit_3(
 ) -> None:
     def careless(intake: Intake, *, program: str) -> Plan:
         plan = make_plan(intake, program=program)
-        steps = tuple(step for step in plan.work.steps if step.key != "prove:air_clip")
+        steps = tuple(step for step in plan.work.steps if step.key != "check:air_retaining_ring")
         return replace(plan, work=replace(plan.work, steps=steps))
 
     monkeypatch.setattr(service, "make_plan", careless)
@@ -29,7 +29,7 @@ def test_a_plan_that_the_judge_refuses_is_exit_3(
     captured = capsys.readouterr()
     assert captured.out == ""
     assert "A defect in Sagwright" in captured.err
-    assert "clip-proven" in captured.err
+    assert "retainer-checked" in captured.err
 
 
 def test_anything_unexpected_is_exit_3_in_one_line(

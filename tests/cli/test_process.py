@@ -51,11 +51,11 @@ def test_each_kind_of_error_has_its_exit_code(
     def raising() -> int:
         raise error
 
-    assert failures.answer(raising, as_json=False) == code
+    assert failures.answer_error(raising, as_json=False) == code
     out, err = capsys.readouterr()
     assert not out
     assert str(error) in err
-    assert failures.answer(raising, as_json=True) == code
+    assert failures.answer_error(raising, as_json=True) == code
     out, err = capsys.readouterr()
     assert json.loads(out)["errors"][0]["kind"] == type(error).__name__
     assert not err
@@ -68,12 +68,12 @@ def test_anything_unforeseen_is_told_as_our_defect_in_one_line(
         raise ZeroDivisionError("division by zero")
 
     monkeypatch.delenv("SAGWRIGHT_TRACEBACK", raising=False)
-    assert failures.answer(failing, as_json=False) == 3
+    assert failures.answer_error(failing, as_json=False) == 3
     told = capsys.readouterr().err
     assert told.startswith("A defect in Sagwright, not in what you wrote: ZeroDivisionError: division by zero.")
     assert told.count("\n") == 1
     monkeypatch.setenv("SAGWRIGHT_TRACEBACK", "1")
-    assert failures.answer(failing, as_json=False) == 3
+    assert failures.answer_error(failing, as_json=False) == 3
     assert "Traceback" in capsys.readouterr().err
 
 
@@ -81,7 +81,7 @@ def test_an_interrupt_is_quiet(capsys: pytest.CaptureFixture[str]) -> None:
     def interrupted() -> int:
         raise KeyboardInterrupt
 
-    assert failures.answer(interrupted, as_json=False) == 128 + signal.SIGINT
+    assert failures.answer_error(interrupted, as_json=False) == 128 + signal.SIGINT
     assert capsys.readouterr() == ("", "")
 
 

@@ -9,7 +9,7 @@ from xml.etree import ElementTree as ET
 import pytest
 
 from sagwright.domain.bike import Contact
-from sagwright.domain.build import StackSetting
+from sagwright.domain.setup import StackSetting
 from sagwright.domain.stance import Stance
 from sagwright.drawing.cutaway.cutaway import cutaway
 from sagwright.drawing.cutaway.layout import ShownLeg
@@ -19,7 +19,7 @@ from sagwright.errors import OutOfRange
 from sagwright.planning.bike.geometry import stand_of
 from sagwright.planning.bike.stance import stance_of
 from sagwright.planning.spring.cutaway import leg_inside
-from sagwright.units import Choice, choose
+from sagwright.units import UnitChoice, choose_units
 from tests.support.finding_cases import as_found
 from tests.support.intakes import stack_sheet, trail_bike
 
@@ -46,10 +46,10 @@ def bare() -> Shown:
 
 
 def legs() -> tuple[ShownLeg, ShownLeg]:
-    sheet, build = stack_sheet(), as_found().as_found.build
-    after = replace(build, setting=StackSetting(2, 2), volume_spacers=3)
+    sheet, setup = stack_sheet(), as_found().as_found.setup
+    after = replace(setup, setting=StackSetting(2, 2), volume_spacers=3)
     return (
-        ShownLeg("as found", Meaning.AS_FOUND, leg_inside(sheet, build)),
+        ShownLeg("as found", Meaning.AS_FOUND, leg_inside(sheet, setup)),
         ShownLeg("target", Meaning.TARGET, leg_inside(sheet, after)),
     )
 
@@ -71,7 +71,7 @@ def circles(drawing: str) -> list[tuple[float, float, float]]:
 
 @pytest.mark.parametrize("width", WIDTHS)
 def test_a_side_view_is_to_scale_on_its_ground(width: float) -> None:
-    drawing = side_view(two(), choice=Choice(), width=width)
+    drawing = side_view(two(), choice=UnitChoice(), width=width)
     rings = circles(drawing)
     per_metre = max(r for *_, r in rings) / 0.372
     tyres = [ring for ring in rings if ring[2] / per_metre > 0.36]
@@ -84,10 +84,10 @@ def test_a_side_view_is_to_scale_on_its_ground(width: float) -> None:
 
 @pytest.mark.parametrize("width", WIDTHS)
 def test_nothing_is_drawn_beside_the_paper(width: float) -> None:
-    many = of_lengths(stances(0.50, 0.52, 0.53, 0.54, 0.56), Choice())
+    many = of_lengths(stances(0.50, 0.52, 0.53, 0.54, 0.56), UnitChoice())
     drawings = (
-        *(side_view(bikes, choice=Choice(), width=width) for bikes in (two(), many, [bare()])),
-        cutaway(legs(), choice=Choice(), width=width),
+        *(side_view(bikes, choice=UnitChoice(), width=width) for bikes in (two(), many, [bare()])),
+        cutaway(legs(), choice=UnitChoice(), width=width),
     )
     for drawing in drawings:
         tall = float(read(drawing).get("height", "0"))
@@ -107,13 +107,16 @@ def test_nothing_is_drawn_beside_the_paper(width: float) -> None:
 
 def test_lettering_is_never_smaller_than_eleven_pixels() -> None:
     for width in WIDTHS:
-        for drawing in (side_view(two(), choice=Choice(), width=width), cutaway(legs(), choice=Choice(), width=width)):
+        for drawing in (
+            side_view(two(), choice=UnitChoice(), width=width),
+            cutaway(legs(), choice=UnitChoice(), width=width),
+        ):
             sizes = {float(each.get("font-size", "0")) for each in read(drawing).iter(f"{SVG}text")}
             assert min(sizes) >= 11.0
 
 
 def test_every_number_stands_in_words() -> None:
-    description = read(side_view(two(), choice=Choice())).findtext(f"{SVG}desc") or ""
+    description = read(side_view(two(), choice=UnitChoice())).findtext(f"{SVG}desc") or ""
     for name in (
         "head angle 64.8°",
         "bottom bracket height 340 mm",
@@ -122,16 +125,21 @@ def test_every_number_stands_in_words() -> None:
         "reach 472 mm",
     ):
         assert name in description
-    inside = read(cutaway(legs(), choice=Choice())).findtext(f"{SVG}desc") or ""
-    for name in ("2 travel spacers of 10 mm", "3 volume spacers", "equaliser in hole 2 of 0 to 4", "travel 130 mm"):
+    inside = read(cutaway(legs(), choice=UnitChoice())).findtext(f"{SVG}desc") or ""
+    for name in (
+        "2 travel spacers of 10 mm",
+        "3 volume spacers",
+        "transfer port in position 2 of 0 to 4",
+        "travel 130 mm",
+    ):
         assert name in inside
 
 
 def test_roomy_drawings_label_angles_and_lengths() -> None:
-    said = words(side_view(two(), choice=Choice(), width=640.0))
+    said = words(side_view(two(), choice=UnitChoice(), width=640.0))
     for label in ("head 64.8°", "seat 77.0°", "BB 340 mm", "reach 472 mm", "stack 632 mm", "axle to crown 541 mm"):
         assert label in said
-    narrow = words(side_view(two(), choice=Choice(), width=300.0))
+    narrow = words(side_view(two(), choice=UnitChoice(), width=300.0))
     for label in ("head 64.8°", "BB 340 mm", "wheelbase 1237 mm", "trail 126 mm"):
         assert label in narrow
 
@@ -140,14 +148,14 @@ def test_lines_are_told_apart_without_colour() -> None:
     patterns = [(meaning.pen.dash, meaning.pen.colour) for meaning in Meaning]
     assert len({dash for dash, _ in patterns[:3]}) == 3
     assert len({meaning.pen.dash for meaning in IN_TURN}) == len(IN_TURN)
-    drawing = side_view(two(), choice=Choice())
+    drawing = side_view(two(), choice=UnitChoice())
     dashes = {each.get("stroke-dasharray") for each in read(drawing).iter(f"{SVG}circle")}
     assert Meaning.AS_FOUND.pen.dash in dashes
     assert None in dashes
 
 
 def test_a_cutaway_is_to_scale() -> None:
-    drawing = cutaway(legs(), choice=Choice(), width=300.0)
+    drawing = cutaway(legs(), choice=UnitChoice(), width=300.0)
     boxes = [
         (each.get("fill"), float(each.get("width", "0")), float(each.get("height", "0")))
         for each in read(drawing).iter(f"{SVG}rect")
@@ -161,12 +169,12 @@ def test_a_cutaway_is_to_scale() -> None:
     assert [tall / per_metre for tall in spacers] == pytest.approx([0.01, 0.01], abs=1e-4)
 
 
-def test_the_equaliser_is_drawn_where_it_opens() -> None:
-    sheet, build = stack_sheet(), as_found().as_found.build
-    right, behind = (leg_inside(sheet, replace(build, setting=StackSetting(2, hole))) for hole in (2, 0))
+def test_the_transfer_port_is_drawn_where_it_opens() -> None:
+    sheet, setup = stack_sheet(), as_found().as_found.setup
+    right, behind = (leg_inside(sheet, replace(setup, setting=StackSetting(2, hole))) for hole in (2, 0))
     levels = []
     for inside in (right, behind):
-        drawing = cutaway([ShownLeg("one", Meaning.AS_FOUND, inside)], choice=Choice())
+        drawing = cutaway([ShownLeg("one", Meaning.AS_FOUND, inside)], choice=UnitChoice())
         rings = [ring for ring in circles(drawing) if ring[2] > 2.0]
         levels.append(max(rings, key=lambda ring: ring[2])[1])
     per_metre = min(1000.0 * 420.0 / 165.0, 1600.0)
@@ -174,34 +182,34 @@ def test_the_equaliser_is_drawn_where_it_opens() -> None:
 
 
 def test_units_and_decimal_mark_are_those_asked_for() -> None:
-    choice = replace(choose("in"), decimal=",")
+    choice = replace(choose_units("in"), decimal=",")
     assert "head 64,8°" in words(side_view(two(), choice=choice))
     assert re.search(r"wheelbase 48,70 in", words(side_view(two(), choice=choice)))
 
 
 def test_the_same_values_give_the_same_bytes() -> None:
-    assert side_view(two(), choice=Choice()) == side_view(two(), choice=Choice())
-    assert cutaway(legs(), choice=Choice()) == cutaway(legs(), choice=Choice())
+    assert side_view(two(), choice=UnitChoice()) == side_view(two(), choice=UnitChoice())
+    assert cutaway(legs(), choice=UnitChoice()) == cutaway(legs(), choice=UnitChoice())
 
 
 def test_any_number_of_bikes() -> None:
-    many = of_lengths(stances(*(0.50 + 0.005 * n for n in range(8))), Choice())
-    assert len([ring for ring in circles(side_view(many, choice=Choice())) if ring[2] > 80.0]) >= 16
+    many = of_lengths(stances(*(0.50 + 0.005 * n for n in range(8))), UnitChoice())
+    assert len([ring for ring in circles(side_view(many, choice=UnitChoice())) if ring[2] > 80.0]) >= 16
 
 
 def test_words_from_outside_cannot_break_the_drawing() -> None:
     odd = [replace(two()[0], label='<script> & "co"')]
-    drawing = side_view(odd, choice=Choice())
+    drawing = side_view(odd, choice=UnitChoice())
     assert "<script>" not in drawing
     assert '<script> & "co"' in words(drawing)
 
 
 def test_what_cannot_be_drawn_is_refused() -> None:
     with pytest.raises(OutOfRange, match="one bike or more"):
-        side_view([], choice=Choice())
+        side_view([], choice=UnitChoice())
     with pytest.raises(OutOfRange, match="at least 280 px"):
-        side_view(two(), choice=Choice(), width=100.0)
+        side_view(two(), choice=UnitChoice(), width=100.0)
     with pytest.raises(OutOfRange, match="one to four"):
-        cutaway([], choice=Choice())
+        cutaway([], choice=UnitChoice())
     with pytest.raises(OutOfRange, match="at least 280 px"):
-        cutaway(legs(), choice=Choice(), width=float("nan"))
+        cutaway(legs(), choice=UnitChoice(), width=float("nan"))

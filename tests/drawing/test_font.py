@@ -18,7 +18,7 @@ from sagwright.drawing.svg import FAMILY
 
 NEEDED = "±−×·³µ²°–…“”→▲✓≤≥″"
 DIGITS = "0123456789"
-SMALL = svg.document((120.0, 40.0), "Two & one", "words", [svg.plain_text("38.2 mm ± 2.5 <b>", (4.0, 20.0), 14.0)])
+SMALL = svg.document((120.0, 40.0), "Two & one", "words", [svg.svg_text("38.2 mm ± 2.5 <b>", (4.0, 20.0), 14.0)])
 MOST_BYTES = 30_000
 EMBEDDED = re.compile(r"@font-face\{font-family:'([^']+)';src:url\(\"data:font/otf;base64,([^\"]+)\"\)")
 
@@ -48,7 +48,9 @@ def test_figures_line_up(name: str) -> None:
     assert "tnum" not in {record.FeatureTag for record in font["GSUB"].table.FeatureList.FeatureRecord}
 
 
-@pytest.mark.parametrize("words", ["38.2 mm ± 2.5", "wheelbase 1237 mm · trail 126 mm", "SAG", "equaliser in hole 2"])
+@pytest.mark.parametrize(
+    "words", ["38.2 mm ± 2.5", "wheelbase 1237 mm · trail 126 mm", "SAG", "transfer port in position 2"]
+)
 def test_lettering_is_about_as_wide_as_drawings_take_it_for(words: str) -> None:
     font = face(FACES[0])
     true = sum(widths(font, words)) / font["head"].unitsPerEm

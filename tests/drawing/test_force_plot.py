@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 
 from sagwright.domain.behaviour import Curve
 from sagwright.domain.value import MeasuredColumn
-from sagwright.drawing.force_plot import STEPS, Force, Line, Plot, decimals, force_svg, round_step, ticks
+from sagwright.drawing.force_plot import STEPS, Force, ForceLine, Plot, decimals, force_svg, round_step, ticks
 from sagwright.drawing.svg import Meaning
 from sagwright.errors import OutOfRange
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -27,8 +27,8 @@ def straight(travel: float, most: float) -> Curve:
     return Curve(*(MeasuredColumn(one, tuple(0.01 * number for number in one)) for one in (x, *(force,) * 5)))
 
 
-FOUND = Line("as found", Meaning.AS_FOUND, straight(0.150, 2000.0), (0.030, 0.030))
-TARGET = Line("target", Meaning.TARGET, straight(0.130, 2600.0), (0.026, 0.026))
+FOUND = ForceLine("as found", Meaning.AS_FOUND, straight(0.150, 2000.0), (0.030, 0.030))
+TARGET = ForceLine("target", Meaning.TARGET, straight(0.130, 2600.0), (0.026, 0.026))
 BOTH = Force((FOUND, TARGET), 400.0)
 
 
@@ -81,7 +81,7 @@ def paths(svg: str, colour: str) -> list[list[tuple[float, float]]]:
 
 
 def test_curves_are_to_scale() -> None:
-    svg = force_svg(BOTH, choice=Choice())
+    svg = force_svg(BOTH, choice=UnitChoice())
     (found,) = (path for path in paths(svg, Meaning.AS_FOUND.pen.colour) if len(path) == 11)
     (target,) = (path for path in paths(svg, Meaning.TARGET.pen.colour) if len(path) == 11)
     assert (target[-1][0] - target[0][0]) / (found[-1][0] - found[0][0]) == pytest.approx(130 / 150, abs=1e-3)
@@ -89,13 +89,13 @@ def test_curves_are_to_scale() -> None:
 
 
 def test_as_found_is_dashed_and_the_target_solid() -> None:
-    lines = {one.get("stroke"): one for one in ET.fromstring(force_svg(BOTH, choice=Choice())).iter(f"{SVG}path")}
+    lines = {one.get("stroke"): one for one in ET.fromstring(force_svg(BOTH, choice=UnitChoice())).iter(f"{SVG}path")}
     assert lines[Meaning.AS_FOUND.pen.colour].get("stroke-dasharray")
     assert lines[Meaning.TARGET.pen.colour].get("stroke-dasharray") is None
 
 
 def test_it_says_in_words_what_it_shows_in_the_units_asked_for() -> None:
-    tree = ET.fromstring(force_svg(BOTH, choice=Choice(length="in", force="lbf", decimal=",")))
+    tree = ET.fromstring(force_svg(BOTH, choice=UnitChoice(length="in", force="lbf", decimal=",")))
     said = tree.findtext(f"{SVG}desc")
     assert said is not None
     assert "sag 1,02 in under 89,9 lbf" in said
@@ -104,29 +104,29 @@ def test_it_says_in_words_what_it_shows_in_the_units_asked_for() -> None:
 
 def test_a_sag_that_may_be_several_is_a_range() -> None:
     unknown = replace(FOUND, curve=None, sag=(0.030, 0.050))
-    svg = force_svg(Force((unknown, TARGET), 400.0), choice=Choice())
+    svg = force_svg(Force((unknown, TARGET), 400.0), choice=UnitChoice())
     assert "sag 30 mm to 50 mm" in svg
 
 
 @pytest.mark.parametrize("width", [280.0, 350.0, 640.0])
 def test_lettering_stays_on_the_paper(width: float) -> None:
     late = replace(FOUND, sag=(0.140, 0.150))
-    tree = ET.fromstring(force_svg(Force((late, TARGET), 400.0), choice=Choice(), width=width))
+    tree = ET.fromstring(force_svg(Force((late, TARGET), 400.0), choice=UnitChoice(), width=width))
     for one in tree.iter(f"{SVG}rect"):
         assert float(one.get("x", "0")) >= -2.1
         assert float(one.get("x", "0")) + float(one.get("width", "0")) <= width + 2.1
 
 
 def test_without_a_load_there_is_no_sag() -> None:
-    assert "sag" not in force_svg(Force((TARGET,), None), choice=Choice())
+    assert "sag" not in force_svg(Force((TARGET,), None), choice=UnitChoice())
 
 
 @pytest.mark.parametrize("drawn", [Force((), 1.0), Force((replace(FOUND, curve=None),), 1.0)])
 def test_without_a_curve_there_is_no_drawing(drawn: Force) -> None:
     with pytest.raises(OutOfRange, match="one curve or more"):
-        force_svg(drawn, choice=Choice())
+        force_svg(drawn, choice=UnitChoice())
 
 
 def test_a_drawing_cannot_be_too_small() -> None:
     with pytest.raises(OutOfRange, match="280 px"):
-        force_svg(BOTH, choice=Choice(), width=100.0)
+        force_svg(BOTH, choice=UnitChoice(), width=100.0)

@@ -8,10 +8,10 @@ from functools import cache
 
 import pytest
 
-from sagwright.domain.build import Build, StackSetting
 from sagwright.domain.intake import Aim, AimKind, Rider, Surroundings
 from sagwright.domain.item import Act, ChargeStage, Role, ThreadState
 from sagwright.domain.plan import Plan
+from sagwright.domain.setup import Setup, StackSetting
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
 from sagwright.domain.value import Value
@@ -19,8 +19,8 @@ from sagwright.formats.sheet.load import load_sheet
 from sagwright.physics.spring import Stroke
 from sagwright.planning.spring.air import state_of
 from sagwright.planning.spring.behaviour import SLOW
-from sagwright.planning.spring.builds import setting_for
 from sagwright.planning.spring.model import fit_of, model_of
+from sagwright.planning.spring.setups import setting_for
 from sagwright.service.plan import plan
 from tests.support.intakes import PSI, charge, intake_of
 
@@ -55,7 +55,7 @@ def test_each_chassis_travels_its_own_range_in_10_mm_steps(chassis: str, low: in
 def test_from_160_to_140_takes_two_10_mm_spacers_and_two_holes() -> None:
     changes = {change.field: (change.before, change.after) for change in shortened().work.changes}
     assert changes["travel_spacers"] == (0, 2)
-    assert changes["equaliser_hole"] == (0, 2)
+    assert changes["port_position"] == (0, 2)
 
 
 def test_the_holes_in_order_mean_160_to_110() -> None:
@@ -78,9 +78,9 @@ def test_such_a_fork_takes_35_ml_on_the_damper_side_and_10_on_the_air_side() -> 
     amounts = {
         one.item: one.fluid.amount.si * 1e6
         for one in shortened().work.steps
-        if one.act is Act.ON and one.fluid is not None and one.fluid.amount is not None and "bath_oil" in one.item
+        if one.act is Act.ON and one.fluid is not None and one.fluid.amount is not None and "lower_leg_oil" in one.item
     }
-    assert amounts == pytest.approx({"spring_bath_oil": 10.0, "damper_bath_oil": 35.0})
+    assert amounts == pytest.approx({"spring_lower_leg_oil": 10.0, "damper_lower_leg_oil": 35.0})
 
 
 def test_the_riding_pressure_goes_back_in_before_the_lowers() -> None:
@@ -100,7 +100,7 @@ def test_the_pressure_is_set_again_after_cycling_at_the_end() -> None:
 
 
 def test_air_is_proven_out_before_anything_opens() -> None:
-    assert place("off:air_charge") < min(place(key) for key in ("off:spring_foot_fastener", "off:air_clip"))
+    assert place("off:air_charge") < min(place(key) for key in ("off:spring_foot_fastener", "off:air_retaining_ring"))
 
 
 def test_feet_are_free_before_the_lowers_slide_off() -> None:
@@ -109,7 +109,7 @@ def test_feet_are_free_before_the_lowers_slide_off() -> None:
 
 def test_oil_goes_in_while_the_lowers_are_part_way_on() -> None:
     for side in ("spring", "damper"):
-        assert place("on:lowers") < place(f"on:{side}_bath_oil") < place(f"on:{side}_foot_seat")
+        assert place("on:lowers") < place(f"on:{side}_lower_leg_oil") < place(f"on:{side}_foot_seat")
 
 
 def test_both_feet_get_new_washers() -> None:
@@ -117,9 +117,11 @@ def test_both_feet_get_new_washers() -> None:
     assert {"spring_foot_fastener", "damper_foot_fastener"} <= set(renewed)
 
 
-def test_the_clip_is_tugged_before_air() -> None:
-    assert place("prove:air_clip") == place("on:air_clip") + 1
-    assert place("prove:air_clip") < min(place(one.key) for one in shortened().work.steps if one.stage is not None)
+def test_the_retaining_ring_is_tugged_before_air() -> None:
+    assert place("check:air_retaining_ring") == place("on:air_retaining_ring") + 1
+    assert place("check:air_retaining_ring") < min(
+        place(one.key) for one in shortened().work.steps if one.stage is not None
+    )
 
 
 @pytest.mark.parametrize("travel", [0.13, 0.14, 0.15, 0.16])
@@ -134,36 +136,36 @@ def test_an_80_kg_rider_needs_50_to_110_psi_at_20_percent_sag(travel: float) -> 
 
 
 def force_at(setting: StackSetting, x: float, *, cycled: bool = True) -> float:
-    build = Build("mid", setting, 1, charge(85.0, cycled=cycled))
-    model = model_of(family(), fit_of(family(), build), Surroundings())
+    setup = Setup("mid", setting, 1, charge(85.0, cycled=cycled))
+    model = model_of(family(), fit_of(family(), setup), Surroundings())
     return float(Stroke(model.spring, state_of(model, charge(85.0, cycled=cycled)), n=SLOW).force(x))
 
 
-def test_an_equaliser_left_behind_after_shortening_takes_about_500_n_to_start() -> None:
+def test_a_transfer_port_left_behind_after_shortening_takes_about_500_n_to_start() -> None:
     assert 400 < force_at(StackSetting(2, 0), family().top_out.length.si) < 620
 
 
-def test_an_equaliser_left_behind_after_lengthening_lets_the_fork_rest_in_its_travel() -> None:
+def test_a_transfer_port_left_behind_after_lengthening_lets_the_fork_rest_in_its_travel() -> None:
     # About 0.8 of the error: two holes of 10 mm.
-    build = Build("mid", StackSetting(0, 2), 1, charge(85.0))
-    model = model_of(family(), fit_of(family(), build), Surroundings())
+    setup = Setup("mid", StackSetting(0, 2), 1, charge(85.0))
+    model = model_of(family(), fit_of(family(), setup), Surroundings())
     rests = float(Stroke(model.spring, state_of(model, charge(85.0)), n=SLOW).compression_under(0.0))
     assert 0.6 * 0.02 < rests < 1.0 * 0.02
 
 
 def test_a_charge_that_was_not_cycled_drops_18_to_30_percent_once() -> None:
-    build = Build("mid", StackSetting(1, 1), 1, charge(85.0, cycled=False))
-    model = model_of(family(), fit_of(family(), build), Surroundings())
+    setup = Setup("mid", StackSetting(1, 1), 1, charge(85.0, cycled=False))
+    model = model_of(family(), fit_of(family(), setup), Surroundings())
     first = Stroke(model.spring, state_of(model, charge(85.0, cycled=False)), n=SLOW)
-    top = family().air.equaliser.opens_at.si
+    top = family().air.transfer_port.opens_at.si
     before, after = (float(first.pressures_abs(x)[0]) - 101_325.0 for x in (top, top + 1e-4))
     assert 0.18 < 1 - after / before < 0.34
 
 
 def test_a_volume_spacer_adds_about_10_psi_at_70_percent_of_travel() -> None:
     def pressure(spacers: int) -> float:
-        build = Build("mid", StackSetting(3, 3), spacers, charge(85.0))
-        model = model_of(family(), fit_of(family(), build), Surroundings())
+        setup = Setup("mid", StackSetting(3, 3), spacers, charge(85.0))
+        model = model_of(family(), fit_of(family(), setup), Surroundings())
         stroke = Stroke(model.spring, state_of(model, charge(85.0)), n=SLOW)
         return float(stroke.pressures_abs(0.7 * 0.13)[0]) / PSI
 

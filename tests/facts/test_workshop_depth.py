@@ -1,4 +1,4 @@
-"""How deep the shipped architectures go: items with all that a workshop needs of them. Common practice, no source."""
+"""How deep the shipped base sheets go: items with all that a workshop needs of them. Common practice, no source."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ def test_the_air_forks_and_the_shock_have_seventy_items() -> None:
     assert len({item.name for item in ITEMS.values()}) >= 70
 
 
-def test_all_architectures_together_have_ninety() -> None:
+def test_all_bases_together_have_ninety() -> None:
     assert len({item.key for sheet in SHEETS.values() for item in sheet.items}) >= 90
 
 
@@ -72,7 +72,7 @@ def foot(sheet: Sheet) -> str:
 
 
 def held_by(sheet: Sheet) -> Item:
-    return sheet.having(Role.CLIP)[0]
+    return sheet.having(Role.RETAINING_RING)[0]
 
 
 VARIANTS = {
@@ -86,11 +86,11 @@ VARIANTS = {
     "o-ring": lambda sheet: "o-ring" in foot(sheet),
     "bonded seal": lambda sheet: "bonded" in foot(sheet),
     "no charge before the lowers": lambda sheet: sheet.charging.before_lowers is None,
-    "holding charge before the lowers": lambda sheet: sheet.charging.before_lowers is ChargeStage.HOLDING,
-    "riding charge before the lowers": lambda sheet: sheet.charging.before_lowers is ChargeStage.RIDING,
-    "open bath": lambda sheet: any(leg.bath_oil.si == 0.0 for leg in sheet.legs),
+    "assembly pressure before the lowers": lambda sheet: sheet.charging.before_lowers is ChargeStage.ASSEMBLY,
+    "riding pressure before the lowers": lambda sheet: sheet.charging.before_lowers is ChargeStage.RIDING,
+    "open bath": lambda sheet: any(leg.lower_leg_oil.si == 0.0 for leg in sheet.legs),
     "left-hand thread": lambda sheet: "left-hand" in " ".join(one.text for one in sheet.notices),
-    "thread compound": lambda sheet: any(
+    "threadlocker": lambda sheet: any(
         work.torque and work.torque.state is ThreadState.COMPOUND for item in sheet.items for _, work in item.works
     ),
 }

@@ -12,7 +12,7 @@ from sagwright.errors import InputError, InputErrors, MissingValue, OutOfRange, 
 from sagwright.formats.intake.load import load_intake
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.formats.source.reader import MOST_DEPTH, read_text
-from sagwright.formats.source.tree import Source
+from sagwright.formats.source.tree import SourceFile
 from tests.support.written import EXAMPLES, GOOD, THIN, tree_or_fault
 
 
@@ -178,7 +178,7 @@ def test_a_folder_is_refused(tmp_path: pathlib.Path) -> None:
 
 
 def test_nothing_of_that_name_is_refused(tmp_path: pathlib.Path) -> None:
-    with pytest.raises(UnreadableFile, match="must be there"):
+    with pytest.raises(UnreadableFile, match="must be given"):
         load_intake(tmp_path / "none.yaml")
 
 
@@ -192,7 +192,7 @@ def test_a_second_document_is_refused(tmp_path: pathlib.Path) -> None:
 
 
 def test_yes_no_and_minutes_are_text_not_booleans_or_sexagesimals() -> None:
-    root = read_text("a: no\nb: 1:30\nc: 0o17\nd: ~\n", Source("x"))
+    root = read_text("a: no\nb: 1:30\nc: 0o17\nd: ~\n", SourceFile("x"))
     assert dict(root) == {"a": "no", "b": "1:30", "c": "0o17", "d": "~"}
 
 

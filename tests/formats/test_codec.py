@@ -13,15 +13,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sagwright.domain.behaviour import Candidate
+from sagwright.domain.behaviour import Option
 from sagwright.domain.bike import Bike, MakerAnswer
-from sagwright.domain.build import Build, Change
 from sagwright.domain.finding import Finding
-from sagwright.domain.intake import AsFound, Intake, Rider, Surroundings, Unit, Wish
+from sagwright.domain.intake import AsFound, Intake, Rider, Surroundings, UnitIdentity, Wish
 from sagwright.domain.item import Caution
 from sagwright.domain.plan import Plan
 from sagwright.domain.records.payloads import Payload
-from sagwright.domain.step import KitLine, Sequence, Step, Stop
+from sagwright.domain.setup import Change, Setup
+from sagwright.domain.step import Sequence, Step, Supply, WorkStop
 from sagwright.domain.task import Task
 from sagwright.domain.value import Measured, Quantity, Unknown, Value
 from sagwright.formats.codec import Codec, Misfit, Row
@@ -49,13 +49,27 @@ PLAIN = {
     type(None): st.none(),
 }
 PARTS = (  # without views, whose fields must match each other
-    *(AsFound, Build, Caution, Change, Finding, KitLine, MakerAnswer, Rider, Sequence, Step, Stop, Surroundings, Task),
-    *(Unit, Value, Wish, Candidate),
+    *(
+        AsFound,
+        Setup,
+        Caution,
+        Change,
+        Finding,
+        Supply,
+        MakerAnswer,
+        Rider,
+        Sequence,
+        Step,
+        WorkStop,
+        Surroundings,
+        Task,
+    ),
+    *(UnitIdentity, Value, Wish, Option),
 )
-IN_SELECTION = ("findings", "candidates", "target", "spring", "stance")
+IN_SELECTION = ("findings", "options", "target", "spring", "stance")
 IN_INTAKE = ("unit", "as_found", "rider", "load", "front_scale", "technician", "answers", "wish", "tasks", "workshop")
 """All but the sheet and the bike: a plan has only their names."""
-IN_WORK = ("tasks", "changes", "kit", "steps", "stops", "sequence", "needed_by", "as_found", "target")
+IN_WORK = ("tasks", "changes", "tools_and_parts", "steps", "stops", "sequence", "needed_by", "as_found", "target")
 
 
 def through_text(shape: Json) -> Json:
@@ -63,7 +77,7 @@ def through_text(shape: Json) -> Json:
     return read
 
 
-def come_back(whole: object, names: tuple[str, ...]) -> None:
+def check_in_comeback(whole: object, names: tuple[str, ...]) -> None:
     """Every part of a plan, a selection, an intake or a work comes back as it was."""
     hints = get_type_hints(type(whole))
     for name in names:
@@ -73,10 +87,10 @@ def come_back(whole: object, names: tuple[str, ...]) -> None:
 
 def plan_comes_back(plan: Plan) -> None:
     selection = selection_of(plan)
-    come_back(plan, ("cautions",))
-    come_back(plan.work, IN_WORK)
-    come_back(selection, IN_SELECTION)
-    come_back(selection.intake, IN_INTAKE)
+    check_in_comeback(plan, ("cautions",))
+    check_in_comeback(plan.work, IN_WORK)
+    check_in_comeback(selection, IN_SELECTION)
+    check_in_comeback(selection.intake, IN_INTAKE)
 
 
 @pytest.mark.parametrize("path", EXAMPLES, ids=lambda path: path.stem)
@@ -109,7 +123,7 @@ def test_every_part_of_a_drawn_plan_comes_back(intake: Intake, bike: Bike | None
 def test_every_part_of_a_sequence_comes_back(sheet: str, chassis: str, tasks: str) -> None:
     work = sequence(load_sheet(sheet), [read_task(one) for one in tasks.split()], chassis=chassis).work
     assert work.steps
-    come_back(work, IN_WORK)
+    check_in_comeback(work, IN_WORK)
 
 
 @cache
@@ -196,7 +210,7 @@ def test_bare_numbers_and_pairs() -> None:
         ({"gap": None}, "gap", "must be"),
         ({"gap": True}, "gap", "must be"),
         ({"bolts": {}}, "bolts", "must be a list"),
-        ({"bolts": [{"thread": "M5"}]}, "bolts.0.torque", "must be there"),
+        ({"bolts": [{"thread": "M5"}]}, "bolts.0.torque", "must be given"),
         ({"bolts": [{"thread": 5, "torque": {"value": 1.0, "u": None}}]}, "bolts.0.thread", "must be a text"),
         ({"bolts": [{"thread": "M5", "torque": 5.0}]}, "bolts.0.torque", "must be a number with its uncertainty"),
         ({"bolts": [{"thread": "M5", "torque": {"value": "5", "u": None}}]}, "bolts.0.torque", "must be a number"),

@@ -6,8 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from sagwright.domain.build import Build, ShaftSetting, StackSetting
 from sagwright.domain.item import Act, ChargeStage, Item, Role
+from sagwright.domain.setup import Setup, ShaftSetting, StackSetting
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Need
 from sagwright.domain.value import Unknown
@@ -71,7 +71,7 @@ def test_what_a_step_says_it_needs_is_not_read() -> None:
 
 def test_a_unit_unknown_until_open_is_accepted_once_it_is_settled() -> None:
     unknown = Unknown.UNTIL_OPEN
-    found = Build("long", StackSetting(unknown, unknown), unknown, unknown)
+    found = Setup("long", StackSetting(unknown, unknown), unknown, unknown)
     bench = replace(stack_bench(), as_found=found)
     assert bench.verdict(bench.steps(STACK)) is None
     bench = replace(shaft_bench(), as_found=replace(found, setting=ShaftSetting(unknown)))
@@ -99,8 +99,8 @@ def test_pressure_alone_needs_no_emptying() -> None:
 
 
 def test_no_steps_are_accepted_where_nothing_is_to_change() -> None:
-    for build in (stacked(0), replace(stacked(0), charge=Unknown.NOT_MEASURED)):
-        assert Bench(stack_fork(), build, build).verdict(()) is None
+    for setup in (stacked(0), replace(stacked(0), charge=Unknown.NOT_MEASURED)):
+        assert Bench(stack_fork(), setup, setup).verdict(()) is None
 
 
 def test_pressures_agree_to_rounding() -> None:
@@ -137,30 +137,30 @@ def test_a_unit_without_such_items_owes_nothing_for_them(roles: set[Role], missi
     assert bench.verdict(bench.steps(without(STACK, *keys(missing)))) is None
 
 
-def test_a_sheet_without_air_to_let_out_can_never_be_proven_empty() -> None:
+def test_a_sheet_without_air_to_let_out_can_never_be_confirmed_empty() -> None:
     bench = replace(stack_bench(), sheet=lacking(stack_fork(), {Role.AIR_CHARGE}))
     order = without(STACK[: STACK.index(RIDING)], "off:air_charge")
     assert bench.verdict(bench.steps(order)) == Refusal(
-        "proven-empty", "off:spring_foot_fastener", "the unit is not proven empty"
+        "confirmed-empty", "off:spring_foot_fastener", "the unit is not confirmed empty"
     )
 
 
 def test_an_item_without_work_comes_and_goes_with_what_covers_it() -> None:
     guard = Item("guard", "guard", ("lowers",))
-    bench = replace(stack_bench(), sheet=over_the_clip(guard))
+    bench = replace(stack_bench(), sheet=over_the_retaining_ring(guard))
     assert bench.verdict(bench.steps(STACK)) is None
-    early = bench.steps(before(STACK, "off:lowers", "off:air_clip"))
-    bench.only("covered", "off:air_clip", early)
-    late = bench.steps(after(STACK, "on:lowers", "on:air_clip", "prove:air_clip"))
-    refusal = bench.verdict_without(late, "closed", "clip-proven")
-    assert refusal == Refusal("uncovered", "on:lowers", "under it and still off: air_clip")
+    early = bench.steps(before(STACK, "off:lowers", "off:air_retaining_ring"))
+    bench.only("covered", "off:air_retaining_ring", early)
+    late = bench.steps(after(STACK, "on:lowers", "on:air_retaining_ring", "check:air_retaining_ring"))
+    refusal = bench.verdict_without(late, "closed", "retainer-checked")
+    assert refusal == Refusal("uncovered", "on:lowers", "under it and still off: air_retaining_ring")
 
 
 def test_an_item_that_is_only_taken_off_is_back_when_it_is_closed_in() -> None:
     grease = Item("old_grease", "old grease", ("lowers",), only(Act.OFF))
-    bench = replace(stack_bench(), sheet=over_the_clip(grease))
+    bench = replace(stack_bench(), sheet=over_the_retaining_ring(grease))
     assert bench.verdict(bench.steps(after(STACK, "off:lowers", "off:old_grease"))) is None
-    bench.only("covered", "off:air_clip", bench.steps(STACK))
+    bench.only("covered", "off:air_retaining_ring", bench.steps(STACK))
 
 
 def lacking(whole: Sheet, roles: set[Role]) -> Sheet:
@@ -171,25 +171,25 @@ def lacking(whole: Sheet, roles: set[Role]) -> Sheet:
     return replace(whole, items=tuple(items))
 
 
-def over_the_clip(extra: Item) -> Sheet:
-    """The stack fork with one more item between lowers and clip."""
+def over_the_retaining_ring(extra: Item) -> Sheet:
+    """The stack fork with one more item between lowers and retaining ring."""
     whole = stack_fork()
     return replace(whole, items=(*(between(item, extra.key) for item in whole.items), extra))
 
 
 def between(item: Item, key: str) -> Item:
-    return replace(item, covered_by=(key, "air_charge")) if item.role is Role.CLIP else item
+    return replace(item, covered_by=(key, "air_charge")) if item.role is Role.RETAINING_RING else item
 
 
 def test_require_says_rule_step_and_reason() -> None:
     bench = stack_bench()
     require(bench.sheet, bench.as_found, bench.target, bench.steps(STACK))
-    steps = bench.steps(without(STACK, "prove:air_clip"))
+    steps = bench.steps(without(STACK, "check:air_retaining_ring"))
     with pytest.raises(Defect) as stopped:
         require(bench.sheet, bench.as_found, bench.target, steps)
-    for part in ("clip-proven", RIDING, "air_clip", RULES["clip-proven"].reason):
+    for part in ("retainer-checked", RIDING, "air_retaining_ring", RULES["retainer-checked"].reason):
         assert part in str(stopped.value)
-    with pytest.raises(Defect, match="breaks the rule proof at its end"):
+    with pytest.raises(Defect, match="breaks the rule final-readings at its end"):
         require(bench.sheet, bench.as_found, bench.target, bench.steps(STACK)[:-1])
 
 

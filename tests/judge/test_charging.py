@@ -47,7 +47,7 @@ def test_the_lowers_do_not_go_on_without_the_riding_charge_that_the_sheet_wants(
 def test_the_lowers_do_not_go_on_without_the_holding_charge_that_the_sheet_wants() -> None:
     bench = shaft_bench()
     bench.only("charge-before-lowers", "on:lowers", bench.steps(without(SHAFT, HOLDING)))
-    wrong = bench.steps(SHAFT, charge__holding__air_charge={"pressure_gauge": 1.01 * HOLDING_GAUGE})
+    wrong = bench.steps(SHAFT, charge__assembly__air_charge={"pressure_gauge": 1.01 * HOLDING_GAUGE})
     bench.only("charge-before-lowers", "on:lowers", wrong)
 
 
@@ -60,7 +60,7 @@ def test_the_right_pressure_in_the_wrong_charge_is_not_the_sheets() -> None:
 
 def test_a_holding_charge_that_the_sheet_does_not_put_a_number_to_is_never_right() -> None:
     bench = shaft_bench()
-    charging = replace(bench.sheet.charging, holding_gauge=None)
+    charging = replace(bench.sheet.charging, assembly_gauge=None)
     silent = replace(bench, sheet=replace(bench.sheet, charging=charging))
     silent.only("charge-before-lowers", "on:lowers", silent.steps(SHAFT))
 
@@ -137,7 +137,7 @@ def test_a_charge_does_not_go_in_twice(stage: str) -> None:
 
 def test_a_holding_charge_does_not_go_in_over_a_riding_one() -> None:
     bench = shaft_bench()
-    order = before(whole(SHAFT_WORK, ChargeStage.HOLDING), HOLDING, RIDING)
+    order = before(whole(SHAFT_WORK, ChargeStage.ASSEMBLY), HOLDING, RIDING)
     bench.only("absent", HOLDING, bench.steps(order), backed_by=("feet-first", "cycled"))
 
 

@@ -9,10 +9,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sagwright.domain.build import Change
 from sagwright.domain.item import Act, ChargeStage
+from sagwright.domain.setup import Change
 from sagwright.judge import RULES, Refusal
-from sagwright.planning.progress.recheck import break_step, proofs_again
+from sagwright.planning.progress.recheck import break_step, rechecks
 from tests.support.coil_forks import COIL, PRELOAD_ONLY, CoilBench, coil_bench, coiled, forgetful_coil
 from tests.support.forks import work
 from tests.support.sequences import after, before, in_order, keys, ordered_pairs, plain, twice, without
@@ -21,14 +21,14 @@ from tests.support.sequences import after, before, in_order, keys, ordered_pairs
 ORDER = """
     off:readings < off:adjusters off:preload
     off:adjusters < off:rebound_knob < off:spring_foot_fastener off:damper_foot_fastener
-    off:spring_foot_fastener < off:spring_foot_seat < off:spring_bath_oil < off:lowers
-    off:damper_foot_fastener < off:damper_foot_seat < off:damper_bath_oil < off:lowers
+    off:spring_foot_fastener < off:spring_foot_seat < off:spring_lower_leg_oil < off:lowers
+    off:damper_foot_fastener < off:damper_foot_seat < off:damper_lower_leg_oil < off:lowers
     off:preload < off:spring_cap < change:preload_spacers off:coil < on:spring_cap
     off:coil < change:coil < on:coil < on:spring_cap < on:preload < on:readings
-    off:lowers off:coil < off:spring_clip < off:spring_shaft
+    off:lowers off:coil < off:spring_retaining_ring < off:spring_shaft
     off:spring_shaft < inspect:spring_shaft change:top_out_spacers < on:spring_shaft
-    on:spring_shaft < on:spring_clip < prove:spring_clip < on:coil on:lowers
-    on:lowers < on:spring_bath_oil on:damper_bath_oil < on:spring_foot_seat on:damper_foot_seat
+    on:spring_shaft < on:spring_retaining_ring < check:spring_retaining_ring < on:coil on:lowers
+    on:lowers < on:spring_lower_leg_oil on:damper_lower_leg_oil < on:spring_foot_seat on:damper_foot_seat
     on:spring_foot_seat < on:spring_foot_fastener
     on:damper_foot_seat < on:damper_foot_fastener
     on:spring_foot_fastener on:damper_foot_fastener < on:rebound_knob < on:adjusters < on:readings
@@ -64,7 +64,7 @@ def test_of_good_orders_only_a_swap_of_ordered_neighbours_or_a_dropped_step_is_r
 
 def test_the_proof_is_not_read_before_the_preload_is_set() -> None:
     bench = forgetful_coil()
-    bench.only("proof-last", "on:readings", bench.steps(after(COIL, "on:readings", "on:preload")))
+    bench.only("final-readings-last", "on:readings", bench.steps(after(COIL, "on:readings", "on:preload")))
 
 
 def test_no_cap_comes_off_a_coil_whose_preload_is_turned_in() -> None:
@@ -77,15 +77,15 @@ def test_no_cap_goes_on_against_a_preload_turned_in_before() -> None:
     bench.only("spring-relaxed", "on:spring_cap", bench.steps(before(COIL, "on:spring_cap", "on:preload")))
 
 
-@pytest.mark.parametrize("opened", keys("off:spring_clip off:spring_shaft"))
+@pytest.mark.parametrize("opened", keys("off:spring_retaining_ring off:spring_shaft"))
 def test_nothing_that_holds_the_shaft_in_is_opened_under_a_coil(opened: str) -> None:
     bench = forgetful_coil()
     bench.only("spring-out", opened, bench.steps(before(COIL, "off:coil", opened)))
 
 
-def test_no_coil_goes_in_over_a_clip_that_was_not_proven() -> None:
+def test_no_coil_goes_in_over_a_retaining_ring_that_was_not_proven() -> None:
     bench = forgetful_coil()
-    bench.only("clip-proven", "on:coil", bench.steps(after(COIL, "on:coil", "prove:spring_clip")))
+    bench.only("retainer-checked", "on:coil", bench.steps(after(COIL, "on:coil", "check:spring_retaining_ring")))
 
 
 @pytest.mark.parametrize("turned", [(), (Change("adjuster", 0.004, 0.003),), (Change("coil", "soft", "firm"),)])
@@ -139,13 +139,13 @@ def test_after_a_break_nobody_believes_what_is_written_of_a_preload(last: str, s
     bench = coil_bench()
     steps = bench.steps(COIL)
     place = COIL.index(last) + 1
-    proofs = tuple(proofs_again(bench.sheet, steps[:place], 1))
+    proofs = tuple(rechecks(bench.sheet, steps[:place], 1))
     again = next(step for step in proofs if step.item == "preload")
     assert stands in again.do
-    assert again.gate
+    assert again.hold_point
     broken = (*steps[:place], break_step(bench.sheet, 1))
     assert bench.verdict((*broken, *proofs, *steps[place:])) is None
     unproven = (step for step in proofs if step is not again)
     refusal = bench.verdict((*broken, *unproven, *steps[place:]))
     assert refusal is not None
-    assert refusal.rule == "proven-again"
+    assert refusal.rule == "rechecked"

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sagwright.domain.build import LegState
 from sagwright.domain.item import Act, Fluid
+from sagwright.domain.setup import LegState
 from sagwright.domain.value import Unknown
 from sagwright.judge import Refusal
 from tests.support.forks import (
@@ -66,7 +66,7 @@ def test_doing_nothing_does_not_change_a_setting_or_a_charge() -> None:
 def test_a_sequence_does_not_end_on_the_riding_charge() -> None:
     bench = stack_bench()
     steps = bench.steps(without(STACK, FINAL))
-    bench.only("final-charge", None, steps, backed_by=("proof-last",))
+    bench.only("final-charge", None, steps, backed_by=("final-readings-last",))
 
 
 def test_a_target_without_a_pressure_is_never_charged_to() -> None:
@@ -76,7 +76,7 @@ def test_a_target_without_a_pressure_is_never_charged_to() -> None:
     steps = bench.steps(PRESSURE_ONLY, **pumped)
     bench.only("final-charge", None, steps, backed_by=("cycled",))
     riding_only = bench.steps(without(PRESSURE_ONLY, FINAL), **pumped)
-    bench.only("final-charge", None, riding_only, backed_by=("cycled", "proof-last"))
+    bench.only("final-charge", None, riding_only, backed_by=("cycled", "final-readings-last"))
 
 
 def test_legs_found_filled_or_closed_wrong_are_right_once_they_were_opened() -> None:
@@ -103,7 +103,7 @@ def test_a_leg_is_closed_anew_by_its_seat_and_filled_by_its_oil_alone() -> None:
     fastener = sheet.item("spring_foot_fastener")
     glued = (
         *fastener.works[:1],
-        (Act.ON, replace(fastener.works[1][1], fluid=Fluid("thread compound", value(1e-7)))),
+        (Act.ON, replace(fastener.works[1][1], fluid=Fluid("threadlocker", value(1e-7)))),
     )
     items = tuple(replace(i, works=glued) if i is fastener else i for i in sheet.items)
     found = replace(stacked(0), legs=(LegState("spring", 10e-6, 0.03),))

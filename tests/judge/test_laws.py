@@ -9,8 +9,8 @@ from typing import Any
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sagwright.domain.build import Build, ShaftSetting, StackSetting
 from sagwright.domain.item import Act, ChargeStage, Item
+from sagwright.domain.setup import Setup, ShaftSetting, StackSetting
 from sagwright.domain.step import Step
 from sagwright.domain.value import Unknown
 from sagwright.judge import RULES
@@ -35,23 +35,23 @@ OPENING_ORDER = """
     off:readings < off:adjusters off:air_charge
     off:adjusters < off:rebound_knob
     off:rebound_knob off:air_charge < off:spring_foot_fastener off:damper_foot_fastener
-    off:spring_foot_fastener < off:spring_foot_seat < off:spring_bath_oil < off:lowers
-    off:damper_foot_fastener < off:damper_foot_seat < off:damper_bath_oil < off:lowers
+    off:spring_foot_fastener < off:spring_foot_seat < off:spring_lower_leg_oil < off:lowers
+    off:damper_foot_fastener < off:damper_foot_seat < off:damper_lower_leg_oil < off:lowers
     off:air_charge < off:air_cap < change:volume_spacers < on:air_cap
-    off:lowers < off:air_clip < off:air_shaft
-    off:air_shaft < inspect:air_shaft change:travel_spacers change:equaliser < on:air_shaft
-    on:air_shaft < on:air_clip < prove:air_clip
-    on:lowers < on:spring_bath_oil on:damper_bath_oil < on:spring_foot_seat on:damper_foot_seat
+    off:lowers < off:air_retaining_ring < off:air_shaft
+    off:air_shaft < inspect:air_shaft change:travel_spacers change:transfer_port < on:air_shaft
+    on:air_shaft < on:air_retaining_ring < check:air_retaining_ring
+    on:lowers < on:spring_lower_leg_oil on:damper_lower_leg_oil < on:spring_foot_seat on:damper_foot_seat
     on:spring_foot_seat < on:spring_foot_fastener
     on:damper_foot_seat < on:damper_foot_fastener
     on:spring_foot_fastener on:damper_foot_fastener < on:rebound_knob < on:adjusters < on:readings
     cycle:air_charge < charge:final:air_charge < on:readings
-    on:air_cap prove:air_clip < charge:riding:air_charge < cycle:air_charge
+    on:air_cap check:air_retaining_ring < charge:riding:air_charge < cycle:air_charge
     on:spring_foot_fastener on:damper_foot_fastener < cycle:air_charge
 """
 RIDING_BEFORE_LOWERS = "charge:riding:air_charge < on:lowers"
 RIDING_AFTER_FEET = """
-    prove:air_clip < on:lowers
+    check:air_retaining_ring < on:lowers
     on:spring_foot_fastener on:damper_foot_fastener < charge:riding:air_charge
 """
 
@@ -91,8 +91,8 @@ SETTINGS = st.one_of(
     st.builds(StackSetting, SPACERS, SPACERS),
     st.builds(ShaftSetting, st.one_of(st.sampled_from(Unknown), st.floats())),
 )
-BUILDS = st.builds(
-    Build,
+SETUPS = st.builds(
+    Setup,
     st.sampled_from(["long", "short"]),
     SETTINGS,
     SPACERS,
@@ -101,7 +101,7 @@ BUILDS = st.builds(
 TAMPERINGS = st.fixed_dictionaries(
     {},
     optional={
-        "gate": st.booleans(),
+        "hold_point": st.booleans(),
         "records": st.just(()),
         "torque": st.none(),
         "fluid": st.none(),
@@ -116,11 +116,11 @@ TAMPERINGS = st.fixed_dictionaries(
 
 @st.composite
 def benches(draw: st.DrawFn) -> Bench:
-    """A fork, whole or by a forgetful sheet, between any two builds, even of another mechanism."""
+    """A fork, whole or by a forgetful sheet, between any two setups, even of another mechanism."""
     bench = draw(st.sampled_from([stack_bench(), stack_bench(None), shaft_bench()]))
     sheet = draw(st.sampled_from([bench.sheet, careless(bench.sheet)]))
-    builds = st.one_of(BUILDS, st.just(bench.as_found), st.just(bench.target))
-    return Bench(sheet, draw(builds), draw(builds))
+    setups = st.one_of(SETUPS, st.just(bench.as_found), st.just(bench.target))
+    return Bench(sheet, draw(setups), draw(setups))
 
 
 @st.composite

@@ -23,10 +23,10 @@ from sagwright.domain.item import (
     Tool,
     Torque,
 )
-from sagwright.domain.step import Stop
+from sagwright.domain.step import WorkStop
 from sagwright.domain.value import Value
 from sagwright.judge import RULES
-from sagwright.planning.progress.recheck import break_step, proofs_again, verdict_step
+from sagwright.planning.progress.recheck import break_step, rechecks, verdict_step
 from tests.support.coil_forks import COIL, CoilBench, coil_bench, forgetful_coil
 from tests.support.forks import careless, off_and_on, work
 from tests.support.sequences import (
@@ -68,11 +68,11 @@ def after_the_lowers() -> Bench:
 
 
 def holding() -> Bench:
-    return stack_bench(ChargeStage.HOLDING)
+    return stack_bench(ChargeStage.ASSEMBLY)
 
 
 def curing() -> Bench:
-    """The same fork with thread compound at one foot."""
+    """The same fork with threadlocker at one foot."""
     bench = stack_bench()
     foot = bench.sheet.item("damper_foot_fastener")
     works = tuple((act, replace(how, waiting=Value(1800.0)) if act is Act.ON else how) for act, how in foot.works)
@@ -81,7 +81,7 @@ def curing() -> Bench:
 
 
 COMPOUND = Torque(Value(7.0), ThreadState.COMPOUND)
-GLUED = replace(work(torque=COMPOUND, fluid=Fluid("thread compound")), waiting=Value(1800.0))
+GLUED = replace(work(torque=COMPOUND, fluid=Fluid("threadlocker")), waiting=Value(1800.0))
 CURED = {"cycle__air_charge": {"idle": 1800.0}, "on__rebound_knob": {"idle": 1800.0}}
 
 
@@ -92,7 +92,7 @@ def with_item(bench: Bench, item: Item) -> Bench:
 
 
 def glued(**more: object) -> Bench:
-    """The fork with thread compound at the foot of its damper."""
+    """The fork with threadlocker at the foot of its damper."""
     bench = stack_bench()
     foot = bench.sheet.item("damper_foot_fastener")
     on = replace(GLUED, **more)  # type: ignore[arg-type]
@@ -135,11 +135,11 @@ def press_steps(**more: object) -> Steps:
 
 
 def rested(number: int = 12, **more: object) -> Steps:
-    """A break after so many steps, and everything proven again."""
+    """A break after so many steps, and everything checked again."""
     bench = stack()
     steps = bench.steps(STACK)
     done = steps[:number]
-    proofs = proofs_again(bench.sheet, done, 1)
+    proofs = rechecks(bench.sheet, done, 1)
     pause = replace(break_step(bench.sheet, 1), **more)  # type: ignore[arg-type]
     return (*done, pause, *proofs, *steps[number:])
 
@@ -150,16 +150,16 @@ def found(key: str, *, failed: str, ends: bool = True, goes_on: bool = False) ->
     steps = bench.steps(STACK)
     place = STACK.index(key)
     stopped = (*steps[:place], replace(steps[place], failed=(failed,)))
-    verdict = verdict_step(bench.sheet, [Stop(failed, "Found.", None)])
+    verdict = verdict_step(bench.sheet, [WorkStop(failed, "Found.", None)])
     return (*stopped, *((verdict,) if ends else ()), *(steps[place + 1 : place + 2] if goes_on else ()))
 
 
-def drawn_in_and_gone_on() -> Steps:
+def stuck_down_and_gone_on() -> Steps:
     """The unit does not move both ways, and a knob comes off all the same before it is put right."""
     bench = stack()
     order = STACK[: STACK.index("off:air_charge") + 1]
     steps = bench.steps(order)
-    verdict = verdict_step(bench.sheet, [Stop("moves_freely", "Found.", None)])
+    verdict = verdict_step(bench.sheet, [WorkStop("moves_freely", "Found.", None)])
     return (*steps[:-1], replace(steps[-1], failed=("moves_freely",)), bench.step("inspect:air_shaft"), verdict)
 
 
@@ -175,7 +175,7 @@ def glued_and_proven(**more: object) -> Steps:
     bench = glued()
     steps = bench.steps(STACK, **CURED)
     place = STACK.index("on:damper_foot_fastener") + 1
-    proofs = proofs_again(bench.sheet, steps[:place], 1)
+    proofs = rechecks(bench.sheet, steps[:place], 1)
     proven = (replace(p, **more) if p.item == "damper_foot_fastener" else p for p in proofs)  # type: ignore[arg-type]
     return (*steps[:place], break_step(bench.sheet, 1), *proven, *steps[place:])
 
@@ -195,10 +195,10 @@ CASES: dict[str, Callable[[], Case]] = {
     "uncovered": lambda: (stack(), stack().steps(after(STACK, "on:adjusters", "on:rebound_knob")), "on:adjusters"),
     "extra-order": lambda: (
         shaft_bench(),
-        shaft_bench().steps(after(SHAFT, "prove:seal_head", "on:air_cap")),
+        shaft_bench().steps(after(SHAFT, "check:seal_head", "on:air_cap")),
         "on:seal_head",
     ),
-    "proven-empty": lambda: (bare(), bare().steps(before(STACK, "off:air_charge", "off:air_cap")), "off:air_cap"),
+    "confirmed-empty": lambda: (bare(), bare().steps(before(STACK, "off:air_charge", "off:air_cap")), "off:air_cap"),
     "feet-ready": lambda: (
         bare(),
         bare().steps(after(STACK, "off:damper_foot_fastener", "off:rebound_knob")),
@@ -207,14 +207,16 @@ CASES: dict[str, Callable[[], Case]] = {
     "seat-free": lambda: (bare(), bare().steps(before(STACK, "off:damper_foot_seat", "off:lowers")), "off:lowers"),
     "oil-part-way": lambda: (
         bare(),
-        bare().steps(before(STACK, "on:lowers", "on:spring_bath_oil")),
-        "on:spring_bath_oil",
+        bare().steps(before(STACK, "on:lowers", "on:spring_lower_leg_oil")),
+        "on:spring_lower_leg_oil",
     ),
-    "clip-proven": lambda: (stack(), stack().steps(after(STACK, RIDING, "prove:air_clip")), RIDING),
+    "retainer-checked": lambda: (stack(), stack().steps(after(STACK, RIDING, "check:air_retaining_ring")), RIDING),
     "closed": lambda: (stack(), stack().steps(after(STACK, RIDING, "on:air_cap")), RIDING),
     "charge-before-lowers": lambda: (
         holding(),
-        holding().steps(whole(STACK_WORK, ChargeStage.HOLDING), charge__holding__air_charge={"pressure_gauge": 500e3}),
+        holding().steps(
+            whole(STACK_WORK, ChargeStage.ASSEMBLY), charge__assembly__air_charge={"pressure_gauge": 500e3}
+        ),
         "on:lowers",
     ),
     "feet-first": lambda: (
@@ -230,11 +232,11 @@ CASES: dict[str, Callable[[], Case]] = {
         "on:spring_foot_fastener",
     ),
     "torque-state": lambda: (stack(), stack().steps(STACK, on__air_cap={"torque": None}), "on:air_cap"),
-    "gate": lambda: (stack(), stack().steps(STACK, off__adjusters={"gate": False}), "off:adjusters"),
+    "hold-point": lambda: (stack(), stack().steps(STACK, off__adjusters={"hold_point": False}), "off:adjusters"),
     "fluid": lambda: (
         stack(),
-        stack().steps(STACK, on__spring_bath_oil={"fluid": Fluid("bath oil")}),
-        "on:spring_bath_oil",
+        stack().steps(STACK, on__spring_lower_leg_oil={"fluid": Fluid("lower-leg oil")}),
+        "on:spring_lower_leg_oil",
     ),
     "cured": lambda: (
         curing(),
@@ -252,7 +254,7 @@ CASES: dict[str, Callable[[], Case]] = {
         bare().steps(before(STACK, "off:readings", "off:adjusters")),
         "off:adjusters",
     ),
-    "proof-last": lambda: (bare(), bare().steps(after(STACK, "on:readings", "on:adjusters")), "on:readings"),
+    "final-readings-last": lambda: (bare(), bare().steps(after(STACK, "on:readings", "on:adjusters")), "on:readings"),
     "complete": lambda: (bare(), bare().steps(without(STACK, "on:rebound_knob")), None),
     "target": lambda: (
         stack(),
@@ -264,8 +266,8 @@ CASES: dict[str, Callable[[], Case]] = {
         stack().steps(STACK, charge__final__air_charge={"pressure_gauge": 500e3}),
         None,
     ),
-    "proof": lambda: (stack(), stack().steps(without(STACK, "on:readings")), None),
-    "drawn-in": lambda: (stack(), drawn_in_and_gone_on(), "inspect:air_shaft"),
+    "final-readings": lambda: (stack(), stack().steps(without(STACK, "on:readings")), None),
+    "stuck-down": lambda: (stack(), stuck_down_and_gone_on(), "inspect:air_shaft"),
     "verdict": lambda: (stack(), gone_on_over("inspect:air_shaft", "coating"), "change:travel_spacers"),
     "signed": lambda: (
         stack(),
@@ -274,7 +276,7 @@ CASES: dict[str, Callable[[], Case]] = {
     ),
     "ended": lambda: (stack(), found("on:readings", failed="exposed_change", ends=False), None),
     "tagged": lambda: (stack(), rested(records=()), "break:1"),
-    "proven-again": lambda: (
+    "rechecked": lambda: (
         stack(),
         tuple(step for step in rested() if step.key != "measure:again:air_charge"),
         STACK[12],
@@ -284,7 +286,11 @@ CASES: dict[str, Callable[[], Case]] = {
         floating().steps(after(STACK, "off:air_charge", "off:gas", "on:gas")),
         "off:gas",
     ),
-    "retaining-ring": lambda: (stack(), stack().steps(STACK, on__air_clip={"tools": ()}), "on:air_clip"),
+    "retaining-ring": lambda: (
+        stack(),
+        stack().steps(STACK, on__air_retaining_ring={"tools": ()}),
+        "on:air_retaining_ring",
+    ),
     "reading-state": lambda: (
         with_item(stack(), reading(Role.EMPTY_READING)),
         with_item(stack(), reading(Role.EMPTY_READING)).steps(after(STACK, "off:readings", "measure:half_travel")),
@@ -309,8 +315,8 @@ CASES: dict[str, Callable[[], Case]] = {
     ),
     "spring-out": lambda: (
         forgetful_coil(),
-        forgetful_coil().steps(before(COIL, "off:coil", "off:spring_clip")),
-        "off:spring_clip",
+        forgetful_coil().steps(before(COIL, "off:coil", "off:spring_retaining_ring")),
+        "off:spring_retaining_ring",
     ),
     "preload-set": lambda: (
         turned_wrong(),
@@ -338,18 +344,18 @@ def test_a_torque_for_another_thread_state_is_refused() -> None:
     bench.only("torque-state", "on:air_cap", bench.steps(STACK, on__air_cap={"torque": dry}))
 
 
-def test_lowers_over_a_clip_that_was_not_proven_are_refused_even_without_air() -> None:
+def test_lowers_over_a_retaining_ring_that_was_not_proven_are_refused_even_without_air() -> None:
     bench, order = after_the_lowers(), whole(STACK_WORK, None)
-    late = bench.steps(after(order, "on:lowers", "prove:air_clip"))
-    bench.only("clip-proven", "on:lowers", late)
+    late = bench.steps(after(order, "on:lowers", "check:air_retaining_ring"))
+    bench.only("retainer-checked", "on:lowers", late)
 
 
 def test_a_gauge_at_zero_without_its_proof_is_refused() -> None:
     bench = stack()
-    bench.only("gate", "off:air_charge", bench.steps(STACK, off__air_charge={"records": ()}))
+    bench.only("hold-point", "off:air_charge", bench.steps(STACK, off__air_charge={"records": ()}))
 
 
-@pytest.mark.parametrize("stage", [None, ChargeStage.HOLDING])
+@pytest.mark.parametrize("stage", [None, ChargeStage.ASSEMBLY])
 def test_another_charge_before_the_lowers_than_the_sheets_is_refused(stage: ChargeStage | None) -> None:
     bench = stack_bench(stage)
     refusal = bench.verdict(bench.steps(whole(STACK_WORK, ChargeStage.RIDING)))
@@ -361,7 +367,7 @@ def test_another_charge_before_the_lowers_than_the_sheets_is_refused(stage: Char
     ("order", "rule"),
     [
         (two_valves_order(), ""),
-        (without(two_valves_order(), "off:second_charge"), "proven-empty"),
+        (without(two_valves_order(), "off:second_charge"), "confirmed-empty"),
         (before(two_valves_order(), "off:air_charge", "off:second_charge"), "valve-order"),
         (without(two_valves_order(), SECOND), "valve-order"),
         (before(two_valves_order(), "on:lowers", SECOND), "feet-first"),

@@ -7,8 +7,8 @@ from typing import Any
 
 import pytest
 
-from sagwright.domain.build import Change
 from sagwright.domain.item import Act, Fluid, Hand, Item, Record, ThreadState, Torque
+from sagwright.domain.setup import Change
 from sagwright.domain.value import Quantity, Unknown
 from sagwright.judge import Refusal
 from tests.support.forks import (
@@ -48,8 +48,8 @@ def test_work_that_the_sheet_does_not_describe_is_refused() -> None:
     place = STACK.index("change:volume_spacers")
     odd = bench.steps((*STACK[:place], "off:volume_spacers", *STACK[place:]))
     bench.only("absent", "off:volume_spacers", odd)
-    proven = bench.steps(before(STACK, RIDING, "prove:air_cap"))
-    bench.only("absent", "prove:air_cap", proven)
+    proven = bench.steps(before(STACK, RIDING, "check:air_cap"))
+    bench.only("absent", "check:air_cap", proven)
 
 
 def test_an_item_that_the_sheet_does_not_have_is_refused() -> None:
@@ -105,7 +105,7 @@ def test_a_shaft_is_swapped_only_once_it_is_out() -> None:
     bench.only("covered", "change:air_shaft", early)
 
 
-@pytest.mark.parametrize("change", keys("change:travel_spacers change:equaliser"))
+@pytest.mark.parametrize("change", keys("change:travel_spacers change:transfer_port"))
 def test_a_setting_is_not_closed_in_unchanged(change: str) -> None:
     bench = stack_bench()
     order = without(STACK, change)
@@ -140,24 +140,24 @@ def found(
         ("torque-state", "on:spring_foot_fastener", {"torque": None}),
         ("torque-state", "on:spring_foot_fastener", {"torque": Torque(value(6.0), ThreadState.DRY)}),
         ("torque-state", "on:spring_foot_fastener", {"torque": replace(UNKNOWN_FOOT, state=ThreadState.OILED)}),
-        ("gate", "prove:air_clip", {"gate": False}),
-        ("gate", "prove:air_clip", {"records": (Record("clip_looked_at", "seen"),)}),
-        ("gate", "off:adjusters", {"records": (Record("rebound_clicks", "", Quantity.COUNT),)}),
-        ("gate", "off:adjusters", {"records": (Record("rebound_clicks", "", Quantity.COUNT, high=31.0),)}),
-        ("gate", "off:readings", {"records": (Record("pressure_found", "", Quantity.LENGTH, low=0.0),)}),
-        ("gate", "off:readings", {"records": (Record("pressure_found", "", Quantity.PRESSURE),)}),
-        ("gate", "off:readings", {"records": (Record("pressure_found", "", Quantity.PRESSURE, low=-1.0),)}),
-        ("fluid", "on:damper_bath_oil", {"fluid": None}),
-        ("fluid", "on:damper_bath_oil", {"fluid": Fluid("damper oil", value(30e-6))}),
-        ("settled", "change:equaliser", {"gate": False}),
-        ("settled", "change:equaliser", {"records": (found("equaliser_hole", Quantity.LENGTH),)}),
-        ("settled", "change:equaliser", {"records": (found("travel_spacers"),)}),
-        ("settled", "change:equaliser", {"records": (found("equaliser_hole", low=None),)}),
-        ("settled", "change:equaliser", {"records": (found("equaliser_hole", high=None),)}),
-        ("settled", "change:equaliser", {"records": (found("equaliser_hole", low=1.0, high=1.0),)}),
-        ("settled", "change:equaliser", {"records": (found("equaliser_hole", low=-1.0, high=-1.0),)}),
-        ("settled", "change:equaliser", {"changes": (Change("equaliser_hole", 1, 2),)}),
-        ("settled", "change:equaliser", {"changes": (Change("equaliser_hole", Unknown.UNTIL_OPEN, 2),)}),
+        ("hold-point", "check:air_retaining_ring", {"hold_point": False}),
+        ("hold-point", "check:air_retaining_ring", {"records": (Record("retaining_ring_looked_at", "seen"),)}),
+        ("hold-point", "off:adjusters", {"records": (Record("rebound_clicks", "", Quantity.COUNT),)}),
+        ("hold-point", "off:adjusters", {"records": (Record("rebound_clicks", "", Quantity.COUNT, high=31.0),)}),
+        ("hold-point", "off:readings", {"records": (Record("pressure_found", "", Quantity.LENGTH, low=0.0),)}),
+        ("hold-point", "off:readings", {"records": (Record("pressure_found", "", Quantity.PRESSURE),)}),
+        ("hold-point", "off:readings", {"records": (Record("pressure_found", "", Quantity.PRESSURE, low=-1.0),)}),
+        ("fluid", "on:damper_lower_leg_oil", {"fluid": None}),
+        ("fluid", "on:damper_lower_leg_oil", {"fluid": Fluid("damper oil", value(30e-6))}),
+        ("settled", "change:transfer_port", {"hold_point": False}),
+        ("settled", "change:transfer_port", {"records": (found("port_position", Quantity.LENGTH),)}),
+        ("settled", "change:transfer_port", {"records": (found("travel_spacers"),)}),
+        ("settled", "change:transfer_port", {"records": (found("port_position", low=None),)}),
+        ("settled", "change:transfer_port", {"records": (found("port_position", high=None),)}),
+        ("settled", "change:transfer_port", {"records": (found("port_position", low=1.0, high=1.0),)}),
+        ("settled", "change:transfer_port", {"records": (found("port_position", low=-1.0, high=-1.0),)}),
+        ("settled", "change:transfer_port", {"changes": (Change("port_position", 1, 2),)}),
+        ("settled", "change:transfer_port", {"changes": (Change("port_position", Unknown.UNTIL_OPEN, 2),)}),
     ],
 )
 def test_a_step_that_brings_less_or_other_than_the_sheet_asks_is_refused(
@@ -178,14 +178,14 @@ def test_a_step_may_ask_for_more_than_the_sheet() -> None:
         STACK,
         off__readings={"records": stricter},
         off__adjusters={"records": fewer_clicks},
-        on__lowers={"gate": True},
+        on__lowers={"hold_point": True},
     )
     assert bench.verdict(more) is None
 
 
 def test_a_setting_may_be_found_anywhere_within_the_limits_around_what_was_expected() -> None:
     bench = stack_bench()
-    wide = bench.steps(STACK, change__equaliser={"records": (found("equaliser_hole", low=0.0, high=1.0),)})
+    wide = bench.steps(STACK, change__transfer_port={"records": (found("port_position", low=0.0, high=1.0),)})
     assert bench.verdict(wide) is None
 
 
@@ -193,8 +193,8 @@ def test_other_fluids_come_in_the_amount_of_their_own_work() -> None:
     bench = stack_bench()
     cap = bench.sheet.item("air_cap")
     oiled = replace(cap, works=((Act.OFF, work()), (Act.ON, work(fluid=Fluid("seal oil", value(2e-6))))))
-    oil = bench.sheet.item("spring_bath_oil")
-    rinsed = replace(oil, works=((Act.OFF, work(fluid=Fluid("cleaner"))), (Act.ON, work(fluid=Fluid("bath oil")))))
+    oil = bench.sheet.item("spring_lower_leg_oil")
+    rinsed = replace(oil, works=((Act.OFF, work(fluid=Fluid("cleaner"))), (Act.ON, work(fluid=Fluid("lower-leg oil")))))
     others = {cap: oiled, oil: rinsed}
     items = tuple(next((new for old, new in others.items() if old is i), i) for i in bench.sheet.items)
     wet = replace(bench, sheet=replace(bench.sheet, items=items))
@@ -202,15 +202,15 @@ def test_other_fluids_come_in_the_amount_of_their_own_work() -> None:
     for amount in (None, value(3e-6)):
         steps = wet.steps(STACK, on__air_cap={"fluid": Fluid("seal oil", amount)})
         wet.only("fluid", "on:air_cap", steps)
-    flooded = wet.steps(STACK, off__spring_bath_oil={"fluid": Fluid("cleaner", value(10e-6))})
-    wet.only("fluid", "off:spring_bath_oil", flooded)
+    flooded = wet.steps(STACK, off__spring_lower_leg_oil={"fluid": Fluid("cleaner", value(10e-6))})
+    wet.only("fluid", "off:spring_lower_leg_oil", flooded)
 
 
-def test_bath_oil_of_another_amount_is_refused_and_would_not_be_the_target() -> None:
+def test_lower_leg_oil_of_another_amount_is_refused_and_would_not_be_the_target() -> None:
     bench = stack_bench()
-    little = Fluid("bath oil", value(9e-6))
-    steps = bench.steps(STACK, on__spring_bath_oil={"fluid": little})
-    bench.only("fluid", "on:spring_bath_oil", steps, backed_by=("target",))
+    little = Fluid("lower-leg oil", value(9e-6))
+    steps = bench.steps(STACK, on__spring_lower_leg_oil={"fluid": little})
+    bench.only("fluid", "on:spring_lower_leg_oil", steps, backed_by=("target",))
 
 
 def test_parts_are_inspected_while_off_and_for_everything() -> None:
@@ -227,17 +227,17 @@ def test_parts_are_inspected_while_off_and_for_everything() -> None:
     "changes",
     [
         (),
-        (Change("equaliser_hole", 0, 2), Change("volume_spacers", 1, 0)),
-        (Change("equaliser_hole", 0, 3),),
+        (Change("port_position", 0, 2), Change("volume_spacers", 1, 0)),
+        (Change("port_position", 0, 3),),
         (Change("travel_spacers", 0, 2),),
         (Change("shaft_travel", 0.16, 0.14),),
     ],
 )
 def test_a_change_step_changes_exactly_its_own_setting_to_the_target(changes: tuple[Change, ...]) -> None:
     bench = stack_bench()
-    records = (found("equaliser_hole"), found("travel_spacers"), found("volume_spacers", low=1.0, high=1.0))
-    order = before(STACK, "change:travel_spacers", "change:equaliser")
-    steps = bench.steps(order, change__equaliser={"changes": changes, "records": records})
+    records = (found("port_position"), found("travel_spacers"), found("volume_spacers", low=1.0, high=1.0))
+    order = before(STACK, "change:travel_spacers", "change:transfer_port")
+    steps = bench.steps(order, change__transfer_port={"changes": changes, "records": records})
     refusal = bench.verdict(steps)
     assert refusal is not None
-    assert (refusal.rule, refusal.step) == ("settled", "change:equaliser")
+    assert (refusal.rule, refusal.step) == ("settled", "change:transfer_port")

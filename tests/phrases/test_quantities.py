@@ -4,9 +4,9 @@ import pytest
 
 from sagwright.domain.value import Figure, Origin, Quantity, Value
 from sagwright.phrases import quantities
-from sagwright.units import Choice, choose
+from sagwright.units import UnitChoice, choose_units
 
-PLAIN = Choice()
+PLAIN = UnitChoice()
 
 
 def test_a_tolerance_says_so_and_a_standard_uncertainty_does_not() -> None:
@@ -31,23 +31,23 @@ def test_an_uncertain_temperature_is_not_shifted() -> None:
     [(90.0, "1.5 min"), (3600.0, "60 min"), (7200.0, "2 h"), (86400.0, "24 h"), (14 * 86400.0, "14 days")],
 )
 def test_a_time_is_said_in_the_unit_that_reads_best(seconds: float, shown: str) -> None:
-    assert quantities.number(seconds, Quantity.TIME, PLAIN) == shown
+    assert quantities.number_text(seconds, Quantity.TIME, PLAIN) == shown
 
 
 def test_a_time_is_said_in_the_unit_asked_for() -> None:
-    assert quantities.number(7200.0, Quantity.TIME, choose("s")) == "7200 s"
+    assert quantities.number_text(7200.0, Quantity.TIME, choose_units("s")) == "7200 s"
 
 
 def test_numbers_of_a_column_keep_their_decimals() -> None:
     assert quantities.in_column(0.030, Quantity.LENGTH, PLAIN) == "30.0"
     assert quantities.in_column(2.5, Quantity.RATIO, PLAIN) == "2.50"
-    assert quantities.in_column(0.030, Quantity.LENGTH, choose("in", base=Choice(decimal=","))) == "1,18"
+    assert quantities.in_column(0.030, Quantity.LENGTH, choose_units("in", base=UnitChoice(decimal=","))) == "1,18"
 
 
 def test_a_written_number_is_not_rounded_into_another() -> None:
     assert quantities.exact(0.00025, Quantity.LENGTH, PLAIN) == "0.25 mm"
     assert quantities.exact(0.0318, Quantity.LENGTH, PLAIN) == "31.8 mm"
-    assert quantities.exact(0.4, Quantity.TORQUE, choose("lbf·ft")) == "0.3 lbf·ft"
+    assert quantities.exact(0.4, Quantity.TORQUE, choose_units("lbf·ft")) == "0.3 lbf·ft"
     assert quantities.exact(0.0, Quantity.PRESSURE, PLAIN) == "0 psi"
 
 
@@ -71,5 +71,5 @@ def test_a_range(low: float | None, high: float | None, shown: str) -> None:
 
 
 def test_one_thing_is_no_plural() -> None:
-    assert quantities.count(1, "hole") == "1 hole"
-    assert quantities.count(0, "hole") == "0 holes"
+    assert quantities.count_text(1, "hole") == "1 hole"
+    assert quantities.count_text(0, "hole") == "0 holes"

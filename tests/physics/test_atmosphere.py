@@ -29,7 +29,7 @@ def test_table_of_iso_2533(
     height: int, temperature: float, pressure: float, density: float, at_geometric: float
 ) -> None:
     assert atmosphere.temperature(float(height)) == pytest.approx(temperature, rel=1e-9)
-    assert atmosphere.pressure_abs(float(height)) == pytest.approx(pressure, rel=1e-5)
+    assert atmosphere.pressure_at_altitude_abs(float(height)) == pytest.approx(pressure, rel=1e-5)
     assert atmosphere.density(float(height)) == pytest.approx(density, rel=1e-5)
     assert atmosphere.ambient_abs(float(height)) == pytest.approx(at_geometric, rel=1e-5)
 
@@ -40,11 +40,11 @@ def test_table_of_iso_2533(
 )
 def test_familiar_printed_pressures(height: int, printed_hpa: float) -> None:
     # Values from memory, not seen in print: ISO 2533 table, geopotential metres.
-    assert atmosphere.pressure_abs(float(height)) / 100 == pytest.approx(printed_hpa, abs=0.0006)
+    assert atmosphere.pressure_at_altitude_abs(float(height)) / 100 == pytest.approx(printed_hpa, abs=0.0006)
 
 
 def test_the_two_heights_differ_by_three_hundredths_of_a_percent_at_4000_m() -> None:
-    ratio = atmosphere.ambient_abs(4000.0) / atmosphere.pressure_abs(4000.0)
+    ratio = atmosphere.ambient_abs(4000.0) / atmosphere.pressure_at_altitude_abs(4000.0)
     assert ratio - 1 == pytest.approx(3.3e-4, abs=0.1e-4)
 
 
@@ -55,7 +55,7 @@ def test_it_solves_the_hydrostatic_equation() -> None:
 
     heights = np.linspace(0, 11_000, 12)
     solved = solve_ivp(slope, (0, 11_000), [101_325.0], t_eval=heights, rtol=1e-11, atol=1e-6)
-    np.testing.assert_allclose(atmosphere.pressure_abs(heights), solved.y[0], rtol=1e-9)
+    np.testing.assert_allclose(atmosphere.pressure_at_altitude_abs(heights), solved.y[0], rtol=1e-9)
 
 
 def test_heights_round_trip() -> None:
@@ -76,4 +76,4 @@ def test_heights_outside_the_layer_are_refused(altitude: float) -> None:
 
 def test_one_height_out_of_many_is_enough_to_refuse() -> None:
     with pytest.raises(OutOfRange, match="80000"):
-        atmosphere.pressure_abs(np.array([0.0, 80_000.0]))
+        atmosphere.pressure_at_altitude_abs(np.array([0.0, 80_000.0]))

@@ -47,8 +47,8 @@ def test_factor_k1_of_din_2092() -> None:
 def test_the_curve_is_flat_at_h0_over_t_of_root_two() -> None:
     # Standard, from memory: zero slope at s = h0.
     plateau = Disc(50e-3, 25.4e-3, 1e-3, np.sqrt(2) * 1e-3)
-    assert bumper.rate(plateau, plateau.cone) == pytest.approx(0.0, abs=1e-3)
-    assert bumper.rate(plateau, 0.9 * plateau.cone) > 0
+    assert bumper.disc_rate(plateau, plateau.cone) == pytest.approx(0.0, abs=1e-3)
+    assert bumper.disc_rate(plateau, 0.9 * plateau.cone) > 0
 
 
 def test_it_snaps_through_above_twice_root_two() -> None:
@@ -63,7 +63,7 @@ def test_the_rate_is_the_slope_of_the_force() -> None:
     spring = made(63, 31, 2.5, 4.25)
     at = 0.6 * spring.cone
     rise = np.asarray(bumper.force(spring, at + 1e-8)) - bumper.force(spring, at - 1e-8)
-    assert bumper.rate(spring, at) == pytest.approx(rise / 2e-8, rel=1e-6)
+    assert bumper.disc_rate(spring, at) == pytest.approx(rise / 2e-8, rel=1e-6)
 
 
 def test_stacks_add_strokes_in_series_and_forces_in_parallel() -> None:

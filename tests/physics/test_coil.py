@@ -35,12 +35,12 @@ def test_example_10_1_of_shigley() -> None:
     spring = shigley_10_1()
     assert spring.index == pytest.approx(10.8, rel=5e-3)
     assert coil.bergstraesser(spring.index) == pytest.approx(1.124, abs=5e-4)
-    assert coil.rate(spring) == pytest.approx(4.13 * LBF / INCH, rel=5e-3)
+    assert coil.coil_rate(spring) == pytest.approx(4.13 * LBF / INCH, rel=5e-3)
     force = coil.force_at_stress(spring, 146e3 * PSI)
     assert force == pytest.approx(6.46 * LBF, rel=5e-3)
-    assert force / coil.rate(spring) == pytest.approx(1.56 * INCH, rel=5e-3)
+    assert force / coil.coil_rate(spring) == pytest.approx(1.56 * INCH, rel=5e-3)
     assert coil.solid_length(spring) == pytest.approx(0.500 * INCH, rel=5e-3)
-    assert force / coil.rate(spring) + coil.solid_length(spring) == pytest.approx(2.06 * INCH, rel=5e-3)
+    assert force / coil.coil_rate(spring) + coil.solid_length(spring) == pytest.approx(2.06 * INCH, rel=5e-3)
 
 
 def test_example_10_1_of_shigley_buckling() -> None:
@@ -60,7 +60,7 @@ def test_procedure_of_the_spring_design_handbook() -> None:
     spring = Coil(0.250 * INCH, 1.69 * INCH, 15, 8.0 * INCH, 11.5e6 * PSI, 28.5e6 * PSI)
     assert spring.index == pytest.approx(6.76, rel=1e-2)
     assert coil.wahl(spring.index) == pytest.approx(1.221, rel=1e-2)
-    assert coil.rate(spring) == pytest.approx(89 * LBF / INCH, rel=1e-2)
+    assert coil.coil_rate(spring) == pytest.approx(89 * LBF / INCH, rel=1e-2)
     stress = coil.stress(spring, 356 * LBF, factor=coil.wahl(spring.index))
     assert stress == pytest.approx(119_695 * PSI, rel=1e-2)
     assert coil.solid_length(spring) == pytest.approx(3.75 * INCH, rel=1e-9)
@@ -69,7 +69,7 @@ def test_procedure_of_the_spring_design_handbook() -> None:
 def test_four_millimetre_wire_on_thirty_outside() -> None:
     # An anonymous problem bank's statement; its answers computed independently.
     spring = Coil(4e-3, 26e-3, 11, 70e-3, 79.3e9, 206e9)
-    assert coil.rate(spring) == pytest.approx(16.04e3, rel=1e-3)
+    assert coil.coil_rate(spring) == pytest.approx(16.04e3, rel=1e-3)
     assert coil.solid_length(spring) == pytest.approx(44e-3, rel=1e-9)
     assert coil.wahl(spring.index) == pytest.approx(1.2310, rel=1e-4)
     assert coil.bergstraesser(spring.index) == pytest.approx(1.2174, rel=1e-4)
@@ -176,7 +176,7 @@ def test_two_equal_springs_in_series_have_half_the_rate() -> None:
 def test_a_spring_cut_in_two_gives_the_whole_in_series() -> None:
     whole = Coil(4e-3, 26e-3, 22, 150e-3, 79.3e9, 206e9)
     part = dataclasses.replace(whole, turns=12, free_length=75e-3)
-    assert coil.in_series([coil.rate(part), coil.rate(part)]) == pytest.approx(coil.rate(whole))
+    assert coil.in_series([coil.coil_rate(part), coil.coil_rate(part)]) == pytest.approx(coil.coil_rate(whole))
 
 
 def test_preload_moves_sag_by_its_own_length() -> None:
@@ -188,7 +188,7 @@ def test_preload_moves_sag_by_its_own_length() -> None:
 
 def test_a_coil_is_chosen_for_a_sag() -> None:
     shelf = [6e3, 7.5e3, 9e3, 11e3]
-    best, second, *_ = coil.choose(shelf, load=300.0, wanted_sag=30e-3, preload=(2e-3, 12e-3))
+    best, second, *_ = coil.rank_coils(shelf, load=300.0, wanted_sag=30e-3, preload=(2e-3, 12e-3))
     assert shelf[best.place] == 9e3
     assert best.preload == pytest.approx(300 / 9e3 - 30e-3)
     assert shelf[second.place] == 7.5e3
@@ -196,7 +196,7 @@ def test_a_coil_is_chosen_for_a_sag() -> None:
 
 
 def test_when_no_coil_reaches_the_sag_the_nearest_comes_first() -> None:
-    first, last = coil.choose([20e3, 30e3], load=300.0, wanted_sag=30e-3, preload=(0.0, 10e-3))
+    first, last = coil.rank_coils([20e3, 30e3], load=300.0, wanted_sag=30e-3, preload=(0.0, 10e-3))
     assert (first.place, first.preload) == (0, 0.0)
     assert first.sag == pytest.approx(15e-3)
     assert last.sag == pytest.approx(10e-3)
@@ -222,7 +222,7 @@ def test_a_spring_that_goes_solid_before_full_travel_shows_less_than_nothing_lef
 def test_springs_that_cannot_be_are_refused(change: dict[str, float], named: str) -> None:
     spring = dataclasses.replace(Coil(4e-3, 26e-3, 11, 70e-3, 79.3e9, 206e9), **change)  # type: ignore[arg-type]  # only numbers are changed
     with pytest.raises(OutOfRange) as caught:
-        coil.rate(spring)
+        coil.coil_rate(spring)
     assert caught.value.field == named
 
 
@@ -238,6 +238,6 @@ def test_wire_outside_its_table_is_refused() -> None:
 
 def test_an_empty_shelf_or_a_preload_upside_down_is_refused() -> None:
     with pytest.raises(NoSolution):
-        coil.choose([], load=300.0, wanted_sag=0.03, preload=(0.0, 0.01))
+        coil.rank_coils([], load=300.0, wanted_sag=0.03, preload=(0.0, 0.01))
     with pytest.raises(OutOfRange):
-        coil.choose([9e3], load=300.0, wanted_sag=0.03, preload=(0.01, 0.0))
+        coil.rank_coils([9e3], load=300.0, wanted_sag=0.03, preload=(0.01, 0.0))

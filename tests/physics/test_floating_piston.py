@@ -11,23 +11,25 @@ from scipy.optimize import brentq
 
 from sagwright.errors import OutOfRange
 from sagwright.physics import floating_piston
-from sagwright.physics.bumper import Stop
+from sagwright.physics.bumper import LinearBumper
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
-from sagwright.physics.spring import Chamber, Spring, State, Stroke
+from sagwright.physics.spring import Chamber, GasState, Spring, Stroke
 
 AREA, LENGTH, TRAVEL = 8e-4, 0.2, 0.15
 BEHIND = 60e-6
 P_FRONT, P_BEHIND = 6e5, 12e5
 
 
-def single() -> tuple[Spring, State]:
+def single() -> tuple[Spring, GasState]:
     chamber = Chamber("positive", AREA * LENGTH, -AREA)
-    return Spring((chamber,), (), (), TRAVEL, AMBIENT_ABS), State((P_FRONT * AREA * LENGTH / (R_AIR * 293.15),), 293.15)
+    return Spring((chamber,), (), (), TRAVEL, AMBIENT_ABS), GasState(
+        (P_FRONT * AREA * LENGTH / (R_AIR * 293.15),), 293.15
+    )
 
 
-def two(behind_abs: float = P_BEHIND, n: float = 1.2) -> tuple[Spring, State, Spring]:
+def two(behind_abs: float = P_BEHIND, n: float = 1.2) -> tuple[Spring, GasState, Spring]:
     spring, state = floating_piston.with_second(*single(), volume=BEHIND, pressure_abs=behind_abs)
-    return spring, state, floating_piston.let_go(spring, state, front=0, behind=1, n=n)
+    return spring, state, floating_piston.release_point(spring, state, front=0, behind=1, n=n)
 
 
 def by_the_piston(x: float, n: float, behind_abs: float) -> float:
@@ -87,7 +89,7 @@ def test_a_piston_charged_weaker_than_the_front_is_pushed_in_from_the_start() ->
 def test_many_springs_at_once() -> None:
     charges = np.array([7e5, 12e5, 90e5])
     spring, state = floating_piston.with_second(*single(), volume=BEHIND, pressure_abs=charges)
-    gone = floating_piston.let_go(spring, state, front=0, behind=1, n=1.2)
+    gone = floating_piston.release_point(spring, state, front=0, behind=1, n=1.2)
     forces = np.asarray(Stroke(gone, state, n=1.2).force(TRAVEL))
     for charge, force in zip(charges, forces, strict=True):
         _, one_state, one = two(float(charge))
@@ -105,7 +107,7 @@ def test_a_coil_negative_spring_is_a_stop_that_pulls_in() -> None:
     # By hand: 8 N/mm over the first 20 mm takes (20 mm − x)·8 N/mm off the air spring's force, and nothing
     # beyond.
     spring, state = single()
-    helped = replace(spring, stops=(Stop(0.02, 8e3, -1),))
+    helped = replace(spring, stops=(LinearBumper(0.02, 8e3, -1),))
     alone, both = Stroke(spring, state, n=1.0), Stroke(helped, state, n=1.0)
     for x, taken in [(0.0, 160.0), (0.005, 120.0), (0.02, 0.0), (0.1, 0.0)]:
         assert alone.force(x) - both.force(x) == pytest.approx(taken, abs=1e-9)
@@ -114,7 +116,7 @@ def test_a_coil_negative_spring_is_a_stop_that_pulls_in() -> None:
 
 def test_a_main_coil_is_a_stop_that_starts_before_the_travel_does() -> None:
     # 9 N/mm preloaded by 4 mm: F = 9 (x + 4 mm); energy by the trapezium.
-    coil = Stroke(Spring((), (), (Stop(-0.004, 9e3, 1),), TRAVEL, AMBIENT_ABS), State((), 293.15), n=1.0)
+    coil = Stroke(Spring((), (), (LinearBumper(-0.004, 9e3, 1),), TRAVEL, AMBIENT_ABS), GasState((), 293.15), n=1.0)
     assert coil.force(0.03) == pytest.approx(9e3 * 0.034)
     assert coil.energy(0.03) == pytest.approx(0.5 * 9e3 * (0.034**2 - 0.004**2))
     assert coil.compression_under(400.0) == pytest.approx(400 / 9e3 - 0.004, abs=1e-9)
@@ -126,7 +128,7 @@ def test_a_negative_chamber_with_its_own_charge_needs_no_port() -> None:
     negative = Chamber("negative", 0.9 * AREA * 0.04, 0.9 * AREA)
     spring = Spring((positive, negative), (), (), TRAVEL, AMBIENT_ABS)
     gas = R_AIR * 293.15
-    state = State((6e5 * AREA * LENGTH / gas, 9e5 * 0.9 * AREA * 0.04 / gas), 293.15)
+    state = GasState((6e5 * AREA * LENGTH / gas, 9e5 * 0.9 * AREA * 0.04 / gas), 293.15)
     x = 0.05
     expected = (6e5 * LENGTH / (LENGTH - x) - AMBIENT_ABS) * AREA - (9e5 * 0.04 / (0.04 + x) - AMBIENT_ABS) * 0.9 * AREA
     assert Stroke(spring, state, n=1.0).force(x) == pytest.approx(expected, rel=1e-12)

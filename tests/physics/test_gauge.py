@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from sagwright.errors import OutOfRange
 from sagwright.physics import atmosphere, gauge
-from sagwright.physics.gauge import Gauge, Place
+from sagwright.physics.gauge import GaugeAccuracy, GaugePlace
 from tests.reference.fluids import Properties
 
 PSI, BAR = 6894.757293168, 1e5
@@ -16,14 +16,14 @@ PSI, BAR = 6894.757293168, 1e5
 
 def test_a_hundred_psi_at_sea_level_reads_more_on_a_mountain() -> None:
     # Same absolute pressure and temperature, ISO 2533 at 2500 m of geopotential height: 103.864 psi, derived.
-    up = Place(ambient_abs=atmosphere.pressure_abs(2500.0))
-    assert gauge.elsewhere(100 * PSI, here=Place(), there=up) / PSI == pytest.approx(103.864, abs=5e-4)
+    up = GaugePlace(ambient_abs=atmosphere.pressure_at_altitude_abs(2500.0))
+    assert gauge.elsewhere(100 * PSI, here=GaugePlace(), there=up) / PSI == pytest.approx(103.864, abs=5e-4)
 
 
 def test_a_sealed_gauge_does_not_notice_the_mountain() -> None:
-    up = Place(ambient_abs=atmosphere.pressure_abs(2500.0))
-    sealed = Gauge(sealed_abs=101_325.0)
-    assert gauge.elsewhere(100 * PSI, here=Place(), there=up, gauge=sealed) == pytest.approx(100 * PSI)
+    up = GaugePlace(ambient_abs=atmosphere.pressure_at_altitude_abs(2500.0))
+    sealed = GaugeAccuracy(sealed_abs=101_325.0)
+    assert gauge.elsewhere(100 * PSI, here=GaugePlace(), there=up, gauge=sealed) == pytest.approx(100 * PSI)
 
 
 @pytest.mark.parametrize(
@@ -38,8 +38,8 @@ def test_a_sealed_gauge_does_not_notice_the_mountain() -> None:
     ],
 )
 def test_constant_volume_table(bar_gauge: float, celsius: int, real: float, ideal: float, PropsSI: Properties) -> None:
-    there = Place(temperature=celsius + 273.15)
-    found = gauge.elsewhere(bar_gauge * BAR, here=Place(), there=there) / BAR
+    there = GaugePlace(temperature=celsius + 273.15)
+    found = gauge.elsewhere(bar_gauge * BAR, here=GaugePlace(), there=there) / BAR
     assert found == pytest.approx(ideal, abs=5e-5)
     assert found == pytest.approx(real, rel=5e-3)
     density = PropsSI("D", "T", 293.15, "P", bar_gauge * BAR + 101_325, "Air")
@@ -49,7 +49,7 @@ def test_constant_volume_table(bar_gauge: float, celsius: int, real: float, idea
 
 def test_four_tenths_of_a_psi_per_kelvin_at_93_psi() -> None:
     # Common practice, no source.
-    assert gauge.per_kelvin(93 * PSI, here=Place()) / PSI == pytest.approx(0.4, abs=0.04)
+    assert gauge.per_kelvin(93 * PSI, here=GaugePlace()) / PSI == pytest.approx(0.4, abs=0.04)
 
 
 @given(
@@ -60,9 +60,9 @@ def test_four_tenths_of_a_psi_per_kelvin_at_93_psi() -> None:
     st.floats(0, 4000),
 )
 def test_there_and_back_is_where_it_started(bar: float, t1: float, t2: float, h1: float, h2: float) -> None:
-    here = Place(t1, atmosphere.ambient_abs(h1))
-    there = Place(t2, atmosphere.ambient_abs(h2))
-    for meter in (Gauge(), Gauge(sealed_abs=101_325.0)):
+    here = GaugePlace(t1, atmosphere.ambient_abs(h1))
+    there = GaugePlace(t2, atmosphere.ambient_abs(h2))
+    for meter in (GaugeAccuracy(), GaugeAccuracy(sealed_abs=101_325.0)):
         moved = gauge.elsewhere(bar * BAR, here=here, there=there, gauge=meter)
         if meter.sealed_abs is None or moved > -100_000:
             back = gauge.elsewhere(moved, here=there, there=here, gauge=meter)
@@ -102,14 +102,14 @@ def test_connecting_twice_takes_twice() -> None:
 @pytest.mark.parametrize(
     ("reading", "here", "there"),
     [
-        (6 * BAR, Place(temperature=-5.0), Place()),
-        (6 * BAR, Place(), Place(temperature=0.0)),
-        (6 * BAR, Place(ambient_abs=0.0), Place()),
-        (-1.1 * BAR, Place(), Place()),
-        (float("nan"), Place(), Place()),
+        (6 * BAR, GaugePlace(temperature=-5.0), GaugePlace()),
+        (6 * BAR, GaugePlace(), GaugePlace(temperature=0.0)),
+        (6 * BAR, GaugePlace(ambient_abs=0.0), GaugePlace()),
+        (-1.1 * BAR, GaugePlace(), GaugePlace()),
+        (float("nan"), GaugePlace(), GaugePlace()),
     ],
 )
-def test_readings_and_places_that_cannot_be_are_refused(reading: float, here: Place, there: Place) -> None:
+def test_readings_and_places_that_cannot_be_are_refused(reading: float, here: GaugePlace, there: GaugePlace) -> None:
     with pytest.raises(OutOfRange):
         gauge.elsewhere(reading, here=here, there=there)
 

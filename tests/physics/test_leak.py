@@ -11,7 +11,7 @@ from sagwright.errors import OutOfRange
 from sagwright.physics import leak
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
 from sagwright.physics.leak import OUTSIDE, Leak
-from sagwright.physics.spring import Chamber, Port, Spring, State, Stroke
+from sagwright.physics.spring import Chamber, GasState, Port, Spring, Stroke
 
 AREA, RING, TRAVEL, GAS = 8e-4, 7.2e-4, 0.15, R_AIR * 293.15
 POSITIVE = Chamber("positive", AREA * 0.2, -AREA)
@@ -20,16 +20,16 @@ PORT = Port(0, 1, 0.004, 0.008)
 HOUR = 3600.0
 
 
-def fork() -> tuple[Spring, State]:
+def fork() -> tuple[Spring, GasState]:
     spring = Spring((POSITIVE, NEGATIVE), (PORT,), (), TRAVEL, AMBIENT_ABS)
-    return spring, State((7e5 * AREA * 0.2 / GAS, 7e5 * RING * 0.044 / GAS), 293.15)
+    return spring, GasState((7e5 * AREA * 0.2 / GAS, 7e5 * RING * 0.044 / GAS), 293.15)
 
 
 def test_a_rigid_chamber_leaks_out_exponentially() -> None:
     # A damper's gas: V ṗ = −c (p − p_ambient), in closed form.
     tank = Chamber("tank", 1e-4, 0.0)
     spring = Spring((tank, POSITIVE), (), (), TRAVEL, AMBIENT_ABS)
-    state = State((5e5 * 1e-4 / GAS, 7e5 * AREA * 0.2 / GAS), 293.15)
+    state = GasState((5e5 * 1e-4 / GAS, 7e5 * AREA * 0.2 / GAS), 293.15)
     time = np.array([0.0, 1.0, 2.0, 5.0]) * HOUR
     answer = leak.sink(spring, state, [Leak(0, OUTSIDE, 2e-8)], load=500.0, time=time)
     expected = AMBIENT_ABS + (5e5 - AMBIENT_ABS) * np.exp(-2e-8 * time / 1e-4)
@@ -93,7 +93,7 @@ def test_it_follows_an_ode_solver() -> None:
 def test_a_topped_out_even_fork_does_not_leak_inside() -> None:
     # Both chambers at one pressure in the port's band: nothing drives the gas.
     spring, _ = fork()
-    state = State((7e5 * AREA * 0.2 / GAS, 7e5 * RING * 0.04 / GAS), 293.15)
+    state = GasState((7e5 * AREA * 0.2 / GAS, 7e5 * RING * 0.04 / GAS), 293.15)
     answer = leak.sink(spring, state, [Leak(0, 1, 1e-8)], load=0.0, time=np.array([0.0, HOUR]))
     assert answer.compression[-1] == pytest.approx(answer.compression[0], abs=1e-9)
     np.testing.assert_allclose(answer.pressures_abs[:, -1], answer.pressures_abs[:, 0], rtol=1e-9)
@@ -103,7 +103,7 @@ def test_a_leak_is_what_it_was_seen_as() -> None:
     # A rigid tank that was seen to lose 0.1 bar in an hour at 5 bar over the air loses a tenth of that in
     # a tenth of it.
     spring = Spring((Chamber("tank", 1e-4, 0.0), POSITIVE), (), (), TRAVEL, AMBIENT_ABS)
-    state = State(((5e5 + AMBIENT_ABS) * 1e-4 / GAS, 7e5 * AREA * 0.2 / GAS), 293.15)
+    state = GasState(((5e5 + AMBIENT_ABS) * 1e-4 / GAS, 7e5 * AREA * 0.2 / GAS), 293.15)
     seen = leak.conductance_of(10_000.0, per=HOUR, volume=1e-4, difference=5e5)
     answer = leak.sink(spring, state, [Leak(0, OUTSIDE, seen)], load=500.0, time=np.array([0.0, 0.1 * HOUR]))
     assert -np.diff(answer.pressures_abs[0])[0] == pytest.approx(1000.0, rel=2e-3)

@@ -8,9 +8,9 @@ import pytest
 from sagwright.errors import NoSolution, OutOfRange
 from sagwright.physics.load import (
     GRAVITY,
-    Bushings,
+    BushingGeometry,
     ForkLoad,
-    Mass,
+    PointMass,
     agree,
     along_fork,
     axle_loads,
@@ -25,10 +25,10 @@ BALANCE = 1e-9  # N·m for 1 N·m of weight
 # Meijaard, Papadopoulos, Ruina and Schwab (2007), table 1: mass [kg], centre forward of the rear contact and
 # above [m].
 BENCHMARK = (
-    Mass(2.0, 0.0, 0.30),  # rear wheel
-    Mass(85.0, 0.3, 0.9),  # rider and frame
-    Mass(4.0, 0.9, 0.7),  # fork and handlebar
-    Mass(3.0, 1.02, 0.35),  # front wheel
+    PointMass(2.0, 0.0, 0.30),  # rear wheel
+    PointMass(85.0, 0.3, 0.9),  # rider and frame
+    PointMass(4.0, 0.9, 0.7),  # fork and handlebar
+    PointMass(3.0, 1.02, 0.35),  # front wheel
 )
 
 
@@ -45,7 +45,7 @@ def test_benchmark_bicycle__meijaard_2007_table_1() -> None:
 def test_measured_city_bicycle_front_share() -> None:
     """Rider and bicycle of the parameter set `meijaard2007_browser_jason`: w 1.121 m, x 0.3184 m, 90.21 kg →
     28.4 %."""
-    loads = axle_loads(Mass(90.21, 0.3184, 0.990), wheelbase=1.121)
+    loads = axle_loads(PointMass(90.21, 0.3184, 0.990), wheelbase=1.121)
     assert loads.front / (loads.front + loads.rear) == pytest.approx(0.284, abs=5e-4)
 
 
@@ -54,7 +54,7 @@ def test_forces_and_moments_balance() -> None:
     for _ in range(300):
         mass, x, y = rng.uniform(20, 150), rng.uniform(0.1, 1.0), rng.uniform(0.4, 1.4)
         wheelbase, slope = rng.uniform(0.8, 1.4), rng.uniform(0.0, 0.6)
-        loads = axle_loads(Mass(mass, x, y), wheelbase=wheelbase, slope=slope)
+        loads = axle_loads(PointMass(mass, x, y), wheelbase=wheelbase, slope=slope)
         weight = mass * GRAVITY
         assert loads.front + loads.rear == pytest.approx(weight, rel=BALANCE)
         # levers as gravity has them, about a point chosen anywhere
@@ -89,7 +89,7 @@ def test_bushings_balance_the_leg() -> None:
     for _ in range(100):
         load = ForkLoad(float(rng.uniform(100, 900)), float(rng.uniform(50, 400)))
         spacing, overhang = float(rng.uniform(0.08, 0.2)), float(rng.uniform(0.2, 0.45))
-        bushings = Bushings(spacing, overhang, float(rng.uniform(0.0, 0.04)), 1.0)
+        bushings = BushingGeometry(spacing, overhang, float(rng.uniform(0.0, 0.04)), 1.0)
         # unknown: upper reaction, lower reaction. Across: upper − lower + across = 0.
         # Moment about the axle: upper·(overhang + spacing) − lower·overhang − along·lead = 0.
         across = np.array([[1.0, -1.0], [overhang + spacing, -overhang]])
@@ -99,7 +99,7 @@ def test_bushings_balance_the_leg() -> None:
 
 def test_closer_bushings_bind_more() -> None:
     load = ForkLoad(300.0, 140.0)
-    wide, narrow = (bushing_friction(load, Bushings(spacing, 0.3, 0.0, 0.05)) for spacing in (0.15, 0.10))
+    wide, narrow = (bushing_friction(load, BushingGeometry(spacing, 0.3, 0.0, 0.05)) for spacing in (0.15, 0.10))
     assert narrow > wide > 0.0
 
 
@@ -148,17 +148,17 @@ def test_what_is_no_number_is_refused() -> None:
 @pytest.mark.parametrize(
     ("refused", "field"),
     [
-        (lambda: axle_loads(Mass(0.0, 0.4, 1.0), wheelbase=1.2), "mass"),
-        (lambda: axle_loads(Mass(80.0, 0.4, 1.0), wheelbase=-1.2), "wheelbase"),
-        (lambda: axle_loads(Mass(80.0, np.nan, 1.0), wheelbase=1.2), "x"),
-        (lambda: axle_loads(Mass(80.0, 0.4, 1.0), wheelbase=1.2, slope=1.5), "slope"),
+        (lambda: axle_loads(PointMass(0.0, 0.4, 1.0), wheelbase=1.2), "mass"),
+        (lambda: axle_loads(PointMass(80.0, 0.4, 1.0), wheelbase=-1.2), "wheelbase"),
+        (lambda: axle_loads(PointMass(80.0, np.nan, 1.0), wheelbase=1.2), "x"),
+        (lambda: axle_loads(PointMass(80.0, 0.4, 1.0), wheelbase=1.2, slope=1.5), "slope"),
         (lambda: along_fork(400.0, unsprung=-1.0, head_angle=1.1), "unsprung"),
         (lambda: along_fork(400.0, unsprung=3.0, head_angle=65.0), "head_angle"),
         (lambda: along_fork(np.inf, unsprung=3.0, head_angle=1.1), "front_load"),
         (lambda: front_load_of_scale(0.0), "reading"),
-        (lambda: bushing_friction(ForkLoad(1.0, 1.0), Bushings(0.0, 0.3, 0.0, 0.1)), "spacing"),
-        (lambda: bushing_friction(ForkLoad(1.0, 1.0), Bushings(0.1, 0.3, 0.0, 3.0)), "coefficient"),
-        (lambda: centre_of_mass([Mass(0.0, 0.0, 0.0)]), "masses"),
+        (lambda: bushing_friction(ForkLoad(1.0, 1.0), BushingGeometry(0.0, 0.3, 0.0, 0.1)), "spacing"),
+        (lambda: bushing_friction(ForkLoad(1.0, 1.0), BushingGeometry(0.1, 0.3, 0.0, 3.0)), "coefficient"),
+        (lambda: centre_of_mass([PointMass(0.0, 0.0, 0.0)]), "masses"),
     ],
 )
 def test_arguments_outside_their_range_are_refused(refused: object, field: str) -> None:

@@ -55,7 +55,7 @@ CONSTANT_VOLUME = [
 
 def test_the_coefficients_are_those_of_the_fit(PropsSI: Properties) -> None:
     again = fit(PropsSI)
-    ours = (real_gas.R, *real_gas.SECOND, *real_gas.THIRD, *real_gas.HEAT_CAPACITY)
+    ours = (real_gas.R, *real_gas.SECOND_VIRIAL, *real_gas.THIRD, *real_gas.HEAT_CAPACITY)
     fitted = (again.gas_constant, *again.second, *again.third, *again.heat_capacity)
     assert ours == pytest.approx(fitted, rel=0, abs=2e-6)
 
@@ -63,15 +63,15 @@ def test_the_coefficients_are_those_of_the_fit(PropsSI: Properties) -> None:
 @pytest.mark.parametrize(("celsius", "bar", "factor"), COMPRESSIBILITY)
 def test_compressibility_table(celsius: int, bar: int, factor: float) -> None:
     T = celsius + 273.15
-    assert real_gas.compressibility(real_gas.density(bar * BAR, T), T) == pytest.approx(factor, abs=1e-4)
+    assert real_gas.compressibility(real_gas.gas_density(bar * BAR, T), T) == pytest.approx(factor, abs=1e-4)
 
 
 def test_compressibility_departs_from_one_by_at_most_two_percent_in_range() -> None:
     # CoolProp 8.0.0: |Z − 1| ≤ 2.2 % from −10 to 50 °C and 1 to 35 bar; ≤ 0.64 % at 20 °C up to 20 bar.
     T, p = np.meshgrid(np.linspace(263.15, 323.15, 13), np.linspace(1, 35, 35) * BAR)
-    departure = np.abs(real_gas.compressibility(real_gas.density(p, T), T) - 1)
+    departure = np.abs(real_gas.compressibility(real_gas.gas_density(p, T), T) - 1)
     assert 0.021 < departure.max() < 0.0221
-    mild = np.abs(real_gas.compressibility(real_gas.density(20 * BAR, 293.15), 293.15) - 1)
+    mild = np.abs(real_gas.compressibility(real_gas.gas_density(20 * BAR, 293.15), 293.15) - 1)
     assert 0.0063 < mild < 0.0065
 
 
@@ -116,7 +116,7 @@ def test_entropy_obeys_maxwell() -> None:
     # (∂s/∂v)_T = (∂p/∂T)_v, whatever the coefficients: pressure and entropy come from one potential.
     rho, T, d = 60.0, 320.0, 1e-3
     by_volume = (real_gas.entropy(rho + d, T) - real_gas.entropy(rho - d, T)) / (1 / (rho + d) - 1 / (rho - d))
-    by_heat = (real_gas.pressure_abs(rho, T + d) - real_gas.pressure_abs(rho, T - d)) / (2 * d)
+    by_heat = (real_gas.real_pressure_abs(rho, T + d) - real_gas.real_pressure_abs(rho, T - d)) / (2 * d)
     assert by_volume * real_gas.R == pytest.approx(by_heat, rel=1e-6)
 
 
@@ -205,5 +205,5 @@ def test_nitrogen_in_a_damper_is_as_near_to_ideal_as_the_air_that_is_computed(
     found = PropsSI("C", "T", T, "P", p, "Nitrogen") / PropsSI("O", "T", T, "P", p, "Nitrogen")
     assert found == pytest.approx(heats, abs=1e-4)
     assert abs(factor - 1.0) <= 0.017
-    ours = float(np.asarray(real_gas.compressibility(real_gas.density(p, T), T)))
+    ours = float(np.asarray(real_gas.compressibility(real_gas.gas_density(p, T), T)))
     assert ours == pytest.approx(factor, abs=0.006)

@@ -12,10 +12,10 @@ from hypothesis import strategies as st
 from scipy.integrate import quad
 
 from sagwright.errors import NoSolution, OutOfRange
-from sagwright.physics.bumper import Stop
+from sagwright.physics.bumper import LinearBumper
 from sagwright.physics.gas import R_AIR
 from sagwright.physics.numeric import increasing_root
-from sagwright.physics.spring import Chamber, Port, Spring, State, Stroke, check
+from sagwright.physics.spring import Chamber, GasState, Port, Spring, Stroke, check_spring
 from tests.support.published import as_printed
 from tests.support.springs import TEMPERATURE, charged_springs, cycled
 
@@ -24,10 +24,10 @@ pytestmark = pytest.mark.law
 EXPONENTS = st.sampled_from([1.0, 1.1, 1.2, 1.4])
 
 
-def closed_spring(pressure_abs: float = 701_325.0) -> tuple[Spring, State]:
+def closed_spring(pressure_abs: float = 701_325.0) -> tuple[Spring, GasState]:
     area = math.pi / 4 * 0.032**2
     spring = Spring((Chamber("positive", area * 0.2, -area),), (), (), 0.15, 101_325.0)
-    return spring, State((pressure_abs * area * 0.2 / (R_AIR * TEMPERATURE),), TEMPERATURE)
+    return spring, GasState((pressure_abs * area * 0.2 / (R_AIR * TEMPERATURE),), TEMPERATURE)
 
 
 def inner_edges(stroke: Stroke) -> list[float]:
@@ -42,7 +42,7 @@ def test_force_of_one_closed_chamber__check_vector_3b() -> None:
 
 
 @given(charged_springs(), EXPONENTS)
-def test_energy_is_the_integral_of_force(charged: tuple[Spring, State], n: float) -> None:
+def test_energy_is_the_integral_of_force(charged: tuple[Spring, GasState], n: float) -> None:
     # Split at port edges and stops, where the force has kinks or jumps; scipy's quad as the judge.
     stroke = Stroke(*charged, n=n)
     travel = float(stroke.spring.travel)
@@ -55,7 +55,7 @@ def test_energy_is_the_integral_of_force(charged: tuple[Spring, State], n: float
 
 
 @given(charged_springs(ports=2), EXPONENTS)
-def test_work_goes_into_gas_ambient_and_stops(charged: tuple[Spring, State], n: float) -> None:
+def test_work_goes_into_gas_ambient_and_stops(charged: tuple[Spring, GasState], n: float) -> None:
     # ∫F dx = −Σ∫p dV + p_amb ΣΔV + stops, each integral by 64-point Gauss-Legendre on every piece.
     stroke = Stroke(*charged, n=n)
     spring, travel = stroke.spring, float(stroke.spring.travel)
@@ -66,14 +66,14 @@ def test_work_goes_into_gas_ambient_and_stops(charged: tuple[Spring, State], n: 
         for chamber, pressure in zip(spring.chambers, stroke.pressures_abs(x), strict=True):
             gas -= float(np.sum(weights * pressure) * 0.5 * (b - a)) * float(chamber.slope)
     swept = sum(float(chamber.slope) for chamber in spring.chambers) * travel
-    top, bottom = (stop for stop in spring.stops if isinstance(stop, Stop))
+    top, bottom = (stop for stop in spring.stops if isinstance(stop, LinearBumper))
     stops = 0.5 * float(bottom.rate) * 0.01**2 - 0.5 * float(top.rate) * 0.003**2
     expected = gas + 101_325.0 * swept + stops
     assert float(stroke.energy(travel)) == pytest.approx(expected, rel=1e-9, abs=1e-9)
 
 
 @given(charged_springs(), EXPONENTS, st.floats(0.02, 0.98))
-def test_force_is_the_slope_of_energy(charged: tuple[Spring, State], n: float, share: float) -> None:
+def test_force_is_the_slope_of_energy(charged: tuple[Spring, GasState], n: float, share: float) -> None:
     stroke = Stroke(*charged, n=n)
     x, h = share * float(stroke.spring.travel), 1e-6
     near = [*inner_edges(stroke), 0.003, float(stroke.spring.travel) - 0.01]
@@ -84,7 +84,7 @@ def test_force_is_the_slope_of_energy(charged: tuple[Spring, State], n: float, s
 
 
 @given(charged_springs(), EXPONENTS, st.floats(0.02, 0.98))
-def test_stiffness_is_the_slope_of_force(charged: tuple[Spring, State], n: float, share: float) -> None:
+def test_stiffness_is_the_slope_of_force(charged: tuple[Spring, GasState], n: float, share: float) -> None:
     stroke = Stroke(*charged, n=n)
     x, h = share * float(stroke.spring.travel), 1e-6
     near = [*inner_edges(stroke), 0.003, float(stroke.spring.travel) - 0.01]
@@ -95,7 +95,7 @@ def test_stiffness_is_the_slope_of_force(charged: tuple[Spring, State], n: float
 
 
 @given(charged_springs(), EXPONENTS)
-def test_force_of_a_cycled_spring_rises_strictly(charged: tuple[Spring, State], n: float) -> None:
+def test_force_of_a_cycled_spring_rises_strictly(charged: tuple[Spring, GasState], n: float) -> None:
     spring, state = charged
     stroke = Stroke(spring, cycled(spring, state), n=n)
     force = np.asarray(stroke.force(np.linspace(0.0, float(spring.travel), 2001)))
@@ -109,7 +109,7 @@ def test_force_of_a_cycled_spring_rises_strictly(charged: tuple[Spring, State], 
 
 
 @given(charged_springs(ports=3), st.floats(0.0, 1.0))
-def test_no_gas_is_lost_in_a_slow_stroke(charged: tuple[Spring, State], share: float) -> None:
+def test_no_gas_is_lost_in_a_slow_stroke(charged: tuple[Spring, GasState], share: float) -> None:
     spring, state = charged
     x = share * float(spring.travel)
     held = sum(p * c.at(x) for p, c in zip(Stroke(spring, state, n=1.0).pressures_abs(x), spring.chambers, strict=True))
@@ -117,7 +117,7 @@ def test_no_gas_is_lost_in_a_slow_stroke(charged: tuple[Spring, State], share: f
 
 
 @given(charged_springs(ports=2), EXPONENTS)
-def test_joined_chambers_have_one_pressure(charged: tuple[Spring, State], n: float) -> None:
+def test_joined_chambers_have_one_pressure(charged: tuple[Spring, GasState], n: float) -> None:
     stroke = Stroke(*charged, n=n)
     for port in stroke.spring.ports:
         low, high = max(port.opens, 0.0), min(port.closes, float(stroke.spring.travel))
@@ -128,7 +128,7 @@ def test_joined_chambers_have_one_pressure(charged: tuple[Spring, State], n: flo
 
 
 @given(charged_springs(), st.floats(0.0, 3000.0))
-def test_compression_under_a_load_carries_it(charged: tuple[Spring, State], load: float) -> None:
+def test_compression_under_a_load_carries_it(charged: tuple[Spring, GasState], load: float) -> None:
     spring, state = charged
     stroke = Stroke(spring, cycled(spring, state), n=1.0)
     x = float(stroke.compression_under(load))
@@ -141,7 +141,7 @@ def test_compression_under_a_load_carries_it(charged: tuple[Spring, State], load
 
 
 @given(st.lists(charged_springs(), min_size=2, max_size=4), EXPONENTS)
-def test_arrays_and_floats_give_the_same(charged: list[tuple[Spring, State]], n: float) -> None:
+def test_arrays_and_floats_give_the_same(charged: list[tuple[Spring, GasState]], n: float) -> None:
     x = np.array([0.0, 0.01, 0.05, 0.079])
     for spring, state in charged:
         stroke = Stroke(spring, state, n=n)
@@ -163,13 +163,13 @@ def test_springs_side_by_side_give_what_each_gives_alone() -> None:
         )
 
 
-def two_chambers(opens: float | np.ndarray) -> tuple[Spring, State]:
+def two_chambers(opens: float | np.ndarray) -> tuple[Spring, GasState]:
     """A positive and a negative chamber filled topped out, the negative one still at ambient."""
     bore, ring = math.pi / 4 * 0.0318**2, math.pi / 4 * (0.0318**2 - 0.01**2)
     positive, negative = Chamber("positive", bore * 0.215, -bore), Chamber("negative", ring * 0.08, ring)
     spring = Spring((positive, negative), (Port(0, 1, opens, opens + 0.002),), (), 0.13, 101_325.0)
     gas = R_AIR * TEMPERATURE
-    return spring, State((700e3 * positive.volume / gas, 101_325.0 * negative.volume / gas), TEMPERATURE)
+    return spring, GasState((700e3 * positive.volume / gas, 101_325.0 * negative.volume / gas), TEMPERATURE)
 
 
 def test_pressure_falls_once_when_an_uncycled_charge_passes_the_port() -> None:
@@ -193,9 +193,9 @@ def test_a_port_that_is_never_passed_leaves_the_negative_chamber_empty() -> None
 
 def test_a_spring_that_cannot_exist_is_refused() -> None:
     with pytest.raises(OutOfRange, match="positive chamber must keep a volume greater than 0"):
-        check(Spring((Chamber("positive", 1e-4, -1e-3),), (), (), 0.12, 101_325.0))
+        check_spring(Spring((Chamber("positive", 1e-4, -1e-3),), (), (), 0.12, 101_325.0))
     with pytest.raises(OutOfRange, match="travel must be greater than 0"):
-        check(Spring((Chamber("positive", 1e-3, -1e-3),), (), (), 0.0, 101_325.0))
+        check_spring(Spring((Chamber("positive", 1e-3, -1e-3),), (), (), 0.0, 101_325.0))
 
 
 def test_the_lightest_load_rests_on_the_top_and_the_heaviest_on_the_bottom() -> None:
@@ -206,7 +206,7 @@ def test_the_lightest_load_rests_on_the_top_and_the_heaviest_on_the_bottom() -> 
 
 def test_a_bumper_pushes_only_at_its_end() -> None:
     spring, state = closed_spring()
-    bumped = Spring(spring.chambers, (), (Stop(0.14, 5e4, +1), Stop(0.002, 1e4, -1)), 0.15, 101_325.0)
+    bumped = Spring(spring.chambers, (), (LinearBumper(0.14, 5e4, +1), LinearBumper(0.002, 1e4, -1)), 0.15, 101_325.0)
     plain, stroke = Stroke(spring, state, n=1.0), Stroke(bumped, state, n=1.0)
     assert float(stroke.force(0.07)) == float(plain.force(0.07))
     assert float(stroke.force(0.15) - plain.force(0.15)) == pytest.approx(500.0)

@@ -12,7 +12,7 @@ from sagwright.physics.frame import (
     Angles,
     Fork,
     Rear,
-    Wheels,
+    WheelRadii,
     along_steerer,
     below_head_tube_top,
     frame_from_reach,
@@ -26,7 +26,7 @@ from sagwright.physics.stance import (
     rear_axle_about_pivot,
     rear_axle_along,
     rear_axle_straight_up,
-    stance,
+    stance_on_wheels,
     tilt_alone,
     trail_of,
 )
@@ -42,7 +42,7 @@ LAW = 1e-9  # m and rad
 def test_it_stands_as_printed_with_the_fork_it_was_printed_with() -> None:
     for bike in random_bikes(200, seed=1):
         frame, _, wheels, _ = parts(bike)
-        standing = stance(frame, fork=Fork(bike.axle_to_crown, bike.offset), wheels=wheels)
+        standing = stance_on_wheels(frame, fork=Fork(bike.axle_to_crown, bike.offset), wheels=wheels)
         assert standing.pitch == pytest.approx(0.0, abs=LAW)
         assert standing.head_angle == pytest.approx(bike.head_angle, abs=LAW)
         assert standing.reach == pytest.approx(bike.reach, abs=LAW)
@@ -75,11 +75,11 @@ def test_benchmark_bicycle__meijaard_2007_table_1() -> None:
 
 
 def test_benchmark_bicycle_as_a_frame__meijaard_2007_table_1() -> None:
-    wheels, fork = Wheels(rear=0.30, front=0.35), Fork(0.38, 0.0320714267)
+    wheels, fork = WheelRadii(rear=0.30, front=0.35), Fork(0.38, 0.0320714267)
     frame = frame_from_wheelbase(
         Rear(0.42, 0.05), Angles(72.0 * DEGREE, np.nan), fork=fork, wheels=wheels, wheelbase=1.02
     )
-    standing = stance(frame, fork=fork, wheels=wheels)
+    standing = stance_on_wheels(frame, fork=fork, wheels=wheels)
     assert standing.wheelbase == pytest.approx(1.02, abs=LAW)
     assert standing.trail == pytest.approx(0.08, abs=2e-10)
     assert np.isnan(standing.reach)
@@ -89,7 +89,7 @@ def test_benchmark_bicycle_as_a_frame__meijaard_2007_table_1() -> None:
 def test_every_distance_in_the_frame_is_kept() -> None:
     for bike in random_bikes(200, seed=2):
         frame, fork, wheels, sag = parts(bike)
-        standing = stance(frame, fork=fork, wheels=wheels, sag=sag)
+        standing = stance_on_wheels(frame, fork=fork, wheels=wheels, sag=sag)
         points = {
             "bb": (frame.bb_x, frame.bb_y),
             "top": (frame.top_x, frame.top_y),
@@ -111,7 +111,7 @@ def test_every_distance_in_the_frame_is_kept() -> None:
 def test_both_tyres_are_on_the_ground() -> None:
     for bike in random_bikes(200, seed=3):
         frame, fork, wheels, sag = parts(bike)
-        standing = stance(frame, fork=fork, wheels=wheels, sag=sag)
+        standing = stance_on_wheels(frame, fork=fork, wheels=wheels, sag=sag)
         front = on_the_ground(*front_axle(frame, fork, sag), pitch=standing.pitch, sag=sag, rear_radius=wheels.rear)
         rear = on_the_ground(-sag.rear_back, sag.rear_up, pitch=standing.pitch, sag=sag, rear_radius=wheels.rear)
         assert front == pytest.approx((standing.wheelbase, wheels.front), abs=LAW)
@@ -122,7 +122,7 @@ def test_ten_thousand_bikes_against_scipy() -> None:
     """Independent: the contact conditions solved by scipy.optimize.fsolve, tests/reference/contact.py."""
     bikes = list(random_bikes(10_000, seed=4))
     frame, fork, wheels, sag = parts(stacked(bikes))
-    found = stance(frame, fork=fork, wheels=wheels, sag=sag)
+    found = stance_on_wheels(frame, fork=fork, wheels=wheels, sag=sag)
     solved = [stand(bike) for bike in bikes]
     expected = {
         "head_angle": [each.head_angle for each in solved],
@@ -141,10 +141,10 @@ def test_ten_thousand_bikes_against_scipy() -> None:
 def test_one_bike_and_an_array_of_it_give_the_same_bits() -> None:
     bikes = list(random_bikes(50, seed=5))
     frame, fork, wheels, sag = parts(stacked(bikes))
-    together = stance(frame, fork=fork, wheels=wheels, sag=sag)
+    together = stance_on_wheels(frame, fork=fork, wheels=wheels, sag=sag)
     for place, bike in enumerate(bikes):
         one_frame, one_fork, one_wheels, one_sag = parts(bike)
-        alone = stance(one_frame, fork=one_fork, wheels=one_wheels, sag=one_sag)
+        alone = stance_on_wheels(one_frame, fork=one_fork, wheels=one_wheels, sag=one_sag)
         for name, value in alone._asdict().items():
             assert getattr(together, name)[place] == pytest.approx(value, rel=1e-14)
 
@@ -152,8 +152,8 @@ def test_one_bike_and_an_array_of_it_give_the_same_bits() -> None:
 def test_without_a_bike_the_differences_are_those_of_the_bike() -> None:
     for bike in random_bikes(200, seed=6):
         frame, _, wheels, _ = parts(bike)
-        before = stance(frame, fork=Fork(bike.axle_to_crown, bike.offset), wheels=wheels)
-        after = stance(frame, fork=Fork(bike.axle_to_crown + 0.02, bike.offset), wheels=wheels)
+        before = stance_on_wheels(frame, fork=Fork(bike.axle_to_crown, bike.offset), wheels=wheels)
+        after = stance_on_wheels(frame, fork=Fork(bike.axle_to_crown + 0.02, bike.offset), wheels=wheels)
         tilt = tilt_alone(before.head_angle, before.wheelbase, longer=0.02, rise=wheels.front - wheels.rear)
         assert tilt.pitch == pytest.approx(before.head_angle - after.head_angle, abs=LAW)
         assert tilt.pitch == pytest.approx(before.seat_angle - after.seat_angle, abs=LAW)
@@ -170,7 +170,8 @@ def test_a_longer_fork_slackens_raises_and_shortens_the_reach() -> None:
     for bike in random_bikes(100, seed=7):
         frame, _, wheels, _ = parts(bike)
         short, long = (
-            stance(frame, fork=Fork(bike.axle_to_crown + more, bike.offset), wheels=wheels) for more in (0.0, 0.01)
+            stance_on_wheels(frame, fork=Fork(bike.axle_to_crown + more, bike.offset), wheels=wheels)
+            for more in (0.0, 0.01)
         )
         assert long.head_angle < short.head_angle
         assert long.bb_height > short.bb_height
@@ -182,15 +183,15 @@ def test_a_longer_fork_slackens_raises_and_shortens_the_reach() -> None:
 def test_front_sag_is_a_shorter_fork() -> None:
     for bike in random_bikes(50, seed=8):
         frame, fork, wheels, _ = parts(bike)
-        sagged = stance(frame, fork=fork, wheels=wheels, sag=Sag(front=0.03))
-        shorter = stance(frame, fork=Fork(fork.axle_to_crown - 0.03, fork.offset), wheels=wheels)
+        sagged = stance_on_wheels(frame, fork=fork, wheels=wheels, sag=Sag(front=0.03))
+        shorter = stance_on_wheels(frame, fork=Fork(fork.axle_to_crown - 0.03, fork.offset), wheels=wheels)
         assert sagged == pytest.approx(shorter, rel=1e-14, abs=1e-15)
 
 
 def test_the_trails_hang_together() -> None:
     for bike in random_bikes(50, seed=9):
         frame, fork, wheels, sag = parts(bike)
-        standing = stance(frame, fork=fork, wheels=wheels, sag=sag)
+        standing = stance_on_wheels(frame, fork=fork, wheels=wheels, sag=sag)
         assert trail_of(standing.head_angle, radius=wheels.front, offset=fork.offset) == pytest.approx(
             (standing.trail, standing.mechanical_trail, standing.flop), abs=1e-12
         )
@@ -200,7 +201,7 @@ def test_a_frame_by_wheelbase_or_front_centre_is_the_frame_by_reach() -> None:
     for bike in random_bikes(100, seed=10):
         frame, _, wheels, _ = parts(bike)
         fork = Fork(bike.axle_to_crown, bike.offset)
-        known = stance(frame, fork=fork, wheels=wheels)
+        known = stance_on_wheels(frame, fork=fork, wheels=wheels)
         rear, angles = Rear(bike.chainstay, bike.drop), Angles(frame.head_angle, frame.seat_angle)
         wheelbase = wheelbase_of_front_centre(rear, known.front_centre, wheels)
         assert wheelbase == pytest.approx(known.wheelbase, abs=LAW)
@@ -228,7 +229,7 @@ def test_a_straight_tape_reads_the_longer_side() -> None:
 
 
 def test_what_cannot_stand_is_refused() -> None:
-    fork, wheels = Fork(0.55, 0.044), Wheels(0.37, 0.37)
+    fork, wheels = Fork(0.55, 0.044), WheelRadii(0.37, 0.37)
     rear, angles = Rear(0.435, 0.03), Angles(65.0 * DEGREE, 76.0 * DEGREE)
     with pytest.raises(NoSolution, match="stack leaves no room"):
         frame_from_reach(rear, angles, fork=fork, wheels=wheels, reach_stack=(0.47, 0.40))
@@ -240,9 +241,9 @@ def test_what_cannot_stand_is_refused() -> None:
     with pytest.raises(NoSolution, match="front centre"):
         wheelbase_of_front_centre(rear, 0.01, wheels)
     frame = frame_from_reach(rear, angles, fork=fork, wheels=wheels, reach_stack=(0.47, 0.63))
-    for bad in (Wheels(0.37, 5.0), Wheels(np.nan, 0.37), Wheels(0.37, np.inf)):
+    for bad in (WheelRadii(0.37, 5.0), WheelRadii(np.nan, 0.37), WheelRadii(0.37, np.inf)):
         with pytest.raises(NoSolution, match="both stand"):
-            stance(frame, fork=fork, wheels=bad)
+            stance_on_wheels(frame, fork=fork, wheels=bad)
     with pytest.raises(NoSolution, match="cannot rise"):
         rear_axle_about_pivot(0.6, pivot_x=0.4, pivot_y=0.0)
     with pytest.raises(OutOfRange, match="within the axle path"):

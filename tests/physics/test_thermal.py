@@ -9,9 +9,9 @@ from scipy.integrate import solve_ivp
 
 from sagwright.errors import OutOfRange
 from sagwright.physics import thermal
-from sagwright.physics.bumper import Stop
+from sagwright.physics.bumper import LinearBumper
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
-from sagwright.physics.spring import Chamber, Port, Spring, State, Stroke
+from sagwright.physics.spring import Chamber, GasState, Port, Spring, Stroke
 from tests.reference import cooling_gas
 
 Array = NDArray[np.float64]
@@ -20,13 +20,13 @@ AREA = np.pi * 0.032**2 / 4
 TRAVEL = 0.14
 
 
-def fork(*ports: Port) -> tuple[Spring, State]:
+def fork(*ports: Port) -> tuple[Spring, GasState]:
     """A positive and a negative chamber, gas at one pressure in both."""
     positive = Chamber("positive", AREA * 0.21, -AREA)
     negative = Chamber("negative", 0.9 * AREA * 0.05, 0.9 * AREA)
-    spring = Spring((positive, negative), ports, (Stop(0.13, 60e3, 1),), TRAVEL, AMBIENT_ABS)
+    spring = Spring((positive, negative), ports, (LinearBumper(0.13, 60e3, 1),), TRAVEL, AMBIENT_ABS)
     masses = tuple(6.5e5 * chamber.volume / (R_AIR * 293.15) for chamber in spring.chambers)
-    return spring, State(masses, 293.15)
+    return spring, GasState(masses, 293.15)
 
 
 def sweep(cycles: float, period: float, samples: int) -> tuple[Array, Array]:

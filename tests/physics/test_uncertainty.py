@@ -89,7 +89,7 @@ def test_the_same_seed_draws_the_same_cases() -> None:
 
 def test_what_is_certain_has_no_uncertainty() -> None:
     result = uncertainty.propagate(lambda given: given["a"] ** 2, {"a": Doubtful(3.0, (("none", 0.0),))})
-    assert (result.values[0], result.u[0], result.doubts) == (9.0, 0.0, ())
+    assert (result.values[0], result.u[0], result.uncertainties) == (9.0, 0.0, ())
     assert result.largest(0) == ""
 
 

@@ -9,12 +9,12 @@ import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 
-from sagwright.domain.build import Build, CoilFitting, TopOutSetting
 from sagwright.domain.coil_spring import CoilQuestion
-from sagwright.domain.curve import Question
+from sagwright.domain.curve import CurveQuestion
 from sagwright.domain.intake import Aim, AimKind, Intake, Surroundings
 from sagwright.domain.plan import Plan
-from sagwright.domain.sheet import Sheet, Stop
+from sagwright.domain.setup import CoilFitting, Setup, TopOutSetting
+from sagwright.domain.sheet import Bumper, Sheet
 from sagwright.domain.stance import Load, LoadHow
 from sagwright.domain.value import Measured, Unknown
 from sagwright.errors import OutOfRange
@@ -25,11 +25,11 @@ from sagwright.physics.uncertainty import simulate
 from sagwright.planning.matching.coil_shelf import coils_for
 from sagwright.planning.plan import make_plan
 from sagwright.planning.spring.behaviour import STROKE
-from sagwright.planning.spring.builds import possible, reachable
-from sagwright.planning.spring.coil import COIL, coil_of, pressed
+from sagwright.planning.spring.coil import COIL, coil_of, preload_state
 from sagwright.planning.spring.curves import compare
 from sagwright.planning.spring.cutaway import inside_of
 from sagwright.planning.spring.model import sprung, stroke_of
+from sagwright.planning.spring.setups import possible, reachable
 from sagwright.planning.spring.uncertainty import behaviours_for, inputs_of, propagated
 from sagwright.planning.spring.wound_coil import stiffness_of, wound_coil
 from tests.support.coil_intakes import COIL_CASES, DEFAULT, built, coil_intake, coil_intakes, coil_sheet, fitted, pinned
@@ -37,29 +37,29 @@ from tests.support.intakes import value
 from tests.support.selections import selection_of
 
 
-def stroke(sheet: Sheet, build: Build, n: float = 1.2) -> Stroke:
-    made = sprung(sheet, build, Surroundings())
+def stroke(sheet: Sheet, setup: Setup, n: float = 1.2) -> Stroke:
+    made = sprung(sheet, setup, Surroundings())
     assert made is not None
     return stroke_of(*made, n=n)
 
 
-def travel(sheet: Sheet, build: Build) -> float:
-    return float(np.asarray(stroke(sheet, build).spring.travel))
+def travel(sheet: Sheet, setup: Setup) -> float:
+    return float(np.asarray(stroke(sheet, setup).spring.travel))
 
 
 def plan_of(intake: Intake) -> Plan:
     return make_plan(intake, program="test")
 
 
-def left(sheet: Sheet, build: Build) -> float:
+def left(sheet: Sheet, setup: Setup) -> float:
     """Before the coil is solid at full travel [m]."""
-    fit = COIL.fit(sheet, build)
-    return float(fit.coil.room) - float(fit.travel)
+    fit = COIL.fit(sheet, setup)
+    return float(fit.coil.travel_to_solid) - float(fit.travel)
 
 
 def bare(sheet: Sheet) -> Sheet:
     """The sheet with nothing but its coil: no bumpers, no damper gas, legs so large that their air does nothing."""
-    nothing = Stop(value(1e-6), value(0.0))
+    nothing = Bumper(value(1e-6), value(0.0))
     damper = replace(sheet.damper, gas_pressure_gauge=value(0.0), rod=value(1e-6))
     legs = tuple(replace(leg, air_bottomed=value(1e3)) for leg in sheet.legs)
     return replace(sheet, top_out=nothing, bottom_out=nothing, damper=damper, legs=legs)
@@ -68,7 +68,7 @@ def bare(sheet: Sheet) -> Sheet:
 @pytest.mark.law
 @given(coil_intakes(unknown=False, wrong=False), st.floats(0.02, 0.98), st.floats(1.0, 1.4))
 def test_force_is_the_slope_of_the_energy(intake: Intake, share: float, n: float) -> None:
-    line = stroke(intake.sheet, intake.as_found.build, n)
+    line = stroke(intake.sheet, intake.as_found.setup, n)
     end = float(np.asarray(line.spring.travel))
     step = 1e-6
     x = float(np.clip(share * end, 2 * step, end - 2 * step))
@@ -88,7 +88,7 @@ def test_preload_moves_the_sag_and_not_the_travel(one: float, other: float) -> N
     x = np.linspace(0.01, 0.16, 7)
     lifted = np.asarray(stroke(sheet, more).force(x)) - np.asarray(stroke(sheet, less).force(x))
     assert lifted == pytest.approx(9e3 * (high - low), abs=1e-6)
-    sags = [float(stroke(sheet, build, 1.0).compression_under(341.0)) for build in (less, more)]
+    sags = [float(stroke(sheet, setup, 1.0).compression_under(341.0)) for setup in (less, more)]
     assert sags[1] <= sags[0] + 1e-12
 
 
@@ -106,9 +106,9 @@ def test_what_it_takes_has_to_leave_the_preload_stack(spacers: int) -> None:
     sheet = coil_sheet()
     before = built(0, "medium", 3, 0.004)
     kept, given_up = built(spacers, "medium", 3, 0.004), built(spacers, "medium", 3 - spacers, 0.004)
-    fits = [COIL.fit(sheet, build).coil for build in (before, kept, given_up)]
+    fits = [COIL.fit(sheet, setup).coil for setup in (before, kept, given_up)]
     preloads = [float(fit.preload) for fit in fits]
-    rooms = [float(fit.room) for fit in fits]
+    rooms = [float(fit.travel_to_solid) for fit in fits]
     assert preloads[1] - preloads[0] == pytest.approx(spacers * 0.01)
     assert preloads[2] == pytest.approx(preloads[0])
     assert rooms[0] - rooms[1] == pytest.approx(spacers * 0.01)
@@ -136,7 +136,7 @@ def test_a_loose_coil_pushes_only_once_it_is_reached() -> None:
 def test_a_coil_that_goes_solid_ends_the_travel() -> None:
     intake = COIL_CASES["found.coil-bound"]
     # 40 turns of 5 mm are 200 mm solid; bottomed out there are 240 − 40 − 4 = 196 mm.
-    assert travel(intake.sheet, intake.as_found.build) == pytest.approx(0.17 - 0.004)
+    assert travel(intake.sheet, intake.as_found.setup) == pytest.approx(0.17 - 0.004)
     figures = dict(next(one for one in plan_of(intake).findings if one.code == "found.coil-bound").figures)
     assert figures["short"].value == pytest.approx(0.004)
 
@@ -156,7 +156,7 @@ def test_the_rates_on_the_demo_coils_agree_with_how_they_are_made() -> None:
     for shelved in coil_sheet().coil.coils:
         assert shelved.rate is not None
         assert shelved.wound is not None
-        assert float(coil.rate(wound_coil(shelved.wound))) == pytest.approx(shelved.rate.si, rel=0.01)
+        assert float(coil.coil_rate(wound_coil(shelved.wound))) == pytest.approx(shelved.rate.si, rel=0.01)
         assert shelved.wound.solid == float(coil.solid_length(wound_coil(shelved.wound)))
 
 
@@ -168,44 +168,44 @@ def test_a_rate_that_is_not_printed_follows_from_the_wire() -> None:
 @pytest.mark.parametrize("share", [0.15, 0.20, 0.25])
 def test_a_wished_sag_is_met_in_closed_form(share: float) -> None:
     plan = plan_of(pinned(DEFAULT, aim=Aim(AimKind.SAG, sag_fraction=share)))
-    met = [one for one in selection_of(plan).candidates if not one.at_limit and not one.as_found]
+    met = [one for one in selection_of(plan).options if not one.at_limit and not one.as_found]
     assert met
-    for candidate in met:
-        line = stroke(coil_sheet(), candidate.build, 1.0)
-        assert candidate.behaviour.sag_fraction.value == pytest.approx(share, abs=1e-7)
+    for option in met:
+        line = stroke(coil_sheet(), option.setup, 1.0)
+        assert option.behaviour.sag_fraction.value == pytest.approx(share, abs=1e-7)
         assert float(line.force(share * 0.15)) == pytest.approx(_load(plan))
 
 
 def test_a_wished_capacity_is_met_in_closed_form() -> None:
     plan = plan_of(pinned(DEFAULT, aim=Aim(AimKind.CAPACITY, capacity=160.0)))
-    met = [one for one in selection_of(plan).candidates if not one.at_limit and not one.as_found]
+    met = [one for one in selection_of(plan).options if not one.at_limit and not one.as_found]
     assert met
-    for candidate in met:
-        assert float(stroke(coil_sheet(), candidate.build).energy(0.15)) == pytest.approx(160.0, rel=1e-9)
+    for option in met:
+        assert float(stroke(coil_sheet(), option.setup).energy(0.15)) == pytest.approx(160.0, rel=1e-9)
 
 
 def test_the_choice_agrees_with_sagwright_coil_where_there_is_only_a_coil() -> None:
-    # Two ways through the package: candidates of a fork without bumpers and gas, and coils on a shelf.
+    # Two ways through the package: options of a fork without bumpers and gas, and coils on a shelf.
     sheet = bare(coil_sheet())
     plan = plan_of(replace(pinned(DEFAULT, aim=Aim(AimKind.SAG, sag_fraction=0.2)), sheet=sheet, load=value(330.0)))
     shelf = sheet.coil.coils
     answer = coils_for(CoilQuestion(330.0, 0.03, 0.15, (0.0, 0.05)), shelf)
     preloads = {choice.coil.name: choice.preload for choice in answer.choices}
-    met = [one for one in selection_of(plan).candidates if not one.at_limit and not one.as_found]
+    met = [one for one in selection_of(plan).options if not one.at_limit and not one.as_found]
     assert met
-    for candidate in met:
-        assert candidate.preload == pytest.approx(preloads[str(coil_of(candidate.build).coil)], abs=2e-5)
+    for option in met:
+        assert option.preload == pytest.approx(preloads[str(coil_of(option.setup).coil)], abs=2e-5)
 
 
-def test_every_candidate_is_neither_loose_nor_solid() -> None:
+def test_every_option_is_neither_loose_nor_solid() -> None:
     plan = plan_of(DEFAULT)
-    assert len(selection_of(plan).candidates) > 10
-    for candidate in selection_of(plan).candidates:
-        fit = COIL.fit(coil_sheet(), candidate.build)
-        assert candidate.preload == pytest.approx(float(fit.coil.preload), abs=1e-12)
+    assert len(selection_of(plan).options) > 10
+    for option in selection_of(plan).options:
+        fit = COIL.fit(coil_sheet(), option.setup)
+        assert option.preload == pytest.approx(float(fit.coil.preload), abs=1e-12)
         assert float(fit.coil.preload) > -1e-9
-        assert left(coil_sheet(), candidate.build) > -1e-9
-        fitting = candidate.build.fitting
+        assert left(coil_sheet(), option.setup) > -1e-9
+        fitting = option.setup.fitting
         assert fitting is not None
         assert isinstance(fitting.adjuster, float)
         assert -1e-12 <= fitting.adjuster <= 0.010 + 1e-9
@@ -214,21 +214,21 @@ def test_every_candidate_is_neither_loose_nor_solid() -> None:
 @pytest.mark.slow
 @pytest.mark.law
 @given(coil_intakes())
-def test_the_nearest_candidate_is_the_target_and_no_preload_is_nearer(intake: Intake) -> None:
+def test_the_nearest_option_is_the_target_and_no_preload_is_nearer(intake: Intake) -> None:
     plan = plan_of(intake)
     assert plan.target is not None
-    distances = [one.distance for one in selection_of(plan).candidates if not one.as_found]
+    distances = [one.mismatch for one in selection_of(plan).options if not one.as_found]
     assert distances == sorted(distances) or np.diff(distances).min() > -1e-8
 
 
 def test_no_turn_of_the_adjuster_is_nearer_to_how_it_rode() -> None:
     plan = plan_of(DEFAULT)
     assert plan.target is not None
-    fitting = coil_of(plan.target.build)
-    assert plan.target.distance == pytest.approx(_distance(plan, plan.target.build), abs=1e-6)
+    fitting = coil_of(plan.target.setup)
+    assert plan.target.mismatch == pytest.approx(_distance(plan, plan.target.setup), abs=1e-6)
     for turned in np.linspace(0.0, 0.010, 41):
-        other = replace(plan.target.build, fitting=replace(fitting, adjuster=float(turned)))
-        assert plan.target.distance <= _distance(plan, other) + 1e-6
+        other = replace(plan.target.setup, fitting=replace(fitting, adjuster=float(turned)))
+        assert plan.target.mismatch <= _distance(plan, other) + 1e-6
 
 
 def _load(plan: Plan) -> float:
@@ -236,17 +236,17 @@ def _load(plan: Plan) -> float:
     return 0.0 if load is None else load.force.value
 
 
-def _distance(plan: Plan, build: Build) -> float:
+def _distance(plan: Plan, setup: Setup) -> float:
     """Root of the summed squares in just-noticeable differences, written out (DESIGN's definition)."""
-    line, slow = stroke(coil_sheet(), build, STROKE), stroke(coil_sheet(), build, 1.0)
+    line, slow = stroke(coil_sheet(), setup, STROKE), stroke(coil_sheet(), setup, 1.0)
     load = _load(plan)
     rode, top = selection_of(plan).spring.as_found[0], coil_sheet().top_out.length.si
     middle = float(line.force(0.5 * 0.15))
     off = [
         (float(slow.compression_under(load)) / 0.15 - rode.sag_fraction.value) / 0.02,
         (24.0 + max(0.0, float(slow.force(top))) - rode.breakaway.value) / 10.0,
-        (middle / load / rode.mid_support.value - 1.0) / 0.05,
-        (float(line.force(0.95 * 0.15)) / middle / rode.end_rise.value - 1.0) / 0.05,
+        (middle / load / rode.mid_stroke_support.value - 1.0) / 0.05,
+        (float(line.force(0.95 * 0.15)) / middle / rode.ramp_up.value - 1.0) / 0.05,
         (float(line.energy(0.15)) / rode.capacity.value - 1.0) / 0.05,
     ]
     return float(np.sqrt(np.sum(np.square(off))))
@@ -255,19 +255,19 @@ def _distance(plan: Plan, build: Build) -> float:
 def test_pinned_coil_and_spacers_are_kept() -> None:
     plan = plan_of(pinned(DEFAULT, coil="firm", preload_spacers=0))
     assert plan.target is not None
-    assert coil_of(plan.target.build).coil == "firm"
-    assert coil_of(plan.target.build).preload_spacers == 0
+    assert coil_of(plan.target.setup).coil == "firm"
+    assert coil_of(plan.target.setup).preload_spacers == 0
 
 
 def test_what_nobody_has_seen_may_be_any_coil_that_fits() -> None:
     unseen = coil_intake(coil_sheet(), fitting=fitted(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN, 0.004))
     found = possible(unseen)
-    assert {coil_of(build).coil for build in found} == {each.name for each in coil_sheet().coil.coils}
+    assert {coil_of(setup).coil for setup in found} == {each.name for each in coil_sheet().coil.coils}
     # 382 − 410 + 10 n + 4 ≥ 0 from three spacers on, by hand.
-    assert {coil_of(build).preload_spacers for build in found} == {3, 4}
+    assert {coil_of(setup).preload_spacers for setup in found} == {3, 4}
     plan = plan_of(unseen)
     assert plan.target is not None
-    assert plan.target.distance_low < plan.target.distance
+    assert plan.target.mismatch_low < plan.target.mismatch
     assert {one.code for one in plan.findings} >= {"found.unknown-until-open"}
 
 
@@ -281,17 +281,17 @@ def test_a_preload_nobody_counted_is_not_as_it_rode() -> None:
 
 def test_leaving_the_stack_as_it_was_is_shown_and_never_chosen() -> None:
     plan = plan_of(DEFAULT)
-    (row,) = [one for one in selection_of(plan).candidates if one.as_found]
+    (row,) = [one for one in selection_of(plan).options if one.as_found]
     assert row.preload == pytest.approx(0.006 + 0.02)
-    assert row.build.fitting == DEFAULT.as_found.build.fitting
-    assert row.build.setting == TopOutSetting(2)
+    assert row.setup.fitting == DEFAULT.as_found.setup.fitting
+    assert row.setup.setting == TopOutSetting(2)
     assert plan.target is not row
 
 
 def test_a_fork_that_is_right_already_asks_for_no_work() -> None:
     plan = plan_of(pinned(DEFAULT, travel=value(0.17)))
     assert plan.target is not None
-    assert plan.target.build == DEFAULT.as_found.build
+    assert plan.target.setup == DEFAULT.as_found.setup
     assert plan.work.changes == ()
     assert plan.work.steps == ()
 
@@ -300,30 +300,30 @@ def test_a_longer_travel_asks_the_stack_for_more() -> None:
     intake = pinned(COIL_CASES["coil.stack-takes"], coil="medium")
     plan = plan_of(intake)
     assert plan.target is not None
-    assert coil_of(plan.target.build).preload_spacers == 3
+    assert coil_of(plan.target.setup).preload_spacers == 3
     assert [one.field for one in plan.work.changes if one.field == "top_out_spacers"] == ["top_out_spacers"]
 
 
 def test_uncertainty_is_what_random_draws_show() -> None:
     # JCGM 101: Monte Carlo against the linear propagation of JCGM 100, 5.1.2.
     load = Load(Measured(341.0, 20.0), LoadHow.GIVEN)
-    builds = [built(0, "medium", 3, 0.004)]
-    linear = propagated(DEFAULT, builds, load, exponent=STROKE, reading="found")
-    inputs = inputs_of(DEFAULT, builds, load, reading="found")
+    setups = [built(0, "medium", 3, 0.004)]
+    linear = propagated(DEFAULT, setups, load, exponent=STROKE, reading="found")
+    inputs = inputs_of(DEFAULT, setups, load, reading="found")
     draws = simulate(
-        lambda cases: np.concatenate(behaviours_for(DEFAULT, builds, cases, exponent=STROKE)),
+        lambda cases: np.concatenate(behaviours_for(DEFAULT, setups, cases, exponent=STROKE)),
         inputs,
         cases=4000,
         seed=7,
     )
     assert draws.std(axis=0) == pytest.approx(linear.u, rel=0.12)
-    assert "preload adjuster found" in linear.doubts
-    assert "spring.coils.2.rate" in linear.doubts
+    assert "preload adjuster found" in linear.uncertainties
+    assert "spring.coils.2.rate" in linear.uncertainties
 
 
-def test_builds_of_a_coil_fork_are_compared() -> None:
+def test_setups_of_a_coil_fork_are_compared() -> None:
     named = [("soft", built(0, "soft", 3, 0.0)), ("firm", built(0, "firm", 3, 0.0))]
-    answer = compare(coil_sheet(), named, Question(load=341.0, speed=0.5), workshop=Surroundings(), program="test")
+    answer = compare(coil_sheet(), named, CurveQuestion(load=341.0, speed=0.5), workshop=Surroundings(), program="test")
     soft, firm = answer.curves
     assert [name for name, _ in soft.pressures_abs] == ["spring leg", "damper leg", "damper gas"]
     assert soft.ideal_error is None
@@ -335,8 +335,8 @@ def test_builds_of_a_coil_fork_are_compared() -> None:
 
 
 def test_the_cutaway_shows_the_numbers_that_are_computed() -> None:
-    build = built(2, "medium", 1, 0.004)
-    inside, fit = inside_of(coil_sheet(), build), COIL.fit(coil_sheet(), build)
+    setup = built(2, "medium", 1, 0.004)
+    inside, fit = inside_of(coil_sheet(), setup), COIL.fit(coil_sheet(), setup)
     assert inside.travel == pytest.approx(0.15)
     assert getattr(inside, "preload", None) == pytest.approx(float(fit.coil.preload))
     assert getattr(inside, "free_length", None) == pytest.approx(0.382)
@@ -346,7 +346,7 @@ def test_the_cutaway_shows_the_numbers_that_are_computed() -> None:
 def test_only_a_coil_fork_has_a_coil() -> None:
     air = load_sheet("specimen/t35")
     with pytest.raises(OutOfRange, match="a fork with a coil"):
-        pressed(air, CoilFitting("medium", 0, 0.0), 0.15)
+        preload_state(air, CoilFitting("medium", 0, 0.0), 0.15)
     with pytest.raises(OutOfRange, match="an air spring"):
         _ = coil_sheet().air
     assert reachable(coil_sheet(), coil_sheet().chassis[0], 0.145) == ()

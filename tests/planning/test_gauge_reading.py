@@ -7,7 +7,7 @@ import pytest
 
 from sagwright.domain.gauge_reading import GaugeClass, PressureQuestion, Pump
 from sagwright.domain.intake import Surroundings
-from sagwright.planning.gauge_reading import answered
+from sagwright.planning.gauge_reading import answer_pressure
 
 PSI = 6894.757293168
 PUMP = Pump(3e-6, 190e-6)
@@ -31,23 +31,23 @@ def test_linear_uncertainty_is_that_of_monte_carlo(gauge: GaugeClass, bias: floa
     expected = {
         "absolute_abs": true,
         "before_gauge": true * (1 + hose / chamber),
-        "again_gauge": true / (1 + hose / chamber) - off + second,
+        "reconnected_gauge": true / (1 + hose / chamber) - off + second,
         "taken": hose / (hose + chamber),
         "there_gauge": (true + 101_325) * there / here - 80e3 - off + second,
         "set_here_gauge": (true + 80e3) * here / there - 101_325 - off + second,
         "per_kelvin": (true + 101_325) / here,
     }
-    answer = answered(question(gauge=gauge))
+    answer = answer_pressure(question(gauge=gauge))
     for name, drawn in expected.items():
         assert getattr(answer, name).u == pytest.approx(float(drawn.std()), rel=0.02), name
 
 
-def test_the_same_place_adds_no_doubt_of_a_thermometer() -> None:
-    answer = answered(question(there=HOME))
+def test_the_same_place_adds_no_uncertainty_of_a_thermometer() -> None:
+    answer = answer_pressure(question(there=HOME))
     assert answer.there_gauge.value == pytest.approx(78 * PSI)
     assert answer.there_gauge.u == pytest.approx(np.sqrt(2.0) * PSI / np.sqrt(3.0), rel=1e-6)  # two scatters
 
 
 def test_without_a_pump_nothing_is_said_of_one() -> None:
-    answer = answered(PressureQuestion(78 * PSI, HOME, COLD))
-    assert (answer.before_gauge, answer.again_gauge, answer.taken) == (None, None, None)
+    answer = answer_pressure(PressureQuestion(78 * PSI, HOME, COLD))
+    assert (answer.before_gauge, answer.reconnected_gauge, answer.taken) == (None, None, None)

@@ -1,4 +1,4 @@
-"""Laws of planning over random sheets, builds and intakes. Synthetic: they prove the algorithm, no fact about forks."""
+"""Laws of planning over random sheets, setups and intakes. Synthetic: they prove the algorithm, no fact about forks."""
 
 from __future__ import annotations
 
@@ -14,14 +14,14 @@ from sagwright.domain.intake import Intake
 from sagwright.domain.item import Role
 from sagwright.domain.plan import Plan
 from sagwright.domain.settings import SETTINGS
-from sagwright.domain.step import KitKind, Need, Step
+from sagwright.domain.step import Need, Step, SupplyKind
 from sagwright.domain.value import Unknown
-from sagwright.judge import examine
+from sagwright.judge import examine_sequence
 from sagwright.physics.gas import AMBIENT_ABS
 from sagwright.planning.plan import make_plan
-from sagwright.planning.spring.builds import possible
 from sagwright.planning.spring.changes import applied, changes_between
 from sagwright.planning.spring.model import fit_of, model_of
+from sagwright.planning.spring.setups import possible
 from sagwright.planning.work.sequence import timed
 from tests.support.coil_intakes import any_intakes
 from tests.support.intakes import intakes
@@ -36,7 +36,7 @@ def planned(intake: Intake) -> Plan:
 
 def verdict(plan: Plan, steps: tuple[Step, ...]) -> str | None:
     assert plan.target is not None
-    refusal = examine(plan.work.sheet, plan.work.as_found, plan.target.build, steps)
+    refusal = examine_sequence(plan.work.sheet, plan.work.as_found, plan.target.setup, steps)
     return None if refusal is None else refusal.rule
 
 
@@ -45,7 +45,7 @@ def verdict(plan: Plan, steps: tuple[Step, ...]) -> str | None:
 
 def its_changes_applied_to_as_found_give_its_target(plan: Plan) -> None:
     assert plan.target is not None
-    assert applied(plan.work.changes, plan.work.as_found) == plan.target.build
+    assert applied(plan.work.changes, plan.work.as_found) == plan.target.setup
 
 
 def the_judge_accepts_it(plan: Plan) -> None:
@@ -63,7 +63,7 @@ def every_need_is_met_by_an_earlier_step(plan: Plan) -> None:
 def what_comes_off_is_only_what_covers_its_changes(plan: Plan) -> None:
     roles = {plan.work.sheet.item(step.item).role for step in plan.work.steps}
     changed = {change.field for change in plan.work.changes}
-    if not changed & {"travel_spacers", "equaliser_hole", "shaft_travel", "top_out_spacers", "legs"}:
+    if not changed & {"travel_spacers", "port_position", "shaft_travel", "top_out_spacers", "legs"}:
         assert Role.LOWERS not in roles
     if "volume_spacers" not in changed:
         assert Role.AIR_CAP not in roles
@@ -76,8 +76,8 @@ def single_use_parts_that_come_off_are_in_its_kit(plan: Plan) -> None:
     needed = [(part.name, part.size) for key in off for part in plan.work.sheet.item(key).renew]
     listed = {
         (line.name, line.size): line.amount.value
-        for line in plan.work.kit
-        if line.kind is KitKind.SINGLE_USE and line.amount is not None
+        for line in plan.work.tools_and_parts
+        if line.kind is SupplyKind.SINGLE_USE and line.amount is not None
     }
     assert listed == {part: needed.count(part) for part in needed}
 
@@ -88,7 +88,7 @@ def candidates_of_an_air_fork_are_ranked_and_within_its_limits(plan: Plan) -> No
         assert plan.target.pressure_gauge is None
         return
     span = plan.work.sheet.air.pressure_gauge
-    distances = [candidate.distance for candidate in selection_of(plan).candidates]
+    distances = [option.mismatch for option in selection_of(plan).options]
     assert (
         distances == sorted(distances)
         or max(abs(a - b) for a, b in zip(distances, sorted(distances), strict=True)) < 1e-8
@@ -96,7 +96,7 @@ def candidates_of_an_air_fork_are_ranked_and_within_its_limits(plan: Plan) -> No
     assert plan.target is not None
     assert plan.target.pressure_gauge is not None
     assert span.low - 1 <= plan.target.pressure_gauge.value <= span.high + 1
-    again = [candidate for candidate in selection_of(plan).candidates if candidate.as_found]
+    again = [option for option in selection_of(plan).options if option.as_found]
     known = not isinstance(plan.work.as_found.charge, Unknown) and not selection_of(plan).intake.as_found.leaked
     assert len(again) == (1 if known else 0)
 
@@ -150,7 +150,7 @@ def needs_behind(plan: Plan, step: Step) -> Iterator[Need]:
 
 @given(any_intakes(wrong=False, unknown=False), any_intakes(wrong=False, unknown=False))
 def test_there_and_back_gives_as_found(intake: Intake, other: Intake) -> None:
-    found, target = intake.as_found.build, other.as_found.build
+    found, target = intake.as_found.setup, other.as_found.setup
     assume(type(found.setting) is type(target.setting))
     there, back = changes_between(found, target), changes_between(target, found)
     assert applied(back, applied(there, found)) == found
@@ -158,7 +158,7 @@ def test_there_and_back_gives_as_found(intake: Intake, other: Intake) -> None:
 
 @given(any_intakes(wrong=False, unknown=False), any_intakes(wrong=False, unknown=False))
 def test_there_is_no_change_between_two_kinds_of_unit(intake: Intake, other: Intake) -> None:
-    found, target = intake.as_found.build, other.as_found.build
+    found, target = intake.as_found.setup, other.as_found.setup
     assume(type(found.setting) is not type(target.setting))
     with pytest.raises(ValueError, match="not of one unit"):
         changes_between(found, target)
@@ -166,7 +166,7 @@ def test_there_is_no_change_between_two_kinds_of_unit(intake: Intake, other: Int
 
 @given(any_intakes(wrong=False, unknown=False))
 def test_a_change_from_another_value_than_there_is_is_refused(intake: Intake) -> None:
-    found = intake.as_found.build
+    found = intake.as_found.setup
     row = next(row for row in SETTINGS if row.key in {"volume_spacers", "preload_spacers"} and row.has(found))
     other = row.put(found, 9)
     changes = changes_between(found, other)

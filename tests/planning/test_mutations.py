@@ -17,8 +17,8 @@ from sagwright.domain.step import Step
 from sagwright.domain.task import Progress, Task, TaskKind
 from sagwright.domain.value import Value
 from sagwright.formats.sheet.load import load_sheet
-from sagwright.judge import examine
-from sagwright.service.plan import go_on, sequence
+from sagwright.judge import examine_sequence
+from sagwright.service.plan import replan, sequence
 from tests.support.selections import built
 
 SHEETS = ("specimen/t35", "specimen/p34", "specimen/b38", "specimen/a55")
@@ -46,7 +46,7 @@ def rested(draw: st.DrawFn) -> Plan:
     """The same, gone on with after a break."""
     work = draw(works())
     keys = tuple(step.key for step in work.work.steps)
-    return go_on(work, Progress(keys[: draw(st.integers(1, len(keys) - 1))], after_break=True))
+    return replan(work, Progress(keys[: draw(st.integers(1, len(keys) - 1))], after_break=True))
 
 
 @dataclass(frozen=True)
@@ -58,7 +58,9 @@ class Spoiling:
 
 
 def ring(sheet: Sheet, step: Step) -> bool:
-    return sheet.item(step.item).role is Role.CLIP and any(tool.name == "safety glasses" for tool in step.tools)
+    return sheet.item(step.item).role is Role.RETAINING_RING and any(
+        tool.name == "safety glasses" for tool in step.tools
+    )
 
 
 def compound(step: Step) -> bool:
@@ -85,10 +87,10 @@ SPOILINGS: dict[str, list[Spoiling]] = {
         ),
         Spoiling(lambda _, s: s.press is not None, lambda s: replace(s, pressure_gauge=1e7)),
     ],
-    "gate": [Spoiling(lambda _, s: s.gate and s.act is Act.PROVE, lambda s: replace(s, records=()))],
+    "hold-point": [Spoiling(lambda _, s: s.hold_point and s.act is Act.CHECK, lambda s: replace(s, records=()))],
     "absent": [
         Spoiling(
-            lambda _, s: s.act is Act.CHARGE and s.stage != "holding" and s.pressure_gauge is None,
+            lambda _, s: s.act is Act.CHARGE and s.stage != "assembly" and s.pressure_gauge is None,
             lambda s: replace(s, records=()),
         )
     ],
@@ -96,8 +98,8 @@ SPOILINGS: dict[str, list[Spoiling]] = {
 
 OF_A_BREAK: dict[str, list[Spoiling]] = {
     "tagged": [Spoiling(lambda _, s: s.act is Act.BREAK, lambda s: replace(s, records=()))],
-    "proven-again": [
-        Spoiling(lambda _, s: s.key.startswith("measure:again"), lambda s: replace(s, gate=False)),
+    "rechecked": [
+        Spoiling(lambda _, s: s.key.startswith("measure:again"), lambda s: replace(s, hold_point=False)),
         Spoiling(lambda _, s: s.key.startswith("measure:again"), lambda s: replace(s, records=())),
         Spoiling(
             lambda _, s: s.key.startswith("measure:again") and s.torque is not None,
@@ -114,8 +116,8 @@ def refused_by(work: Plan, spoiling: Spoiling, data: st.DataObject) -> str | Non
     assume(places)
     place = data.draw(st.sampled_from(places))
     spoilt = (*steps[:place], spoiling.into(steps[place]), *steps[place + 1 :])
-    assert examine(work.work.sheet, work.work.as_found, built(work), steps) is None
-    refusal = examine(work.work.sheet, work.work.as_found, built(work), spoilt)
+    assert examine_sequence(work.work.sheet, work.work.as_found, built(work), steps) is None
+    refusal = examine_sequence(work.work.sheet, work.work.as_found, built(work), spoilt)
     return None if refusal is None else refusal.rule
 
 
@@ -156,7 +158,7 @@ def rests(name: str) -> Iterator[Plan]:
     tasks = [Task(TaskKind.CHANGE_TRAVEL, TRAVEL[name])] if name in TRAVEL else [Task(TaskKind.AIR_SPRING)]
     work = work_of(name, frozenset(tasks))
     keys = tuple(step.key for step in work.work.steps)
-    yield from (go_on(work, Progress(keys[:count], after_break=True)) for count in range(1, len(keys), 6))
+    yield from (replan(work, Progress(keys[:count], after_break=True)) for count in range(1, len(keys), 6))
 
 
 @pytest.mark.parametrize("name", SHEETS)
@@ -168,9 +170,9 @@ def test_a_proof_that_is_left_out_or_put_off_is_missed(name: str) -> None:
             without = (*steps[:place], *steps[place + 1 :])
             put_off = (*without[: max(places) + 1], steps[place], *without[max(places) + 1 :])
             for spoilt in (without, put_off):
-                refusal = examine(work.work.sheet, work.work.as_found, built(work), spoilt)
+                refusal = examine_sequence(work.work.sheet, work.work.as_found, built(work), spoilt)
                 assert refusal is not None
-                assert refusal.rule == "proven-again"
+                assert refusal.rule == "rechecked"
 
 
 def test_a_wrench_on_compound_after_a_break_is_refused() -> None:
@@ -181,7 +183,7 @@ def test_a_wrench_on_compound_after_a_break_is_refused() -> None:
                 continue
             turned = replace(step, torque=Torque(Value(7.0), ThreadState.COMPOUND))
             spoilt = (*work.work.done, *work.work.steps[:place], turned, *work.work.steps[place + 1 :])
-            refusal = examine(work.work.sheet, work.work.as_found, built(work), spoilt)
+            refusal = examine_sequence(work.work.sheet, work.work.as_found, built(work), spoilt)
             assert refusal is not None
             assert (refusal.rule, refusal.step) == ("torque-once", step.key)
             turned_on += 1

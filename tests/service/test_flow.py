@@ -1,4 +1,4 @@
-"""A job from take in to hand over, without any web, on both databases."""
+"""A job from check in to hand over, without any web, on both databases."""
 
 from __future__ import annotations
 
@@ -9,25 +9,25 @@ import pytest
 
 from sagwright.domain.records.payloads import (
     Answered,
-    FoundWrong,
     HandedOver,
+    IntakeUpdated,
     Noted,
+    ProblemFound,
+    PutOnHold,
     Resumed,
-    Settled,
     Started,
-    TurnedAway,
-    Waits,
+    WorkRefused,
 )
-from sagwright.domain.records.stages import Stage, WaitFor
+from sagwright.domain.records.stages import HoldReason, Stage
 from sagwright.errors import Conflict, NotNow, NotThere
 from sagwright.formats.intake.load import load_intake
 from sagwright.formats.output.plan import plan_to_json
-from sagwright.service.bench.state import at_the_stand
+from sagwright.service.bench.state import bench_state
 from sagwright.service.jobs import actions
-from sagwright.service.jobs.actions import come_back, take_in
+from sagwright.service.jobs.actions import check_in, check_in_comeback
 from sagwright.service.jobs.decision import decision_of, propose
-from sagwright.service.jobs.intake import Arrival, NewBicycle, NewOwner
-from sagwright.service.jobs.queries import board, history, open_job, open_job_numbered, search
+from sagwright.service.jobs.intake import Arrival, NewBicycle, NewCustomer
+from sagwright.service.jobs.queries import board, history_of_serial, open_job, open_job_numbered, search_jobs
 from sagwright.service.plan import plan
 from sagwright.store.workshop import Store
 from tests.support.command_line import SHORTEN
@@ -45,15 +45,15 @@ from tests.support.workshops import (
 )
 
 
-def test_from_take_in_to_hand_over(store: Store, kim: Person) -> None:
-    view = take_in(store, ARRIVAL, kim("first"))
-    assert (view.card.id, view.card.number, view.card.stage) == ("first", 1001, Stage.CHOOSE)
+def test_from_check_in_to_hand_over(store: Store, kim: Person) -> None:
+    view = check_in(store, ARRIVAL, kim("first"))
+    assert (view.card.id, view.card.number, view.card.stage) == ("first", 1001, Stage.PLAN)
     assert decided(store, "first", kim).state.stage is Stage.PREPARE
     assert prepared(store, "first", kim).state.ready
     view = actions.record(store, "first", kim(), what=Started())
     assert (view.card.stage, view.card.holder) == (Stage.BENCH, "Kim")
     view = worked_through(store, view, kim)
-    assert view.card.stage is Stage.PROVE
+    assert view.card.stage is Stage.FINAL_CHECK
     view = proven(store, "first", kim)
     assert view.card.stage is Stage.HAND_OVER
     view = actions.record(store, "first", kim(), what=HandedOver(accepted=True, how="in person"))
@@ -63,7 +63,7 @@ def test_from_take_in_to_hand_over(store: Store, kim: Person) -> None:
 
 
 def test_a_plan_is_that_of_the_same_intake_from_a_file(store: Store, kim: Person) -> None:
-    take_in(store, ARRIVAL, kim("first"))
+    check_in(store, ARRIVAL, kim("first"))
     decided(store, "first", kim)
     kept = json.loads(decision_of(store, "first").work.text)
     from_file = json.loads(plan_to_json(plan(load_intake(SHORTEN))))
@@ -76,7 +76,7 @@ def test_a_plan_is_that_of_the_same_intake_from_a_file(store: Store, kim: Person
 
 
 def test_what_was_decided_reads_back_unchanged(store: Store, kim: Person) -> None:
-    take_in(store, ARRIVAL, kim("first"))
+    check_in(store, ARRIVAL, kim("first"))
     proposal = propose(store, "first", (("wish.travel", "130 mm"),))
     view = decided(store, "first", kim, (("wish.travel", "130 mm"),))
     decision = decision_of(store, "first")
@@ -91,19 +91,19 @@ def test_what_was_decided_reads_back_unchanged(store: Store, kim: Person) -> Non
 
 def test_tasks_alone_are_put_in_order(store: Store, kim: Person) -> None:
     service = replace(ARRIVAL, facts=FACTS[:2], tasks=("set-pressure=80psi", "lower-legs"))
-    take_in(store, service, kim("first"))
+    check_in(store, service, kim("first"))
     view = actions.decide(store, propose(store, "first"), kim())
     assert view.state.decision is not None
-    assert view.state.decision.work_shape == "steps/1"
-    assert "off:lowers" in view.state.left
+    assert view.state.decision.work_shape == "plan/1"
+    assert "off:lowers" in view.state.steps_left
 
 
 def test_a_wish_for_travel_and_tasks_are_one_work_that_its_kept_intake_says(store: Store, kim: Person) -> None:
-    take_in(store, replace(ARRIVAL, tasks=("wipers", "damper")), kim("first"))
+    check_in(store, replace(ARRIVAL, tasks=("wipers", "damper")), kim("first"))
     view = decided(store, "first", kim)
     assert view.state.decision is not None
     assert view.state.decision.work_shape == "plan/1"
-    assert {"change:travel_spacers", "on:wipers", "off:damper"} <= set(view.state.left)
+    assert {"change:travel_spacers", "on:wipers", "off:damper"} <= set(view.state.steps_left)
     decision = decision_of(store, "first")
     assert decision.intake is not None
     assert json.loads(decision.intake.text)["tasks"] == ["wipers", "damper"]
@@ -112,17 +112,17 @@ def test_a_wish_for_travel_and_tasks_are_one_work_that_its_kept_intake_says(stor
     }
     assert needed["on:wipers"] == ["wipers"]
     assert needed["off:lowers"] == ["change-travel", "wipers", "damper"]
-    assert {step.key for step in at_the_stand(store, "first").steps} == set(view.state.left)
+    assert {step.key for step in bench_state(store, "first").steps} == set(view.state.steps_left)
 
 
 def test_a_task_that_contradicts_the_wish_cannot_be_decided(store: Store, kim: Person) -> None:
-    take_in(store, replace(ARRIVAL, tasks=("change-travel=130mm",)), kim("first"))
+    check_in(store, replace(ARRIVAL, tasks=("change-travel=130mm",)), kim("first"))
     with pytest.raises(NotNow, match=r"task\.contradicts"):
         actions.decide(store, propose(store, "first"), kim())
 
 
 def test_a_refused_wish_cannot_be_decided(store: Store, kim: Person) -> None:
-    take_in(store, ARRIVAL, kim("first"))
+    check_in(store, ARRIVAL, kim("first"))
     with pytest.raises(NotNow, match=r"travel\.not-permitted"):
         actions.decide(store, propose(store, "first", (("wish.travel", "200 mm"),)), kim())
     assert open_job(store, "first").view.card.entries == 1
@@ -130,8 +130,8 @@ def test_a_refused_wish_cannot_be_decided(store: Store, kim: Person) -> None:
 
 def test_what_asks_must_be_answered_first(store: Store, kim: Person) -> None:
     unasked = tuple(fact for fact in FACTS if fact[0] != "as_found.charge.last_set")
-    take_in(store, replace(ARRIVAL, facts=unasked), kim("first"))
-    asked = [one.code for one in getattr(propose(store, "first").plan, "findings", ()) if one.severity == "ask"]
+    check_in(store, replace(ARRIVAL, facts=unasked), kim("first"))
+    asked = [one.code for one in getattr(propose(store, "first").plan, "findings", ()) if one.severity == "question"]
     assert asked
     with pytest.raises(NotNow, match=asked[0]):
         actions.decide(store, propose(store, "first"), kim())
@@ -142,33 +142,33 @@ def test_what_asks_must_be_answered_first(store: Store, kim: Person) -> None:
 
 def test_an_unknown_is_settled_and_the_plan_follows(store: Store, kim: Person) -> None:
     unknown = tuple((path, "unknown until open" if "spacers" in path else text) for path, text in FACTS)
-    take_in(store, replace(ARRIVAL, facts=unknown), kim("first"))
+    check_in(store, replace(ARRIVAL, facts=unknown), kim("first"))
     before = propose(store, "first").plan
-    actions.settle(store, "first", kim(), what=Settled((("as_found.travel_spacers", "0"),)))
-    actions.settle(store, "first", kim(), what=Settled((("as_found.volume_spacers", "1"),)))
+    actions.update_intake(store, "first", kim(), what=IntakeUpdated((("as_found.travel_spacers", "0"),)))
+    actions.update_intake(store, "first", kim(), what=IntakeUpdated((("as_found.volume_spacers", "1"),)))
     after = propose(store, "first").plan
     assert len(selection_of(before).spring.as_found) > 1
     assert len(selection_of(after).spring.as_found) == 1
 
 
-def test_a_half_read_unit_stays_at_take_in(store: Store, kim: Person) -> None:
-    take_in(store, replace(ARRIVAL, complete=False), kim("first"))
-    with pytest.raises(NotNow, match="take in"):
+def test_a_half_read_unit_stays_at_check_in(store: Store, kim: Person) -> None:
+    check_in(store, replace(ARRIVAL, complete=False), kim("first"))
+    with pytest.raises(NotNow, match="check in"):
         actions.record(store, "first", kim(), what=Started())
-    view = actions.settle(store, "first", kim(), what=Settled())
-    assert view.card.stage is Stage.CHOOSE
+    view = actions.update_intake(store, "first", kim(), what=IntakeUpdated())
+    assert view.card.stage is Stage.PLAN
 
 
 def test_waiting_holds_the_work(store: Store, kim: Person) -> None:
     view = on_the_bench(store, kim)
     job = view.card.id
-    view = actions.record(store, job, kim(), what=Waits(WaitFor.OWNER, "scratched stanchion", "120"))
-    assert (view.card.waiting, view.card.waiting_what) == ("owner", "scratched stanchion")
-    first = done_well(at_the_stand(store, job).steps[0])
+    view = actions.record(store, job, kim(), what=PutOnHold(HoldReason.CUSTOMER, "scratched stanchion", "120"))
+    assert (view.card.on_hold, view.card.on_hold_what) == ("customer", "scratched stanchion")
+    first = done_well(bench_state(store, job).steps[0])
     with pytest.raises(NotNow, match="scratched stanchion"):
         actions.record(store, job, kim(), what=first)
     view = actions.record(store, job, kim(), what=Resumed("do it", "Jo", "2026-03-03", yes=True))
-    assert view.card.waiting == ""
+    assert view.card.on_hold == ""
     with pytest.raises(NotNow, match="waits for nothing"):
         actions.record(store, job, kim(), what=Resumed())
     assert actions.record(store, job, kim(), what=first).card.stage is Stage.BENCH
@@ -176,8 +176,8 @@ def test_waiting_holds_the_work(store: Store, kim: Person) -> None:
 
 def test_refused_and_scrapped(store: Store, kim: Person) -> None:
     for scrapped, stage in ((False, Stage.REFUSED), (True, Stage.SCRAPPED)):
-        job = take_in(store, ARRIVAL, kim()).card.id
-        view = actions.record(store, job, kim(), what=TurnedAway("cracked crown", scrapped=scrapped))
+        job = check_in(store, ARRIVAL, kim()).card.id
+        view = actions.record(store, job, kim(), what=WorkRefused("cracked crown", scrapped=scrapped))
         assert view.card.stage is stage
         with pytest.raises(NotNow):
             actions.decide(store, propose(store, job), kim())
@@ -185,48 +185,50 @@ def test_refused_and_scrapped(store: Store, kim: Person) -> None:
 
 
 def test_a_comeback_is_a_new_job_linked_to_the_old_one(store: Store, kim: Person) -> None:
-    old = take_in(store, ARRIVAL, kim("old"))
-    again = Arrival(owner="", sheet="", facts=(("wish.travel", "150 mm"),), symptoms="knocks")
+    old = check_in(store, ARRIVAL, kim("old"))
+    again = Arrival(customer="", sheet="", facts=(("wish.travel", "150 mm"),), symptoms="knocks")
     with pytest.raises(NotNow, match="still open"):
-        come_back(store, "old", again, kim())
-    actions.record(store, "old", kim(), what=TurnedAway("not today"))
-    view = come_back(store, "old", again, kim("new"))
-    assert (view.card.comeback_of, view.card.unit, view.card.owner) == ("old", old.card.unit, old.card.owner)
+        check_in_comeback(store, "old", again, kim())
+    actions.record(store, "old", kim(), what=WorkRefused("not today"))
+    view = check_in_comeback(store, "old", again, kim("new"))
+    assert (view.card.comeback_of, view.card.unit, view.card.customer) == ("old", old.card.unit, old.card.customer)
     assert view.state.fact("unit.serial") == "0417"
-    (unit,) = history(store, "0417")
+    (unit,) = history_of_serial(store, "0417")
     assert [one.card.id for one in unit.jobs] == ["old", "new"]
 
 
 def test_several_units_in_one_visit(store: Store, kim: Person) -> None:
-    first = take_in(store, replace(ARRIVAL, bicycle=NewBicycle("Trail bike")), kim())
+    first = check_in(store, replace(ARRIVAL, bicycle=NewBicycle("Trail bike")), kim())
     shock = Arrival(
-        owner=first.card.owner,
+        customer=first.card.customer,
         bicycle=first.state.bicycle,
         visit=first.card.visit,
         sheet="specimen/p34",
         facts=(("unit.chassis", "standard"), ("unit.serial", "P34-1")),
     )
-    second = take_in(store, shock, kim())
+    second = check_in(store, shock, kim())
     assert second.card.number == first.card.number + 1
-    assert [one.id for one in open_job_numbered(store, first.card.number).beside] == [second.card.id]
-    assert open_job(store, second.card.id).owner.name == "Jo Example"
+    assert [one.id for one in open_job_numbered(store, first.card.number).same_visit] == [second.card.id]
+    assert open_job(store, second.card.id).customer.name == "Jo Example"
 
 
-def test_a_visit_is_one_owners(store: Store, kim: Person) -> None:
-    first = take_in(store, ARRIVAL, kim())
-    with pytest.raises(NotNow, match="another owner"):
-        take_in(store, replace(ARRIVAL, owner=NewOwner("Sam Example"), visit=first.card.visit), kim())
+def test_a_visit_is_one_customers(store: Store, kim: Person) -> None:
+    first = check_in(store, ARRIVAL, kim())
+    with pytest.raises(NotNow, match="another customer"):
+        check_in(store, replace(ARRIVAL, customer=NewCustomer("Sam Example"), visit=first.card.visit), kim())
     assert len(board(store)) == 1
 
 
 def test_found_inside_is_not_what_the_sticker_says(store: Store, kim: Person) -> None:
     view = on_the_bench(store, kim)
     job = view.card.id
-    actions.record(store, job, kim(), what=FoundWrong("two spacers, none expected", found=(("travel_spacers", 2.0),)))
-    view = actions.settle(store, job, kim(), what=Settled((("unit.chassis", "long"), ("unit.serial", "0418"))))
+    actions.record(store, job, kim(), what=ProblemFound("two spacers, none expected", found=(("travel_spacers", 2.0),)))
+    view = actions.update_intake(
+        store, job, kim(), what=IntakeUpdated((("unit.chassis", "long"), ("unit.serial", "0418")))
+    )
     assert (view.card.serial, view.card.chassis) == ("0418", "long")
-    assert history(store, "0417") == ()
-    assert [card.id for card in search(store, "0418")] == [job]
+    assert history_of_serial(store, "0417") == ()
+    assert [card.id for card in search_jobs(store, "0418")] == [job]
 
 
 def test_what_is_not_there_is_said(store: Store, kim: Person) -> None:
@@ -234,21 +236,21 @@ def test_what_is_not_there_is_said(store: Store, kim: Person) -> None:
         lambda: open_job(store, "none"),
         lambda: open_job_numbered(store, 7),
         lambda: actions.record(store, "none", kim(), what=Started()),
-        lambda: take_in(store, replace(ARRIVAL, owner="nobody"), kim()),
-        lambda: take_in(store, replace(ARRIVAL, unit="none"), kim()),
-        lambda: take_in(store, replace(ARRIVAL, visit="none"), kim()),
-        lambda: take_in(store, replace(ARRIVAL, bicycle="none"), kim()),
-        lambda: take_in(store, replace(ARRIVAL, photos=("none",)), kim()),
-        lambda: take_in(store, replace(ARRIVAL, sheet="specimen/none"), kim()),
+        lambda: check_in(store, replace(ARRIVAL, customer="nobody"), kim()),
+        lambda: check_in(store, replace(ARRIVAL, unit="none"), kim()),
+        lambda: check_in(store, replace(ARRIVAL, visit="none"), kim()),
+        lambda: check_in(store, replace(ARRIVAL, bicycle="none"), kim()),
+        lambda: check_in(store, replace(ARRIVAL, photos=("none",)), kim()),
+        lambda: check_in(store, replace(ARRIVAL, sheet="specimen/none"), kim()),
     ):
         with pytest.raises(NotThere):
             call()
     assert board(store) == ()
-    assert search(store, "Jo") == ()
+    assert search_jobs(store, "Jo") == ()
 
 
 def test_decided_on_what_was_seen(store: Store, kim: Person, lou: Person) -> None:
-    take_in(store, ARRIVAL, kim("first"))
+    check_in(store, ARRIVAL, kim("first"))
     decided(store, "first", kim)
     seen = propose(store, "first", (("wish.travel", "130 mm"),))
     decided(store, "first", lou)

@@ -17,23 +17,23 @@ from hypothesis.stateful import Bundle, RuleBasedStateMachine, consumes, invaria
 from sagwright.domain.records.entry import Entry, Submission
 from sagwright.domain.records.payloads import (
     Decided,
+    DueDateSet,
+    FinalChecked,
     HandedOver,
+    IntakeUpdated,
     Noted,
     PassedOn,
     Payload,
-    Promised,
-    Proved,
-    Recorded,
+    PutOnHold,
     Resumed,
-    Settled,
     Started,
-    TurnedAway,
-    Waits,
+    StepDone,
     Withdrawn,
+    WorkRefused,
 )
-from sagwright.domain.records.stages import WaitFor
+from sagwright.domain.records.stages import HoldReason
 from sagwright.errors import Conflict, NotNow
-from sagwright.service.jobs.actions import take_in
+from sagwright.service.jobs.actions import check_in
 from sagwright.service.jobs.queries import board, open_job
 from sagwright.service.workshop.records import open_workshop
 from sagwright.store.workshop import Store
@@ -41,15 +41,15 @@ from tests.support.postgresql import Server
 from tests.support.workshops import ARRIVAL, FACTS, MORNING, by_the_log
 
 MAY: dict[str, str] = {  # what may be said at which stages
-    "decide": "choose, prepare, bench, prove, hand over",
-    "start": "prepare, bench, prove, hand over",
-    "record": "bench, prove, hand over",
-    "prove": "prove, hand over",
+    "decide": "plan, prepare, bench, final check, hand over",
+    "start": "prepare, bench, final check, hand over",
+    "record": "bench, final check, hand over",
+    "final_check": "final check, hand over",
     "hand": "hand over",
-    "note": "choose, prepare, bench, prove, hand over, handed over, refused, scrapped",
+    "note": "plan, prepare, bench, final check, hand over, handed over, refused, scrapped",
 }
-OPEN = "choose, prepare, bench, prove, hand over"
-STILL = ("start", "record", "prove", "hand")  # not while the job waits
+OPEN = "plan, prepare, bench, final check, hand over"
+STILL = ("start", "record", "final_check", "hand")  # not while the job waits
 
 PEOPLE = st.sampled_from(["Kim", "Lou", "Ada"])
 STEPS = st.lists(st.sampled_from("abcd"), max_size=3, unique=True).map(tuple)
@@ -78,8 +78,8 @@ class Model:
 
     def now(self) -> dict[str, Any]:
         """Where all of it leads, in order."""
-        job: dict[str, Any] = {"stage": "choose", "left": [], "done": [], "holder": "", "waits": False}
-        job |= {"promised": None, "travel": "140 mm", "started": False, "ever": []}
+        job: dict[str, Any] = {"stage": "plan", "left": [], "done": [], "holder": "", "waits": False}
+        job |= {"due": None, "travel": "140 mm", "started": False, "ever": []}
         for one in self.told:
             if not one.withdrawn:
                 getattr(self, one.what)(job, one)
@@ -88,22 +88,22 @@ class Model:
     def decide(self, job: dict[str, Any], one: Told) -> None:
         job["left"] = list(one.detail)
         job["ever"] = list(one.detail)
-        job["stage"] = ("bench" if one.detail else "prove") if job["started"] else "prepare"
+        job["stage"] = ("bench" if one.detail else "final check") if job["started"] else "prepare"
 
     def start(self, job: dict[str, Any], one: Told) -> None:
         job["holder"] = one.by
         job["started"] = True
         if job["stage"] == "prepare":
-            job["stage"] = "bench" if job["left"] else "prove"
+            job["stage"] = "bench" if job["left"] else "final check"
 
     def record(self, job: dict[str, Any], one: Told) -> None:
         job["left"] = [step for step in job["left"] if step != one.detail]
         job["done"].append(one.detail)
         if job["stage"] == "bench" and not job["left"]:
-            job["stage"] = "prove"
+            job["stage"] = "final check"
 
-    def prove(self, job: dict[str, Any], one: Told) -> None:
-        job["stage"] = "hand over" if one.detail else "prove"
+    def final_check(self, job: dict[str, Any], one: Told) -> None:
+        job["stage"] = "hand over" if one.detail else "final check"
 
     def hand(self, job: dict[str, Any], _: Told) -> None:
         job.update(stage="handed over", holder="", waits=False)
@@ -124,7 +124,7 @@ class Model:
         job["holder"] = one.detail
 
     def promise(self, job: dict[str, Any], one: Told) -> None:
-        job["promised"] = one.detail
+        job["due"] = one.detail
 
     def settle(self, job: dict[str, Any], one: Told) -> None:
         job["travel"] = one.detail
@@ -159,7 +159,7 @@ class Life(RuleBasedStateMachine):
 
     def come_in_now(self, by: str) -> str:
         key = f"job-{next(COUNT)}"
-        view = take_in(self.store, replace(ARRIVAL, facts=FACTS), Submission(key, by, MORNING))
+        view = check_in(self.store, replace(ARRIVAL, facts=FACTS), Submission(key, by, MORNING))
         self.models[key] = Model(key, kept=list(view.entries))
         return key
 
@@ -191,7 +191,7 @@ class Life(RuleBasedStateMachine):
 
     @rule(target=said, job=jobs, step=st.sampled_from("abcd"), by=PEOPLE)
     def record(self, job: str, step: str, by: str) -> object:
-        return self.say(job, "record", Recorded(step), step, by)
+        return self.say(job, "record", StepDone(step), step, by)
 
     @rule(target=jobs, by=PEOPLE, steps=STEPS.filter(bool))
     def come_to_the_bench(self, by: str, steps: tuple[str, ...]) -> str:
@@ -204,11 +204,11 @@ class Life(RuleBasedStateMachine):
     @rule(target=said, job=jobs, by=PEOPLE)
     def record_the_next(self, job: str, by: str) -> object:
         step = next(iter(self.models[job].now()["left"]), "a")
-        return self.say(job, "record", Recorded(step), step, by)
+        return self.say(job, "record", StepDone(step), step, by)
 
-    @rule(target=said, job=jobs, proven=st.booleans(), by=PEOPLE)
-    def prove(self, job: str, proven: bool, by: str) -> object:  # noqa: FBT001
-        return self.say(job, "prove", Proved(proven=proven), proven, by)
+    @rule(target=said, job=jobs, passed=st.booleans(), by=PEOPLE)
+    def final_check(self, job: str, passed: bool, by: str) -> object:  # noqa: FBT001
+        return self.say(job, "final_check", FinalChecked(passed=passed), passed, by)
 
     @rule(target=said, job=jobs, by=PEOPLE)
     def hand(self, job: str, by: str) -> object:
@@ -216,11 +216,11 @@ class Life(RuleBasedStateMachine):
 
     @rule(target=said, job=jobs, scrapped=st.booleans(), by=PEOPLE)
     def turn(self, job: str, scrapped: bool, by: str) -> object:  # noqa: FBT001
-        return self.say(job, "turn", TurnedAway("why", scrapped), scrapped, by)
+        return self.say(job, "turn", WorkRefused("why", scrapped), scrapped, by)
 
     @rule(target=said, job=jobs, by=PEOPLE)
     def wait(self, job: str, by: str) -> object:
-        return self.say(job, "wait", Waits(WaitFor.PARTS, "a seal"), None, by)
+        return self.say(job, "wait", PutOnHold(HoldReason.PARTS, "a seal"), None, by)
 
     @rule(target=said, job=jobs, by=PEOPLE)
     def resume(self, job: str, by: str) -> object:
@@ -236,11 +236,11 @@ class Life(RuleBasedStateMachine):
 
     @rule(target=said, job=jobs, by=PEOPLE, day=st.sampled_from([None, "2026-03-09"]))
     def promise(self, job: str, by: str, day: str | None) -> object:
-        return self.say(job, "promise", Promised(day), day, by)
+        return self.say(job, "promise", DueDateSet(day), day, by)
 
     @rule(target=said, job=jobs, by=PEOPLE, travel=st.sampled_from(["130 mm", "150 mm"]))
     def settle(self, job: str, by: str, travel: str) -> object:
-        return self.say(job, "settle", Settled((("wish.travel", travel),)), travel, by)
+        return self.say(job, "settle", IntakeUpdated((("wish.travel", travel),)), travel, by)
 
     @rule(again=said)
     def tap_twice(self, again: tuple[str, str, Payload, str]) -> None:
@@ -279,10 +279,10 @@ class Life(RuleBasedStateMachine):
         for job, model in self.models.items():
             view, now = open_job(self.store, job).view, model.now()
             card, state = view.card, view.state
-            assert (card.stage, card.holder, card.promised) == (now["stage"], now["holder"], now["promised"])
+            assert (card.stage, card.holder, card.due) == (now["stage"], now["holder"], now["due"])
             assert (card.stage, card.entries, card.updated) == (state.stage, state.entries, state.updated)
-            assert (list(state.left), list(state.done)) == (now["left"], now["done"])
-            assert (state.waiting is not None, state.fact("wish.travel")) == (now["waits"], now["travel"])
+            assert (list(state.steps_left), list(state.done)) == (now["left"], now["done"])
+            assert (state.on_hold is not None, state.fact("wish.travel")) == (now["waits"], now["travel"])
             assert [one.ordinal for one in view.entries] == list(range(1, model.entries + 1))
             assert view.entries[: len(model.kept)] == tuple(model.kept)
             model.kept = list(view.entries)

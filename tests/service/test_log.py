@@ -8,22 +8,22 @@ from dataclasses import replace
 import pytest
 
 from sagwright.domain.records.payloads import (
+    CheckedIn,
+    DueDateSet,
+    IntakeUpdated,
     Noted,
     Prepared,
-    Promised,
-    Recorded,
-    Settled,
-    TakenIn,
-    TurnedAway,
+    StepDone,
     Withdrawn,
+    WorkRefused,
 )
 from sagwright.domain.records.stages import Stage
 from sagwright.errors import Conflict, NotNow, NotThere
-from sagwright.service.bench.state import at_the_stand
+from sagwright.service.bench.state import bench_state
 from sagwright.service.jobs import actions
-from sagwright.service.jobs.actions import take_in
-from sagwright.service.jobs.intake import NewOwner
-from sagwright.service.jobs.queries import board, open_job, search
+from sagwright.service.jobs.actions import check_in
+from sagwright.service.jobs.intake import NewCustomer
+from sagwright.service.jobs.queries import board, open_job, search_jobs
 from sagwright.store.workshop import Store
 from tests.support.workshops import ARRIVAL, Person, done_well, on_the_bench, worked_through
 
@@ -31,34 +31,34 @@ from tests.support.workshops import ARRIVAL, Person, done_well, on_the_bench, wo
 def test_a_double_tap_records_once(store: Store, kim: Person) -> None:
     view = on_the_bench(store, kim)
     said = kim("tap")
-    what = done_well(at_the_stand(store, view.card.id).steps[0])
+    what = done_well(bench_state(store, view.card.id).steps[0])
     once = actions.record(store, view.card.id, said, what=what)
     later = replace(said, at=said.at.replace(hour=23))
     assert actions.record(store, view.card.id, later, what=what) == once
 
 
-def test_a_double_tap_at_take_in_makes_one_job(store: Store, kim: Person) -> None:
+def test_a_double_tap_at_check_in_makes_one_job(store: Store, kim: Person) -> None:
     said = kim("tap")
-    assert take_in(store, ARRIVAL, said) == take_in(store, ARRIVAL, said)
+    assert check_in(store, ARRIVAL, said) == check_in(store, ARRIVAL, said)
     assert len(board(store)) == 1
-    assert [card.owner_name for card in search(store, "jo")] == ["Jo Example"]
+    assert [card.customer_name for card in search_jobs(store, "jo")] == ["Jo Example"]
 
 
 def test_a_retry_that_comes_late_gives_the_job_as_it_is_by_now(store: Store, kim: Person) -> None:
     said = kim("tap")
-    take_in(store, ARRIVAL, said)
+    check_in(store, ARRIVAL, said)
     actions.record(store, "tap", kim(), what=Noted("meanwhile"))
-    assert take_in(store, ARRIVAL, said).card.entries == 2
+    assert check_in(store, ARRIVAL, said).card.entries == 2
 
 
 def test_another_content_under_the_same_id_is_refused(store: Store, kim: Person, lou: Person) -> None:
     said = kim("tap")
-    take_in(store, ARRIVAL, said)
-    other = take_in(store, ARRIVAL, kim("other"))
+    check_in(store, ARRIVAL, said)
+    other = check_in(store, ARRIVAL, kim("other"))
     with pytest.raises(Conflict, match="same id"):
-        take_in(store, replace(ARRIVAL, symptoms="knocks"), said)
+        check_in(store, replace(ARRIVAL, symptoms="knocks"), said)
     with pytest.raises(Conflict, match="same id"):
-        take_in(store, replace(ARRIVAL, owner=NewOwner("Sam Example")), said)
+        check_in(store, replace(ARRIVAL, customer=NewCustomer("Sam Example")), said)
     actions.record(store, "tap", kim("note"), what=Noted("one"))
     calls: list[Callable[[], object]] = [
         lambda: actions.record(store, "tap", kim("note"), what=Noted("two")),
@@ -75,29 +75,29 @@ def test_another_content_under_the_same_id_is_refused(store: Store, kim: Person,
 
 def test_a_step_is_recorded_once_whoever_hands_it_in(store: Store, kim: Person, lou: Person) -> None:
     view = on_the_bench(store, kim)
-    what = done_well(at_the_stand(store, view.card.id).steps[0])
+    what = done_well(bench_state(store, view.card.id).steps[0])
     actions.record(store, view.card.id, kim(), what=what)
     with pytest.raises(NotNow, match=r"by Kim at 2026-03-02 08:\d\d:00"):
         actions.record(store, view.card.id, lou(), what=what)
 
 
 def test_the_second_who_decides_is_told_and_nothing_is_overwritten(store: Store, kim: Person, lou: Person) -> None:
-    seen = take_in(store, ARRIVAL, kim()).card
-    actions.record(store, seen.id, kim(expected=seen.entries), what=Promised("2026-03-09"))
-    with pytest.raises(Conflict, match=r"Kim: promised, at 2026-03-02.*Nothing of yours was recorded"):
-        actions.record(store, seen.id, lou(expected=seen.entries), what=Promised("2026-03-20"))
-    assert open_job(store, seen.id).view.card.promised == "2026-03-09"
+    seen = check_in(store, ARRIVAL, kim()).card
+    actions.record(store, seen.id, kim(expected=seen.entries), what=DueDateSet("2026-03-09"))
+    with pytest.raises(Conflict, match=r"Kim: due date, at 2026-03-02.*Nothing of yours was recorded"):
+        actions.record(store, seen.id, lou(expected=seen.entries), what=DueDateSet("2026-03-20"))
+    assert open_job(store, seen.id).view.card.due == "2026-03-09"
     with pytest.raises(Conflict, match="has 2 entries, not 9"):
-        actions.record(store, seen.id, lou(expected=9), what=Promised(None))
+        actions.record(store, seen.id, lou(expected=9), what=DueDateSet(None))
 
 
 def test_a_correction_stands_beside_what_it_corrects(store: Store, kim: Person) -> None:
     view = on_the_bench(store, kim)
-    job, step = view.card.id, at_the_stand(store, view.card.id).steps[0]
+    job, step = view.card.id, bench_state(store, view.card.id).steps[0]
     wrong = done_well(step)
     (number,) = [one for one in wrong.readings if one.key == "pressure_found"]
     others = tuple(one for one in wrong.readings if one != number)
-    right = replace(wrong, readings=(*others, replace(number, said="78 psi", value=78 * 6894.757293168)))
+    right = replace(wrong, readings=(*others, replace(number, as_typed="78 psi", value=78 * 6894.757293168)))
     actions.record(store, job, kim("wrong"), what=wrong)
     view = actions.record(store, job, kim("right", note="misread"), corrects="wrong", what=right)
     assert view.state.readings == right.readings
@@ -110,28 +110,28 @@ def test_a_correction_stands_beside_what_it_corrects(store: Store, kim: Person) 
 
 def test_a_withdrawn_entry_counts_no_more(store: Store, kim: Person) -> None:
     view = worked_through(store, on_the_bench(store, kim), kim)
-    assert view.state.stage is Stage.PROVE
+    assert view.state.stage is Stage.FINAL_CHECK
     last = view.entries[-1]
     view = actions.record(store, view.card.id, kim(), corrects=last.id, what=Withdrawn("was not done"))
-    assert (view.state.stage, len(view.state.left)) == (Stage.BENCH, 1)
+    assert (view.state.stage, len(view.state.steps_left)) == (Stage.BENCH, 1)
     assert view.entries[-2] == last
     with pytest.raises(NotNow, match="withdrawn already"):
         actions.record(store, view.card.id, kim(), corrects=last.id, what=Withdrawn("again"))
-    assert isinstance(last.payload, Recorded)
-    assert actions.record(store, view.card.id, kim(), what=last.payload).state.stage is Stage.PROVE
+    assert isinstance(last.payload, StepDone)
+    assert actions.record(store, view.card.id, kim(), what=last.payload).state.stage is Stage.FINAL_CHECK
 
 
 def test_what_cannot_be_corrected(store: Store, kim: Person) -> None:
-    first = take_in(store, ARRIVAL, kim("first"))
-    other = take_in(store, ARRIVAL, kim("other"))
+    first = check_in(store, ARRIVAL, kim("first"))
+    other = check_in(store, ARRIVAL, kim("other"))
     begun = first.entries[0].payload
-    assert isinstance(begun, TakenIn)
+    assert isinstance(begun, CheckedIn)
     with pytest.raises(NotThere, match="not one of this job"):
         actions.record(store, "first", kim(), corrects="other", what=begun)
     with pytest.raises(NotNow, match="cannot be withdrawn"):
         actions.record(store, "first", kim(), corrects="first", what=Withdrawn("no"))
-    with pytest.raises(NotNow, match='"taken in" cannot be corrected by one "settled"'):
-        actions.record(store, "first", kim(), corrects="first", what=Settled())
+    with pytest.raises(NotNow, match='"checked in" cannot be corrected by one "intake updated"'):
+        actions.record(store, "first", kim(), corrects="first", what=IntakeUpdated())
     with pytest.raises(NotNow, match="another visit or unit"):
         actions.record(store, "first", kim(), corrects="first", what=replace(begun, unit=other.card.unit))
     better = actions.record(store, "first", kim(), corrects="first", what=replace(begun, symptoms="knocks"))
@@ -139,9 +139,9 @@ def test_what_cannot_be_corrected(store: Store, kim: Person) -> None:
 
 
 def test_a_correction_can_be_made_after_hand_over(store: Store, kim: Person) -> None:
-    job = take_in(store, ARRIVAL, kim()).card.id
+    job = check_in(store, ARRIVAL, kim()).card.id
     actions.record(store, job, kim("note"), what=Noted("colour: blue"))
-    actions.record(store, job, kim(), what=TurnedAway("cracked"))
+    actions.record(store, job, kim(), what=WorkRefused("cracked"))
     view = actions.record(store, job, kim(), corrects="note", what=Noted("colour: black"))
     assert view.state.stage is Stage.REFUSED
     with pytest.raises(NotNow, match="refused"):

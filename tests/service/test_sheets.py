@@ -8,7 +8,7 @@ from sagwright.domain.records.entities import SheetDifference
 from sagwright.errors import InputError, InputErrors, NotThere, OutOfRange
 from sagwright.formats.sheet.catalogue import shipped_text
 from sagwright.service import sheets
-from sagwright.service.jobs.actions import take_in
+from sagwright.service.jobs.actions import check_in
 from sagwright.service.jobs.decision import propose
 from sagwright.store.workshop import Store
 from tests.support.workshops import ARRIVAL, Person
@@ -23,9 +23,9 @@ def newer(text: str, by: int = 1) -> str:
 
 
 def test_a_job_keeps_its_revision(store: Store, kim: Person) -> None:
-    old = take_in(store, ARRIVAL, kim())
+    old = check_in(store, ARRIVAL, kim())
     added = sheets.add_sheet(store, "specimen/t35", newer(TEXT), kim())
-    new = take_in(store, ARRIVAL, kim())
+    new = check_in(store, ARRIVAL, kim())
     assert new.state.sheet == added.id != old.state.sheet
     assert [one.revision for one in sheets.list_revisions(store, "specimen/t35")] == [REVISION, REVISION + 1]
     assert [one.id for one in sheets.list_sheets(store)] == [added.id]
@@ -49,7 +49,7 @@ def test_revisions_differ_by_value(store: Store, kim: Person) -> None:
     one = sheets.add_sheet(store, "mine", TEXT, kim())
     two = sheets.add_sheet(store, "mine", newer(TEXT), kim())
     said = SheetDifference("revision", str(REVISION), str(REVISION + 1))
-    assert sheets.difference(store, one.id, two.id) == (one, two, (said,))
+    assert sheets.sheet_difference(store, one.id, two.id) == (one, two, (said,))
 
 
 def test_a_sheet_that_extends_another_kept_one(store: Store, kim: Person) -> None:
@@ -64,7 +64,7 @@ def test_a_sheet_that_extends_another_kept_one(store: Store, kim: Person) -> Non
 def test_what_is_wrong_with_a_sheet_is_said_with_its_line(store: Store, kim: Person) -> None:
     with pytest.raises((InputError, InputErrors), match=r"mine\.yaml:\d+: "):
         sheets.add_sheet(store, "mine", TEXT.replace("bore:", "boar:"), kim())
-    with pytest.raises(InputError, match="revision must be there"):
+    with pytest.raises(InputError, match="revision must be given"):
         sheets.add_sheet(store, "mine", "shape: sheet/1\nextends: specimen/t35\n", kim())
     with pytest.raises(InputError, match="must name a sheet"):
         sheets.add_sheet(store, "mine", "shape: sheet/1\nextends: nowhere\nrevision: 1\n", kim())

@@ -14,9 +14,9 @@ from sqlalchemy import event, text
 
 from sagwright.domain.records.payloads import Noted
 from sagwright.errors import StoreFailed
-from sagwright.service.jobs.actions import record, take_in
+from sagwright.service.jobs.actions import check_in, record
 from sagwright.service.jobs.queries import open_job
-from sagwright.service.workshop.records import keep_draft, open_workshop
+from sagwright.service.workshop.records import open_workshop, save_draft
 from sagwright.store.workshop import Store
 from tests.support.postgresql import Server
 from tests.support.workshops import ARRIVAL, Person
@@ -37,7 +37,7 @@ def fill(store: Store) -> None:
 
 def test_a_full_disk_is_said_and_nothing_is_half_written(tmp_path: Path, kim: Person) -> None:
     with open_workshop(tmp_path / "w.sqlite") as store:
-        job = take_in(store, ARRIVAL, kim()).card.id
+        job = check_in(store, ARRIVAL, kim()).card.id
         record(store, job, kim("before"), what=Noted("before"))
         fill(store)
         with pytest.raises(StoreFailed, match=r"no room left on the disk\. Nothing was recorded") as failed:
@@ -71,7 +71,7 @@ def _say_what_happens(path: Path, job: str, answer: Connection) -> None:
 def test_a_read_only_folder_is_said_and_nothing_is_written(tmp_path: Path, kim: Person) -> None:
     folder = tmp_path / "kept"
     with open_workshop(folder / "w.sqlite") as store:
-        job = take_in(store, ARRIVAL, kim()).card.id
+        job = check_in(store, ARRIVAL, kim()).card.id
     before = (folder / "w.sqlite").read_bytes()
     (folder / "w.sqlite").chmod(0o444)
     folder.chmod(0o555)
@@ -93,7 +93,7 @@ def test_a_read_only_folder_is_said_and_nothing_is_written(tmp_path: Path, kim: 
 def cut_off(store: Store) -> None:
     """Lose the connection between a change and its commit."""
     with store.writing() as cut:
-        cut.execute(text("INSERT INTO owners (id, name, contact, search) VALUES ('x', 'x', '', 'x')"))
+        cut.execute(text("INSERT INTO customers (id, name, contact, search) VALUES ('x', 'x', '', 'x')"))
         process = cut.execute(text("SELECT pg_backend_pid()")).scalar()
         with store.writing() as other:
             other.execute(text("SELECT pg_terminate_backend(:process)"), {"process": process})
@@ -102,11 +102,11 @@ def cut_off(store: Store) -> None:
 
 def test_a_lost_connection_takes_its_transaction_with_it(postgresql: Server, kim: Person) -> None:
     with open_workshop(postgresql.new_database()) as store:
-        job = take_in(store, ARRIVAL, kim()).card.id
+        job = check_in(store, ARRIVAL, kim()).card.id
         with pytest.raises(StoreFailed, match=r"connection was lost\. Nothing was recorded"):
             cut_off(store)
         with store.reading() as transaction:
-            assert transaction.execute(text("SELECT count(*) FROM owners WHERE id = 'x'")).scalar() == 0
+            assert transaction.execute(text("SELECT count(*) FROM customers WHERE id = 'x'")).scalar() == 0
         assert record(store, job, kim("after"), what=Noted("after")).entries[-1].id == "after"
 
 
@@ -114,7 +114,7 @@ def test_a_lost_connection_takes_its_transaction_with_it(postgresql: Server, kim
 def test_a_server_that_crashes_keeps_what_was_acknowledged(own_postgresql: Server, kim: Person) -> None:
     where = own_postgresql.new_database()
     with open_workshop(where) as store:
-        job = take_in(store, ARRIVAL, kim()).card.id
+        job = check_in(store, ARRIVAL, kim()).card.id
         for number in range(50):
             record(store, job, kim(f"n{number}"), what=Noted(str(number)))
         own_postgresql.crash()
@@ -135,6 +135,6 @@ def test_a_form_is_not_lost_to_another_programs_lock(tmp_path: Path, kim: Person
         store.engine.dispose()
         other.execute("BEGIN IMMEDIATE")
         with pytest.raises(StoreFailed, match=r"another program has been writing.*Nothing was recorded"):
-            keep_draft(store, "take-in", {"name": "Jo"}, kim("draft"))
+            save_draft(store, "check-in", {"name": "Jo"}, kim("draft"))
         other.rollback()
-        keep_draft(store, "take-in", {"name": "Jo"}, kim("draft"))
+        save_draft(store, "check-in", {"name": "Jo"}, kim("draft"))

@@ -8,8 +8,8 @@ import pytest
 from PIL import Image
 
 from sagwright.errors import Conflict, NotThere, OutOfRange
-from sagwright.service.workshop.records import keep_photo, read_photo
-from sagwright.store.photos import CHUNK, LONGEST_SIDE, MOST_BYTES
+from sagwright.service.workshop.records import read_photo, save_photo
+from sagwright.store.photos import CHUNK, LARGEST_PHOTO, LONGEST_SIDE
 from sagwright.store.workshop import Store
 from tests.support.workshops import Person
 
@@ -35,7 +35,7 @@ def kept(store: Store, photo: str) -> Image.Image:
 
 @pytest.mark.parametrize("kind", ["JPEG", "PNG", "WEBP"])
 def test_it_works(store: Store, kim: Person, kind: str) -> None:
-    photo = keep_photo(store, jpeg(640, 480, kind=kind), kim("p"))
+    photo = save_photo(store, jpeg(640, 480, kind=kind), kim("p"))
     image = kept(store, "p")
     assert image.format == "JPEG"
     assert image.size == (photo.width, photo.height) == (640, 480)
@@ -43,12 +43,12 @@ def test_it_works(store: Store, kim: Person, kind: str) -> None:
 
 
 def test_place_time_and_camera_are_not_kept(store: Store, kim: Person) -> None:
-    keep_photo(store, jpeg(64, 64), kim("p"))
+    save_photo(store, jpeg(64, 64), kim("p"))
     assert dict(kept(store, "p").getexif()) == {}
 
 
 def test_it_stands_upright(store: Store, kim: Person) -> None:
-    keep_photo(store, jpeg(64, 32, orientation=6), kim("p"))  # 6: turn by a quarter to the right
+    save_photo(store, jpeg(64, 32, orientation=6), kim("p"))  # 6: turn by a quarter to the right
     image = kept(store, "p")
     assert image.size == (32, 64)
     red, green, blue = image.convert("RGB").getpixel((30, 2))  # type: ignore[misc]
@@ -57,7 +57,7 @@ def test_it_stands_upright(store: Store, kim: Person) -> None:
 
 
 def test_a_large_one_is_made_smaller_and_comes_in_pieces(store: Store, kim: Person) -> None:
-    keep_photo(store, jpeg(4000, 3000), kim("p"))
+    save_photo(store, jpeg(4000, 3000), kim("p"))
     _, pieces = read_photo(store, "p")
     sizes = [len(piece) for piece in pieces]
     assert max(kept(store, "p").size) == LONGEST_SIDE
@@ -67,9 +67,9 @@ def test_a_large_one_is_made_smaller_and_comes_in_pieces(store: Store, kim: Pers
 
 def test_handed_in_twice_it_is_kept_once(store: Store, kim: Person) -> None:
     data = jpeg(64, 64)
-    assert keep_photo(store, data, kim("p")).id == keep_photo(store, data, kim("p")).id
+    assert save_photo(store, data, kim("p")).id == save_photo(store, data, kim("p")).id
     with pytest.raises(Conflict, match="Another picture"):
-        keep_photo(store, jpeg(32, 32), kim("p"))
+        save_photo(store, jpeg(32, 32), kim("p"))
 
 
 @pytest.mark.parametrize(
@@ -78,12 +78,12 @@ def test_handed_in_twice_it_is_kept_once(store: Store, kim: Person) -> None:
         (b"", "must be a picture that can be read"),
         (b"<svg onload='x'/>", "must be a picture that can be read"),
         (jpeg(64, 64)[:300], "must be a picture that can be read"),
-        (b"\xff\xd8" + b"\0" * MOST_BYTES, "must not be larger than 25 MB"),
+        (b"\xff\xd8" + b"\0" * LARGEST_PHOTO, "must not be larger than 25 MB"),
     ],
 )
 def test_what_is_refused(store: Store, kim: Person, data: bytes, rule: str) -> None:
     with pytest.raises(OutOfRange, match=rule):
-        keep_photo(store, data, kim("p"))
+        save_photo(store, data, kim("p"))
     with pytest.raises(NotThere):
         read_photo(store, "p")
 
@@ -93,4 +93,4 @@ def test_a_small_file_that_would_be_a_huge_picture(store: Store, kim: Person) ->
     Image.new("1", (20_000, 20_000)).save(out, "PNG")
     assert len(out.getvalue()) < 1_000_000
     with pytest.raises(OutOfRange, match="picture"):
-        keep_photo(store, out.getvalue(), kim("p"))
+        save_photo(store, out.getvalue(), kim("p"))

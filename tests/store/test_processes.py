@@ -13,7 +13,7 @@ import pytest
 
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.payloads import Noted
-from sagwright.service.jobs.actions import take_in
+from sagwright.service.jobs.actions import check_in
 from sagwright.service.jobs.queries import board, open_job
 from sagwright.service.workshop.records import open_workshop
 from sagwright.store.workshop import Store
@@ -39,7 +39,7 @@ def lines(process: subprocess.Popen[str]) -> list[str]:
 
 
 def recorded(store: Store) -> dict[str, list[Entry]]:
-    """Every entry after the taking in, by job."""
+    """Every entry after the checking in, by job."""
     return {card.id: list(open_job(store, card.id).view.entries[1:]) for card in board(store)}
 
 
@@ -70,7 +70,7 @@ def eight_at_once(where: str, *, entries: int) -> None:
     """Eight processes share the entries, over a hundred jobs."""
     says = Person()
     with open_workshop(where) as store:
-        jobs = [take_in(store, ARRIVAL, says()).card.id for _ in range(100)]
+        jobs = [check_in(store, ARRIVAL, says()).card.id for _ in range(100)]
     shares = [entries // 8 + (number < entries % 8) for number in range(8)]
     processes = [begin(where, jobs, f"writer{number}", count=share) for number, share in enumerate(shares)]
     acknowledged = [line for process in processes for line in lines(process)]
@@ -104,7 +104,7 @@ def kill_at_random(where: str, *, times: int, seed: int) -> None:
     chance = random.Random(seed)
     says = Person()
     with open_workshop(where) as store:
-        jobs = [take_in(store, ARRIVAL, says()).card.id for _ in range(5)]
+        jobs = [check_in(store, ARRIVAL, says()).card.id for _ in range(5)]
     acknowledged: list[str] = []
     for round_ in range(times // 4):
         names = [f"writer{round_}x{number}" for number in range(4)]

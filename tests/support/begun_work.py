@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from sagwright.domain.build import ShaftSetting, StackSetting
 from sagwright.domain.plan import Plan
+from sagwright.domain.setup import ShaftSetting, StackSetting
 from sagwright.domain.value import Unknown
-from sagwright.judge import examine
+from sagwright.judge import examine_sequence
 from sagwright.service.plan import plan
 from tests.support.intakes import charge, intake_of, shaft_sheet, stack_sheet, value
 from tests.support.selections import selection_of
@@ -44,8 +44,8 @@ def up_to(work: Plan, key: str) -> tuple[str, ...]:
 
 
 def accepted(work: Plan) -> None:
-    built = work.way_back if work.target is None else work.target.build
+    built = work.reassembly if work.target is None else work.target.setup
     assert built is not None
     intake = selection_of(work).intake
     steps = (*work.work.done, *work.work.steps)
-    assert examine(intake.sheet, intake.as_found.build, built, steps) is None
+    assert examine_sequence(intake.sheet, intake.as_found.setup, built, steps) is None

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 import numpy as np
 
-from sagwright.physics.frame import Angles, Fork, Frame, Rear, Wheels, frame_from_reach
+from sagwright.physics.frame import Angles, Fork, FrameGeometry, Rear, WheelRadii, frame_from_reach
 from sagwright.physics.stance import Sag
 from tests.reference.contact import Bike
 
@@ -49,9 +49,9 @@ def room(bike: Bike) -> float:
     return float(down) - bike.axle_to_crown
 
 
-def parts(bike: Bike) -> tuple[Frame, Fork, Wheels, Sag]:
+def parts(bike: Bike) -> tuple[FrameGeometry, Fork, WheelRadii, Sag]:
     """The same bike in the package's words, with the other fork in it."""
-    wheels = Wheels(bike.rear_radius, bike.front_radius)
+    wheels = WheelRadii(bike.rear_radius, bike.front_radius)
     frame = frame_from_reach(
         Rear(bike.chainstay, bike.drop),
         Angles(bike.head_angle, float(np.radians(76.0))),

@@ -6,9 +6,9 @@ from dataclasses import replace
 
 from hypothesis import strategies as st
 
-from sagwright.domain.build import Build, CoilFitting, TopOutSetting, coil_build
-from sagwright.domain.coil_spring import CoilSpring, PreloadStack, Shelved, Wound
-from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Unit, Wish
+from sagwright.domain.coil_spring import CoilOnOffer, CoilSpring, PreloadStack, WoundCoil
+from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, UnitIdentity, Wish
+from sagwright.domain.setup import CoilFitting, Setup, TopOutSetting, coil_setup
 from sagwright.domain.sheet import Chassis, Sheet, TopOutSpacers
 from sagwright.domain.value import Unknown
 from tests.support.intakes import intakes, shipped, value
@@ -43,12 +43,12 @@ def coil_intake(
 ) -> Intake:
     """An intake of a coil fork, with an 82 kg rider unless told otherwise."""
     chassis = sheet.chassis[0].name
-    build = coil_build(chassis, TopOutSetting(top_out), fitting or fitted())
+    setup = coil_setup(chassis, TopOutSetting(top_out), fitting or fitted())
     intake = Intake(
         name="test",
         sheet=sheet,
-        unit=Unit("0", chassis),
-        as_found=AsFound(build, Unknown.NOT_MEASURED),
+        unit=UnitIdentity("0", chassis),
+        as_found=AsFound(setup, Unknown.NOT_MEASURED),
         wish=Wish(value(travel)),
         rider=Rider(value(82.0), value(5.0), value(0.4, 0.05)),
     )
@@ -72,12 +72,12 @@ def pinned(intake: Intake, **wish: object) -> Intake:
 
 def stressed() -> Sheet:
     """A coil of a wire whose strength is known, and too thin for its stroke."""
-    thin = Wound(value(0.0046), value(0.028), value(24.0), value(0.382), "chrome-silicon wire")
-    return with_spring(coils=(Shelved("medium", value(9e3), thin),))
+    thin = WoundCoil(value(0.0046), value(0.028), value(24.0), value(0.382), "chrome-silicon wire")
+    return with_spring(coils=(CoilOnOffer("medium", value(9e3), thin),))
 
 
 def rate_only() -> Sheet:
-    return with_spring(coils=(Shelved("medium", value(9e3), None, value(0.382)),))
+    return with_spring(coils=(CoilOnOffer("medium", value(9e3), None, value(0.382)),))
 
 
 DEFAULT = coil_intake(coil_sheet())
@@ -113,7 +113,9 @@ def coil_sheets(draw: st.DrawFn) -> Sheet:
     stack = PreloadStack(value(height, 1e-4), most + 1, value(draw(st.floats(0.005, 0.015))), value(0.001))
     free = seats + longest - height * draw(st.floats(0.2, 1.0))
     coils = tuple(
-        Shelved(f"coil_{n}", value(rate, 100.0), Wound(value(0.005), value(0.028), value(28.0), value(free), STEEL))
+        CoilOnOffer(
+            f"coil_{n}", value(rate, 100.0), WoundCoil(value(0.005), value(0.028), value(28.0), value(free), STEEL)
+        )
         for n, rate in enumerate(draw(st.lists(st.floats(6e3, 12e3), min_size=1, max_size=4, unique=True)))
     )
     made = CoilSpring(coils, value(seats, 2e-4), value(0.0344), value(0.012), stack)
@@ -158,6 +160,6 @@ def any_intakes(*, wrong: bool = True, unknown: bool = True) -> st.SearchStrateg
     return st.one_of(intakes(wrong=wrong, unknown=unknown), coil_intakes(wrong=wrong, unknown=unknown))
 
 
-def built(top_out: int, coil: str, spacers: int, adjuster: float) -> Build:
-    """A build of the demo fork."""
-    return coil_build("standard", TopOutSetting(top_out), CoilFitting(coil, spacers, adjuster))
+def built(top_out: int, coil: str, spacers: int, adjuster: float) -> Setup:
+    """A setup of the demo fork."""
+    return coil_setup("standard", TopOutSetting(top_out), CoilFitting(coil, spacers, adjuster))

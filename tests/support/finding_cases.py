@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 
-from sagwright.domain.bike import FrameLimits, Limit, MakerAnswer, MeasuredGap, Place, Room
-from sagwright.domain.build import ShaftSetting, StackSetting
+from sagwright.domain.bike import ClearancePlace, ForkLimit, FrameLimits, MakerAnswer, MeasuredGap, TyreClearance
 from sagwright.domain.intake import Aim, AimKind, Intake, Posture, Rider
 from sagwright.domain.item import Act, ThreadState, Torque
 from sagwright.domain.plan import Plan
-from sagwright.domain.sheet import Bushings, SpacerStack
+from sagwright.domain.setup import ShaftSetting, StackSetting
+from sagwright.domain.sheet import BushingFit, SpacerStack
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Unknown, Value
 from sagwright.planning.plan import make_plan
@@ -34,10 +34,10 @@ def wished(intake: Intake, **wish: object) -> Intake:
     return replace(intake, wish=replace(intake.wish, **wish))  # type: ignore[arg-type]
 
 
-def found(intake: Intake, **build: object) -> Intake:
+def found(intake: Intake, **setup: object) -> Intake:
     return replace(
         intake,
-        as_found=replace(intake.as_found, build=replace(intake.as_found.build, **build)),  # type: ignore[arg-type]
+        as_found=replace(intake.as_found, setup=replace(intake.as_found.setup, **setup)),  # type: ignore[arg-type]
     )
 
 
@@ -69,11 +69,11 @@ def on_a_bike(**more: object) -> Intake:
 
 
 def limited(**limit: float) -> FrameLimits:
-    return FrameLimits((Limit(**{name: value(si) for name, si in limit.items()}),))  # type: ignore[arg-type]
+    return FrameLimits((ForkLimit(**{name: value(si) for name, si in limit.items()}),))  # type: ignore[arg-type]
 
 
-def gap(si: float) -> Room:
-    return Room(value(0.004), (MeasuredGap(Place.CROWN, value(si)),))
+def gap(si: float) -> TyreClearance:
+    return TyreClearance(value(0.004), (MeasuredGap(ClearancePlace.CROWN, value(si)),))
 
 
 def answered(code: str) -> Intake:
@@ -100,9 +100,9 @@ CASES: dict[str, Intake] = {
     "target.volume-spacers-too-many": wished(as_found(), volume_spacers=7),
     "target.pressure-over": wished(as_found(), pressure_gauge=value(131 * PSI)),
     "target.pressure-under": wished(as_found(), pressure_gauge=value(39 * PSI)),
-    "target.own-charge-outside": wished(two_stage(second_gauge=value(140 * PSI)), second_gauge=value(230 * PSI)),
-    "found.own-charge-outside": two_stage(second_gauge=value(240 * PSI)),
-    "found.own-charge-unread": two_stage(),
+    "target.own-pressure-outside": wished(two_stage(second_gauge=value(140 * PSI)), second_gauge=value(230 * PSI)),
+    "found.own-pressure-outside": two_stage(second_gauge=value(240 * PSI)),
+    "found.own-pressure-unread": two_stage(),
     "found.travel-spacers-too-many": found(as_found(), setting=StackSetting(5, Unknown.UNTIL_OPEN)),
     "found.volume-spacers-too-many": as_found(volume_spacers=7),
     "found.travel-not-permitted": replace(
@@ -112,7 +112,7 @@ CASES: dict[str, Intake] = {
         ),
     ),
     "found.overlap-short": replace(
-        too_long(), sheet=replace(stack_sheet(), bushings=Bushings(*BUSHED, value(0.012), value(0.008)))
+        too_long(), sheet=replace(stack_sheet(), bushings=BushingFit(*BUSHED, value(0.012), value(0.008)))
     ),
     "found.damper-short": replace(
         too_long(), sheet=replace(stack_sheet(), damper=replace(stack_sheet().damper, stroke=value(0.155)))
@@ -120,18 +120,18 @@ CASES: dict[str, Intake] = {
     "found.travel-contradicts": replace(as_found(), as_found=replace(as_found().as_found, travel=value(0.14))),
     "found.pressure-over": as_found(charge=charge(140.0)),
     "found.pressure-under": as_found(charge=charge(20.0)),
-    "found.equaliser-behind": found(as_found(), setting=StackSetting(2, 0)),
-    "found.equaliser-ahead": found(as_found(), setting=StackSetting(0, 2)),
+    "found.transfer-port-behind": found(as_found(), setting=StackSetting(2, 0)),
+    "found.transfer-port-ahead": found(as_found(), setting=StackSetting(0, 2)),
     "found.not-cycled": as_found(charge=charge(78.0, cycled=False)),
     "found.unknown-until-open": as_found(volume_spacers=Unknown.UNTIL_OPEN),
     "charge.age-unknown": replace(as_found(), as_found=replace(as_found().as_found, last_set=None)),
     "charge.stale": replace(as_found(), as_found=replace(as_found().as_found, last_set=value(90 * 86_400.0))),
     "aim.as-it-rode-not-offered": as_found(charge=Unknown.NOT_MEASURED),
-    "aim.as-it-rode-refused": wished(as_found(charge=Unknown.NOT_MEASURED), aim=Aim(AimKind.AS_IT_RODE)),
+    "aim.as-it-rode-not-allowed": wished(as_found(charge=Unknown.NOT_MEASURED), aim=Aim(AimKind.AS_IT_RODE)),
     "aim.out-of-reach": wished(as_found(), aim=Aim(AimKind.SAG, sag_fraction=0.04)),
     "load.share": as_found(),
     "load.assumed": replace(as_found(), rider=None),
-    "same-pressure.none": as_found(charge=Unknown.NOT_MEASURED),
+    "as-found-pressure.none": as_found(charge=Unknown.NOT_MEASURED),
     "length.changes": as_found(),
     "bike.contradicts": on_a_bike(geometry=replace(trail_bike().geometry, wheelbase=value(1.26))),
     "bike.radius-estimated": on_a_bike(front=replace(trail_bike().front, radius=None)),
@@ -143,12 +143,12 @@ CASES: dict[str, Intake] = {
     "frame.system-mass": on_a_bike(limits=replace(limited(longest_travel=0.2), system_mass=value(90.0))),
     "frame.rotor": on_a_bike(limits=replace(limited(longest_travel=0.2), largest_rotor=value(0.18))),
     "maker.asked": answered("frame.too-long"),
-    "clearance.contact": on_a_bike(room=gap(-0.001)),
-    "clearance.small": on_a_bike(room=gap(0.0045)),
-    "clearance.unknown": on_a_bike(room=None),
+    "clearance.contact": on_a_bike(clearance=gap(-0.001)),
+    "clearance.small": on_a_bike(clearance=gap(0.0045)),
+    "clearance.unknown": on_a_bike(clearance=None),
     "clearance.unchanged": on_a_bike(),
     "clearance.under-test": on_a_bike(),
-    "stance.also-changes": on_a_bike(),
+    "stance.other-changes": on_a_bike(),
     "load.posture": replace(on_a_bike(), rider=Rider(value(80.0), value(4.0), value(0.4), height=value(1.78))),
     "load.posture-unfit": replace(
         on_a_bike(), rider=Rider(value(80.0), value(4.0), value(0.4), value(1.3), Posture.SEATED)
@@ -157,7 +157,7 @@ CASES: dict[str, Intake] = {
     "task.contradicts": replace(
         wished(as_found(), pressure_gauge=value(80 * PSI)), tasks=(Task(TaskKind.SET_PRESSURE, 70 * PSI),)
     ),
-    "task.within": replace(as_found(), tasks=(Task(TaskKind.LOWER_LEGS),)),
+    "task.included": replace(as_found(), tasks=(Task(TaskKind.LOWER_LEGS),)),
     "torque.unknown": without_torque(as_found()),
     "values.typical": intake_of(shaft_sheet(), ShaftSetting(0.14), chassis="standard", travel=0.12),
     **COIL_CASES,

@@ -8,14 +8,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sagwright.domain.air_spring import AirSpring, Equaliser
-from sagwright.domain.build import Build, Charge, ShaftSetting, StackSetting
+from sagwright.domain.air_spring import AirSpring, TransferPort
 from sagwright.domain.item import (
     Act,
     ChargeStage,
     Criterion,
     Fluid,
     Item,
+    ItemWork,
     Part,
     Record,
     Role,
@@ -23,10 +23,11 @@ from sagwright.domain.item import (
     Tool,
     Torque,
     Verdict,
-    Work,
 )
+from sagwright.domain.setup import Charge, Setup, ShaftSetting, StackSetting
 from sagwright.domain.sheet import (
-    Charging,
+    Bumper,
+    ChargingOrder,
     Chassis,
     Damper,
     Friction,
@@ -36,7 +37,6 @@ from sagwright.domain.sheet import (
     ShaftPerTravel,
     Sheet,
     SpacerStack,
-    Stop,
 )
 from sagwright.domain.value import Quantity, Span, Value
 
@@ -54,16 +54,16 @@ def work(
     fluid: Fluid | None = None,
     records: tuple[Record, ...] = (),
     tools: tuple[Tool, ...] = (),
-) -> Work:
-    """A minute's work; it is a gate where it has records."""
-    return Work(
+) -> ItemWork:
+    """A minute's work; it is a hold point where it has records."""
+    return ItemWork(
         do="As the sheet says.",
         position="in the stand",
         minutes=value(60.0),
         tools=tools,
         torque=torque,
         fluid=fluid,
-        gate=bool(records),
+        hold_point=bool(records),
         records=records,
     )
 
@@ -78,12 +78,12 @@ def off_and_on(
     off_records: tuple[Record, ...] = (),
     on_records: tuple[Record, ...] = (),
     tools: tuple[Tool, ...] = (),
-) -> tuple[tuple[Act, Work], ...]:
+) -> tuple[tuple[Act, ItemWork], ...]:
     off = work(records=off_records, tools=tools)
     return (Act.OFF, off), (Act.ON, work(torque=torque, records=on_records, tools=tools))
 
 
-def only(act: Act) -> tuple[tuple[Act, Work], ...]:
+def only(act: Act) -> tuple[tuple[Act, ItemWork], ...]:
     return ((act, work()),)
 
 
@@ -92,7 +92,7 @@ UNKNOWN_FOOT = Torque(None, ThreadState.DRY)
 SCORES = Criterion("scores", "scores on the air shaft", "none", Verdict.RENEW)
 CUTS = Criterion("cuts", "cuts in the shaft's seals", "none", Verdict.RENEW)
 WASHER = Part("crush washer", "8 mm")
-BATH_OIL = Fluid("bath oil")
+LOWER_LEG_OIL = Fluid("lower-leg oil")
 
 
 def readings() -> Item:
@@ -129,11 +129,11 @@ def air_and_cap() -> tuple[Item, ...]:
 
 
 def foot(leg: str) -> tuple[Item, ...]:
-    """Fastener, seat and bath oil of one leg, outermost first."""
-    fastener, seat, oil = f"{leg}_foot_fastener", f"{leg}_foot_seat", f"{leg}_bath_oil"
+    """Fastener, seat and lower-leg oil of one leg, outermost first."""
+    fastener, seat, oil = f"{leg}_foot_fastener", f"{leg}_foot_seat", f"{leg}_lower_leg_oil"
     covers = ("air_charge", "adjusters", "rebound_knob")
     drained = (Record(f"{leg}_drained", "drained", Quantity.VOLUME),)
-    oil_works = ((Act.OFF, work(records=drained)), (Act.ON, work(fluid=BATH_OIL)))
+    oil_works = ((Act.OFF, work(records=drained)), (Act.ON, work(fluid=LOWER_LEG_OIL)))
     return (
         Item(
             fastener,
@@ -145,34 +145,34 @@ def foot(leg: str) -> tuple[Item, ...]:
             leg=leg,
         ),
         Item(seat, seat, (fastener,), off_and_on(), Role.FOOT_SEAT, leg=leg),
-        Item(oil, oil, (seat,), oil_works, Role.BATH_OIL, leg=leg),
+        Item(oil, oil, (seat,), oil_works, Role.LOWER_LEG_OIL, leg=leg),
     )
 
 
 def lowers_and_wipers() -> tuple[Item, ...]:
     return (
-        Item("lowers", "lowers", ("spring_bath_oil", "damper_bath_oil"), off_and_on(), Role.LOWERS),
+        Item("lowers", "lowers", ("spring_lower_leg_oil", "damper_lower_leg_oil"), off_and_on(), Role.LOWERS),
         Item("wipers", "wipers", ("lowers",), off_and_on()),
     )
 
 
-def air_clip() -> Item:
+def air_retaining_ring() -> Item:
     glasses = (Tool("safety glasses"),)
     works = (
         (Act.OFF, work(tools=glasses)),
         (Act.ON, work(tools=glasses)),
-        (Act.PROVE, work(records=sighting("clip_home"))),
+        (Act.CHECK, work(records=sighting("retaining_ring_home"))),
     )
-    return Item("air_clip", "air clip", ("lowers", "air_charge"), works, Role.CLIP)
+    return Item("air_retaining_ring", "air-side retaining ring", ("lowers", "air_charge"), works, Role.RETAINING_RING)
 
 
 def seal_head() -> Item:
-    """What holds the air shaft in by a thread instead of a clip; it goes in after the cap is on."""
+    """What holds the air shaft in by a thread instead of a retaining ring; it goes in after the cap is on."""
     works = (
         *off_and_on(torque=Torque(value(20.0), ThreadState.GREASED)),
-        (Act.PROVE, work(records=sighting("head_on_shoulder"))),
+        (Act.CHECK, work(records=sighting("head_on_shoulder"))),
     )
-    return Item("seal_head", "seal head", ("lowers", "air_charge"), works, Role.CLIP, after=("air_cap",))
+    return Item("seal_head", "seal head", ("lowers", "air_charge"), works, Role.RETAINING_RING, after=("air_cap",))
 
 
 def shaft_and_stack() -> tuple[Item, ...]:
@@ -180,13 +180,13 @@ def shaft_and_stack() -> tuple[Item, ...]:
         Item(
             "air_shaft",
             "air shaft",
-            ("air_clip",),
+            ("air_retaining_ring",),
             off_and_on(),
             Role.AIR_SHAFT,
             inspect=(SCORES, CUTS),
         ),
         Item("travel_spacers", "travel spacers", ("air_shaft",), only(Act.CHANGE), Role.TRAVEL_SPACERS),
-        Item("equaliser", "equaliser", ("air_shaft",), only(Act.CHANGE), Role.EQUALISER),
+        Item("transfer_port", "transfer_port", ("air_shaft",), only(Act.CHANGE), Role.TRANSFER_PORT),
     )
 
 
@@ -202,7 +202,7 @@ def swapped_shaft() -> Item:
 
 
 def stack_fork(before_lowers: ChargeStage | None = ChargeStage.RIDING) -> Sheet:
-    """Travel spacers and a movable equaliser, held by a clip."""
+    """Travel spacers and a movable transfer port, held by a retaining ring."""
     items = (
         readings(),
         *adjusters_and_knob(),
@@ -210,13 +210,13 @@ def stack_fork(before_lowers: ChargeStage | None = ChargeStage.RIDING) -> Sheet:
         *foot("spring"),
         *foot("damper"),
         *lowers_and_wipers(),
-        air_clip(),
+        air_retaining_ring(),
         *shaft_and_stack(),
     )
     return sheet(SpacerStack(value(0.010), value(0.020), 4), items, before_lowers)
 
 
-def shaft_fork(before_lowers: ChargeStage | None = ChargeStage.HOLDING) -> Sheet:
+def shaft_fork(before_lowers: ChargeStage | None = ChargeStage.ASSEMBLY) -> Sheet:
     """One air shaft per travel, held by a threaded seal head."""
     items = (
         readings(),
@@ -244,7 +244,7 @@ def sheet(mechanism: Mechanism, items: tuple[Item, ...], before_lowers: ChargeSt
         maker="Specimen",
         model="judged",
         revision=1,
-        architecture="air-fork",
+        base="air-fork",
         chassis=(Chassis("long", value(0.160), (0.140, 0.150, 0.160)),),
         mechanism=mechanism,
         spring=AirSpring(
@@ -257,32 +257,32 @@ def sheet(mechanism: Mechanism, items: tuple[Item, ...], before_lowers: ChargeSt
             positive_oil=nothing,
             negative_oil=nothing,
             pressure_gauge=Span(300e3, 900e3),
-            equaliser=Equaliser(value(0.004), value(0.002), 5),
+            transfer_port=TransferPort(value(0.004), value(0.002), 5),
         ),
-        legs=(leg("spring", bath_oil=10e-6), leg("damper", bath_oil=30e-6)),
+        legs=(leg("spring", lower_leg_oil=10e-6), leg("damper", lower_leg_oil=30e-6)),
         damper=Damper(value(0.010), nothing, nothing),
-        top_out=Stop(length, nothing),
-        bottom_out=Stop(length, nothing),
+        top_out=Bumper(length, nothing),
+        bottom_out=Bumper(length, nothing),
         friction=Friction(nothing, nothing),
-        charging=Charging(before_lowers, value(HOLDING_GAUGE), 10),
+        charging=ChargingOrder(before_lowers, value(HOLDING_GAUGE), 10),
         items=items,
     )
 
 
-def leg(name: str, *, bath_oil: float) -> Leg:
-    return Leg(name, value(0.035), value(0.010), value(60e-6), value(bath_oil))
+def leg(name: str, *, lower_leg_oil: float) -> Leg:
+    return Leg(name, value(0.035), value(0.010), value(60e-6), value(lower_leg_oil))
 
 
 def charge(pressure_gauge: float) -> Charge:
     return Charge(value(pressure_gauge))
 
 
-def stacked(travel_spacers: int, *, hole: int | None = None, volume_spacers: int = 1) -> Build:
-    """A stack fork's build at the riding pressure, its equaliser where it belongs unless it says otherwise."""
+def stacked(travel_spacers: int, *, hole: int | None = None, volume_spacers: int = 1) -> Setup:
+    """A stack fork's setup at the riding pressure, its transfer port where it belongs unless it says otherwise."""
     setting = StackSetting(travel_spacers, travel_spacers if hole is None else hole)
-    return Build("long", setting, volume_spacers, charge(RIDING_GAUGE))
+    return Setup("long", setting, volume_spacers, charge(RIDING_GAUGE))
 
 
-def shafted(travel: float, *, volume_spacers: int = 1) -> Build:
-    """A shaft fork's build at the riding pressure."""
-    return Build("long", ShaftSetting(travel), volume_spacers, charge(RIDING_GAUGE))
+def shafted(travel: float, *, volume_spacers: int = 1) -> Setup:
+    """A shaft fork's setup at the riding pressure."""
+    return Setup("long", ShaftSetting(travel), volume_spacers, charge(RIDING_GAUGE))

@@ -9,12 +9,12 @@ from typing import Final
 from PIL import Image
 
 from sagwright.domain.records.entities import Instrument
-from sagwright.domain.records.payloads import Noted, TurnedAway
+from sagwright.domain.records.payloads import Noted, WorkRefused
 from sagwright.service.jobs import actions
-from sagwright.service.jobs.actions import take_in
-from sagwright.service.jobs.intake import NewBicycle, NewOwner
-from sagwright.service.workshop.owners import erase
-from sagwright.service.workshop.records import keep_draft, keep_instrument, keep_photo
+from sagwright.service.jobs.actions import check_in
+from sagwright.service.jobs.intake import NewBicycle, NewCustomer
+from sagwright.service.workshop.customers import erase_customer_of
+from sagwright.service.workshop.records import save_draft, save_instrument, save_photo
 from sagwright.store.workshop import Store
 from tests.support.workshops import ARRIVAL, MORNING, Person, on_the_bench, worked_through
 
@@ -48,15 +48,15 @@ def photo_bytes(colour: str = "red") -> bytes:
 def fill(store: Store) -> None:
     """Put something into every table."""
     kim = Person("Max")
-    keep_photo(store, photo_bytes(), kim("../photo"))
-    keep_instrument(store, Instrument("pump", "shock pump", "Number 1", "1.6 %", "2026-01-10"))
+    save_photo(store, photo_bytes(), kim("../photo"))
+    save_instrument(store, Instrument("pump", "shock pump", "Number 1", "1.6 %", "2026-01-10"))
     first = on_the_bench(store, kim, replace(ARRIVAL, bicycle=NewBicycle("Trail bike")))
     worked_through(store, first, kim)
     view = actions.record(store, first.card.id, kim(), what=Noted("crown", ("../photo",)))
     said = view.entries[-1].id
     actions.record(store, first.card.id, kim(note="lowers"), corrects=said, what=Noted("lowers", ("../photo",)))
     for text in NASTY:
-        view = take_in(store, replace(ARRIVAL, owner=NewOwner(text, text), symptoms=text), kim(f"id {text}"))
-        keep_draft(store, "bench", {"note": text}, kim(f"draft {text}"), job=view.card.id)
-    actions.record(store, view.card.id, kim(), what=TurnedAway(NASTY[0]))
-    erase(store, view.state.owner, at=MORNING, by="Kim")
+        view = check_in(store, replace(ARRIVAL, customer=NewCustomer(text, text), symptoms=text), kim(f"id {text}"))
+        save_draft(store, "bench", {"note": text}, kim(f"draft {text}"), job=view.card.id)
+    actions.record(store, view.card.id, kim(), what=WorkRefused(NASTY[0]))
+    erase_customer_of(store, view.state.customer, at=MORNING, by="Kim")

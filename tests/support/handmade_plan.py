@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from sagwright.domain.air_spring import AirSpring, Equaliser
-from sagwright.domain.behaviour import Behaviour, Candidate, Noticeable, SpringView
-from sagwright.domain.build import Build, Change, Charge, StackSetting
+from sagwright.domain.air_spring import AirSpring, TransferPort
+from sagwright.domain.behaviour import Behaviour, Noticeable, Option, SpringView
 from sagwright.domain.finding import Finding, Severity
-from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Unit, Wish
+from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, UnitIdentity, Wish
 from sagwright.domain.item import (
     Act,
     Caution,
@@ -27,9 +26,10 @@ from sagwright.domain.item import (
     Verdict,
 )
 from sagwright.domain.plan import Plan, Selection
-from sagwright.domain.sheet import Charging, Chassis, Damper, Friction, Leg, Sheet, SpacerStack, Stop
+from sagwright.domain.setup import Change, Charge, Setup, StackSetting
+from sagwright.domain.sheet import Bumper, ChargingOrder, Chassis, Damper, Friction, Leg, Sheet, SpacerStack
 from sagwright.domain.stance import Load, LoadHow
-from sagwright.domain.step import KitKind, KitLine, Step
+from sagwright.domain.step import Step, Supply, SupplyKind
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Figure, Measured, Origin, Quantity, Span, Unknown, Value
 from sagwright.domain.work import Work
@@ -56,7 +56,7 @@ SHEET = Sheet(
     maker="Specimen",
     model="H1",
     revision=7,
-    architecture="hand/stack",
+    base="hand/stack",
     chassis=(Chassis("long", measured(0.160), (0.130, 0.140, 0.150, 0.160), measured(0.541)),),
     mechanism=SpacerStack(measured(0.010), measured(0.020), 4),
     spring=AirSpring(
@@ -69,47 +69,47 @@ SHEET = Sheet(
         positive_oil=measured(2e-6),
         negative_oil=measured(1e-6),
         pressure_gauge=Span(40 * PSI, 140 * PSI),
-        equaliser=Equaliser(measured(0.004), measured(0.003), 5),
+        transfer_port=TransferPort(measured(0.004), measured(0.003), 5),
     ),
     legs=(Leg("air", measured(0.035), measured(0.010), measured(60e-6), measured(10e-6)),),
     damper=Damper(measured(0.010), measured(2e5), measured(100e-6)),
-    top_out=Stop(measured(0.005), measured(1e5)),
-    bottom_out=Stop(measured(0.005), measured(1e5)),
+    top_out=Bumper(measured(0.005), measured(1e5)),
+    bottom_out=Bumper(measured(0.005), measured(1e5)),
     friction=Friction(measured(15.0), measured(30.0)),
-    charging=Charging(None, None, 10),
+    charging=ChargingOrder(None, None, 10),
     items=ITEMS,
 )
 
-FOUND = Build("long", StackSetting(1, 1), 1, Charge(measured(89 * PSI)))
+FOUND = Setup("long", StackSetting(1, 1), 1, Charge(measured(89 * PSI)))
 TARGET = replace(FOUND, setting=StackSetting(3, 3), volume_spacers=2, charge=Charge(measured(105 * PSI)))
 BEHAVIOUR = Behaviour(*map(Measured, (0.0303, 0.202, 14.0, 2.66, 2.694, 143.0)))
 
 INTAKE = Intake(
     name="bench 12",
     sheet=SHEET,
-    unit=Unit("0417", "long"),
+    unit=UnitIdentity("0417", "long"),
     as_found=AsFound(FOUND, measured(0.150)),
     wish=Wish(measured(0.130), Aim(AimKind.SAG, sag_fraction=0.2), volume_spacers=2),
     rider=Rider(measured(80.0), measured(5.0), measured(0.4)),
 )
 
 
-def candidate(volume_spacers: int, psi: float, distance: float) -> Candidate:
+def option(volume_spacers: int, psi: float, distance: float) -> Option:
     charge = Charge(Value(psi * PSI, None, Origin.FITTED))
-    build = replace(TARGET, volume_spacers=volume_spacers, charge=charge)
-    return Candidate(build, 0.130, Measured(psi * PSI), BEHAVIOUR, distance, distance)
+    setup = replace(TARGET, volume_spacers=volume_spacers, charge=charge)
+    return Option(setup, 0.130, Measured(psi * PSI), BEHAVIOUR, distance, distance)
 
 
-CANDIDATES = (
-    candidate(2, 105.0, 2.1),
-    *(candidate(n % 7, 106.0 + n, 3.0 + n) for n in range(8)),
-    replace(candidate(1, 89.0, 12.0), as_found=True, distance_low=11.0, permitted=False),
-    replace(candidate(0, 140.0, 13.0), at_limit=True),
+OPTIONS = (
+    option(2, 105.0, 2.1),
+    *(option(n % 7, 106.0 + n, 3.0 + n) for n in range(8)),
+    replace(option(1, 89.0, 12.0), as_found=True, mismatch_low=11.0, permitted=False),
+    replace(option(0, 140.0, 13.0), at_limit=True),
 )
 
 CHANGES = (
     Change("travel_spacers", 1, 3),
-    Change("equaliser_hole", 1, 3),
+    Change("port_position", 1, 3),
     Change("volume_spacers", 1, 2),
     Change("charge", Charge(measured(89 * PSI)), Charge(measured(105 * PSI))),
 )
@@ -123,7 +123,7 @@ STEPS = (
         "Read the pressure. Measure the stanchion.",
         "upright in the stand",
         measured(3 * MINUTES, 0.5 * MINUTES),
-        gate=True,
+        hold_point=True,
         records=(Record("pressure_found", "pressure at the valve", Quantity.PRESSURE, 0.0, 160 * PSI),),
         tools=(Tool("shock pump", special=True),),
     ),
@@ -136,7 +136,7 @@ STEPS = (
         "upright in the stand",
         measured(4 * MINUTES, 1.2 * MINUTES),
         cautions=(Caution(Signal.WARNING, "Stored pressure. A gauge at zero is not proof of an empty unit."),),
-        gate=True,
+        hold_point=True,
         records=(Record("moves", "moves both ways and stays where it is put"),),
     ),
     Step(
@@ -149,7 +149,7 @@ STEPS = (
         measured(5 * MINUTES),
         changes=CHANGES[:1],
         records=(Record("found_travel_spacers", "travel spacers found", Quantity.COUNT, 1.0, 1.0),),
-        gate=True,
+        hold_point=True,
         inspect=(
             Criterion("piston", "piston seal", "no cut, no flat", Verdict.RENEW),
             Criterion("play", "bushing", "play under", Verdict.DO_NOT_RIDE, measured(0.00025), Quantity.LENGTH),
@@ -179,22 +179,22 @@ STEPS = (
         measured(2 * MINUTES, 0.3 * MINUTES),
         stage=ChargeStage.FINAL,
         pressure_gauge=105 * PSI,
-        fluid=Fluid("bath oil 60", Value(10e-6, None, Origin.TYPICAL)),
+        fluid=Fluid("lower-leg oil 60", Value(10e-6, None, Origin.TYPICAL)),
         torque=Torque(Value(26.0, None, Origin.TYPICAL), ThreadState.GREASED),
     ),
 )
 
-KIT = (
-    KitLine(KitKind.TOOL, "shock pump", special=True, steps=("off:readings", "charge:final:air_charge")),
-    KitLine(KitKind.TOOL, "socket", "10 mm", Figure(1, Quantity.COUNT), steps=("on:foot_nut",)),
-    KitLine(KitKind.PART, "travel spacer", "10 mm", Figure(2, Quantity.COUNT), steps=("change:travel_spacers",)),
-    KitLine(KitKind.SINGLE_USE, "crush washer", "8 mm", Figure(1, Quantity.COUNT), steps=("on:foot_nut",)),
-    KitLine(KitKind.FLUID, "bath oil 60", "", Figure(10e-6, Quantity.VOLUME)),
-    KitLine(KitKind.FLUID, "assembly grease"),
+TOOLS_AND_PARTS = (
+    Supply(SupplyKind.TOOL, "shock pump", special=True, steps=("off:readings", "charge:final:air_charge")),
+    Supply(SupplyKind.TOOL, "socket", "10 mm", Figure(1, Quantity.COUNT), steps=("on:foot_nut",)),
+    Supply(SupplyKind.PART, "travel spacer", "10 mm", Figure(2, Quantity.COUNT), steps=("change:travel_spacers",)),
+    Supply(SupplyKind.SINGLE_USE, "crush washer", "8 mm", Figure(1, Quantity.COUNT), steps=("on:foot_nut",)),
+    Supply(SupplyKind.FLUID, "lower-leg oil 60", "", Figure(10e-6, Quantity.VOLUME)),
+    Supply(SupplyKind.FLUID, "assembly grease"),
 )
 
 FINDINGS = (
-    Finding("charge.age-unknown", Severity.ASK, "as_found.last_set"),
+    Finding("charge.age-unknown", Severity.QUESTION, "as_found.last_set"),
     Finding(
         "length.changes",
         Severity.NOTE,
@@ -206,8 +206,8 @@ FINDINGS = (
 SELECTION = Selection(
     intake=INTAKE,
     findings=FINDINGS,
-    candidates=CANDIDATES,
-    target=CANDIDATES[0],
+    options=OPTIONS,
+    target=OPTIONS[0],
     spring=SpringView(
         load=Load(Measured(310.0, 25.0), LoadHow.SHARE),
         slow_exponent=1.0,
@@ -215,7 +215,7 @@ SELECTION = Selection(
         noticeable=Noticeable(),
         aim=Aim(AimKind.SAG, sag_fraction=0.2),
         as_found=(BEHAVIOUR, replace(BEHAVIOUR, sag=Measured(0.035), sag_fraction=Measured(0.233))),
-        target=CANDIDATES[0].behaviour,
+        target=OPTIONS[0].behaviour,
     ),
 )
 
@@ -223,10 +223,10 @@ WORK = Work(
     sheet=INTAKE.sheet,
     chassis=INTAKE.unit.chassis,
     tasks=(Task(TaskKind.CHANGE_TRAVEL, INTAKE.wish.travel.si),),
-    as_found=INTAKE.as_found.build,
-    target=CANDIDATES[0].build,
+    as_found=INTAKE.as_found.setup,
+    target=OPTIONS[0].setup,
     changes=CHANGES,
-    kit=KIT,
+    tools_and_parts=TOOLS_AND_PARTS,
     steps=STEPS,
 )
 
@@ -242,14 +242,14 @@ PLAN = Plan(
 
 REFUSED = replace(
     PLAN,
-    work=replace(WORK, target=None, changes=(), kit=(), steps=()),
+    work=replace(WORK, target=None, changes=(), tools_and_parts=(), steps=()),
     selection=replace(
         SELECTION,
         findings=(
             *FINDINGS,
             Finding(
                 "travel.not-permitted",
-                Severity.REFUSE,
+                Severity.NOT_ALLOWED,
                 "wish.travel",
                 (
                     ("wanted", Figure(0.170, Quantity.LENGTH)),
@@ -259,7 +259,7 @@ REFUSED = replace(
                 (("chassis", "long"),),
             ),
         ),
-        candidates=(),
+        options=(),
         target=None,
     ),
 )

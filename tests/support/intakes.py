@@ -1,4 +1,4 @@
-"""Random resolved sheets, builds (wrong ones too) and intakes, for the laws of planning."""
+"""Random resolved sheets, setups (wrong ones too) and intakes, for the laws of planning."""
 
 from __future__ import annotations
 
@@ -10,10 +10,10 @@ from hypothesis import strategies as st
 
 from sagwright.domain.air_spring import AirSpring
 from sagwright.domain.bike import Bike
-from sagwright.domain.build import Build, Charge, Setting, ShaftSetting, StackSetting
-from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Unit, Wish
+from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, UnitIdentity, Wish
 from sagwright.domain.item import ChargeStage
-from sagwright.domain.sheet import Charging, Chassis, Shaft, ShaftPerTravel, Sheet, SpacerStack
+from sagwright.domain.setup import Charge, Setting, Setup, ShaftSetting, StackSetting
+from sagwright.domain.sheet import ChargingOrder, Chassis, Shaft, ShaftPerTravel, Sheet, SpacerStack
 from sagwright.domain.value import Unknown, Value
 from sagwright.formats.bike.load import load_bike
 from sagwright.formats.sheet.load import load_sheet
@@ -59,12 +59,12 @@ def intake_of(
     **more: object,
 ) -> Intake:
     """An intake with an 80 kg rider unless told otherwise."""
-    build = Build(chassis, setting, volume_spacers, charge)
+    setup = Setup(chassis, setting, volume_spacers, charge)
     intake = Intake(
         name="test",
         sheet=sheet,
-        unit=Unit("0", chassis),
-        as_found=AsFound(build, Unknown.NOT_MEASURED, last_set=value(86_400.0)),
+        unit=UnitIdentity("0", chassis),
+        as_found=AsFound(setup, Unknown.NOT_MEASURED, last_set=value(86_400.0)),
         wish=Wish(value(travel)),
         rider=Rider(value(80.0), value(4.0), value(0.4, 0.05)),
     )
@@ -80,8 +80,8 @@ def charge(psi: float, **more: object) -> Charge:
 def sheets(draw: st.DrawFn) -> Sheet:
     """A demo sheet with its sizes, limits and charging rule drawn anew."""
     base = draw(st.sampled_from([stack_sheet(), shaft_sheet()]))
-    before = draw(st.sampled_from([None, ChargeStage.HOLDING, ChargeStage.RIDING]))
-    holding = value(draw(st.floats(20, 50)) * PSI) if before is ChargeStage.HOLDING else None
+    before = draw(st.sampled_from([None, ChargeStage.ASSEMBLY, ChargeStage.RIDING]))
+    holding = value(draw(st.floats(20, 50)) * PSI) if before is ChargeStage.ASSEMBLY else None
     spring = replace(
         base.air,
         bore=value(draw(st.floats(0.029, 0.034))),
@@ -89,7 +89,7 @@ def sheets(draw: st.DrawFn) -> Sheet:
         negative_length=value(draw(st.floats(0.035, 0.08))),
         volume_spacer=value(draw(st.floats(4e-6, 8e-6))),
     )
-    sheet = replace(base, spring=spring, charging=Charging(before, holding, draw(st.integers(3, 15))))
+    sheet = replace(base, spring=spring, charging=ChargingOrder(before, holding, draw(st.integers(3, 15))))
     if isinstance(base.mechanism, SpacerStack):
         return _stacked(draw, sheet, base.mechanism, spring)
     return _with_shafts(draw, sheet, spring)
@@ -103,7 +103,7 @@ def _stacked(draw: st.DrawFn, sheet: Sheet, mechanism: SpacerStack, spring: AirS
     spring = replace(
         spring,
         positive_length=value(draw(st.floats(0.08, 0.11))),
-        equaliser=replace(spring.equaliser, holes=most + 1),
+        transfer_port=replace(spring.transfer_port, positions=most + 1),
     )
     return replace(
         sheet,
@@ -130,10 +130,10 @@ def settings_in(draw: st.DrawFn, sheet: Sheet, *, wrong: bool = True, unknown: b
     if isinstance(sheet.mechanism, SpacerStack):
         fitting = round((sheet.chassis[0].longest.si - sheet.chassis[0].travels[0]) / sheet.mechanism.height.si)
         spacers = draw(st.integers(0, sheet.mechanism.most if wrong else fitting))
-        hole = draw(st.integers(0, sheet.air.equaliser.holes - 1)) if wrong else spacers
+        hole = draw(st.integers(0, sheet.air.transfer_port.positions - 1)) if wrong else spacers
         setting = StackSetting(spacers, hole)
         if unknown and draw(st.booleans()):
-            setting = replace(setting, equaliser_hole=Unknown.UNTIL_OPEN)
+            setting = replace(setting, port_position=Unknown.UNTIL_OPEN)
         if unknown and draw(st.booleans()):
             setting = replace(setting, travel_spacers=Unknown.UNTIL_OPEN)
         return setting

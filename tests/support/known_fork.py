@@ -5,14 +5,14 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 
-from sagwright.domain.build import Build, Charge, StackSetting
+from sagwright.domain.setup import Charge, Setup, StackSetting
 from sagwright.domain.sheet import Chassis, Sheet
 from tests.support.intakes import PSI, stack_sheet, value
 
 LOAD = 340.0
 
 
-RIGHT = Build("mid", StackSetting(2, 2), 0, Charge(value(93 * PSI)))
+RIGHT = Setup("mid", StackSetting(2, 2), 0, Charge(value(93 * PSI)))
 
 
 @cache

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from sagwright.planning.search.least_work import NO_LIMIT, least_work
-from sagwright.planning.search.problem import Action, Found, Limit, Prices
+from sagwright.planning.search.problem import Action, Prices, SearchLimit, SearchResult
 from tests.reference.units import Work
 
 
@@ -21,7 +21,7 @@ def actions_of(work: Work) -> tuple[Action, ...]:
     )
 
 
-def searched(work: Work, *, earlier: tuple[int, ...] = (), limit: Limit = NO_LIMIT) -> Found:
+def searched(work: Work, *, earlier: tuple[int, ...] = (), limit: SearchLimit = NO_LIMIT) -> SearchResult:
     return least_work(
         actions_of(work),
         prices=Prices(tool=work.tool_price, position=work.position_price),
@@ -30,5 +30,5 @@ def searched(work: Work, *, earlier: tuple[int, ...] = (), limit: Limit = NO_LIM
     )
 
 
-def numbers(found: Found) -> tuple[int, ...]:
+def numbers(found: SearchResult) -> tuple[int, ...]:
     return tuple(int(key) for key in found.order)

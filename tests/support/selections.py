@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from sagwright.domain.build import Build
 from sagwright.domain.plan import Plan, Selection
+from sagwright.domain.setup import Setup
 
 
 def selection_of(plan: Plan) -> Selection:
@@ -12,7 +12,7 @@ def selection_of(plan: Plan) -> Selection:
     return plan.selection
 
 
-def built(plan: Plan) -> Build:
+def built(plan: Plan) -> Setup:
     """What the work of a plan makes of the unit."""
     assert plan.work.target is not None
     return plan.work.target

@@ -9,12 +9,12 @@ from itertools import pairwise, product
 from typing import Any
 
 from sagwright.domain.air_spring import FloatingPiston
-from sagwright.domain.build import Build, Change, Charge, ShaftSetting, StackSetting, TopOutSetting
-from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Record, Role, Work
+from sagwright.domain.item import Act, ChargeStage, Fluid, Item, ItemWork, Record, Role
+from sagwright.domain.setup import Change, Charge, Setup, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity, Unknown
-from sagwright.judge import Refusal, examine
+from sagwright.judge import Refusal, examine_sequence
 from sagwright.judge.rule import Case
 from sagwright.judge.run import first_refusal
 from tests.support.forks import (
@@ -42,34 +42,34 @@ def keys(text: str) -> Keys:
 OPENING = keys("""
     off:readings off:adjusters off:rebound_knob off:air_charge
     off:spring_foot_fastener off:damper_foot_fastener off:spring_foot_seat off:damper_foot_seat
-    off:spring_bath_oil off:damper_bath_oil off:lowers
+    off:spring_lower_leg_oil off:damper_lower_leg_oil off:lowers
 """)
 CLOSING = keys("""
-    on:lowers on:spring_bath_oil on:damper_bath_oil on:spring_foot_seat on:damper_foot_seat
+    on:lowers on:spring_lower_leg_oil on:damper_lower_leg_oil on:spring_foot_seat on:damper_foot_seat
     on:spring_foot_fastener on:damper_foot_fastener on:rebound_knob
 """)
 ENDING = keys("cycle:air_charge charge:final:air_charge on:adjusters on:readings")
-RIDING, HOLDING = "charge:riding:air_charge", "charge:holding:air_charge"
+RIDING, HOLDING = "charge:riding:air_charge", "charge:assembly:air_charge"
 FINAL = "charge:final:air_charge"
 STACK_WORK = keys("""
-    off:air_cap change:volume_spacers off:air_clip off:air_shaft inspect:air_shaft
-    change:travel_spacers change:equaliser on:air_shaft on:air_clip prove:air_clip on:air_cap
+    off:air_cap change:volume_spacers off:air_retaining_ring off:air_shaft inspect:air_shaft
+    change:travel_spacers change:transfer_port on:air_shaft on:air_retaining_ring check:air_retaining_ring on:air_cap
 """)
 SHAFT_WORK = keys("""
     off:air_cap change:volume_spacers off:seal_head off:air_shaft inspect:air_shaft change:air_shaft
-    on:air_shaft on:air_cap on:seal_head prove:seal_head
+    on:air_shaft on:air_cap on:seal_head check:seal_head
 """)
 
 
 def whole(inner_work: Keys, before_lowers: ChargeStage | None) -> Keys:
     """A conversion from the first reading to the last, with its charges where the sheet wants them."""
-    first = {None: (), ChargeStage.HOLDING: (HOLDING,), ChargeStage.RIDING: (RIDING,)}[before_lowers]
+    first = {None: (), ChargeStage.ASSEMBLY: (HOLDING,), ChargeStage.RIDING: (RIDING,)}[before_lowers]
     then = () if RIDING in first else (RIDING,)
     return (*OPENING, *inner_work, *first, *CLOSING, *then, *ENDING)
 
 
 STACK = whole(STACK_WORK, ChargeStage.RIDING)
-SHAFT = whole(SHAFT_WORK, ChargeStage.HOLDING)
+SHAFT = whole(SHAFT_WORK, ChargeStage.ASSEMBLY)
 SECOND = "charge:riding:second_charge"
 PRESSURE_ONLY = keys("off:readings charge:riding:air_charge cycle:air_charge charge:final:air_charge on:readings")
 
@@ -108,11 +108,11 @@ class Bench:
     """A fork, what it was, and what it is to be."""
 
     sheet: Sheet
-    as_found: Build
-    target: Build
+    as_found: Setup
+    target: Setup
 
     def steps(self, order: Iterable[str], **tampered: dict[str, Any]) -> Steps:
-        """The steps of an order of keys; `on__lowers={"gate": True}` puts something else into one of them."""
+        """The steps of an order of keys; `on__lowers={"hold_point": True}` puts something else into one of them."""
         others = {key.replace("__", ":"): fields for key, fields in tampered.items()}
         return tuple(replace(self.step(key), **others.get(key, {})) for key in order)
 
@@ -130,7 +130,7 @@ class Bench:
         return self._fitting(step, item) if step.act is Act.ON else step
 
     def _charging(self, step: Step, stage: ChargeStage) -> Step:
-        if stage is ChargeStage.HOLDING:
+        if stage is ChargeStage.ASSEMBLY:
             return replace(step, stage=stage, pressure_gauge=HOLDING_GAUGE)
         wanted = self.target.charge
         gauge = wanted.pressure_gauge.si if isinstance(wanted, Charge) else None
@@ -140,16 +140,16 @@ class Bench:
 
     def _changing(self, step: Step, item: Item) -> Step:
         change = Change(FIELD[item.role], setting(self.as_found, item.role), setting(self.target, item.role))
-        return replace(step, changes=(change,), records=(found_record(change),), gate=True)
+        return replace(step, changes=(change,), records=(found_record(change),), hold_point=True)
 
     def _fitting(self, step: Step, item: Item) -> Step:
-        if item.role is Role.BATH_OIL and step.fluid:
-            takes = {leg.name: leg.bath_oil for leg in self.sheet.legs}
+        if item.role is Role.LOWER_LEG_OIL and step.fluid:
+            takes = {leg.name: leg.lower_leg_oil for leg in self.sheet.legs}
             return replace(step, fluid=Fluid(step.fluid.name, takes.get(item.leg)))
         return replace(step, renew=item.renew)
 
     def verdict(self, steps: Steps) -> Refusal | None:
-        return examine(self.sheet, self.as_found, self.target, steps)
+        return examine_sequence(self.sheet, self.as_found, self.target, steps)
 
     def reported(self, order: Keys) -> tuple[str, str | None] | None:
         """Rule and step of the refusal of an order of keys; None if it is accepted."""
@@ -175,21 +175,21 @@ class Bench:
 
 FIELD: dict[Role | None, str] = {
     Role.TRAVEL_SPACERS: "travel_spacers",
-    Role.EQUALISER: "equaliser_hole",
+    Role.TRANSFER_PORT: "port_position",
     Role.AIR_SHAFT: "shaft_travel",
     Role.VOLUME_SPACERS: "volume_spacers",
 }
 
 
-def setting(build: Build, role: Role | None) -> int | float | Unknown:
+def setting(setup: Setup, role: Role | None) -> int | float | Unknown:
     if role is Role.VOLUME_SPACERS:
-        return build.volume_spacers
-    if isinstance(build.setting, ShaftSetting):
-        return build.setting.shaft_travel
-    if isinstance(build.setting, TopOutSetting):
-        return build.setting.top_out_spacers
-    stack: StackSetting = build.setting
-    return stack.equaliser_hole if role is Role.EQUALISER else stack.travel_spacers
+        return setup.volume_spacers
+    if isinstance(setup.setting, ShaftSetting):
+        return setup.setting.shaft_travel
+    if isinstance(setup.setting, TopOutSetting):
+        return setup.setting.top_out_spacers
+    stack: StackSetting = setup.setting
+    return stack.port_position if role is Role.TRANSFER_PORT else stack.travel_spacers
 
 
 def found_record(change: Change) -> Record:
@@ -199,7 +199,7 @@ def found_record(change: Change) -> Record:
     return Record(f"found_{change.field}", change.field, quantity, low=limit, high=limit)
 
 
-def plain(key: str, act: Act, item: Item, how: Work) -> Step:
+def plain(key: str, act: Act, item: Item, how: ItemWork) -> Step:
     return Step(
         key=key,
         act=act,
@@ -211,18 +211,18 @@ def plain(key: str, act: Act, item: Item, how: Work) -> Step:
         tools=how.tools,
         torque=how.torque,
         fluid=how.fluid,
-        gate=how.gate,
+        hold_point=how.hold_point,
         records=how.records,
         waiting=how.waiting,
     )
 
 
 def stack_bench(before_lowers: ChargeStage | None = ChargeStage.RIDING) -> Bench:
-    """From 160 to 140 mm: two travel spacers, the equaliser two holes on, one volume spacer less."""
+    """From 160 to 140 mm: two travel spacers, the transfer port two holes on, one volume spacer less."""
     return Bench(stack_fork(before_lowers), stacked(0), stacked(2, volume_spacers=0))
 
 
-def shaft_bench(before_lowers: ChargeStage | None = ChargeStage.HOLDING) -> Bench:
+def shaft_bench(before_lowers: ChargeStage | None = ChargeStage.ASSEMBLY) -> Bench:
     """From 160 to 140 mm by the shorter air shaft, with one volume spacer more."""
     return Bench(shaft_fork(before_lowers), shafted(0.160), shafted(0.140, volume_spacers=2))
 
@@ -241,8 +241,8 @@ def two_valves() -> Bench:
     spring = replace(bench.sheet.air, second=FloatingPiston(value(60e-6), value(1e6)))
     sheet = replace(bench.sheet, items=(*bench.sheet.items, second), spring=spring)
     as_found, target = (
-        replace(build, charge=replace(charge(RIDING_GAUGE), second_gauge=value(gauge)))
-        for build, gauge in ((bench.as_found, 0.9e6), (bench.target, 1e6))
+        replace(setup, charge=replace(charge(RIDING_GAUGE), second_gauge=value(gauge)))
+        for setup, gauge in ((bench.as_found, 0.9e6), (bench.target, 1e6))
     )
     return Bench(sheet, as_found, target)
 

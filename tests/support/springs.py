@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-from sagwright.physics.bumper import Stop
+from sagwright.physics.bumper import LinearBumper
 from sagwright.physics.gas import R_AIR
-from sagwright.physics.spring import Chamber, Port, Spring, State
+from sagwright.physics.spring import Chamber, GasState, Port, Spring
 
 TEMPERATURE = 293.15
 
 
 @st.composite
-def charged_springs(draw: st.DrawFn, *, ports: int = 1) -> tuple[Spring, State]:
+def charged_springs(draw: st.DrawFn, *, ports: int = 1) -> tuple[Spring, GasState]:
     """A spring of two to five chambers, the outward ones smaller (a shaft is in them), ports anywhere, and its gas."""
     travel = draw(st.floats(0.08, 0.2))
     inward = draw(st.integers(1, 3))
@@ -28,9 +28,9 @@ def charged_springs(draw: st.DrawFn, *, ports: int = 1) -> tuple[Spring, State]:
         for k, share in enumerate(shares)
     ]
     openings = [draw(openings_in(len(chambers), travel)) for _ in range(ports)]
-    stops = (Stop(0.003, draw(st.floats(0, 2e4)), -1), Stop(travel - 0.01, draw(st.floats(0, 2e5)), +1))
+    stops = (LinearBumper(0.003, draw(st.floats(0, 2e4)), -1), LinearBumper(travel - 0.01, draw(st.floats(0, 2e5)), +1))
     masses = tuple(draw(st.floats(1.0e5, 1.2e6)) * chamber.volume / (R_AIR * TEMPERATURE) for chamber in chambers)
-    return Spring(tuple(chambers), tuple(openings), stops, travel, 101_325.0), State(masses, TEMPERATURE)
+    return Spring(tuple(chambers), tuple(openings), stops, travel, 101_325.0), GasState(masses, TEMPERATURE)
 
 
 def areas() -> st.SearchStrategy[float]:
@@ -47,14 +47,14 @@ def openings_in(draw: st.DrawFn, chambers: int, travel: float) -> Port:
     return Port(first, second, opens, opens + draw(st.floats(0.001, 0.04)))
 
 
-def cycled(spring: Spring, state: State) -> State:
+def cycled(spring: Spring, state: GasState) -> GasState:
     """The same gas after slow strokes out from where every port has evened out: no jump is left on the way in."""
     for _ in range(200):
         state = _topped_out(spring, state)
     return state
 
 
-def _topped_out(spring: Spring, state: State) -> State:
+def _topped_out(spring: Spring, state: GasState) -> GasState:
     """The masses after the ports, as they lie on the way out, have evened out one after the other."""
     masses = list(state.masses)
     for port in sorted(spring.ports, key=lambda one: -one.opens):
@@ -64,4 +64,4 @@ def _topped_out(spring: Spring, state: State) -> State:
         a, b = spring.chambers[port.first].at(parted), spring.chambers[port.second].at(parted)
         total = masses[port.first] + masses[port.second]
         masses[port.first], masses[port.second] = total * a / (a + b), total * b / (a + b)
-    return State(tuple(masses), state.temperature)
+    return GasState(tuple(masses), state.temperature)

@@ -15,28 +15,28 @@ from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import (
     Answered,
     Facts,
+    FinalChecked,
     Payload,
     Prepared,
-    Proved,
     Reading,
-    Recorded,
     Resumed,
     Started,
+    StepDone,
 )
 from sagwright.domain.records.rules import require_correction, require_open_step
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
 from sagwright.errors import NotNow
-from sagwright.formats.json_text import dumped
+from sagwright.formats.json_text import dump_json
 from sagwright.phrases.diagnosis import final_check_words
-from sagwright.service.bench.final_check import Typed, final_readings, to_prove, to_read
-from sagwright.service.bench.state import AtTheStand, at_the_stand
+from sagwright.service.bench.final_check import Typed, final_readings, readings_due, to_read
+from sagwright.service.bench.state import BenchState, bench_state
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.action_rules import require_permitted
-from sagwright.service.jobs.decision import decided_payload, kit_keys, propose
-from sagwright.service.jobs.intake import Arrival, NewOwner
+from sagwright.service.jobs.decision import decided_payload, propose, supply_keys
+from sagwright.service.jobs.intake import Arrival, NewCustomer
 from sagwright.service.log import added
-from sagwright.store.documents import document_of, keep_document
+from sagwright.store.documents import add_document, load_document
 from sagwright.store.workshop import Store
 
 MORNING = datetime(2026, 3, 2, 8, 0, tzinfo=UTC)
@@ -46,18 +46,18 @@ FACTS: Facts = (
     ("unit.chassis", "mid"),
     ("as_found.travel", "150 ± 2 mm"),
     ("as_found.travel_spacers", "0"),
-    ("as_found.equaliser_hole", "0"),
+    ("as_found.port_position", "0"),
     ("as_found.volume_spacers", "1"),
     ("as_found.charge.pressure", "78 ± 2 psi"),
     ("as_found.charge.last_set", "5 days"),
     ("rider.mass", "80 ± 1 kg"),
-    ("rider.kit", "4 ± 1 kg"),
+    ("rider.gear", "4 ± 1 kg"),
     ("wish.travel", "140 mm"),
     ("wish.aim", "as-it-rode"),
 )
 """What is known of the fork in examples/shorten-t35.yaml."""
 
-ARRIVAL = Arrival(owner=NewOwner("Jo Example", "jo@example.org"), sheet="specimen/t35", facts=FACTS)
+ARRIVAL = Arrival(customer=NewCustomer("Jo Example", "jo@example.org"), sheet="specimen/t35", facts=FACTS)
 
 
 @dataclass
@@ -79,15 +79,15 @@ def decided(store: Store, job: str, says: Person, facts: Facts = ()) -> JobView:
     """The job with what it asks answered and its plan decided."""
     proposal = propose(store, job, facts)
     for finding in proposal.plan.findings:
-        if finding.severity == "ask":
+        if finding.severity == "question":
             said = Answered(finding.code, "Jo", "2026-03-02", "as it is")
             actions.record(store, job, says(), what=said)
     return actions.decide(store, propose(store, job, facts), says())
 
 
 def on_the_bench(store: Store, says: Person, arrival: Arrival = ARRIVAL) -> JobView:
-    """A job that was taken in, decided, prepared and started."""
-    job = actions.take_in(store, arrival, says()).card.id
+    """A job that was checked in, decided, prepared and started."""
+    job = actions.check_in(store, arrival, says()).card.id
     decided(store, job, says)
     prepared(store, job, says)
     return actions.record(store, job, says(), what=Started())
@@ -95,19 +95,19 @@ def on_the_bench(store: Store, says: Person, arrival: Arrival = ARRIVAL) -> JobV
 
 def prepared(store: Store, job: str, says: Person) -> JobView:
     """The job with everything of its kit ticked."""
-    return actions.record(store, job, says(), what=Prepared(kit_keys(store, job), ready=True))
+    return actions.record(store, job, says(), what=Prepared(supply_keys(store, job), ready=True))
 
 
 def worked_through(store: Store, view: JobView, says: Person, *, steps: int | None = None) -> JobView:
     """The job with all its steps done as planned, or with some of them."""
-    for step in at_the_stand(store, view.card.id).steps[:steps]:
+    for step in bench_state(store, view.card.id).steps[:steps]:
         view = actions.record(store, view.card.id, says(), what=done_well(step))
     return view
 
 
-def done_well(step: Step, seconds: float | None = None) -> Recorded:
+def done_well(step: Step, seconds: float | None = None) -> StepDone:
     """A step done, with readings that pass."""
-    return Recorded(step.key, as_it_should(step), seconds)
+    return StepDone(step.key, as_it_should(step), seconds)
 
 
 def as_it_should(step: Step) -> tuple[Reading, ...]:
@@ -116,7 +116,7 @@ def as_it_should(step: Step) -> tuple[Reading, ...]:
     for one in step.records:
         value = None if one.quantity is None else _passing(one)
         read.append(reading_of(one, "yes" if value is None else f"{value:g}", value))
-    return (*read, *(Reading(one.key, one.what, GOOD, passes=True) for one in step.inspect))
+    return (*read, *(Reading(one.key, one.what, GOOD, within_limits=True) for one in step.inspect))
 
 
 def _passing(record: Record) -> float:
@@ -133,24 +133,24 @@ def as_words(readings: Iterable[Reading]) -> tuple[str, ...]:
 
 def _as_typed(reading: Reading) -> str:
     if reading.value is None or reading.quantity is None:
-        return reading.said
+        return reading.as_typed
     unit, scale = {Quantity.PRESSURE: ("Pa", 1.0), Quantity.LENGTH: ("m", 1.0), Quantity.VOLUME: ("ml", 1e6)}.get(
         reading.quantity, ({Quantity.FORCE: "N", Quantity.TORQUE: "N·m"}.get(reading.quantity, ""), 1.0)
     )
     return f"{reading.value * scale!r} {unit}".strip()
 
 
-def checked(work: AtTheStand) -> tuple[Reading, ...]:
+def checked(work: BenchState) -> tuple[Reading, ...]:
     """A final check in which everything is as predicted, and the bike is back together."""
-    typed = {one.key: Typed(f"{one.predicted.value:g}", one.predicted.value) for one in to_prove(work)}
+    typed = {one.key: Typed(f"{one.predicted.value:g}", one.predicted.value) for one in readings_due(work)}
     typed |= {key: Typed(YES) for key in to_read(work) if key.startswith(BACK)}
     return final_readings(work, typed, final_check_words)
 
 
 def proven(store: Store, job: str, says: Person) -> JobView:
     """The job with its final check recorded, and proven by it."""
-    readings = checked(at_the_stand(store, job))
-    return actions.record(store, job, says(), what=Proved(readings, proven=True))
+    readings = checked(bench_state(store, job))
+    return actions.record(store, job, says(), what=FinalChecked(readings, passed=True))
 
 
 def by_the_log(store: Store, job: str, payload: Payload, said: Submission, *, corrects: str | None = None) -> JobView:
@@ -165,9 +165,9 @@ def _by_the_log(view: JobView, entry: Entry) -> None:
         require_correction(view.state, entry.payload, entry.corrects)
         return
     require_permitted(view.state, type(entry.payload))
-    if isinstance(entry.payload, Recorded):
+    if isinstance(entry.payload, StepDone):
         require_open_step(view.state, entry.payload)
-    if isinstance(entry.payload, Resumed) and view.state.waiting is None:
+    if isinstance(entry.payload, Resumed) and view.state.on_hold is None:
         raise NotNow("The job waits for nothing.", remedy="Open it again and go on.")
 
 
@@ -175,9 +175,9 @@ def decided_otherwise(store: Store, job: str, says: Person) -> JobView:
     """The job with a plan that an earlier program computed otherwise: another pressure, and a step less."""
     with store.writing() as transaction:
         made = decided_payload(transaction, propose(store, job))
-        plan = json.loads(document_of(transaction, made.work).text) | {"program": "sagwright 0.0.1"}
+        plan = json.loads(load_document(transaction, made.work).text) | {"program": "sagwright 0.0.1"}
         plan["target"]["pressure_gauge"]["value"] *= 1.01
         del plan["steps"][-1]
-        work = keep_document(transaction, made.work_shape, dumped(plan))
+        work = add_document(transaction, made.work_shape, dump_json(plan))
     steps = tuple(step["key"] for step in plan["steps"])
     return by_the_log(store, job, replace(made, work=work, program=plan["program"], steps=steps), says())

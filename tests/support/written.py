@@ -6,7 +6,7 @@ import pathlib
 
 from sagwright.errors import InputError
 from sagwright.formats.source.reader import read_text
-from sagwright.formats.source.tree import Source, Table
+from sagwright.formats.source.tree import SourceFile, YamlTable
 
 EXAMPLES = pathlib.Path(__file__).parents[2] / "examples"
 
@@ -29,7 +29,7 @@ def tree_or_fault(text: str) -> None:
     """Reads a text; any other error than ours comes out."""
     tree, fault = None, None
     try:
-        tree = read_text(text, Source("x"))
+        tree = read_text(text, SourceFile("x"))
     except InputError as error:
         fault = error
-    assert fault.file == "x" if fault else isinstance(tree, Table)
+    assert fault.file == "x" if fault else isinstance(tree, YamlTable)

@@ -17,7 +17,7 @@ import scipy.constants
 
 from sagwright.domain.value import Quantity
 from sagwright.errors import WrongUnit
-from sagwright.units import amount_in, choose, parse, show, units_of
+from sagwright.units import amount_in, choose_units, parse, show_value, units_of
 from tests.support.published import as_printed
 
 UREG: pint.UnitRegistry[float] = pint.UnitRegistry()
@@ -116,7 +116,7 @@ SCIPY = [
 
 @pytest.mark.parametrize("row", ROWS, ids=lambda row: f"{row.text} in {row.unit}")
 def test_one_of_each(row: Row) -> None:
-    shown_in = choose(row.unit)
+    shown_in = choose_units(row.unit)
     assert amount_in(shown_in, parse(row.text, row.quantity), row.quantity) == pytest.approx(row.value, rel=row.rel)
 
 
@@ -126,7 +126,7 @@ def test_one_of_each_as_nist_sp_811_prints_it(row: Print) -> None:
 
 
 def test_a_bar_in_psi_as_a_textbook_appendix_prints_it() -> None:
-    assert show(parse("1 bar", "pressure"), "psi", digits=4) == "14.5038 psi"  # read in a copy of the appendix
+    assert show_value(parse("1 bar", "pressure"), "psi", digits=4) == "14.5038 psi"  # read in a copy of the appendix
 
 
 def test_the_standard_atmosphere_is_exact() -> None:
@@ -137,22 +137,22 @@ def test_the_standard_atmosphere_is_exact() -> None:
 @pytest.mark.parametrize("unit", ["cSt", "cP", "atm"])
 def test_what_is_on_the_list_and_not_read_is_refused(unit: str) -> None:
     with pytest.raises(WrongUnit, match=f"'{unit}' is none"):
-        choose(unit)
+        choose_units(unit)
 
 
 @pytest.mark.parametrize(("unit", "other", "quantity", "rel", "rows"), TABLES)
 def test_tables(unit: str, other: str, quantity: str, rel: float, rows: dict[int, str]) -> None:
     for number, value in rows.items():
         si = parse(f"{number} {unit}", quantity)
-        assert amount_in(choose(other), si, quantity) == pytest.approx(float(value), rel=rel)
-        assert show(si, other, digits=4) == f"{value} {other}"
+        assert amount_in(choose_units(other), si, quantity) == pytest.approx(float(value), rel=rel)
+        assert show_value(si, other, digits=4) == f"{value} {other}"
 
 
 @pytest.mark.parametrize(("unit", "other", "quantity", "rel", "rows"), TABLES)
 def test_tables__pint(unit: str, other: str, quantity: str, rel: float, rows: dict[int, str]) -> None:
     for number in rows:
         theirs = UREG.Quantity(float(number), PINT[unit]).to(PINT[other]).magnitude
-        ours = amount_in(choose(other), parse(f"{number} {unit}", quantity), quantity)
+        ours = amount_in(choose_units(other), parse(f"{number} {unit}", quantity), quantity)
         assert ours == pytest.approx(theirs, rel=1e-13)
 
 

@@ -9,7 +9,7 @@ import pytest
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange, WrongUnit
 from sagwright.units import parse, parse_difference, split, units_of
-from sagwright.units.table import KINDS
+from sagwright.units.table import QUANTITY_UNITS
 
 READ = [
     ("31.8 mm", "length", 0.0318),
@@ -111,14 +111,14 @@ def test_a_unit_of_any_other_quantity_is_refused(quantity: Quantity) -> None:
     for name, other in others:
         with pytest.raises(WrongUnit) as caught:
             parse(f"20 {name}", quantity)
-        noun = KINDS[other].noun.partition(" ")[2]
-        assert caught.value.rule == f"must be {KINDS[quantity].noun}, like {KINDS[quantity].example}"
-        assert caught.value.remedy.startswith(f"{name} is a unit of {noun}; {KINDS[quantity].noun} ")
+        noun = QUANTITY_UNITS[other].noun.partition(" ")[2]
+        assert caught.value.rule == f"must be {QUANTITY_UNITS[quantity].noun}, like {QUANTITY_UNITS[quantity].example}"
+        assert caught.value.remedy.startswith(f"{name} is a unit of {noun}; {QUANTITY_UNITS[quantity].noun} ")
 
 
 @pytest.mark.parametrize("quantity", list(Quantity))
 def test_the_example_in_the_message_is_read(quantity: Quantity) -> None:
-    assert parse(KINDS[quantity].example, quantity) > 0.0
+    assert parse(QUANTITY_UNITS[quantity].example, quantity) > 0.0
 
 
 @pytest.mark.parametrize("quantity", [quantity for quantity in Quantity if "" not in units_of(quantity)])

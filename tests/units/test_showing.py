@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from sagwright.errors import OutOfRange
-from sagwright.units import show, show_difference
+from sagwright.units import show_difference, show_value
 from sagwright.units.table import all_names
 
 
@@ -30,13 +30,13 @@ from sagwright.units.table import all_names
     ],
 )
 def test_it_shows_as_many_digits_as_the_trade_reads(si: float, unit: str, text: str) -> None:
-    assert show(si, unit) == text
+    assert show_value(si, unit) == text
 
 
 def test_digits_asked_for_are_kept_even_where_they_are_zero() -> None:
-    assert show(0.03, "mm", digits=2) == "30.00 mm"
-    assert show(537e3, "psi", digits=1) == "77.9 psi"
-    assert show(1000.0, "N", digits=0) == "1000 N"
+    assert show_value(0.03, "mm", digits=2) == "30.00 mm"
+    assert show_value(537e3, "psi", digits=1) == "77.9 psi"
+    assert show_value(1000.0, "N", digits=0) == "1000 N"
 
 
 def test_a_difference_of_temperature_has_no_offset() -> None:
@@ -49,7 +49,7 @@ def test_a_difference_of_temperature_has_no_offset() -> None:
     ("si", "digits", "text"), [(0.0318, None, "31,8 mm"), (0.03, None, "30 mm"), (-0.03, 2, "−30,00 mm")]
 )
 def test_it_shows_a_decimal_comma(si: float, digits: int | None, text: str) -> None:
-    assert show(si, "mm", digits=digits, decimal=",") == text
+    assert show_value(si, "mm", digits=digits, decimal=",") == text
 
 
 @pytest.mark.parametrize("name", ["", *all_names()])
@@ -65,18 +65,18 @@ def test_nothing_has_no_sign(name: str, si: float, digits: int | None, decimal: 
 
 @pytest.mark.parametrize(("si", "unit"), [(273.1, "°C"), (255.2, "°F")])
 def test_a_little_frost_is_not_minus_nothing(si: float, unit: str) -> None:
-    assert show(si, unit) == f"0 {unit}"
+    assert show_value(si, unit) == f"0 {unit}"
 
 
 @pytest.mark.parametrize("si", [float("nan"), float("inf"), -float("inf"), 1e308])
 def test_what_is_not_finite_in_its_unit_is_not_shown(si: float) -> None:
     with pytest.raises(OutOfRange, match="must be a finite number to be shown") as caught:
-        show(si, "mm")
+        show_value(si, "mm")
     assert caught.value.value == str(si)
     assert caught.value.remedy == "Check what it came from."
 
 
 def test_a_unit_nobody_knows_is_not_shown_in() -> None:
     with pytest.raises(OutOfRange, match="must be a unit we know, got 'furlong'") as caught:
-        show(1.0, "furlong")
+        show_value(1.0, "furlong")
     assert all(name in caught.value.remedy for name in all_names())

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from sagwright.errors import InputErrors, NoSolution, OutOfRange
-from sagwright.units import choose, worded
-from sagwright.units.choice import Choice
+from sagwright.units import choose_units, worded
+from sagwright.units.choice import UnitChoice
 
 PERMITTED = OutOfRange(
     "must lie above {low}",
@@ -25,7 +25,7 @@ PERMITTED = OutOfRange(
     ],
 )
 def test_figures_stand_in_every_text(choice: str, said: str) -> None:
-    assert str(worded(PERMITTED, choose(choice))) == said
+    assert str(worded(PERMITTED, choose_units(choice))) == said
 
 
 def test_without_a_reader_they_are_si() -> None:
@@ -35,7 +35,7 @@ def test_without_a_reader_they_are_si() -> None:
 def test_a_limit_keeps_the_decimals_that_matter() -> None:
     fault = OutOfRange("must be at most {most}", figures={"most": (0.00635, "length")})
     assert str(worded(fault)) == "must be at most 6.35 mm."
-    assert str(worded(fault, Choice(decimal=","))) == "must be at most 6,35 mm."
+    assert str(worded(fault, UnitChoice(decimal=","))) == "must be at most 6,35 mm."
 
 
 def test_place_and_kind_stay() -> None:

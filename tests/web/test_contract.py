@@ -14,7 +14,7 @@ from jinja2.meta import find_referenced_templates, find_undeclared_variables
 
 from sagwright import web
 from sagwright.web.http import number_field, page
-from sagwright.web.http.page import TEMPLATES, Page, environment
+from sagwright.web.http.page import PAGE_TEMPLATES, Page, environment
 from sagwright.web.plan import controls, decide, options, outcome
 from tests.support.web.modules import modules_below
 
@@ -107,13 +107,13 @@ def test_every_part_of_a_page_is_shown_somewhere(module: ModuleType) -> None:
         assert not hidden, f"{part.__name__}: {hidden}"
 
 
-NOT_SHOWN = {"Frame": {"choice", "section"}, "Set": {"facts", "typed"}, "Typed": {"fact"}}
+NOT_SHOWN = {"PageFrame": {"choice", "section"}, "Set": {"facts", "typed"}, "Typed": {"fact"}}
 """Fields that are read on the way to the template, not by it."""
 
 
 def test_every_template_belongs_to_a_page() -> None:
     of_pages = {name for page in PAGES.values() for name in names(page.template)}
-    assert {path.relative_to(TEMPLATES).as_posix() for path in TEMPLATES.rglob("*.html")} == of_pages
+    assert {path.relative_to(PAGE_TEMPLATES).as_posix() for path in PAGE_TEMPLATES.rglob("*.html")} == of_pages
 
 
 def names(template: str) -> set[str]:

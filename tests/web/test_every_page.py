@@ -12,13 +12,13 @@ from sagwright.drawing.svg import FAMILY
 from tests.support.web.addresses import EXAMPLES, long_but, looked_at, one_of_each
 from tests.support.web.axe import violations
 from tests.support.web.browser import PHONE, SIZES, TABLET, Opener
-from tests.support.web.example_workshop import AT_GATE, WITH_BIKE
+from tests.support.web.example_workshop import AT_HOLD_POINT, WITH_BIKE
 from tests.support.web.fonts import fonts_of
 
 MOST_BYTES = 150_000
 TARGET = 44  # px, how large what is touched must be in one direction at least, and 24 in the other [wcag-22]
 PAGES, ONE_OF_EACH = looked_at(), one_of_each()
-A_FEW = ("/", "/take-in", f"/jobs/{WITH_BIKE}/choose", f"/jobs/{AT_GATE}/bench")
+A_FEW = ("/", "/check-in", f"/jobs/{WITH_BIKE}/plan", f"/jobs/{AT_HOLD_POINT}/bench")
 
 
 def test_every_page_has_an_example() -> None:

@@ -42,7 +42,7 @@ def test_drawings_in_a_page_are_lettered_in_it_and_figures_line_up(open_page: Op
 
 
 def test_a_drawing_in_a_file_is_lettered_in_what_it_carries(browser: Browser, tmp_path: Path) -> None:
-    drawing = svg.document((200.0, 40.0), "title", "words", [svg.plain_text("38.2 mm ± 2.5", (4.0, 20.0), 14.0)])
+    drawing = svg.document((200.0, 40.0), "title", "words", [svg.svg_text("38.2 mm ± 2.5", (4.0, 20.0), 14.0)])
     fonts = []
     for name, text in (("with", standalone(drawing)), ("without", drawing)):
         (tmp_path / f"{name}.svg").write_text(text, "utf-8")

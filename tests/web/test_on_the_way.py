@@ -11,14 +11,14 @@ from playwright.sync_api import Browser, expect
 
 from sagwright.domain.records.payloads import (
     Answered,
+    CheckedIn,
     Decided,
-    FoundWrong,
+    FinalChecked,
     HandedOver,
     Prepared,
-    Proved,
-    Recorded,
+    ProblemFound,
     Started,
-    TakenIn,
+    StepDone,
 )
 from sagwright.domain.records.stages import Stage
 from sagwright.service.jobs.queries import open_job_numbered
@@ -67,17 +67,17 @@ def back_and_again(tablet: Tablet) -> None:
 def test_taps_back_reload_and_a_killed_server_leave_each_thing_once(browser: Browser, empty: Program) -> None:
     with devices(browser, empty) as device:
         tablet = device(TABLET)
-        number = walk.take_in(tablet, FORK)
+        number = walk.check_in(tablet, FORK)
         back_and_again(tablet)
         killed_while_choosing(tablet, empty)
-        tap_twice(tablet, "Decide on this")
+        tap_twice(tablet, "Decide")
         back_and_again(tablet)
         prepared_twice(tablet)
         tablet.stage("Bench")
         tap_twice(tablet, "Start")
         tablet.page.locator(walk.STEP).wait_for(state="attached")
         first = walk.at_step(tablet)
-        killed_at_a_gate(tablet, empty)
+        killed_at_a_hold_point(tablet, empty)
         other = device(PHONE, script=False)
         both_at_one_step(tablet, other, number)
         network_gone(tablet)
@@ -86,7 +86,7 @@ def test_taps_back_reload_and_a_killed_server_leave_each_thing_once(browser: Bro
         back_and_again(tablet)
         tablet.stage("Hand over")
         tablet.enter("accepted", "yes")
-        tablet.enter("how", "the owner, in person")
+        tablet.enter("how", "the customer, in person")
         tap_twice(tablet, "Hand over")
         back_and_again(tablet)
     assert_each_once(empty, number, first)
@@ -94,7 +94,7 @@ def test_taps_back_reload_and_a_killed_server_leave_each_thing_once(browser: Bro
 
 def killed_while_choosing(tablet: Tablet, program: Program) -> None:
     """The server dies between two controls; the page says so, and what was chosen is still there afterwards."""
-    tablet.stage("Choose")
+    tablet.stage("Plan")
     tablet.enter("spacers", "2")
     tablet.page.wait_for_url("**spacers=2**")
     tablet.look()
@@ -107,23 +107,23 @@ def killed_while_choosing(tablet: Tablet, program: Program) -> None:
 
 
 def prepared_twice(tablet: Tablet) -> None:
-    """The kit's ticks, recorded with two taps."""
+    """The tools and parts's ticks, recorded with two taps."""
     tablet.stage("Prepare")
-    for tick in tablet.page.locator("#kit-form input[type=checkbox]").all():
+    for tick in tablet.page.locator("#tools_and_parts-form input[type=checkbox]").all():
         tick.check()
-    tap_twice(tablet, "Record what lies ready")
+    tap_twice(tablet, "Record what is ready")
     tablet.stage("Prepare")
 
 
-def killed_at_a_gate(tablet: Tablet, program: Program) -> None:
+def killed_at_a_hold_point(tablet: Tablet, program: Program) -> None:
     """Readings are in, the server dies, Done is pressed: the entry waits in the page and is sent once."""
-    gate = walk.at_step(tablet)
+    hold_point = walk.at_step(tablet)
     walk.read_step(tablet)
     program.kill()
     tablet.page.get_by_role("button", name="Done, next").click()
-    expect(tablet.page.locator("[data-said]")).to_contain_text("waits on this device")
+    expect(tablet.page.locator("[data-said]")).to_contain_text("is stored on this device")
     program.start()
-    sent_once(tablet, gate)
+    sent_once(tablet, hold_point)
 
 
 def network_gone(tablet: Tablet) -> None:
@@ -132,7 +132,7 @@ def network_gone(tablet: Tablet) -> None:
     walk.read_step(tablet)
     tablet.page.context.set_offline(True)
     tablet.page.get_by_role("button", name="Done, next").click()
-    expect(tablet.page.locator("[data-said]")).to_contain_text("waits on this device")
+    expect(tablet.page.locator("[data-said]")).to_contain_text("is stored on this device")
     expect(tablet.page.get_by_role("heading", level=1)).to_be_visible()
     tablet.page.context.set_offline(False)
     sent_once(tablet, step)
@@ -167,18 +167,18 @@ def assert_each_once(program: Program, number: int, first: str) -> None:
     assert [entry.ordinal for entry in view.entries] == list(range(1, len(view.entries) + 1))
     payloads = [line.payload for line in view.state.lines]
     kinds = Counter(type(one) for one in payloads)
-    assert {kinds[kind] for kind in (TakenIn, Decided, Prepared, Started, HandedOver)} == {1}
-    assert kinds[Proved] == 2  # what was read, and that it is proven
-    steps = [one.step for one in payloads if isinstance(one, Recorded)]
+    assert {kinds[kind] for kind in (CheckedIn, Decided, Prepared, Started, HandedOver)} == {1}
+    assert kinds[FinalChecked] == 2  # what was read, and that it is proven
+    steps = [one.step for one in payloads if isinstance(one, StepDone)]
     assert len(steps) == len(set(steps)) > 30
     assert steps[0] == first
     order = [kind for kind in map(type, payloads) if kind is not Answered]
     assert [kind for at, kind in enumerate(order) if order[at - 1 : at] != [kind]][:5] == [
-        TakenIn,
+        CheckedIn,
         Decided,
         Prepared,
         Started,
-        Recorded,
+        StepDone,
     ]
 
 
@@ -235,9 +235,9 @@ def test_another_day_on_another_tablet_proves_charge_and_torques_again(stand: St
     stand.until("on:rebound_knob")
     stand.clock.at += timedelta(hours=16)
     tablet = stand.tablet(PHONE, script=False)
-    assert tablet.page.get_by_text("proven again first").count()
+    assert tablet.page.get_by_text("Check pressure and torques again first").count()
     tablet.enter("tick", "yes")
-    tablet.press("Go on")
+    tablet.press("Continue")
     done = walk.work(tablet)
     again = [step for step in done if "again" in step]
     assert any("air_charge" in step for step in again)
@@ -249,13 +249,13 @@ def test_another_day_on_another_tablet_proves_charge_and_torques_again(stand: St
 
 def something_wrong(tablet: Tablet, then: str, words: str, **more: str) -> None:
     """Say at the bench that something is wrong, and what follows."""
-    tablet.follow("Something's wrong")
+    tablet.follow("Report a problem")
     tablet.enter("words", words)
     tablet.enter("then", then)
     for name, text in more.items():
         tablet.enter(name, text)
     tablet.is_me()
-    tablet.press("Write it down")
+    tablet.press("Record")
 
 
 @pytest.mark.long
@@ -263,7 +263,7 @@ def test_settings_found_otherwise_plan_the_rest_anew(stand: Stand) -> None:
     stand.until("inspect:air_cap")
     tablet = stand.tablet()
     something_wrong(tablet, "replan", "two spacers more than it said", volume_spacers="3")
-    assert stand.recorded(FoundWrong) == 1
+    assert stand.recorded(ProblemFound) == 1
     tablet.open(f"/jobs/{stand.number}/bench")
     walk.work(tablet)
     assert len(stand.done) == len(set(stand.done))
@@ -271,18 +271,18 @@ def test_settings_found_otherwise_plan_the_rest_anew(stand: Stand) -> None:
 
 @pytest.mark.long
 @pytest.mark.parametrize("said", ["yes", "no"])
-def test_it_waits_for_the_owner_and_goes_on(stand: Stand, said: str) -> None:
+def test_it_waits_for_the_customer_and_goes_on(stand: Stand, said: str) -> None:
     stand.until("inspect:air_cap")
     tablet = stand.tablet(DESKTOP, script=said == "yes")
-    something_wrong(tablet, "wait", "the seal is cut", ask="a new cap seal", amount="12")
+    something_wrong(tablet, "hold", "the seal is cut", ask="a new cap seal", amount="12")
     tablet.open(f"/jobs/{stand.number}/bench")
-    tablet.follow("The answer is here")
+    tablet.follow("Enter the answer")
     for name, text in {"yes": said, "who": "Jo", "answer": "by telephone"}.items():
         tablet.enter(name, text)
-    tablet.press("Write it down and go on")
+    tablet.press("Record and continue")
     tablet.open(f"/jobs/{stand.number}/bench")
     walk.work(tablet)
-    assert stand.recorded(FoundWrong) == (said == "yes")  # with a no it is taken back
+    assert stand.recorded(ProblemFound) == (said == "yes")  # with a no it is taken back
     assert len(stand.done) == len(set(stand.done))
 
 
@@ -297,16 +297,16 @@ def test_a_unit_that_must_not_be_ridden_ends_here(stand: Stand, then: str, stage
     tablet.page.get_by_text("The job is closed").wait_for()
 
 
-def test_refused_at_the_counter_and_back_with_another_owner(stand: Stand) -> None:
+def test_refused_at_the_counter_and_back_with_another_customer(stand: Stand) -> None:
     tablet = stand.tablet(DESKTOP)
-    first = walk.take_in(tablet, FORK)
+    first = walk.check_in(tablet, FORK)
     tablet.page.get_by_text("Refuse or scrap", exact=True).click()
     form = tablet.page.locator(f'form[action="/jobs/{first}/do/refuse"]')
     form.get_by_role("textbox").first.fill("The crown creaks.")
     form.get_by_role("button", name="Refuse the job").click()
-    tablet.page.get_by_text("Ended:").wait_for()
+    tablet.page.get_by_text("Closed:").wait_for()
     again = Unit(FORK.family, FORK.serial, "R. Oduya", FORK.said, was_here=True)
-    second = walk.take_in(tablet, again)
+    second = walk.check_in(tablet, again)
     assert second != first
     unit = open_job_numbered(stand.store, second).unit.id
     assert unit == open_job_numbered(stand.store, first).unit.id

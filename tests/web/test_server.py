@@ -13,8 +13,8 @@ import pytest
 from starlette.testclient import TestClient
 
 from sagwright.service.workshop.records import open_workshop
-from sagwright.web.app import Later
-from sagwright.web.routes import PAGES
+from sagwright.web.app import Deferred
+from sagwright.web.routes import PAGE_ROUTES
 from tests.support.web.addresses import looked_at
 from tests.support.web.example_workshop import WITH_BIKE, fill
 from tests.support.web.program import Program
@@ -38,7 +38,7 @@ def test_a_server_stays_within_300_mb_whatever_is_looked_at(tmp_path: Path) -> N
     with open_workshop(tmp_path / "workshop.sqlite") as store:
         fill(store)
     drawn = [
-        f"/jobs/{WITH_BIKE}/choose?travel={travel}+mm&aim=sag&sag={sag}&sag.unit=%25"
+        f"/jobs/{WITH_BIKE}/plan?travel={travel}+mm&aim=sag&sag={sag}&sag.unit=%25"
         for travel in (110, 120, 130, 140)
         for sag in range(15, 31)
     ]
@@ -65,9 +65,9 @@ def test_other_pages_are_read_once_however_many_ask_at_once() -> None:
 
     def routes() -> tuple[object, ...]:
         read.append(1)
-        return PAGES
+        return PAGE_ROUTES
 
-    others = Later(routes)  # type: ignore[arg-type]  # PAGES are routes
+    others = Deferred(routes)  # type: ignore[arg-type]  # PAGES are routes
     threads = [Thread(target=others.read) for _ in range(8)]
     for thread in threads:
         thread.start()

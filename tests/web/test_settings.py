@@ -7,7 +7,7 @@ from urllib.parse import quote
 import pytest
 from starlette.testclient import TestClient
 
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 from sagwright.web.http.preferences import COOKIE, choice_of, cookie_of
 from tests.support.web.browser import PHONE, Opener
 
@@ -20,8 +20,10 @@ def test_it_works(client: TestClient) -> None:
     assert "5,91 in" in page  # 150 mm
 
 
-@pytest.mark.parametrize("choice", [Choice(), Choice(pressure="kPa", torque="lbf·in", decimal=","), Choice(mass="lb")])
-def test_what_is_kept_comes_back(choice: Choice) -> None:
+@pytest.mark.parametrize(
+    "choice", [UnitChoice(), UnitChoice(pressure="kPa", torque="lbf·in", decimal=","), UnitChoice(mass="lb")]
+)
+def test_what_is_kept_comes_back(choice: UnitChoice) -> None:
     assert choice_of(cookie_of(choice)) == choice
 
 
@@ -47,6 +49,6 @@ def test_one_touch_without_script(open_page: Opener) -> None:
     page.get_by_role("link", name="shown in").click()
     page.get_by_label("kPa").check()
     page.get_by_label("1,5").check()
-    page.get_by_role("button", name="Keep").click()
+    page.get_by_role("button", name="Save").click()
     page.get_by_role("heading", name="Sheets", level=1).wait_for()
     assert page.get_by_text("kPa · mm · N·m · 1,5").is_visible()

@@ -15,17 +15,17 @@ import pytest
 from playwright.sync_api import Browser
 
 from sagwright.cli.main import run
-from sagwright.domain.records.payloads import Decided, HandedOver, Recorded, Started, TakenIn
+from sagwright.domain.records.payloads import CheckedIn, Decided, HandedOver, Started, StepDone
 from sagwright.domain.records.stages import Stage
 from sagwright.errors import SagwrightError
 from sagwright.phrases import quantities
-from sagwright.phrases.spring_terms import TERMS
-from sagwright.service.bench.state import at_the_stand
-from sagwright.service.jobs.actions import take_in
-from sagwright.service.jobs.intake import Arrival, NewOwner
+from sagwright.phrases.spring_terms import BEHAVIOUR_TERMS
+from sagwright.service.bench.state import bench_state
+from sagwright.service.jobs.actions import check_in
+from sagwright.service.jobs.intake import Arrival, NewCustomer
 from sagwright.service.workshop.records import open_workshop
-from sagwright.store.documents import document_of
-from sagwright.units import Choice
+from sagwright.store.documents import load_document
+from sagwright.units import UnitChoice
 from tests.support.web import walk
 from tests.support.web.browser import DESKTOP, PHONE, TABLET
 from tests.support.web.devices import BIKE, RIDER, STACK, devices, kept
@@ -69,7 +69,7 @@ TWO_STAGE = Unit(
         "as_found.charge.second_pressure": "140",
         "as_found.charge.last_set": "5",
         "rider.mass": "82",
-        "rider.kit": "5",
+        "rider.gear": "5",
         "wish.travel": "160",
     },
     EVERYTHING,
@@ -99,7 +99,7 @@ def demo(demo_file: Path, tmp_path: Path) -> Program:
 
 def go_the_whole_way(tablet: Tablet, unit: Unit, program: Program, *, script: bool, holding: bool = False) -> int:
     """The whole way of a unit; the number of its job."""
-    number = walk.take_in(tablet, unit, script=script)
+    number = walk.check_in(tablet, unit, script=script)
     shown = walk.choose(tablet, script=script, spacers="2")
     walk.prepare(tablet)
     assert_numbers_of_plan_json(program, number, shown, tablet.page.content())
@@ -115,18 +115,18 @@ def assert_stored_once_in_order(program: Program, number: int, done: list[str]) 
     """Each thing that was done is one entry, in its order, and the job is closed."""
     view = kept(program, number)
     assert view.card.stage is Stage.HANDED_OVER
-    assert [line.payload.step for line in view.state.lines if isinstance(line.payload, Recorded)] == done
+    assert [line.payload.step for line in view.state.lines if isinstance(line.payload, StepDone)] == done
     assert [entry.ordinal for entry in view.entries] == list(range(1, len(view.entries) + 1))
     kinds = Counter(type(line.payload) for line in view.state.lines)
-    assert {kinds[kind] for kind in (TakenIn, Decided, Started, HandedOver)} == {1}
+    assert {kinds[kind] for kind in (CheckedIn, Decided, Started, HandedOver)} == {1}
 
 
 def assert_numbers_of_plan_json(program: Program, number: int, shown: str, prepared: str) -> None:
     """What Choose and Prepare showed is what `sagwright plan --json` says of the intake that was kept."""
     plan = plan_json(program, number)
-    for term, row in zip(TERMS, rows(shown, "behaviour")[1:], strict=True):
+    for term, row in zip(BEHAVIOUR_TERMS, rows(shown, "behaviour")[1:], strict=True):
         value = plan["target"]["behaviour"][term.field]["value"]
-        assert row[3] == quantities.in_column(value, term.quantity, Choice())
+        assert row[3] == quantities.in_column(value, term.quantity, UnitChoice())
     assert f"<dt>steps</dt><dd>{len(plan['steps'])}</dd>" in prepared
 
 
@@ -134,7 +134,7 @@ def plan_json(program: Program, number: int) -> dict[str, Any]:
     """The plan of a job's kept intake, by the command line."""
     decided = [line.payload for line in kept(program, number).state.lines if isinstance(line.payload, Decided)]
     with open_workshop(program.workshop) as store, store.reading() as records:
-        text = document_of(records, decided[-1].intake).text
+        text = load_document(records, decided[-1].intake).text
     file = program.workshop.with_name("intake.yaml")
     file.write_text(text, "utf-8")
     command = [sys.executable, "-m", "sagwright", "plan", str(file), "--json"]
@@ -182,7 +182,7 @@ def test_a_unit_measured_by_hand_goes_the_whole_way(browser: Browser, empty: Pro
             every="10",
         )
         unit = Unit(family, "H35-1", "Jo Example", {}, ("wipers",))
-        number = walk.take_in(tablet, unit)
+        number = walk.check_in(tablet, unit)
         walk.settle(tablet)
         walk.choose(tablet)
         walk.prepare(tablet)
@@ -203,7 +203,7 @@ def test_a_sheet_is_brought_in_to_an_empty_workshop_and_worked_by(browser: Brows
         walk.say_who(tablet, "Kim")
         walk.bring_in(tablet, file, OWN_KEY)
         unit = Unit(f"{OWN_KEY} standard", "Q36-1", "Jo Example", SPACER_STACK.said, ("wipers",))
-        number = walk.take_in(tablet, unit)
+        number = walk.check_in(tablet, unit)
         walk.choose(tablet)
         walk.prepare(tablet)
         walk.begin(tablet)
@@ -222,10 +222,10 @@ def test_the_two_that_are_walked_have_the_most_steps(empty: Program) -> None:
         for key, chassis in CHASSIS.items():
             for tasks in services:
                 with suppress(SagwrightError):
-                    arrival = Arrival(NewOwner("Jo"), f"specimen/{key}", (("unit.chassis", chassis),), tasks=tasks)
-                    number = take_in(store, arrival, kim()).card.id
+                    arrival = Arrival(NewCustomer("Jo"), f"specimen/{key}", (("unit.chassis", chassis),), tasks=tasks)
+                    number = check_in(store, arrival, kim()).card.id
                     decide_as_it_is(store, number, kim)
-                    steps[key] = max(steps.get(key, 0), len(at_the_stand(store, number).steps))
+                    steps[key] = max(steps.get(key, 0), len(bench_state(store, number).steps))
     assert set(steps) == set(CHASSIS)
     most = sorted(steps, key=lambda key: -steps[key])
     assert most[:2] == ["b38", "s38"], steps

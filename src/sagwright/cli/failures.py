@@ -16,7 +16,7 @@ PIPE_CLOSED = 141  # and by SIGPIPE
 UNUSABLE = 2
 
 
-def answer(call: Callable[[], int | None], *, as_json: bool) -> int:
+def answer_error(call: Callable[[], int | None], *, as_json: bool) -> int:
     """The exit code of a call; what it raises is told, as JSON on standard output if that was asked for."""
     try:
         code = call()
@@ -50,9 +50,9 @@ def _json(error: SagwrightError) -> str:
 
 def _words(error: SagwrightError) -> str:
     from sagwright.cli.terminal.document import visible
-    from sagwright.phrases.errors import sentence
+    from sagwright.phrases.errors import error_sentence
 
-    return visible(sentence(error))
+    return visible(error_sentence(error))
 
 
 def _tell_usage(error: click.ClickException, *, as_json: bool) -> int:

@@ -9,14 +9,20 @@ from typing import NoReturn
 
 import click
 
-from sagwright.cli.commands.calculators import coil, curve, mistakes, pressure, stance
+from sagwright.cli.commands.calculators import (
+    coil_command,
+    curve_command,
+    mistakes_command,
+    pressure_command,
+    stance_command,
+)
 from sagwright.cli.commands.job import job
-from sagwright.cli.commands.maintenance import backup, demo, doctor, export, import_, restore
-from sagwright.cli.commands.people import instrument, owner, unit
-from sagwright.cli.commands.plan import plan, steps
-from sagwright.cli.commands.serve import serve
+from sagwright.cli.commands.maintenance import backup_command, demo, doctor_command, export, import_, restore_command
+from sagwright.cli.commands.people import customer_group, instrument, unit
+from sagwright.cli.commands.plan import plan_command, steps_command
+from sagwright.cli.commands.serve import serve_command
 from sagwright.cli.commands.sheets import bike, sheet
-from sagwright.cli.failures import answer
+from sagwright.cli.failures import answer_error
 from sagwright.version import __version__
 
 
@@ -34,9 +40,31 @@ def cli() -> None:
     """
 
 
-for each in (plan, curve, coil, mistakes, pressure, sheet, bike, stance, steps):
+for each in (
+    plan_command,
+    curve_command,
+    coil_command,
+    mistakes_command,
+    pressure_command,
+    sheet,
+    bike,
+    stance_command,
+    steps_command,
+):
     cli.add_command(each)
-for each in (serve, demo, job, unit, owner, instrument, backup, restore, export, import_, doctor):
+for each in (
+    serve_command,
+    demo,
+    job,
+    unit,
+    customer_group,
+    instrument,
+    backup_command,
+    restore_command,
+    export,
+    import_,
+    doctor_command,
+):
     cli.add_command(each)
 
 
@@ -51,7 +79,7 @@ def run(arguments: Sequence[str]) -> int:
             return end.exit_code
         return done
 
-    return answer(call, as_json="--json" in arguments)
+    return answer_error(call, as_json="--json" in arguments)
 
 
 def main() -> NoReturn:

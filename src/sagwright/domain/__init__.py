@@ -7,7 +7,7 @@ Concepts:
 
 - `value`: a number with its standard uncertainty, its origin and the text it was written as; or what is unknown yet.
 - `sheet`, with `air_spring`, `coil_spring` and `item`: a family of units, its spring, its parts and what covers what.
-- `build`: every setting and loose part of one unit, as found, as target or as left; and the change between two of
+- `setup`: every setting and loose part of one unit, as found, as target or as left; and the change between two of
   them. `settings`: a row for each setting, for whatever goes over all of them.
 - `bike`, `stance`: the frame round the fork, how it stands, what the fork carries.
 - `intake`: what came in, with rider, bike and wish. `task`: one thing that is asked of a unit. `step`: one action.

@@ -49,7 +49,7 @@ class OwnValve:
 
 
 @dataclass(frozen=True, slots=True)
-class Equaliser:
+class TransferPort:
     """The port between the positive and the negative chamber.
 
     Attributes
@@ -58,13 +58,13 @@ class Equaliser:
         Compression at which it opens when it stands where it belongs [m].
     band : Value
         Travel over which it stays open [m].
-    holes : int
+    positions : int
         Places it can be put in, one per travel spacer, hole 0 for none; 1 where it cannot be moved.
     """
 
     opens_at: Value
     band: Value
-    holes: int = 1
+    positions: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,8 +107,8 @@ class AirSpring:
     pressure_gauge : Span
         Permitted charge, gauge, topped out [Pa].
     negative_gauge : Value or None
-        Usual charge of a negative chamber with its own valve, gauge, topped out [Pa]; None where the equaliser fills
-        it. With one the equaliser means nothing.
+        Usual charge of a negative chamber with its own valve, gauge, topped out [Pa]; None where the transfer port
+        fills it. With one the transfer port means nothing.
     negative_valve : Valve
         How it is charged then.
     negative_coil : NegativeCoil or None
@@ -132,7 +132,7 @@ class AirSpring:
     positive_oil: Value
     negative_oil: Value
     pressure_gauge: Span
-    equaliser: Equaliser
+    transfer_port: TransferPort
     negative_gauge: Value | None = None
     negative_valve: Valve = AFTER
     negative_coil: NegativeCoil | None = None

@@ -1,11 +1,11 @@
-"""What a spring does: behaviours with their uncertainty, the candidates that are compared by them, and curves."""
+"""What a spring does: behaviours with their uncertainty, the options that are compared by them, and curves."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sagwright.domain.build import Build
 from sagwright.domain.intake import Aim
+from sagwright.domain.setup import Setup
 from sagwright.domain.stance import Load
 from sagwright.domain.value import Measured, MeasuredColumn
 
@@ -19,12 +19,12 @@ class Behaviour:
     sag : Measured
         Compression under the load, n = 1 [m].
     sag_fraction : Measured
-        The same over the travel.
+        Sag over travel, 0 to 1.
     breakaway : Measured
         Force that lifts the unit off its top-out stop, friction included, n = 1 [N].
-    mid_support : Measured
+    mid_stroke_support : Measured
         Force at half travel over the load, at the stroke exponent.
-    end_rise : Measured
+    ramp_up : Measured
         Force at 95 % over force at 50 % of travel, at the stroke exponent.
     capacity : Measured
         Energy to full travel, at the stroke exponent [J].
@@ -33,8 +33,8 @@ class Behaviour:
     sag: Measured
     sag_fraction: Measured
     breakaway: Measured
-    mid_support: Measured
-    end_rise: Measured
+    mid_stroke_support: Measured
+    ramp_up: Measured
     capacity: Measured
 
 
@@ -49,7 +49,7 @@ class SagBand:
 
 @dataclass(frozen=True, slots=True)
 class FrictionView:
-    """What friction makes of a build: the band of its sag, and the force that starts it moving [N] as it stands alone
+    """What friction makes of a setup: the band of its sag, and the force that starts it moving [N] as it stands alone
     and with the wheel clamped in it."""
 
     sag: SagBand
@@ -58,21 +58,21 @@ class FrictionView:
 
 
 @dataclass(frozen=True, slots=True)
-class Candidate:
+class Option:
     """One reachable target with what it would do.
 
     Attributes
     ----------
-    build : Build
+    setup : Setup
     travel : float
         [m].
     pressure_gauge : Measured or None
         Topped out, in the workshop, once it is set with a gauge [Pa]; None for a coil.
     behaviour : Behaviour
-    distance : float
+    mismatch : float
         From the aim, in just-noticeable differences, at worst over what as found may turn out to be.
-    distance_low : float
-        The same at best.
+    mismatch_low : float
+        From the aim at best, in just-noticeable differences.
     as_found : bool
         What is set from outside stays as found: the pressure is put back, or coil, preload spacers and adjuster stay.
     at_limit : bool
@@ -83,12 +83,12 @@ class Candidate:
         How far a coil is pressed topped out, spacers and adjuster together [m]; None for air.
     """
 
-    build: Build
+    setup: Setup
     travel: float
     pressure_gauge: Measured | None
     behaviour: Behaviour
-    distance: float
-    distance_low: float
+    mismatch: float
+    mismatch_low: float
     as_found: bool = False
     at_limit: bool = False
     permitted: bool = True
@@ -119,7 +119,7 @@ class Noticeable:
     breakaway : float
         [N].
     relative : float
-        Of mid support, end rise and capacity.
+        Of mid-stroke support, ramp-up and capacity.
     """
 
     sag: float = 0.02
@@ -138,7 +138,7 @@ class SpringView:
     noticeable : Noticeable
         What distances are counted in.
     as_found : tuple of Behaviour
-        One per possible as-found build; several when something is unknown until open, none when nothing can be said.
+        One per possible as-found setup; several when something is unknown until open, none when nothing can be said.
     as_found_curve, target_curve : Curve or None
         The as-found one only when it is known.
     aim : Aim

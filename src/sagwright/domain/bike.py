@@ -104,7 +104,7 @@ class Contact:
 
 
 @dataclass(frozen=True, slots=True)
-class Limit:
+class ForkLimit:
     """What fork a frame's maker permits, for every wheel or for one bead seat [m]; None where the maker is silent."""
 
     bead_seat: float | None = None
@@ -130,19 +130,19 @@ class FrameLimits:
 
     Attributes
     ----------
-    forks : tuple of Limit
+    forks : tuple of ForkLimit
     system_mass : Value or None
-        Rider, kit and bike [kg].
+        Rider, gear and bike [kg].
     largest_rotor : Value or None
         Front rotor [m].
     """
 
-    forks: tuple[Limit, ...] = ()
+    forks: tuple[ForkLimit, ...] = ()
     system_mass: Value | None = None
     largest_rotor: Value | None = None
 
 
-class Place(StrEnum):
+class ClearancePlace(StrEnum):
     """What a tyre could touch."""
 
     CROWN = "crown"
@@ -158,14 +158,14 @@ class MeasuredGap:
     measured on; None for the one in the intake.
     """
 
-    place: Place
+    place: ClearancePlace
     gap: Value
     tyre_radius: Value | None = None
     chassis: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Room:
+class TyreClearance:
     """What is known about the room around the front tyre.
 
     Attributes
@@ -220,7 +220,7 @@ class Bike:
     rear_travel: AxlePath | None = None
     contact: Contact = Contact()
     limits: FrameLimits = FrameLimits()
-    room: Room | None = None
+    clearance: TyreClearance | None = None
     mass: Value | None = None
     front_share: Value | None = None
     unsprung: Value | None = None

@@ -10,7 +10,7 @@ from sagwright.domain.value import Measured, Value
 
 
 @dataclass(frozen=True, slots=True)
-class Wound:
+class WoundCoil:
     """How a coil is made: wire and mean diameter [m], all its turns, free length [m], material, ends ground or not."""
 
     wire: Value
@@ -27,7 +27,7 @@ class Wound:
 
 
 @dataclass(frozen=True, slots=True)
-class Shelved:
+class CoilOnOffer:
     """One coil on the shelf: its rate [N/m] as printed on it, or how it is made, or both.
 
     `length` is its free length where only the rate is printed [m].
@@ -35,7 +35,7 @@ class Shelved:
 
     name: str
     rate: Value | None = None
-    wound: Wound | None = None
+    wound: WoundCoil | None = None
     length: Value | None = None
 
     @property
@@ -75,43 +75,43 @@ class CoilChoice:
 
     Attributes
     ----------
-    coil : Shelved
+    coil : CoilOnOffer
     rate : Measured
         [N/m].
     preload : float
         To turn in, or to put into the stack [m].
     sag : Measured
         What that gives [m].
-    topped_out, full : float
+    topped_out, full_travel : float
         Force at full extension and at full travel [N].
-    left : float or None
+    reserve : float or None
         Before the coil is solid at full travel [m]; below 0 it is coil-bound. None where nobody says how it is made.
     gaps : float or None
         Sum of the gaps that should be left between its turns [m].
     stress : float or None
         Largest shear in the wire at full travel [Pa].
-    of_yield : float or None
-        The same over where the wire takes a set; None without figures for the material.
-    bows_at : float or None
+    yield_ratio : float or None
+        The largest shear over that at which the wire takes a set; None without figures for the material.
+    buckles_at : float or None
         Compression from its free length at which it bows out if nothing guides it [m]; infinite where it never does.
     """
 
-    coil: Shelved
+    coil: CoilOnOffer
     rate: Measured
     preload: float
     sag: Measured
     topped_out: float
-    full: float
-    left: float | None = None
+    full_travel: float
+    reserve: float | None = None
     gaps: float | None = None
     stress: float | None = None
-    of_yield: float | None = None
-    bows_at: float | None = None
+    yield_ratio: float | None = None
+    buckles_at: float | None = None
 
     @property
     def bound(self) -> bool:
         """Whether it goes solid before full travel."""
-        return self.left is not None and self.left < 0
+        return self.reserve is not None and self.reserve < 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +151,7 @@ class CoilSpring:
 
     Attributes
     ----------
-    coils : tuple of Shelved
+    coils : tuple of CoilOnOffer
         What the unit may take, each by its own name.
     seats : Value
         Distance between the coil's seats, bottomed out, no preload spacers in and the adjuster out [m]: the end that a
@@ -171,7 +171,7 @@ class CoilSpring:
         None: only an air spring has them.
     """
 
-    coils: tuple[Shelved, ...]
+    coils: tuple[CoilOnOffer, ...]
     seats: Value
     bore: Value
     shaft: Value
@@ -191,7 +191,7 @@ class CoilSpring:
         """That fit on top of the coil."""
         return self.stack.most
 
-    def named(self, name: str) -> Shelved:
+    def named(self, name: str) -> CoilOnOffer:
         """The coil of that name.
 
         Raises

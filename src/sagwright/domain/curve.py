@@ -1,18 +1,18 @@
-"""What the springs of several builds do over their travel, side by side."""
+"""What the springs of several setups do over their travel, side by side."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
 from sagwright.domain.behaviour import SagBand
-from sagwright.domain.build import Build
+from sagwright.domain.setup import Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Column, MeasuredColumn
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
-    """What is asked of each build.
+class CurveQuestion:
+    """What is asked of each setup.
 
     Attributes
     ----------
@@ -45,18 +45,18 @@ class Loop:
 
     compression: Column
     force: Column
-    lost: float
+    heat_loss: float
     period: float
 
 
 @dataclass(frozen=True, slots=True)
-class BuildCurve:
-    """One build over its travel.
+class SetupCurve:
+    """One setup over its travel.
 
     Attributes
     ----------
     label : str
-    build : Build
+    setup : Setup
     travel : float
         [m].
     compression : tuple of float
@@ -71,9 +71,9 @@ class BuildCurve:
         Of each chamber by name, during the stroke [Pa].
     legs_force : tuple of float
         What the air in the lower legs adds to the stroke force [N]: an upper bound, because wipers weep.
-    legs_force_weeped : tuple of float
-        The same where the legs stand at the outside air's pressure at rest, under the question's load or else topped
-        out, and shut from there on: a lower bound.
+    legs_force_vented : tuple of float
+        Force of the lower legs' air [N] where they stand at the outside air's pressure at rest, under the question's
+        load or else topped out, and shut from there on: a lower bound.
     ideal_error : float or None
         How far an ideal gas is off in the positive chamber at full travel, of its absolute pressure: below 0 it
         under-reads; 0 where real air was asked for, None outside the range of its fit.
@@ -82,7 +82,7 @@ class BuildCurve:
     """
 
     label: str
-    build: Build
+    setup: Setup
     travel: float
     compression: Column
     slow_force: MeasuredColumn
@@ -91,7 +91,7 @@ class BuildCurve:
     energy: Column
     pressures_abs: tuple[tuple[str, Column], ...]
     legs_force: Column
-    legs_force_weeped: Column
+    legs_force_vented: Column
     ideal_error: float | None
     sag: SagBand | None = None
     loop: Loop | None = None
@@ -99,10 +99,10 @@ class BuildCurve:
 
 @dataclass(frozen=True, slots=True)
 class Comparison:
-    """Builds of one sheet, asked one question."""
+    """Setups of one sheet, asked one question."""
 
     program: str
     sheet: Sheet
-    question: Question
+    question: CurveQuestion
     ambient_abs: float
-    curves: tuple[BuildCurve, ...]
+    curves: tuple[SetupCurve, ...]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class LegInside:
-    """The spring leg of one build at one compression. Lengths [m], volumes [m³].
+    """The spring leg of one setup at one compression. Lengths [m], volumes [m³].
 
     Attributes
     ----------
@@ -22,11 +22,11 @@ class LegInside:
         Under the cap, and the volume of one.
     travel_spacers, spacer_height, spacer_outside : int, float, float
         Under the piston; none in a fork whose shaft sets the travel.
-    equaliser_opens : float
-        Compression at which the piston opens the equaliser; below zero it stands behind the topped-out piston.
-    equaliser_hole, holes : int or None, int
-        Which hole the equaliser stands in, None where it cannot be moved; how many there are, one spacer apart.
-    positive_oil, bath_oil : float
+    transfer_port_opens : float
+        Compression at which the piston opens the transfer port; below zero it stands behind the topped-out piston.
+    port_position, positions : int or None, int
+        Which hole the transfer port stands in, None where it cannot be moved; how many there are, one spacer apart.
+    positive_oil, lower_leg_oil : float
         Lying on the piston, and in the lower leg.
     """
 
@@ -41,19 +41,19 @@ class LegInside:
     negative_volume: float
     volume_spacers: int
     volume_spacer: float
-    equaliser_opens: float
+    transfer_port_opens: float
     travel_spacers: int = 0
     spacer_height: float = 0.0
     spacer_outside: float = 0.0
-    equaliser_hole: int | None = None
-    holes: int = 1
+    port_position: int | None = None
+    positions: int = 1
     positive_oil: float = 0.0
-    bath_oil: float = 0.0
+    lower_leg_oil: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
 class CoilInside:
-    """The spring leg of one build of a coil fork at one compression. Lengths [m], volumes [m³].
+    """The spring leg of one setup of a coil fork at one compression. Lengths [m], volumes [m³].
 
     Attributes
     ----------
@@ -77,7 +77,7 @@ class CoilInside:
         How far the preload adjuster is turned in.
     top_out_spacers, top_out_height : int, float
         Under the shaft's head, and the height of one.
-    bath_oil : float
+    lower_leg_oil : float
         In the lower leg.
     """
 
@@ -100,7 +100,7 @@ class CoilInside:
     adjuster: float = 0.0
     top_out_spacers: int = 0
     top_out_height: float = 0.0
-    bath_oil: float = 0.0
+    lower_leg_oil: float = 0.0
 
 
 Inside = LegInside | CoilInside

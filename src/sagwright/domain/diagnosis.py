@@ -68,7 +68,7 @@ class Prediction:
 
 
 @dataclass(frozen=True, slots=True)
-class Verdict:
+class CheckResult:
     """A reading beside its prediction, and whether it is as planned."""
 
     prediction: Prediction
@@ -80,15 +80,15 @@ class MistakeKind(StrEnum):
     """What went wrong; the amount of a `Mistake` is said behind each."""
 
     NOT_CYCLED = "not cycled after filling"  # no amount
-    EQUALISER_BEHIND = "equaliser left behind"  # holes
-    EQUALISER_AHEAD = "equaliser left ahead"  # holes
-    EQUALISER_BLOCKED = "equaliser plugged"  # no amount
+    TRANSFER_PORT_BEHIND = "transfer port left behind"  # holes
+    TRANSFER_PORT_AHEAD = "transfer port left ahead"  # holes
+    TRANSFER_PORT_BLOCKED = "transfer port plugged"  # no amount
     TRAVEL_SPACERS = "wrong count of travel spacers"  # too many, or too few below 0
     VOLUME_SPACERS = "wrong count of volume spacers"  # too many, or too few below 0
     CLOSED_IN = "legs closed while compressed"  # m
     CLOSED_COLD = "legs closed colder than they are ridden"  # K
     CLOSED_LOW = "legs closed lower than they are ridden"  # Pa of air pressure
-    BATH_OIL = "too much bath oil in every leg"  # m³
+    LOWER_LEG_OIL = "too much lower-leg oil in every leg"  # m³
     CHAMBER_OIL = "oil in the positive chamber"  # m³
     PISTON_SEAL = "piston seal passes"  # m³/s, positive to negative
     SEAL_HEAD_SEAL = "seal-head seal passes"  # m³/s, negative to the leg
@@ -104,7 +104,7 @@ class Mistake:
 
 
 @dataclass(frozen=True, slots=True)
-class Moment:
+class LeakMoment:
     """The unit under its load at one time [s]: compression [m], pressure at the valve, gauge [Pa]."""
 
     time: float
@@ -120,11 +120,11 @@ class Signs:
     ----------
     travel : float
         From bottom to the top-out stop [m].
-    rests : float
+    rest_position : float
         Compression with nothing on it, friction left out [m].
     exposed : float
         Stanchion that shows while it rests so: travel less where it rests [m]; the dead length is not in it.
-    off_top : float
+    top_out_force : float
         Force at the end of the top-out bumper [N]; friction comes on top.
     sag : float
         Under the load [m].
@@ -133,17 +133,17 @@ class Signs:
     valve_gauge : float
         As the gauge reads at rest [Pa].
     cycled_gauge : float
-        The same after working it through the equaliser [Pa]; as before where it does not open.
+        As the gauge reads at rest after working it through the transfer port [Pa]; as before where it does not open.
     valve_middle, valve_deep : float
         Pressure at the valve at 50 and at 70 % of travel, gauge [Pa].
-    over_time : tuple of Moment
+    over_time : tuple of LeakMoment
         Under the load, where something leaks.
     """
 
     travel: float
-    rests: float
+    rest_position: float
     exposed: float
-    off_top: float
+    top_out_force: float
     sag: float
     middle: float
     end: float
@@ -151,7 +151,7 @@ class Signs:
     cycled_gauge: float
     valve_middle: float
     valve_deep: float
-    over_time: tuple[Moment, ...] = ()
+    over_time: tuple[LeakMoment, ...] = ()
 
 
 class ReadingKind(StrEnum):
@@ -166,7 +166,7 @@ class ReadingKind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class BenchReading:
     """One reading with its standard uncertainty, both in the unit said at its kind."""
 
     kind: ReadingKind
@@ -182,7 +182,7 @@ class Explanation:
     ----------
     mistake : Mistake or None
     signs : Signs
-    off : float
+    mismatch : float
         Root mean square of the readings' differences from what it predicts, in standard uncertainties.
     explains : bool
         Every reading lies within two of them.
@@ -190,7 +190,7 @@ class Explanation:
 
     mistake: Mistake | None
     signs: Signs
-    off: float
+    mismatch: float
     explains: bool
 
 

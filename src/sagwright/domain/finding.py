@@ -11,8 +11,8 @@ from sagwright.domain.value import Figure
 class Severity(StrEnum):
     """How much a finding weighs."""
 
-    REFUSE = "refuse"
-    ASK = "ask"
+    NOT_ALLOWED = "not allowed"
+    QUESTION = "question"
     NOTE = "note"
 
 

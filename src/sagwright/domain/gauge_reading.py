@@ -72,7 +72,7 @@ class PressureAnswer:
         Behind the reading [Pa].
     before_gauge : Measured or None
         In the chamber before the pump was screwed on [Pa].
-    again_gauge : Measured or None
+    reconnected_gauge : Measured or None
         What it will show when the pump is screwed on, empty, once more [Pa].
     taken : Measured or None
         Share of the gauge pressure that connecting takes.
@@ -87,7 +87,7 @@ class PressureAnswer:
     question: PressureQuestion
     absolute_abs: Measured
     before_gauge: Measured | None
-    again_gauge: Measured | None
+    reconnected_gauge: Measured | None
     taken: Measured | None
     there_gauge: Measured
     set_here_gauge: Measured

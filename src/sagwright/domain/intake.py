@@ -6,14 +6,14 @@ from dataclasses import dataclass, field
 from enum import StrEnum
 
 from sagwright.domain.bike import Bike, MakerAnswer, Outline
-from sagwright.domain.build import Build
+from sagwright.domain.setup import Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task
 from sagwright.domain.value import Unknown, Value
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
+class UnitIdentity:
     """One physical fork: its serial number, as found on it or empty, and its chassis."""
 
     serial: str
@@ -34,7 +34,7 @@ class Rider:
 
     Attributes
     ----------
-    mass, kit : Value
+    mass, gear : Value
         Body, and what is worn and carried [kg].
     front_share : Value
         Share of both that loads the fork's spring along its axis, where height and bike don't say better.
@@ -44,7 +44,7 @@ class Rider:
     """
 
     mass: Value
-    kit: Value
+    gear: Value
     front_share: Value
     height: Value | None = None
     posture: Posture = Posture.STANDING
@@ -56,7 +56,7 @@ class AsFound:
 
     Attributes
     ----------
-    build : Build
+    setup : Setup
     travel : Value or Unknown
         Travel as measured or as told [m].
     leaked : bool
@@ -65,7 +65,7 @@ class AsFound:
         Time since the pressure was last set [s]; None when nobody asked.
     """
 
-    build: Build
+    setup: Setup
     travel: Value | Unknown
     leaked: bool = False
     last_set: Value | None = None
@@ -153,7 +153,7 @@ class Intake:
 
     name: str
     sheet: Sheet = field(repr=False)
-    unit: Unit
+    unit: UnitIdentity
     as_found: AsFound
     wish: Wish
     rider: Rider | None = None

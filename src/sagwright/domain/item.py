@@ -13,36 +13,36 @@ class Role(StrEnum):
     """What an item is to the interlocks. Items without a role obey only the cover relation."""
 
     READINGS = "readings"  # off = as found written down, on = proven after the work
-    AIR_CHARGE = "air charge"  # gas in the air spring: off = vented and proven empty, on = charged
+    AIR_CHARGE = "air charge"  # gas in the air spring: off = vented and confirmed empty, on = charged
     SECOND_CHARGE = "second air charge"  # the same of a second positive chamber
     NEGATIVE_CHARGE = "negative air charge"  # the same of a negative chamber with a valve of its own
     AIR_CAP = "air cap"
     VOLUME_SPACERS = "volume spacers"
     ADJUSTERS = "adjusters"  # clicks: off = recorded, lock-out open; on = set back
     KNOB = "knob"
-    FOOT_FASTENER = "foot fastener"
+    FOOT_FASTENER = "foot nut or bolt"
     FOOT_SEAT = "foot seat"  # the shaft or rod seated in its foot
-    BATH_OIL = "bath oil"
+    LOWER_LEG_OIL = "lower-leg oil"
     LOWERS = "lowers"
-    CLIP = "clip"  # what holds the air-spring assembly in; also a threaded seal head
+    RETAINING_RING = "retaining ring"  # what holds the air-spring assembly in; also a threaded seal head
     AIR_SHAFT = "air shaft"
     TRAVEL_SPACERS = "travel spacers"
-    EQUALISER = "equaliser"
+    TRANSFER_PORT = "transfer port"
     GAS_CHAMBER = "gas chamber"  # gas with a release of its own, as behind a floating piston; never opened here
     CHARGED_READING = "charged reading"  # measured before the air is let out
-    EMPTY_READING = "empty reading"  # measured with the unit proven empty and still shut
+    EMPTY_READING = "empty reading"  # measured with the unit confirmed empty and still shut
     PRELOAD = "preload adjuster"  # of a coil: off = turns counted and backed off, on = turned in to the target's
     SPRING_CAP = "spring cap"  # what holds a coil down from above
     COIL = "coil"
     PRELOAD_SPACERS = "preload spacers"
-    SPRING_SHAFT = "spring shaft"  # what a coil stands on, held in by a clip
+    SPRING_SHAFT = "spring shaft"  # what a coil stands on, held in by a retaining ring
     TOP_OUT_SPACERS = "top-out spacers"
 
 
-OWN_CHARGES: Final = (Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
+_OWN_VALVE_ROLES: Final = (Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
 """Charges of chambers with valves of their own."""
 
-CHARGES: Final = (Role.AIR_CHARGE, *OWN_CHARGES)
+CHARGES: Final = (Role.AIR_CHARGE, *_OWN_VALVE_ROLES)
 """All charges there are: they come out by a step with its own proof, and go in by charging."""
 
 MEASURED_SHUT: Final = (Role.CHARGED_READING, Role.EMPTY_READING)
@@ -64,7 +64,7 @@ class ThreadState(StrEnum):
     DRY = "dry"
     GREASED = "greased"
     OILED = "oiled"
-    COMPOUND = "thread compound"
+    COMPOUND = "threadlocker"
 
 
 class Hand(StrEnum):
@@ -89,10 +89,10 @@ class Act(StrEnum):
     OFF = "off"  # take off, let out, drain, record and open
     ON = "on"  # fit, fill, set back
     CHANGE = "change"  # bring to the target's setting while it is in the open
-    PROVE = "prove"  # show that it holds
+    CHECK = "check"  # show that it holds
     INSPECT = "inspect"
     CHARGE = "charge"
-    CYCLE = "cycle"  # work the unit through the equaliser
+    CYCLE = "cycle"  # work the unit through the transfer port
     MEASURE = "measure"  # read something, or prove once more that it holds
     BREAK = "break"  # the work rests: a pause, a night, another person
     VERDICT = "verdict"  # the work ends by what was found
@@ -101,7 +101,7 @@ class Act(StrEnum):
 class ChargeStage(StrEnum):
     """Which charge a charging step puts in."""
 
-    HOLDING = "holding"
+    ASSEMBLY = "assembly"
     RIDING = "riding"
     FINAL = "final"
 
@@ -180,7 +180,7 @@ class Criterion:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """A part by name and size, as it stands in a kit."""
+    """A part by name and size, as it stands in a tools and parts."""
 
     name: str
     size: str = ""
@@ -203,7 +203,7 @@ class Press:
 
 
 @dataclass(frozen=True, slots=True)
-class Work:
+class ItemWork:
     """How one act on an item is done.
 
     Attributes
@@ -214,10 +214,10 @@ class Work:
         How the unit is held: "upright in the stand".
     minutes : Value
         Expected time [s] with its spread.
-    tool, torque, fluid : optional
+    tools, torque, fluid : optional
     cautions : tuple of Caution
         Shown before the action.
-    gate : bool
+    hold_point : bool
         The step does not pass without its recorded evidence.
     records : tuple of Record
     waiting : Value or None
@@ -233,7 +233,7 @@ class Work:
     torque: Torque | None = None
     fluid: Fluid | None = None
     cautions: tuple[Caution, ...] = ()
-    gate: bool = False
+    hold_point: bool = False
     records: tuple[Record, ...] = ()
     waiting: Value | None = None
     press: Press | None = None
@@ -248,7 +248,7 @@ class Item:
     key, name : str
     covered_by : tuple of str
         Keys of the items that must be off before this one can come off, and that go on after it.
-    works : tuple of (Act, Work)
+    works : tuple of (Act, ItemWork)
         How each act on it is done; an act that is missing needs no step.
     role : Role or None
     renew : tuple of Part
@@ -258,19 +258,19 @@ class Item:
     after : tuple of str
         Extra order when fitting: keys of items that must already be on.
     leg : str
-        Name of the leg it belongs to; empty where that means nothing. A bath oil takes its amount from its leg.
+        Name of the leg it belongs to; empty where that means nothing. A lower-leg oil takes its amount from its leg.
     """
 
     key: str
     name: str
     covered_by: tuple[str, ...] = ()
-    works: tuple[tuple[Act, Work], ...] = ()
+    works: tuple[tuple[Act, ItemWork], ...] = ()
     role: Role | None = None
     renew: tuple[Part, ...] = ()
     inspect: tuple[Criterion, ...] = ()
     after: tuple[str, ...] = ()
     leg: str = ""
 
-    def work(self, act: Act) -> Work | None:
+    def work(self, act: Act) -> ItemWork | None:
         """How an act on it is done, or None."""
         return next((work for named, work in self.works if named is act), None)

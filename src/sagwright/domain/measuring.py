@@ -66,14 +66,14 @@ def half_width(u: float) -> float:
 
 # Digital pump: 1 to 2 psi, repeats to 1 psi. Dial pump: 3 to 5 psi.
 PUMP_BIAS: Final = Accuracy(
-    "digital pump", "off by the same in every reading of one pump", Quantity.PRESSURE, within(1.5 * float(PSI))
+    "digital pump", "mismatch the same in every reading of one pump", Quantity.PRESSURE, within(1.5 * float(PSI))
 )
 PUMP_SCATTER: Final = Accuracy("digital pump", "repeats, new in every reading", Quantity.PRESSURE, within(float(PSI)))
 PUMP_DEEP: Final = Accuracy(
     "digital pump", "read while the unit is pressed far in", Quantity.PRESSURE, 2.0 * float(PSI)
 )
 DIAL_BIAS: Final = Accuracy(
-    "dial pump", "off by the same in every reading of one pump", Quantity.PRESSURE, within(4.0 * float(PSI))
+    "dial pump", "mismatch the same in every reading of one pump", Quantity.PRESSURE, within(4.0 * float(PSI))
 )
 
 # Rule: 1 mm. Ring with a rider on: 3 mm; all told 4 to 5 mm, which is what a sag says of a pressure.
@@ -81,7 +81,7 @@ RULE: Final = Accuracy("steel rule", "a length read once", Quantity.LENGTH, with
 RING: Final = Accuracy(
     "travel ring", "rider on, the reading alone; load and friction are counted apart", Quantity.LENGTH, within(0.003)
 )
-RING_ALL_TOLD: Final = Accuracy(
+RING_READING: Final = Accuracy(
     "travel ring", "rider on, with posture, load and friction in it", Quantity.LENGTH, within(0.0045)
 )
 

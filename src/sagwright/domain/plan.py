@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from sagwright.domain.behaviour import Candidate, SpringView
-from sagwright.domain.build import Build
+from sagwright.domain.behaviour import Option, SpringView
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Caution
+from sagwright.domain.setup import Setup
 from sagwright.domain.stance import StanceView
 from sagwright.domain.work import Work
 
@@ -21,9 +21,9 @@ class Selection:
     ----------
     intake : Intake
     findings : tuple of Finding
-    candidates : tuple of Candidate
+    options : tuple of Option
         Every option, nearest to the aim first.
-    target : Candidate or None
+    target : Option or None
         The option that is selected; None where a finding refuses the wish, or no option may be a target.
     spring : SpringView
     stance : StanceView or None
@@ -32,15 +32,15 @@ class Selection:
 
     intake: Intake = field(repr=False)
     findings: tuple[Finding, ...]
-    candidates: tuple[Candidate, ...]
-    target: Candidate | None
+    options: tuple[Option, ...]
+    target: Option | None
     spring: SpringView
     stance: StanceView | None = None
 
     @property
     def refused(self) -> bool:
         """Whether what was wished is refused."""
-        return any(finding.severity is Severity.REFUSE for finding in self.findings)
+        return any(finding.severity is Severity.NOT_ALLOWED for finding in self.findings)
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,7 +69,7 @@ class Plan:
         return () if self.selection is None else self.selection.findings
 
     @property
-    def target(self) -> Candidate | None:
+    def target(self) -> Option | None:
         """The option that is selected, if any is."""
         return None if self.selection is None else self.selection.target
 
@@ -84,6 +84,6 @@ class Plan:
         return self.selection is not None and self.selection.target is None
 
     @property
-    def way_back(self) -> Build | None:
+    def reassembly(self) -> Setup | None:
         """What an opened unit is closed at, because what was found in it makes the wish impossible."""
         return self.work.target if self.impossible else None

@@ -8,8 +8,8 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 from typing import Any, Final, Literal
 
-from sagwright.domain.build import Build, Setpoint
 from sagwright.domain.item import Act, ChargeStage, Role
+from sagwright.domain.setup import Setpoint, Setup
 from sagwright.domain.task import TaskKind
 from sagwright.domain.value import Quantity
 
@@ -37,6 +37,8 @@ class UnitSetting:
         The task that asks for it.
     steps : tuple of str
         Beginnings of the keys of the steps that make it, where that is not a change of its own item.
+    closed_by : tuple of str
+        Beginnings of the keys of the steps after which it stays as it was decided: it is made, or closed in.
     inside : bool
         It is seen only when the unit is open.
     only : str
@@ -50,6 +52,7 @@ class UnitSetting:
     wish: str = ""
     task: TaskKind | None = None
     steps: tuple[str, ...] = ()
+    closed_by: tuple[str, ...] = ()
     inside: bool = True
     only: str = ""
 
@@ -63,26 +66,26 @@ class UnitSetting:
         """Beginnings of the keys of the steps that make it, after which it can be no extra work any more."""
         return self.steps or (f"{Act.CHANGE}:{self.key}",)
 
-    def has(self, build: Build) -> bool:
+    def has(self, setup: Setup) -> bool:
         """Whether a build has such a setting."""
-        return hasattr(self._part(build), self.key)
+        return hasattr(self._part(setup), self.key)
 
-    def of(self, build: Build) -> Setpoint:
+    def of(self, setup: Setup) -> Setpoint:
         """What it is in a build that has it, as the build holds it."""
-        value: Setpoint = getattr(self._part(build), self.key)
+        value: Setpoint = getattr(self._part(setup), self.key)
         return value
 
-    def put(self, build: Build, value: Setpoint) -> Build:
+    def put(self, setup: Setup, value: Setpoint) -> Setup:
         """A build that has it, with another value."""
-        part: Any = self._part(build)
+        part: Any = self._part(setup)
         changed = replace(part, **{self.key: value})
         field = {"setting": "setting", "coil": "fitting"}.get(self.holder)
-        return changed if field is None else replace(build, **{field: changed})
+        return changed if field is None else replace(setup, **{field: changed})
 
-    def _part(self, build: Build) -> object:
+    def _part(self, setup: Setup) -> object:
         """What of a build holds it; None where the build has none."""
-        air = build if build.fitting is None else None
-        parts = {"setting": build.setting, "coil": build.fitting, "air": air, "unit": build}
+        air = setup if setup.fitting is None else None
+        parts = {"setting": setup.setting, "coil": setup.fitting, "air": air, "unit": setup}
         return parts.get(self.holder)
 
 
@@ -90,15 +93,33 @@ CHARGED: Final = tuple(f"{Act.CHARGE}:{stage}" for stage in (ChargeStage.RIDING,
 """Beginnings of the steps after which the charge to ride with is in."""
 
 _COUNT, _GAUGE = Quantity.COUNT, Quantity.PRESSURE
+_CAP_ON: Final = ("change:volume_spacers", "on:air_cap", "charge:")
+_COIL_IN: Final = ("change:coil", "change:preload_spacers", "on:spring_cap")
 
 SETTINGS: Final = (
     UnitSetting("travel_spacers", "setting", _COUNT, Role.TRAVEL_SPACERS),
-    UnitSetting("equaliser_hole", "setting", _COUNT, Role.EQUALISER),
+    UnitSetting("port_position", "setting", _COUNT, Role.TRANSFER_PORT),
     UnitSetting("shaft_travel", "setting", Quantity.LENGTH, Role.AIR_SHAFT),
     UnitSetting("top_out_spacers", "setting", _COUNT, Role.TOP_OUT_SPACERS, only="coil"),
-    UnitSetting("volume_spacers", "air", _COUNT, Role.VOLUME_SPACERS, "volume_spacers", TaskKind.VOLUME_SPACERS),
-    UnitSetting("coil", "coil", None, Role.COIL, "coil", TaskKind.CHANGE_COIL),
-    UnitSetting("preload_spacers", "coil", _COUNT, Role.PRELOAD_SPACERS, "preload_spacers", TaskKind.PRELOAD_SPACERS),
+    UnitSetting(
+        "volume_spacers",
+        "air",
+        _COUNT,
+        Role.VOLUME_SPACERS,
+        wish="volume_spacers",
+        task=TaskKind.VOLUME_SPACERS,
+        closed_by=_CAP_ON,
+    ),
+    UnitSetting("coil", "coil", None, Role.COIL, "coil", TaskKind.CHANGE_COIL, closed_by=_COIL_IN),
+    UnitSetting(
+        "preload_spacers",
+        "coil",
+        _COUNT,
+        Role.PRELOAD_SPACERS,
+        wish="preload_spacers",
+        task=TaskKind.PRELOAD_SPACERS,
+        closed_by=_COIL_IN,
+    ),
     UnitSetting(
         "adjuster",
         "coil",
@@ -109,10 +130,15 @@ SETTINGS: Final = (
         steps=("on:preload_adjuster",),
         inside=False,
     ),
-    UnitSetting("legs", "unit", None, Role.BATH_OIL, inside=False),
+    UnitSetting("legs", "unit", None, Role.LOWER_LEG_OIL, inside=False),
     UnitSetting("charge", "air", None, Role.AIR_CHARGE, inside=False),
 )
 """Settings that a build holds, in the order in which their changes are told."""
+
+BY_KEY: Final = {row.key: row for row in SETTINGS}
+
+SETS_TRAVEL: Final = tuple(row.role for row in SETTINGS if row.holder == "setting" and row.role is not None)
+"""Roles of the items that the travel is set on."""
 
 PRESSURES: Final = tuple(
     UnitSetting(key, "charge", _GAUGE, role, wish=wish, task=task, steps=CHARGED, inside=False)
@@ -129,8 +155,8 @@ TRAVEL: Final = UnitSetting(
 )
 """What follows from those that set it."""
 
-ASKED: Final = {row.task: row for row in (TRAVEL, *PRESSURES, *SETTINGS) if row.task is not None}
+TASK_SETTINGS: Final = {row.task: row for row in (TRAVEL, *PRESSURES, *SETTINGS) if row.task is not None}
 """By the task that asks for it."""
 
-QUANTITIES: Final = {kind: row.quantity for kind, row in ASKED.items() if row.quantity is not None}
+QUANTITIES: Final = {kind: row.quantity for kind, row in TASK_SETTINGS.items() if row.quantity is not None}
 """What kind of number a task's value is."""

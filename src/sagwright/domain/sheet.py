@@ -12,12 +12,12 @@ from sagwright.domain.item import Caution, ChargeStage, Item, Role
 from sagwright.domain.value import Value
 from sagwright.errors import OutOfRange
 
-T = TypeVar("T")
+_T = TypeVar("_T")
 
 
 @dataclass(frozen=True, slots=True)
 class SpacerStack:
-    """Travel set by spacers under the piston: T = T_longest − n·h; the equaliser moves one hole per spacer."""
+    """Travel set by spacers under the piston: T = T_longest − n·h; the transfer port moves one hole per spacer."""
 
     height: Value
     outside: Value
@@ -76,7 +76,7 @@ class Chassis:
 
 @dataclass(frozen=True, slots=True)
 class Leg:
-    """One lower leg: a closed volume of air over its bath oil.
+    """One lower leg: a closed volume of air over its lower-leg oil.
 
     Attributes
     ----------
@@ -85,16 +85,16 @@ class Leg:
     rod : Value
         Diameter of the shaft or rod that stands in its foot [m].
     air_bottomed : Value
-        Air left at bottom-out before any bath oil is in [m³].
-    bath_oil : Value
-        Bath oil it takes [m³]; zero where the damper's own oil does the work.
+        Air left at bottom-out before any lower-leg oil is in [m³].
+    lower_leg_oil : Value
+        Lower-leg oil it takes [m³]; zero where the damper's own oil does the work.
     """
 
     name: str
     stanchion: Value
     rod: Value
     air_bottomed: Value
-    bath_oil: Value
+    lower_leg_oil: Value
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,7 +135,7 @@ class DiscStack:
 
 
 @dataclass(frozen=True, slots=True)
-class Stop:
+class Bumper:
     """A bumper: it acts over the last `length` [m] of travel at its end, with `rate` [N/m], or as its `discs` do,
     which then stand in the place of the rate."""
 
@@ -153,7 +153,7 @@ class Friction:
 
 
 @dataclass(frozen=True, slots=True)
-class Bushings:
+class BushingFit:
     """Where the lowers slide, both legs taken as one.
 
     Attributes
@@ -180,21 +180,21 @@ class Bushings:
 
 
 @dataclass(frozen=True, slots=True)
-class Charging:
+class ChargingOrder:
     """How this family is charged.
 
     Attributes
     ----------
     before_lowers : ChargeStage or None
         The charge that goes in before the lowers do; None for none.
-    holding_gauge : Value or None
-        The holding charge [Pa], where there is one.
+    assembly_gauge : Value or None
+        The assembly pressure [Pa], where there is one.
     cycles : int
-        Slow strokes through the equaliser after charging; 0 where there is no air spring.
+        Slow strokes through the transfer port after charging; 0 where there is no air spring.
     """
 
     before_lowers: ChargeStage | None
-    holding_gauge: Value | None
+    assembly_gauge: Value | None
     cycles: int
 
 
@@ -214,20 +214,20 @@ class Sheet:
     maker: str
     model: str
     revision: int
-    architecture: str
+    base: str
     chassis: tuple[Chassis, ...]
     mechanism: Mechanism
     spring: AirSpring | CoilSpring
     legs: tuple[Leg, ...]
     damper: Damper
-    top_out: Stop
-    bottom_out: Stop
+    top_out: Bumper
+    bottom_out: Bumper
     friction: Friction
-    charging: Charging
+    charging: ChargingOrder
     items: tuple[Item, ...] = field(repr=False)
     service: tuple[Service, ...] = ()
     notices: tuple[Caution, ...] = ()
-    bushings: Bushings | None = None
+    bushings: BushingFit | None = None
 
     @property
     def air(self) -> AirSpring:
@@ -280,7 +280,7 @@ class Sheet:
         return _first((chassis for chassis in self.chassis if chassis.name == name), name)
 
 
-def _first(found: Iterator[T], name: str) -> T:
+def _first(found: Iterator[_T], name: str) -> _T:
     for thing in found:
         return thing
     raise KeyError(name)

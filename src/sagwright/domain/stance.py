@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import TypeAlias
 
-from sagwright.domain.bike import Place
+from sagwright.domain.bike import ClearancePlace
 from sagwright.domain.value import Measured
 
-Point: TypeAlias = tuple[float, float]
+StancePoint: TypeAlias = tuple[float, float]
 
 
 class LoadHow(StrEnum):
@@ -37,13 +37,13 @@ class Points:
     `saddle` and `grips` are None where nobody knows; `head_top` is None where reach and stack are unknown.
     """
 
-    rear_axle: Point
-    bb: Point
-    crown: Point
-    front_axle: Point
-    head_top: Point | None = None
-    saddle: Point | None = None
-    grips: Point | None = None
+    rear_axle: StancePoint
+    bb: StancePoint
+    crown: StancePoint
+    front_axle: StancePoint
+    head_top: StancePoint | None = None
+    saddle: StancePoint | None = None
+    grips: StancePoint | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +104,7 @@ FIGURES: tuple[str, ...] = (
 """The numbers of a stance that are compared, in the order in which they are shown."""
 
 
-def difference(before: Stance, after: Stance) -> dict[str, float | None]:
+def stance_difference(before: Stance, after: Stance) -> dict[str, float | None]:
     """After less before, for each of `FIGURES`; None where one of them is unknown."""
     return {name: _less(getattr(after, name), getattr(before, name)) for name in FIGURES}
 
@@ -137,7 +137,7 @@ class OutlineChange:
 
 
 class Side(StrEnum):
-    """Which build of a plan something belongs to."""
+    """Which setup of a plan something belongs to."""
 
     AS_FOUND = "as found"
     TARGET = "target"
@@ -149,7 +149,7 @@ class Clearance:
 
     Attributes
     ----------
-    place : Place
+    place : ClearancePlace
     gap : Measured
         [m]; below zero is contact.
     measured : bool
@@ -158,14 +158,14 @@ class Clearance:
         Gap under 2800 N at the lowest permitted pressure, ISO 4210-6 [m]; None where it does not apply.
     """
 
-    place: Place
+    place: ClearancePlace
     gap: Measured
     measured: bool
     under_test: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Sat:
+class RiderLoad:
     """A fork under a rider, load and sag in agreement.
 
     Attributes
@@ -218,7 +218,7 @@ class StanceView:
         As found and at the target as far as they are known; with the rider's sag in front and `rear_sag` behind.
     outline : OutlineChange or None
         Instead of these, where only an outline of the bike is known.
-    sat : tuple of Sat
+    rider_loads : tuple of RiderLoad
     clearances : tuple of Clearance
     rear_sag : float
         Share of rear travel taken for the sagged stances; 0 for a rigid rear end.
@@ -227,6 +227,6 @@ class StanceView:
     topped_out: tuple[tuple[Side, Stance], ...] = ()
     sagged: tuple[tuple[Side, Stance], ...] = ()
     outline: OutlineChange | None = None
-    sat: tuple[Sat, ...] = ()
+    rider_loads: tuple[RiderLoad, ...] = ()
     clearances: tuple[Clearance, ...] = ()
     rear_sag: float = 0.0

@@ -1,11 +1,10 @@
-"""The work at the stand: steps with what each needs first, their order, the kit, and what ends the work."""
+"""The work at the stand: steps with what each needs first, their order, the tools and parts, and what ends the work."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
 
-from sagwright.domain.build import Change
 from sagwright.domain.item import (
     Act,
     Caution,
@@ -19,11 +18,12 @@ from sagwright.domain.item import (
     Torque,
     Verdict,
 )
+from sagwright.domain.setup import Change
 from sagwright.domain.value import Figure, Value
 
 
-class KitKind(StrEnum):
-    """What a line of a kit is."""
+class SupplyKind(StrEnum):
+    """What a line of a tools and parts is."""
 
     TOOL = "tool"
     PART = "part"
@@ -32,8 +32,8 @@ class KitKind(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class KitLine:
-    """One line of a kit.
+class Supply:
+    """One line of a tools and parts.
 
     Attributes
     ----------
@@ -47,7 +47,7 @@ class KitLine:
         Keys of the steps that use it.
     """
 
-    kind: KitKind
+    kind: SupplyKind
     name: str
     size: str = ""
     amount: Figure | None = None
@@ -114,7 +114,7 @@ class Step:
     torque: Torque | None = None
     fluid: Fluid | None = None
     cautions: tuple[Caution, ...] = ()
-    gate: bool = False
+    hold_point: bool = False
     records: tuple[Record, ...] = ()
     waiting: Value | None = None
     changes: tuple[Change, ...] = ()
@@ -144,7 +144,7 @@ class Sequence:
     tool_changes, position_changes : int
     tool_price, position_price : float
         [s].
-    proven : bool
+    optimal : bool
         No order is better; otherwise it is the best one found when the search was given up.
     """
 
@@ -156,12 +156,12 @@ class Sequence:
     position_changes: int
     tool_price: float
     position_price: float
-    proven: bool
+    optimal: bool
 
 
 @dataclass(frozen=True, slots=True)
-class Stop:
-    """What ends the work: a criterion with its verdict, or a record that a gate does not pass without."""
+class WorkStop:
+    """What ends the work: a criterion with its verdict, or a record that a hold point does not pass without."""
 
     key: str
     what: str

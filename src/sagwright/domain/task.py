@@ -1,4 +1,4 @@
-"""Tasks: one thing that is asked of a unit, how the order of its steps is chosen, and how far the work has come."""
+"""Tasks: one thing to do on a unit, how the order of its steps is chosen, and how far the work has come."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import Final
 
 
 class TaskKind(StrEnum):
-    """What can be asked; the first nine want a value."""
+    """The kinds of task; the first nine take a value."""
 
     SET_PRESSURE = "set-pressure"  # gauge, topped out [Pa]
     SECOND_PRESSURE = "second-pressure"  # gauge, of a second positive chamber [Pa]
@@ -31,7 +31,7 @@ class TaskKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Task:
-    """One thing asked of a unit.
+    """One thing to do on a unit.
 
     Attributes
     ----------
@@ -85,7 +85,7 @@ class Progress:
     after_break : bool
         Time has passed since the last step, or another person goes on: the same as a "break" at the end of `done`.
     tasks : tuple of Task
-        Extras found, that the owner said yes to.
+        Extras found, that the customer said yes to.
     """
 
     done: tuple[str, ...] = ()

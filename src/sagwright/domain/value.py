@@ -18,7 +18,7 @@ class Origin(StrEnum):
 
 
 class Unknown(Enum):
-    """A value nobody has yet."""
+    """Why a value is not known yet."""
 
     UNTIL_OPEN = "unknown until open"
     NOT_MEASURED = "not measured"
@@ -95,7 +95,7 @@ class Measured:
     u: float | None = None
 
     def of(self, quantity: Quantity) -> Figure:
-        """The same with its quantity, to be shown."""
+        """A figure of the number and its uncertainty, with its quantity."""
         return Figure(self.value, quantity, self.u)
 
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
-from sagwright.domain.build import Build, Change
+from sagwright.domain.setup import Change, Setup
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.step import KitLine, Sequence, Step, Stop
+from sagwright.domain.step import Sequence, Step, Supply, WorkStop
 from sagwright.domain.task import Task
 
 
@@ -21,15 +21,15 @@ class Work:
         Empty where any chassis of the sheet will do.
     tasks : tuple of Task
         What is asked; a change of travel is a task.
-    as_found : Build
+    as_found : Setup
         What nobody has looked at is unknown until open.
-    target : Build or None
+    target : Setup or None
         None where nothing may be a target; then there are no steps.
     travel_change : float or None
         How much longer the travel gets [m]; None while nobody knows it.
     changes : tuple of Change
         From as found to the target.
-    kit : tuple of KitLine
+    tools_and_parts : tuple of Supply
         Tools and parts that the steps need.
     steps : tuple of Step
         What is left to do, in its order.
@@ -40,23 +40,23 @@ class Work:
         How good the order is; None where there is nothing to do.
     done : tuple of Step
         What was done before these steps.
-    stops : tuple of Stop
+    stops : tuple of WorkStop
         What ends the work; then only its verdict is left to do.
     """
 
     sheet: Sheet = field(repr=False)
     chassis: str
     tasks: tuple[Task, ...]
-    as_found: Build
-    target: Build | None
+    as_found: Setup
+    target: Setup | None
     travel_change: float | None = None
     changes: tuple[Change, ...] = ()
-    kit: tuple[KitLine, ...] = ()
+    tools_and_parts: tuple[Supply, ...] = ()
     steps: tuple[Step, ...] = ()
     needed_by: tuple[tuple[str, tuple[Task, ...]], ...] = ()
     sequence: Sequence | None = None
     done: tuple[Step, ...] = ()
-    stops: tuple[Stop, ...] = ()
+    stops: tuple[WorkStop, ...] = ()
 
     @property
     def planned(self) -> tuple[Step, ...]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from sagwright.domain.stance import Point, Stance
+from sagwright.domain.stance import Stance, StancePoint
 
 
-def tubes(stance: Stance) -> Iterator[list[Point]]:
+def tubes(stance: Stance) -> Iterator[list[StancePoint]]:
     """Rear end, seat tube, top and down tube, head tube; the fork; saddle and handlebar where they are known."""
     points = stance.points
     down, ahead = axes(stance)
@@ -26,18 +26,18 @@ def tubes(stance: Stance) -> Iterator[list[Point]]:
         yield [top, points.grips]
 
 
-def head_top(stance: Stance) -> Point:
-    """The head tube's top; a hand's breadth over the crown where nobody knows it."""
+def head_top(stance: Stance) -> StancePoint:
+    """The head tube's top; a hand's breadth over the crown where it is unknown."""
     return stance.points.head_top or along(stance.points.crown, axes(stance)[0], -0.12)
 
 
-def axes(stance: Stance) -> tuple[Point, Point]:
+def axes(stance: Stance) -> tuple[StancePoint, StancePoint]:
     """Down the steerer, and square to it forward."""
     cos, sin = math.cos(stance.head_angle), math.sin(stance.head_angle)
     return (cos, -sin), (sin, cos)
 
 
-def up_the_seat(stance: Stance) -> Point:
+def up_the_seat(stance: Stance) -> StancePoint:
     angle = stance.seat_angle if stance.seat_angle is not None else math.radians(74.0)
     return -math.cos(angle), math.sin(angle)
 
@@ -49,9 +49,9 @@ def fork_offset(stance: Stance) -> float:
     return (axle[0] - crown[0]) * ahead[0] + (axle[1] - crown[1]) * ahead[1]
 
 
-def along(point: Point, direction: Point, length: float) -> Point:
+def along(point: StancePoint, direction: StancePoint, length: float) -> StancePoint:
     return point[0] + length * direction[0], point[1] + length * direction[1]
 
 
-def moved(point: Point, right: float, up: float) -> Point:
+def moved(point: StancePoint, right: float, up: float) -> StancePoint:
     return point[0] + right, point[1] + up

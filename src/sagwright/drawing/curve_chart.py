@@ -1,6 +1,6 @@
-"""Curves of several builds as a chart: SVG text, or PNG bytes.
+"""Curves of several setups as a chart: SVG text, or PNG bytes.
 
-Each build has a colour and a line pattern of its own, so that the chart reads in black and white; the
+Each setup has a colour and a line pattern of its own, so that the chart reads in black and white; the
 first two are those of as found and target everywhere.
 """
 
@@ -11,13 +11,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sagwright.domain.curve import BuildCurve, Comparison
+from sagwright.domain.curve import Comparison, SetupCurve
 from sagwright.domain.value import Column, Quantity
 from sagwright.drawing import svg
 from sagwright.drawing.font import png
 from sagwright.drawing.force_plot import MORE, Plot, round_step
-from sagwright.drawing.svg import INK, SOFT, Meaning, Pen, Point
-from sagwright.units import Choice, amount_in, show_in
+from sagwright.drawing.svg import INK, SOFT, Meaning, Pen, SvgPoint
+from sagwright.units import UnitChoice, amount_in, show_in
 
 PENS: Final = (
     Meaning.AS_FOUND.pen,
@@ -27,9 +27,9 @@ PENS: Final = (
     Pen("#6b4a86", "14 4", 1.8),
     Pen(SOFT, "4 2", 1.8),
 )
-MOST_BUILDS: Final = len(PENS)
+MOST_SETUPS: Final = len(PENS)
 THICK, PLAIN, THIN, THINNEST = 2.6, 2.2, 1.0, 0.8  # px, of the stroke, of a line alone in its panel, of slow, of a loop
-FRAME: Final = (380.0, 220.0)  # px, the frame of one panel
+_FRAME: Final = (380.0, 220.0)  # px, the frame of one panel
 BEFORE: Final = (62.0, 30.0)  # px from a panel's corner to its frame: numbers to the left, its name above
 AFTER: Final = (18.0, 46.0)  # px, to the right and below
 COLUMNS: Final = 2
@@ -58,11 +58,11 @@ class _Panel:
     traces: tuple[_Trace, ...]
 
 
-def curve_svg(comparison: Comparison, choice: Choice) -> str:
+def curve_svg(comparison: Comparison, choice: UnitChoice) -> str:
     """The chart as SVG, a panel each for force, stiffness, energy and each chamber's pressure; the same comparison
     gives the same text."""
     panels = tuple(_panels(comparison, choice))
-    wide, high = (before + frame + after for before, frame, after in zip(BEFORE, FRAME, AFTER, strict=True))
+    wide, high = (before + frame + after for before, frame, after in zip(BEFORE, _FRAME, AFTER, strict=True))
     top = ROW * (len(comparison.curves) + 3.2)
     pieces = list(_heading(comparison, choice, COLUMNS * wide))
     for place, panel in enumerate(panels):
@@ -72,7 +72,7 @@ def curve_svg(comparison: Comparison, choice: Choice) -> str:
     return svg.document(size, _title(comparison), _description(comparison, choice), pieces)
 
 
-def curve_png(comparison: Comparison, choice: Choice) -> bytes:
+def curve_png(comparison: Comparison, choice: UnitChoice) -> bytes:
     """The chart as PNG, two pixels to a point."""
     return png(curve_svg(comparison, choice), PNG_SCALE)
 
@@ -82,22 +82,22 @@ def _title(comparison: Comparison) -> str:
     return f"{sheet.maker} {sheet.model}, sheet {sheet.name} revision {sheet.revision}"
 
 
-def _heading(comparison: Comparison, choice: Choice, width: float) -> Iterator[str]:
+def _heading(comparison: Comparison, choice: UnitChoice, width: float) -> Iterator[str]:
     """Which sheet, how it was computed, and which line is which build."""
     question, left = comparison.question, 16.0
     stroke = f"stroke at n = {question.exponent:g}".replace(".", choice.decimal)
     how = f"{stroke}{', real air' if question.real_air else ''}; typical values are to be confirmed"
-    yield svg.plain_text(svg.shortened(_title(comparison), HEADING, width - 2 * left), (left, 1.4 * ROW), HEADING)
-    yield svg.plain_text(f"{how}; {comparison.program}", (left, 2.3 * ROW), LETTERS, colour=SOFT)
+    yield svg.svg_text(svg.shortened(_title(comparison), HEADING, width - 2 * left), (left, 1.4 * ROW), HEADING)
+    yield svg.svg_text(f"{how}; {comparison.program}", (left, 2.3 * ROW), LETTERS, colour=SOFT)
     words = left + SWATCH + 8.0
     for place, (curve, pen) in enumerate(zip(comparison.curves, PENS, strict=False)):
         level = (3.5 + place) * ROW
         middle = level - 0.33 * LETTERS
         yield svg.line((left, middle), (left + SWATCH, middle), replace(pen, width=PLAIN))
-        yield svg.plain_text(svg.shortened(curve.label, LETTERS, width - words - left), (words, level), LETTERS)
+        yield svg.svg_text(svg.shortened(curve.label, LETTERS, width - words - left), (words, level), LETTERS)
 
 
-def _panels(comparison: Comparison, choice: Choice) -> Iterator[_Panel]:
+def _panels(comparison: Comparison, choice: UnitChoice) -> Iterator[_Panel]:
     drawn = tuple(zip(comparison.curves, PENS, strict=False))
     force, rate, energy = (choice.unit(each) for each in (Quantity.FORCE, Quantity.RATE, Quantity.ENERGY))
     forces = tuple(trace for curve, pen in drawn for trace in _forces(curve, pen, choice))
@@ -115,7 +115,7 @@ def _panels(comparison: Comparison, choice: Choice) -> Iterator[_Panel]:
         yield _Panel(f"{chamber}, gauge, {choice.unit(Quantity.PRESSURE)}", traces)
 
 
-def _forces(curve: BuildCurve, pen: Pen, choice: Choice) -> Iterator[_Trace]:
+def _forces(curve: SetupCurve, pen: Pen, choice: UnitChoice) -> Iterator[_Trace]:
     yield _trace(replace(pen, width=THIN), curve.compression, curve.slow_force.value, Quantity.FORCE, choice)
     if curve.loop is not None:
         loop = curve.loop
@@ -123,28 +123,28 @@ def _forces(curve: BuildCurve, pen: Pen, choice: Choice) -> Iterator[_Trace]:
     yield _trace(replace(pen, width=THICK), curve.compression, curve.stroke_force.value, Quantity.FORCE, choice)
 
 
-def _trace(pen: Pen, xs: Column, ys: Column, quantity: Quantity, choice: Choice) -> _Trace:
+def _trace(pen: Pen, xs: Column, ys: Column, quantity: Quantity, choice: UnitChoice) -> _Trace:
     across = tuple(amount_in(choice, x, Quantity.LENGTH) for x in xs)
     return _Trace(pen, across, tuple(amount_in(choice, y, quantity) for y in ys))
 
 
-def _drawn(panel: _Panel, corner: Point, choice: Choice) -> Iterator[str]:
+def _drawn(panel: _Panel, corner: SvgPoint, choice: UnitChoice) -> Iterator[str]:
     far = max(x for trace in panel.traces for x in trace.xs)
     least, most = (end(0.0, *(y for trace in panel.traces for y in trace.ys)) for end in (min, max))
     room = (MORE - 1.0) * (most - least) or 1.0
     low, high = least - room if least < -HAIR * room else 0.0, most + room
-    plot = Plot(corner, FRAME, (far, high), LETTERS, choice.decimal, low)
+    plot = Plot(corner, _FRAME, (far, high), LETTERS, choice.decimal, low)
     yield from plot.frame((round_step(far, PIECES), round_step(high - low, PIECES)))
     yield from (plot.line(trace.xs, trace.ys, trace.pen) for trace in panel.traces)
     yield from plot.names(f"compression, {choice.unit(Quantity.LENGTH)}", panel.name)
 
 
-def _description(comparison: Comparison, choice: Choice) -> str:
+def _description(comparison: Comparison, choice: UnitChoice) -> str:
     """What the chart shows, in words."""
     return " ".join(_in_words(curve, choice) for curve in comparison.curves)
 
 
-def _in_words(curve: BuildCurve, choice: Choice) -> str:
+def _in_words(curve: SetupCurve, choice: UnitChoice) -> str:
     travel, force, energy = (
         show_in(choice, si, quantity)
         for si, quantity in (

@@ -15,21 +15,21 @@ from typing import Final
 from sagwright.domain.behaviour import Curve
 from sagwright.domain.value import Quantity
 from sagwright.drawing import svg
-from sagwright.drawing.svg import INK, RULE, SOFT, Meaning, Pen, Point
+from sagwright.drawing.svg import INK, RULE_LINE, SOFT, Meaning, Pen, SvgPoint
 from sagwright.errors import OutOfRange
-from sagwright.units import Choice, amount_in, show_in
+from sagwright.units import UnitChoice, amount_in, show_in
 
 STEPS: Final = (1.0, 2.0, 2.5, 5.0, 10.0)
-FRAME: Final = Pen(INK, "", 1.2)
-GRID: Final = Pen(RULE, "", 0.7)
+_FRAME: Final = Pen(INK, "", 1.2)
+GRID: Final = Pen(RULE_LINE, "", 0.7)
 MORE: Final = 1.04
 """Room over the highest number of an axis."""
 
-SMALLEST: Final = 280.0  # px
+_SMALLEST: Final = 280.0  # px
 TALL, FLAT = 0.66, 0.45  # height over width of the frame, in a narrow and in a wide drawing
 SLOW_SHOWN: Final = 0.5  # of travel: beyond it nothing is read off the slow curve
 FEW, MANY = 4, 8  # pieces of an axis, in a narrow and in a wide drawing
-WIDE: Final = 480.0  # px
+_WIDE: Final = 480.0  # px
 
 
 def round_step(span: float, most: int) -> float:
@@ -59,14 +59,14 @@ class Plot:
     other starts at 0.
     """
 
-    corner: Point
-    size: Point
-    ends: Point
+    corner: SvgPoint
+    size: SvgPoint
+    ends: SvgPoint
     letters: float
     decimal: str = "."
     low: float = 0.0
 
-    def at(self, x: float, y: float) -> Point:
+    def at(self, x: float, y: float) -> SvgPoint:
         """The pixel of a pair of numbers."""
         across, up = x / self.ends[0], (y - self.low) / (self.ends[1] - self.low)
         return self.corner[0] + self.size[0] * across, self.corner[1] + self.size[1] * (1.0 - up)
@@ -79,10 +79,10 @@ class Plot:
         """What lies between two curves, as far as it is within the frame."""
         there = [self.at(x, max(y, self.low)) for x, y in zip(xs, lows, strict=True)]
         back = [self.at(x, min(y, self.ends[1])) for x, y in zip(xs, highs, strict=True)]
-        path = " L".join(f"{svg.number(x)},{svg.number(y)}" for x, y in [*there, *reversed(back)])
+        path = " L".join(f"{svg.svg_number(x)},{svg.svg_number(y)}" for x, y in [*there, *reversed(back)])
         return svg.element("path", d=f"M{path} Z", fill=colour, fill_opacity=0.13)
 
-    def frame(self, steps: Point) -> Iterator[str]:
+    def frame(self, steps: SvgPoint) -> Iterator[str]:
         """Grid, numbers and frame, with a number every so much."""
         (left, top), (wide, high) = self.corner, self.size
         for x in ticks(self.ends[0], steps[0]):
@@ -93,22 +93,22 @@ class Plot:
             at = self.at(0.0, y)
             yield svg.line(at, (left + wide, at[1]), GRID)
             yield self._number(y, steps[1], (left - 6.0, at[1] + 0.35 * self.letters), "end")
-        yield svg.box(self.corner, (wide, high), **svg.drawn(FRAME))
+        yield svg.box(self.corner, (wide, high), **svg.drawn(_FRAME))
 
     def names(self, across: str, up: str) -> Iterator[str]:
         """What the axes are: one name below the frame's right end, the other above its left."""
         (left, top), (wide, high) = self.corner, self.size
-        yield svg.plain_text(up, (left, top - 0.8 * self.letters), self.letters, colour=SOFT)
+        yield svg.svg_text(up, (left, top - 0.8 * self.letters), self.letters, colour=SOFT)
         low = top + high + 2.7 * self.letters
-        yield svg.plain_text(across, (left + wide, low), self.letters, colour=SOFT, anchor="end")
+        yield svg.svg_text(across, (left + wide, low), self.letters, colour=SOFT, anchor="end")
 
-    def _number(self, value: float, step: float, at: Point, anchor: str) -> str:
+    def _number(self, value: float, step: float, at: SvgPoint, anchor: str) -> str:
         shown = f"{value:.{decimals(step)}f}".replace(".", self.decimal).replace("-", "−")
-        return svg.plain_text(shown, at, self.letters, colour=SOFT, anchor=anchor)
+        return svg.svg_text(shown, at, self.letters, colour=SOFT, anchor=anchor)
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class ForceLine:
     """One build's curve: what it is called, what it means, its numbers, its sag [m].
 
     `curve` is None where as found may be several things; then `sag` is the range it may have.
@@ -124,7 +124,7 @@ class Line:
 class Force:
     """What is drawn: one line or two, and the load they carry [N]; None where it is unknown."""
 
-    lines: tuple[Line, ...]
+    lines: tuple[ForceLine, ...]
     load: float | None
 
 
@@ -133,7 +133,7 @@ class _View:
     """A drawing under way: the plot, and the units its numbers are in."""
 
     plot: Plot
-    choice: Choice
+    choice: UnitChoice
 
     def x(self, si: float) -> float:
         return amount_in(self.choice, si, Quantity.LENGTH)
@@ -142,14 +142,14 @@ class _View:
         return amount_in(self.choice, si, Quantity.FORCE)
 
 
-def force_svg(drawn: Force, *, choice: Choice, width: float = 640.0) -> str:
+def force_svg(drawn: Force, *, choice: UnitChoice, width: float = 640.0) -> str:
     """The drawing; the same values give the same text.
 
     Parameters
     ----------
     drawn : Force
         With at least one curve.
-    choice : Choice
+    choice : UnitChoice
         Units of the axes.
     width : float
         What the drawing is laid out for, at least 280 [px].
@@ -162,11 +162,11 @@ def force_svg(drawn: Force, *, choice: Choice, width: float = 640.0) -> str:
     curves = [line.curve for line in drawn.lines if line.curve is not None]
     if not curves:
         raise OutOfRange("must be one curve or more", field="lines")
-    if not width >= SMALLEST:
-        raise OutOfRange(f"must be at least {SMALLEST:g} px", field="width", value=f"{width:g}")
+    if not width >= _SMALLEST:
+        raise OutOfRange(f"must be at least {_SMALLEST:g} px", field="width", value=f"{width:g}")
     ends = (max(one.compression.value[-1] for one in curves), MORE * max(max(one.stroke_force.value) for one in curves))
     view = _view(ends, choice, width)
-    most = MANY if width >= WIDE else FEW
+    most = MANY if width >= _WIDE else FEW
     steps = (round_step(view.plot.ends[0], most), round_step(view.plot.ends[1], most))
     pieces = (
         *view.plot.frame(steps),
@@ -181,12 +181,12 @@ def force_svg(drawn: Force, *, choice: Choice, width: float = 640.0) -> str:
     return svg.document((width, height), _title(drawn), description(drawn, choice), pieces)
 
 
-def _view(ends: tuple[float, float], choice: Choice, width: float) -> _View:
-    letters = 13.0 if width >= WIDE else 12.0
+def _view(ends: tuple[float, float], choice: UnitChoice, width: float) -> _View:
+    letters = 13.0 if width >= _WIDE else 12.0
     far = amount_in(choice, ends[0], Quantity.LENGTH), amount_in(choice, ends[1], Quantity.FORCE)
     left = svg.width_of(f"{far[1]:.0f}", letters) + 12.0
     wide = width - left - 12.0
-    size = (wide, (FLAT if width >= WIDE else TALL) * wide)
+    size = (wide, (FLAT if width >= _WIDE else TALL) * wide)
     return _View(Plot((left, 1.9 * letters), size, far, letters, choice.decimal), choice)
 
 
@@ -199,14 +199,14 @@ def _load(view: _View, drawn: Force) -> Iterator[str]:
     yield svg.text(words, (end[0] - 6.0, end[1] - 6.0), view.plot.letters, colour=SOFT, anchor="end")
 
 
-def _curve(view: _View, line: Line) -> Iterator[str]:
+def _curve(view: _View, line: ForceLine) -> Iterator[str]:
     curve, pen = line.curve, line.meaning.pen
     if curve is None:
         return
     xs = [view.x(x) for x in curve.compression.value]
     stroke = [view.y(force) for force in curve.stroke_force.value]
-    doubt = [view.y(u) for u in curve.stroke_force.u]
-    lows, highs = ([y + sign * u for y, u in zip(stroke, doubt, strict=True)] for sign in (-1.0, 1.0))
+    uncertainty = [view.y(u) for u in curve.stroke_force.u]
+    lows, highs = ([y + sign * u for y, u in zip(stroke, uncertainty, strict=True)] for sign in (-1.0, 1.0))
     yield view.plot.band(xs, lows, highs, pen.colour)
     few = int(SLOW_SHOWN * len(xs)) + 1
     slow = [view.y(force) for force in curve.slow_force.value[:few]]
@@ -216,7 +216,7 @@ def _curve(view: _View, line: Line) -> Iterator[str]:
     yield svg.line(end, view.plot.at(xs[-1], 0.0), Pen(pen.colour, "2 3", 1.2))
 
 
-def _sag(view: _View, line: Line, load: float | None) -> Iterator[str]:
+def _sag(view: _View, line: ForceLine, load: float | None) -> Iterator[str]:
     """Where the load rests: a point, or the range it may be in; its words above for the target, below for as found."""
     if line.sag is None or load is None:
         return
@@ -238,12 +238,12 @@ def _sag(view: _View, line: Line, load: float | None) -> Iterator[str]:
         yield svg.text(words, (right, low[1] - 1.5 * letters), letters, colour=pen.colour, anchor="end")
 
 
-def _sag_words(line: Line, choice: Choice) -> str:
+def _sag_words(line: ForceLine, choice: UnitChoice) -> str:
     low, high = (_length(sag, choice) for sag in line.sag or (0.0, 0.0))
     return f"sag {high}" if low == high else f"sag {low} to {high}"
 
 
-def _length(si: float, choice: Choice) -> str:
+def _length(si: float, choice: UnitChoice) -> str:
     return show_in(choice, si, Quantity.LENGTH, digits=0 if choice.length == "mm" else None)
 
 
@@ -251,12 +251,12 @@ def _title(drawn: Force) -> str:
     return "Force over travel: " + " and ".join(line.label for line in drawn.lines)
 
 
-def description(drawn: Force, choice: Choice) -> str:
+def description(drawn: Force, choice: UnitChoice) -> str:
     """What the drawing shows, in words."""
     return " ".join(_said(line, drawn.load, choice) for line in drawn.lines)
 
 
-def _said(line: Line, load: float | None, choice: Choice) -> str:
+def _said(line: ForceLine, load: float | None, choice: UnitChoice) -> str:
     parts = []
     if line.curve is not None:
         travel, most = line.curve.compression.value[-1], line.curve.stroke_force.value[-1]

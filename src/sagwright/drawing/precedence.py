@@ -21,11 +21,11 @@ BOX_WIDTH: Final = 170
 BOX_HEIGHT: Final = 46
 GAP_ACROSS: Final = 18
 GAP_DOWN: Final = 34
-MARGIN: Final = 16
-WORDS: Final = 23  # characters in a line of a box
+_MARGIN: Final = 16
+_WORDS: Final = 23  # characters in a line of a box
 STYLE: Final = (
     f"svg{{background:{PAPER}}}text{{font:12px {FONT};fill:{INK}}}rect{{fill:{PAPER};stroke:{SOFT}}}"
-    f"rect.gate{{stroke:{INK};stroke-width:3}}path{{fill:none;stroke:{SOFT}}}"
+    f"rect.hold_point{{stroke:{INK};stroke-width:3}}path{{fill:none;stroke:{SOFT}}}"
 )
 
 
@@ -38,11 +38,11 @@ class _Place:
 
     @property
     def x(self) -> int:
-        return MARGIN + self.column * (BOX_WIDTH + GAP_ACROSS)
+        return _MARGIN + self.column * (BOX_WIDTH + GAP_ACROSS)
 
     @property
     def y(self) -> int:
-        return MARGIN + self.row * (BOX_HEIGHT + GAP_DOWN)
+        return _MARGIN + self.row * (BOX_HEIGHT + GAP_DOWN)
 
 
 def precedence_svg(steps: tuple[Step, ...], sheet: Sheet) -> str:
@@ -57,8 +57,8 @@ def precedence_svg(steps: tuple[Step, ...], sheet: Sheet) -> str:
     places = _places(steps)
     columns = max((place.column for place in places.values()), default=0) + 1
     rows = max((place.row for place in places.values()), default=0) + 1
-    width = 2 * MARGIN + columns * (BOX_WIDTH + GAP_ACROSS) - GAP_ACROSS
-    height = 2 * MARGIN + rows * (BOX_HEIGHT + GAP_DOWN) - GAP_DOWN
+    width = 2 * _MARGIN + columns * (BOX_WIDTH + GAP_ACROSS) - GAP_ACROSS
+    height = 2 * _MARGIN + rows * (BOX_HEIGHT + GAP_DOWN) - GAP_DOWN
     size = f'viewBox="0 0 {width} {height}" width="{width}" height="{height}"'
     lines = [
         f'<svg xmlns="http://www.w3.org/2000/svg" {size} role="img" aria-labelledby="what">',
@@ -102,9 +102,9 @@ def _arrow(start: _Place, end: _Place) -> str:
 
 
 def _box(number: int, step: Step, sheet: Sheet, place: _Place) -> str:
-    words = wrap(f"{number}  {title(step, sheet)}", WORDS, max_lines=2, placeholder=" …")
-    gate = ' class="gate"' if step.gate else ""
-    box = f'<rect{gate} x="{place.x}" y="{place.y}" width="{BOX_WIDTH}" height="{BOX_HEIGHT}" rx="5"/>'
+    words = wrap(f"{number}  {title(step, sheet)}", _WORDS, max_lines=2, placeholder=" …")
+    hold_point = ' class="hold_point"' if step.hold_point else ""
+    box = f'<rect{hold_point} x="{place.x}" y="{place.y}" width="{BOX_WIDTH}" height="{BOX_HEIGHT}" rx="5"/>'
     texts = (
         f'<text x="{place.x + 9}" y="{place.y + 19 + 16 * line}">{escape(text)}</text>'
         for line, text in enumerate(words)

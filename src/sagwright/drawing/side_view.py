@@ -11,17 +11,17 @@ from sagwright.domain.stance import Stance
 from sagwright.domain.value import Quantity
 from sagwright.drawing import svg
 from sagwright.drawing.bike_lines import along, axes, head_top, moved, tubes, up_the_seat
-from sagwright.drawing.svg import IN_TURN, INK, MEANINGS, SOFT, Meaning, Pen, Point
+from sagwright.drawing.svg import _MEANINGS, IN_TURN, INK, SOFT, Meaning, Pen, SvgPoint
 from sagwright.errors import OutOfRange
-from sagwright.phrases.stance import TERMS, number, sags, value_of
-from sagwright.units import Choice
+from sagwright.phrases.stance import STANCE_TERMS, sags, stance_number, value_of
+from sagwright.units import UnitChoice
 
-SMALLEST = 280.0  # px
+_SMALLEST = 280.0  # px
 ROOMY = 480.0  # px; from here on every number stands in the drawing
 TYRE = 0.05  # m, how high a tyre is drawn over its rim
 SWATCH = 18.0  # px, the sample of a line before its number
 HELP = Pen(SOFT, "3 2", 0.8)
-THIN = Pen(SOFT, "", 0.8)
+_THIN = Pen(SOFT, "", 0.8)
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ class View:
     """What is drawn, and how metres on the ground become pixels on the paper."""
 
     bikes: tuple[Shown, ...]
-    choice: Choice
+    choice: UnitChoice
     width: float
     per_metre: float
     left: float
@@ -55,15 +55,15 @@ class View:
         """Height of a line of lettering."""
         return 1.3 * self.letters
 
-    def at(self, point: Point) -> Point:
+    def at(self, point: SvgPoint) -> SvgPoint:
         """Where a point of a bike is drawn."""
         return self.left + self.per_metre * point[0], self.ground - self.per_metre * point[1]
 
 
-def of_lengths(stances: Sequence[Stance], choice: Choice) -> tuple[Shown, ...]:
+def of_lengths(stances: Sequence[Stance], choice: UnitChoice) -> tuple[Shown, ...]:
     """Stances of one bike with several forks, each named by its length and told apart by its line."""
     return tuple(
-        Shown(number(one.axle_to_crown, Quantity.LENGTH, choice), IN_TURN[place % len(IN_TURN)], one)
+        Shown(stance_number(one.axle_to_crown, Quantity.LENGTH, choice), IN_TURN[place % len(IN_TURN)], one)
         for place, one in enumerate(stances)
     )
 
@@ -71,17 +71,17 @@ def of_lengths(stances: Sequence[Stance], choice: Choice) -> tuple[Shown, ...]:
 def bikes_of(selection: Selection) -> tuple[Shown, ...]:
     """The bike as found and at the target, topped out; empty where nothing is known of it."""
     stances = () if selection.stance is None else selection.stance.topped_out
-    return tuple(Shown(side.value, MEANINGS[side], stance) for side, stance in stances)
+    return tuple(Shown(side.value, _MEANINGS[side], stance) for side, stance in stances)
 
 
-def side_view(bikes: Sequence[Shown], *, choice: Choice, width: float = 640.0) -> str:
+def side_view(bikes: Sequence[Shown], *, choice: UnitChoice, width: float = 640.0) -> str:
     """Any number of stances over each other, to scale, rear wheels on one spot.
 
     Parameters
     ----------
     bikes : sequence of Shown
         One or more; later ones are drawn over earlier ones.
-    choice : Choice
+    choice : UnitChoice
         Units of the numbers.
     width : float
         What the drawing is laid out for, at least 280 [px]; under 480 px only the main numbers stand in it. All of
@@ -99,8 +99,8 @@ def side_view(bikes: Sequence[Shown], *, choice: Choice, width: float = 640.0) -
     """
     if not bikes:
         raise OutOfRange("must be one bike or more", field="bikes")
-    if not width >= SMALLEST:
-        raise OutOfRange(f"must be at least {SMALLEST:g} px", field="width", value=f"{width:g}")
+    if not width >= _SMALLEST:
+        raise OutOfRange(f"must be at least {_SMALLEST:g} px", field="width", value=f"{width:g}")
     view = _view(tuple(bikes), choice, width)
     below = view.ground + 6.0 + view.row * len(bikes)
     pieces = (
@@ -115,7 +115,7 @@ def side_view(bikes: Sequence[Shown], *, choice: Choice, width: float = 640.0) -
     return svg.document((width, height), _title(bikes), _description(view), pieces)
 
 
-def _view(bikes: tuple[Shown, ...], choice: Choice, width: float) -> View:
+def _view(bikes: tuple[Shown, ...], choice: UnitChoice, width: float) -> View:
     """As large as fits: half a wheel behind, half a wheel and the trail's lettering in front."""
     stances = [each.stance for each in bikes]
     behind = max(one.rear_radius for one in stances)
@@ -128,7 +128,7 @@ def _view(bikes: tuple[Shown, ...], choice: Choice, width: float) -> View:
     return View(bikes, choice, width, per_metre, margin + per_metre * behind, head + per_metre * tall, letters)
 
 
-def _outermost(stance: Stance) -> Iterator[Point]:
+def _outermost(stance: Stance) -> Iterator[SvgPoint]:
     points = stance.points
     yield head_top(stance)
     yield from (point for point in (points.saddle, points.grips) if point is not None)
@@ -170,18 +170,18 @@ def _helping_lines(view: View) -> Iterator[str]:
         yield svg.line(view.at(corner), view.at(points.head_top), HELP)
 
 
-def _axis_on_ground(stance: Stance) -> Point:
+def _axis_on_ground(stance: Stance) -> SvgPoint:
     return stance.points.front_axle[0] + stance.trail, 0.0
 
 
-def _arc(view: View, centre: Point, angle: float) -> str:
+def _arc(view: View, centre: SvgPoint, angle: float) -> str:
     """From level down to the steering axis: the head angle, seen from the other side."""
     radius = 0.2
     start, end = moved(centre, radius, 0.0), moved(centre, radius * math.cos(angle), -radius * math.sin(angle))
     (x, y), (right, up) = view.at(start), view.at(end)
-    size = svg.number(radius * view.per_metre)
-    path = f"M{svg.number(x)},{svg.number(y)} A{size},{size} 0 0 1 {svg.number(right)},{svg.number(up)}"
-    return svg.element("path", d=path, **svg.drawn(THIN))
+    size = svg.svg_number(radius * view.per_metre)
+    path = f"M{svg.svg_number(x)},{svg.svg_number(y)} A{size},{size} 0 0 1 {svg.svg_number(right)},{svg.svg_number(up)}"
+    return svg.element("path", d=path, **svg.drawn(_THIN))
 
 
 def _numbers(view: View) -> Iterator[str]:
@@ -216,19 +216,19 @@ def _roomy_numbers(view: View) -> Iterator[str]:
     yield from _stack(view, "stack", (middle[0] + 6.0, middle[1] - 0.5 * view.row * many), name="stack")
 
 
-def _stack(view: View, field: str, at: Point, *, name: str = "head") -> Iterator[str]:
+def _stack(view: View, field: str, at: SvgPoint, *, name: str = "head") -> Iterator[str]:
     """One number of every bike under each other, each behind a sample of its line."""
     quantity = Quantity.ANGLE if field.endswith("angle") else Quantity.LENGTH
     x, y = at
     for place, each in enumerate(view.bikes):
         level = y + place * view.row
         yield _swatch((x, level), each.meaning, view.letters)
-        shown = number(getattr(each.stance, field), quantity, view.choice)
+        shown = stance_number(getattr(each.stance, field), quantity, view.choice)
         lettering = f"{name} {shown}" if place == 0 else shown
         yield svg.text(lettering, (x + SWATCH + 4.0, level), view.letters, colour=each.meaning.pen.colour)
 
 
-def _swatch(at: Point, meaning: Meaning, letters: float) -> str:
+def _swatch(at: SvgPoint, meaning: Meaning, letters: float) -> str:
     level = at[1] - 0.32 * letters
     return svg.line((at[0], level), (at[0] + SWATCH, level), meaning.pen)
 
@@ -244,8 +244,8 @@ def _ground_row(view: View, place: int, shown: Shown) -> Iterator[str]:
     for x in (rear, front, hit):
         yield svg.line((x, level - 4.0), (x, level + 4.0), Pen(colour, "", 1.2))
     base_line = level + 0.36 * view.letters
-    base = f"wheelbase {number(stance.wheelbase, Quantity.LENGTH, view.choice)}"
-    trail = f"trail {number(stance.trail, Quantity.LENGTH, view.choice)}"
+    base = f"wheelbase {stance_number(stance.wheelbase, Quantity.LENGTH, view.choice)}"
+    trail = f"trail {stance_number(stance.trail, Quantity.LENGTH, view.choice)}"
     fits = hit + 6.0 + svg.width_of(trail, view.letters) < view.width
     middle = base if fits else f"{base} · {trail}"
     yield svg.text(middle, (0.5 * (rear + front), base_line), view.letters, colour=colour, anchor="middle")
@@ -270,8 +270,8 @@ def _description(view: View) -> str:
     """Every number of every bike in words."""
     return " ".join(
         f"{each.label}, {sags(each.stance, view.choice)}: "
-        f"axle to crown {number(each.stance.axle_to_crown, Quantity.LENGTH, view.choice)}, "
-        + ", ".join(f"{term.name} {value_of(term, each.stance, view.choice)}" for term in TERMS)
+        f"axle to crown {stance_number(each.stance.axle_to_crown, Quantity.LENGTH, view.choice)}, "
+        + ", ".join(f"{term.name} {value_of(term, each.stance, view.choice)}" for term in STANCE_TERMS)
         + "."
         for each in view.bikes
     )

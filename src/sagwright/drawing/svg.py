@@ -1,6 +1,6 @@
 """Pieces of SVG as text, and the look of every drawing: one colour, line pattern and lettering per meaning.
 
-Lengths in px; y grows downwards. No meaning is told by colour alone.
+Lengths in px; y grows downwards. No meaning is shown by colour alone.
 """
 
 from __future__ import annotations
@@ -16,18 +16,18 @@ from sagwright.domain.stance import Side
 PAPER: Final = "#fbf9f4"
 INK: Final = "#1f262b"
 SOFT: Final = "#58646d"
-RULE: Final = "#cfc8b8"
+RULE_LINE: Final = "#cfc8b8"
 POSITIVE: Final = "#dce6f0"
-NEGATIVE: Final = "#efe3cf"
+NEGATIVE_COLOUR: Final = "#efe3cf"
 OIL: Final = "#c9b06a"
 SPACER: Final = "#8d9aa5"
 METAL: Final = "#b9c0c6"
 FAMILY: Final = "Source Sans Pro"
 FONT: Final = f"'{FAMILY}', sans-serif"
 
-Point: TypeAlias = tuple[float, float]
+SvgPoint: TypeAlias = tuple[float, float]
 
-WIDE: Final = frozenset("mwMW%@")
+_WIDE: Final = frozenset("mwMW%@")
 NARROW: Final = frozenset("iljtfrI.,:;'|! ()·-/°")
 
 
@@ -45,7 +45,7 @@ class Meaning(Enum):
 
     AS_FOUND = Pen("#2f62a3", "7 4", 1.8)
     TARGET = Pen("#b84a14", "", 2.2)
-    PROOF = Pen("#1e7350", "0.1 4", 2.6)
+    FINAL_CHECK = Pen("#1e7350", "0.1 4", 2.6)
     FIRST = Pen(INK, "", 2.0)
     SECOND = Pen("#5b6670", "9 3", 1.8)
     THIRD = Pen(INK, "2.5 2.5", 1.8)
@@ -59,14 +59,14 @@ class Meaning(Enum):
         return self.value
 
 
-MEANINGS: Final = {Side.AS_FOUND: Meaning.AS_FOUND, Side.TARGET: Meaning.TARGET}
+_MEANINGS: Final = {Side.AS_FOUND: Meaning.AS_FOUND, Side.TARGET: Meaning.TARGET}
 
 
 IN_TURN: Final = (Meaning.FIRST, Meaning.SECOND, Meaning.THIRD, Meaning.FOURTH, Meaning.FIFTH, Meaning.SIXTH)
-"""What tells several things of one kind apart."""
+"""The marks that distinguish several things of one kind."""
 
 
-def number(value: float) -> str:
+def svg_number(value: float) -> str:
     """A coordinate, to a hundredth of a pixel."""
     text = f"{value:.2f}".rstrip("0").rstrip(".")
     return "0" if text in {"-0", ""} else text
@@ -75,7 +75,7 @@ def number(value: float) -> str:
 def element(name: str, content: str = "", /, **attributes: str | float) -> str:
     """One element; an underscore in an attribute's name stands for a dash, one at its end for nothing."""
     said = "".join(
-        f' {key.rstrip("_").replace("_", "-")}="{escape(value) if isinstance(value, str) else number(value)}"'
+        f' {key.rstrip("_").replace("_", "-")}="{escape(value) if isinstance(value, str) else svg_number(value)}"'
         for key, value in attributes.items()
     )
     return f"<{name}{said}>{content}</{name}>" if content else f"<{name}{said}/>"
@@ -87,41 +87,41 @@ def drawn(pen: Pen) -> dict[str, str | float]:
     return look | ({"stroke_dasharray": pen.dash, "stroke_linecap": "round"} if pen.dash else {})
 
 
-def line(start: Point, end: Point, pen: Pen) -> str:
+def line(start: SvgPoint, end: SvgPoint, pen: Pen) -> str:
     """A straight line."""
     return element("line", x1=start[0], y1=start[1], x2=end[0], y2=end[1], **drawn(pen))
 
 
-def polyline(points: Sequence[Point], pen: Pen, *, closed: bool = False) -> str:
+def polyline(points: Sequence[SvgPoint], pen: Pen, *, closed: bool = False) -> str:
     """A line through points."""
-    path = "M" + " L".join(f"{number(x)},{number(y)}" for x, y in points) + (" Z" if closed else "")
+    path = "M" + " L".join(f"{svg_number(x)},{svg_number(y)}" for x, y in points) + (" Z" if closed else "")
     return element("path", d=path, stroke_linejoin="round", **drawn(pen))
 
 
-def circle(centre: Point, radius: float, pen: Pen) -> str:
+def circle(centre: SvgPoint, radius: float, pen: Pen) -> str:
     """A circle, not filled."""
     return element("circle", cx=centre[0], cy=centre[1], r=radius, **drawn(pen))
 
 
-def dot(centre: Point, radius: float, colour: str) -> str:
+def dot(centre: SvgPoint, radius: float, colour: str) -> str:
     """A filled circle."""
     return element("circle", cx=centre[0], cy=centre[1], r=radius, fill=colour)
 
 
-def box(corner: Point, size: Point, **attributes: str | float) -> str:
+def box(corner: SvgPoint, size: SvgPoint, **attributes: str | float) -> str:
     """A rectangle from its upper left corner."""
     return element("rect", x=corner[0], y=corner[1], width=size[0], height=size[1], **attributes)
 
 
-def text(content: str, at: Point, size: float, *, colour: str = INK, anchor: str = "start") -> str:
+def text(content: str, at: SvgPoint, size: float, *, colour: str = INK, anchor: str = "start") -> str:
     """Lettering on a slip of paper, so that it reads over lines."""
     wide = width_of(content, size)
     left = at[0] - wide * {"start": 0.0, "middle": 0.5, "end": 1.0}[anchor]
     slip = box((left - 2.0, at[1] - 0.82 * size), (wide + 4.0, 1.06 * size), fill=PAPER, fill_opacity=0.85)
-    return slip + plain_text(content, at, size, colour=colour, anchor=anchor)
+    return slip + svg_text(content, at, size, colour=colour, anchor=anchor)
 
 
-def plain_text(content: str, at: Point, size: float, *, colour: str = INK, anchor: str = "start") -> str:
+def svg_text(content: str, at: SvgPoint, size: float, *, colour: str = INK, anchor: str = "start") -> str:
     """Lettering as it is."""
     return element(
         "text",
@@ -136,7 +136,7 @@ def plain_text(content: str, at: Point, size: float, *, colour: str = INK, ancho
 
 def width_of(content: str, size: float) -> float:
     """About how wide lettering is in our font."""
-    return size * sum(0.8 if c in WIDE else 0.28 if c in NARROW else 0.59 if c.isupper() else 0.53 for c in content)
+    return size * sum(0.8 if c in _WIDE else 0.28 if c in NARROW else 0.59 if c.isupper() else 0.53 for c in content)
 
 
 def shortened(content: str, size: float, room: float) -> str:
@@ -148,7 +148,7 @@ def shortened(content: str, size: float, room: float) -> str:
     )
 
 
-def document(size: Point, title: str, description: str, pieces: Iterable[str]) -> str:
+def document(size: SvgPoint, title: str, description: str, pieces: Iterable[str]) -> str:
     """A whole drawing with its text alternative."""
     body = "\n".join(
         [
@@ -163,7 +163,7 @@ def document(size: Point, title: str, description: str, pieces: Iterable[str]) -
             "svg",
             f"\n{body}\n",
             xmlns="http://www.w3.org/2000/svg",
-            viewBox=f"0 0 {number(size[0])} {number(size[1])}",
+            viewBox=f"0 0 {svg_number(size[0])} {svg_number(size[1])}",
             width=size[0],
             height=size[1],
             role="img",

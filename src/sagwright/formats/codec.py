@@ -188,7 +188,7 @@ class _Part:
         elif self.sparse:
             return
         else:
-            raise Misfit("must be there")
+            raise Misfit("must be given")
         values[self.name] = self.coder.decode(own)
 
 
@@ -228,7 +228,7 @@ def _optional(coder: Coder) -> Coder:
 
 
 def _either(coders: Mapping[Any, Coder]) -> Coder:
-    """One of several types; what fits none is told by the one that went furthest."""
+    """One of several types; what fits none is refused with the fault of the type that matched furthest."""
     kinds = [((int, float) if kind is float else get_origin(kind) or kind, coder) for kind, coder in coders.items()]
 
     def encode(value: object) -> Any:
@@ -271,7 +271,7 @@ def _named(coder: Coder) -> Coder:
 
 
 def _at(place: str, decode: Callable[[Any], T], shape: Json) -> T:
-    """What was read; what is wrong in it is said with its place."""
+    """Decode a plain value; a fault in it names its place."""
     try:
         return decode(shape)
     except Misfit as error:

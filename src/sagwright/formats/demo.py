@@ -9,11 +9,11 @@ from typing import Final
 from sagwright.domain.diagnosis import Prediction
 from sagwright.domain.item import Record
 from sagwright.domain.value import Quantity
-from sagwright.formats.records.readings import Asked
+from sagwright.formats.records.readings import RequiredReading
 from sagwright.formats.sheet.catalogue import shipped_sheets
-from sagwright.units import show
+from sagwright.units import show_value
 
-UNITS: Final = {
+_UNITS: Final = {
     Quantity.PRESSURE: "psi",
     Quantity.LENGTH: "mm",
     Quantity.VOLUME: "ml",
@@ -25,7 +25,7 @@ UNITS: Final = {
 SIGHTED: Final = {"damage_found": "none", "spring_oil_look": "grey", "damper_oil_look": "grey, a little gritty"}
 """What is seen; anything else is as it should be: "yes"."""
 
-USUAL: Final = {Quantity.LENGTH: 0.158, Quantity.VOLUME: 4e-6, Quantity.COUNT: 9.0, Quantity.PRESSURE: 5.4e5}
+_USUAL: Final = {Quantity.LENGTH: 0.158, Quantity.VOLUME: 4e-6, Quantity.COUNT: 9.0, Quantity.PRESSURE: 5.4e5}
 """Where neither a prediction nor limits say what to expect; typical, from memory, and demo data only."""
 
 SCATTER: Final = {
@@ -48,7 +48,7 @@ def demo_bike() -> str:
     return (resources.files("sagwright.formats") / "demo_bike.yaml").read_text("utf-8")
 
 
-def plausible(asked: Asked, seed: str, *, found: float | None = None) -> str:
+def plausible(asked: RequiredReading, seed: str, *, found: float | None = None) -> str:
     """What somebody could have typed for a reading, the same for the same seed: "pressure_left=88 psi".
 
     `found` is what a gauge should show before anything was touched [Pa].
@@ -60,20 +60,20 @@ def plausible(asked: Asked, seed: str, *, found: float | None = None) -> str:
     value = _middle(asked, as_found) + _draw(f"{seed} {record.key}") * _scatter(record)
     if record.quantity is Quantity.COUNT:
         value = round(value)
-    return f"{record.key}={show(max(value, _least(record)), UNITS[record.quantity])}"
+    return f"{record.key}={show_value(max(value, _least(record)), _UNITS[record.quantity])}"
 
 
 def plausible_final(prediction: Prediction, seed: str) -> str:
     """What somebody could have read in the final check, well inside the band of its prediction."""
     value = prediction.predicted.value + 0.4 * prediction.tolerance * _draw(f"{seed} {prediction.key}")
-    return f"{prediction.key}={show(value, UNITS[prediction.quantity])}"
+    return f"{prediction.key}={show_value(value, _UNITS[prediction.quantity])}"
 
 
 def _least(asked: Record) -> float:
     return 0.0 if asked.low is None else asked.low
 
 
-def _middle(asked: Asked, found: float | None) -> float:
+def _middle(asked: RequiredReading, found: float | None) -> float:
     if found is not None or asked.predicted is not None:
         return found if found is not None else asked.predicted or 0.0
     record = asked.record
@@ -81,7 +81,7 @@ def _middle(asked: Asked, found: float | None) -> float:
         return (record.low + record.high) / 2
     if record.low is not None or record.high is not None:
         return record.low or 0.0
-    return USUAL.get(record.quantity or Quantity.COUNT, 1.0)
+    return _USUAL.get(record.quantity or Quantity.COUNT, 1.0)
 
 
 def _scatter(asked: Record) -> float:

@@ -13,12 +13,12 @@ from pydantic_core import ErrorDetails
 from sagwright.domain.value import Value
 from sagwright.errors import InputError, InputErrors, MissingValue, OutOfRange, UnknownKey, WrongUnit
 from sagwright.formats.fields.kinds import FAULT
-from sagwright.formats.source.tree import Path, Table, located
+from sagwright.formats.source.tree import FieldPath, YamlTable, located
 from sagwright.units import nearest
 
 ShapeT = TypeVar("ShapeT", bound=BaseModel)
 
-Found = Iterator[tuple[Path, InputError]]
+FoundFault = Iterator[tuple[FieldPath, InputError]]
 """What a check yields: faults, each with the path it stands at."""
 
 
@@ -34,19 +34,19 @@ _STRUCTURE: Final = {
 }
 
 
-MOST_TOLD: Final = 100
-"""Faults told of one file. A file with more is not the file that was meant, and nobody reads on."""
+MOST_REPORTED: Final = 100
+"""The most faults reported of one file. A file with more is most likely not the file that was meant."""
 
 
 class Faults:
     """Collects the faults of one tree."""
 
-    def __init__(self, root: Table, known: Iterable[InputError] = ()) -> None:
+    def __init__(self, root: YamlTable, known: Iterable[InputError] = ()) -> None:
         self.root = root
         self._found = list(known)
         self._places = {_place_of(fault) for fault in self._found}
 
-    def add(self, path: Path, fault: InputError) -> None:
+    def add(self, path: FieldPath, fault: InputError) -> None:
         """One more fault, placed where its path was written; a second one at the same place is dropped."""
         found = located(fault, self.root, path)
         if _place_of(found) not in self._places:
@@ -68,18 +68,18 @@ class Faults:
     def _told(self) -> tuple[InputError, ...]:
         """The faults in the order of their lines; of very many the first, and that there are more."""
         found = InputErrors(tuple(self._found)).errors
-        if len(found) <= MOST_TOLD:
+        if len(found) <= MOST_REPORTED:
             return found
-        last = found[MOST_TOLD - 1]
+        last = found[MOST_REPORTED - 1]
         more = InputError("has more faults than are told", remedy="Put these right, then look again.")
-        return (*found[:MOST_TOLD], more.at(file=last.file, line=last.line, field=None))
+        return (*found[:MOST_REPORTED], more.at(file=last.file, line=last.line, field=None))
 
 
 def _place_of(fault: InputError) -> tuple[str | None, int | None, str | None]:
     return fault.file, fault.line, fault.field
 
 
-def expect_shape(root: Table, expected: str, *, what: str) -> None:
+def expect_shape(root: YamlTable, expected: str, *, what: str) -> None:
     """Refuse, with one fault instead of many, a file that says it is something else.
 
     Raises
@@ -93,7 +93,7 @@ def expect_shape(root: Table, expected: str, *, what: str) -> None:
         raise located(fault, root, ("shape",))
 
 
-def shaped(root: Table, shape: type[ShapeT], faults: Faults) -> ShapeT:
+def shaped(root: YamlTable, shape: type[ShapeT], faults: Faults) -> ShapeT:
     """The tree read as a shape.
 
     Raises
@@ -105,19 +105,19 @@ def shaped(root: Table, shape: type[ShapeT], faults: Faults) -> ShapeT:
     try:
         found = shape.model_validate(root)
     except ValidationError as error:
-        for details in error.errors(include_url=False)[: MOST_TOLD + 1]:
+        for details in error.errors(include_url=False)[: MOST_REPORTED + 1]:
             path = tuple(part for part in details["loc"] if part != "[key]")
             faults.add(path, _fault(details, path, shape).at(file=None, line=None, field=None))
     faults.raise_any()
     return typing.cast(ShapeT, found)
 
 
-def _fault(details: ErrorDetails, path: Path, shape: type[BaseModel]) -> InputError:
+def _fault(details: ErrorDetails, path: FieldPath, shape: type[BaseModel]) -> InputError:
     kind = details["type"]
     if kind == FAULT:
         return typing.cast(InputError, details["ctx"][FAULT])
     if kind == "missing":
-        return MissingValue("must be there", remedy=_write_it(path, shape))
+        return MissingValue("must be given", remedy=_write_it(path, shape))
     if kind == "extra_forbidden":
         return UnknownKey("is a key that nothing reads", remedy=_meant(path, shape))
     rule, remedy = _STRUCTURE.get(kind, ("is not what is read here", f"It says: {details['msg']}."))
@@ -125,7 +125,7 @@ def _fault(details: ErrorDetails, path: Path, shape: type[BaseModel]) -> InputEr
     return WrongUnit(rule, value=str(raw) if isinstance(raw, str) else None, remedy=remedy)
 
 
-def _write_it(path: Path, shape: type[BaseModel]) -> str:
+def _write_it(path: FieldPath, shape: type[BaseModel]) -> str:
     field = fields_at(shape, path[:-1]).get(str(path[-1]))
     where = f" under {path[-2]}" if len(path) > 1 else ""
     examples = field.examples if field else None
@@ -134,14 +134,14 @@ def _write_it(path: Path, shape: type[BaseModel]) -> str:
     return f"Write it{where}."
 
 
-def _meant(path: Path, shape: type[BaseModel]) -> str:
+def _meant(path: FieldPath, shape: type[BaseModel]) -> str:
     known = list(fields_at(shape, path[:-1]))
     near = nearest(str(path[-1]), known)
     meant = f"Did you mean {near}? " if near else ""
     return f"{meant}Known here are: {', '.join(known)}."
 
 
-def fields_at(shape: type[BaseModel], path: Path) -> Mapping[str, FieldInfo]:
+def fields_at(shape: type[BaseModel], path: FieldPath) -> Mapping[str, FieldInfo]:
     """The fields a shape takes at a path."""
     here: Any = shape
     for part in path:

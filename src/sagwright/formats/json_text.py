@@ -11,16 +11,16 @@ from sagwright.units import worded
 
 Json: TypeAlias = dict[str, Any] | list[Any] | str | float | int | bool | None
 
-SHAPE: Final = "errors/1"
+_SHAPE: Final = "errors/1"
 
 
-def dumped(shape: Json) -> str:
+def dump_json(shape: Json) -> str:
     """Plain values as JSON text: two spaces, no escapes, no minus zero, no NaN."""
     return json.dumps(_tidy(shape), ensure_ascii=False, allow_nan=False, indent=2) + "\n"
 
 
 def number(given: float | Measured | None) -> Json:
-    """A number with its uncertainty; null where nobody knows it."""
+    """A number with its uncertainty; null where it is not known."""
     if isinstance(given, Measured):
         return {"value": given.value, "u": given.u}
     return None if given is None else {"value": given, "u": None}
@@ -38,7 +38,7 @@ def errors_to_json(error: SagwrightError) -> str:
     """An error, or all the faults it collects, as JSON text with a newline at its end."""
     told = worded(error)
     faults = told.errors if isinstance(told, InputErrors) else (told,)
-    return dumped({"shape": SHAPE, "errors": [_fault(fault) for fault in faults]})
+    return dump_json({"shape": _SHAPE, "errors": [_fault(fault) for fault in faults]})
 
 
 def _fault(error: SagwrightError) -> Json:

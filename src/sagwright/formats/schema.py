@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any, Final
 
 from sagwright.formats.bike.shape import BikeShape
-from sagwright.formats.json_text import dumped
+from sagwright.formats.json_text import dump_json
 from sagwright.formats.sheet.catalogue import LEFT_OUT
 from sagwright.formats.sheet.shape import SheetShape
 
@@ -16,7 +16,7 @@ def sheet_schema() -> dict[str, Any]:
     """JSON Schema, draft 2020-12, of a sheet as it stands in its file.
 
     A sheet that extends another may leave out any key and take an inherited one away, so no key is required but the
-    shape, and every value may also be the marker for that. What must be there after merging is checked on reading.
+    shape, and every value may also be the marker for that. What must be given after merging is checked on reading.
     """
     schema = SheetShape.model_json_schema()
     return {"$schema": DIALECT, "title": "Sagwright sheet"} | _partial(schema, keep=("shape",))
@@ -46,24 +46,24 @@ def _removable(schema: dict[str, Any], *, kept: bool) -> dict[str, Any]:
 
 
 def sheet_schema_json() -> str:
-    """The same as JSON text with a newline at its end."""
-    return dumped(sheet_schema())
+    """The JSON Schema of sheets as JSON text with a newline at its end."""
+    return dump_json(sheet_schema())
 
 
 def bike_schema() -> dict[str, Any]:
     """JSON Schema, draft 2020-12, of a bike as it stands in its file. A bike extends nothing, so that what is required
-    must be there."""
+    must be given."""
     schema: dict[str, Any] = _untitled(BikeShape.model_json_schema())
     return {"$schema": DIALECT, "title": "Sagwright bike"} | schema
 
 
 def _untitled(part: Any) -> Any:
-    """The same without the titles that only repeat a key; a property may itself be called title."""
+    """A part of a schema without the titles that only repeat a key; a property may itself be called title."""
     if isinstance(part, dict):
         return {key: _untitled(each) for key, each in part.items() if key != "title" or not isinstance(each, str)}
     return [_untitled(each) for each in part] if isinstance(part, list) else part
 
 
 def bike_schema_json() -> str:
-    """The same as JSON text with a newline at its end."""
-    return dumped(bike_schema())
+    """The JSON Schema of bikes as JSON text with a newline at its end."""
+    return dump_json(bike_schema())

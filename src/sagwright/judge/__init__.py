@@ -7,7 +7,7 @@ it needs is never read.
 Concepts:
 
 - `state` is the simulated unit: what is on, what is charged, what is loose, where the oil is. `history` adds the
-  clock, what was tightened, what still cures, what is doubted and what was found.
+  clock, what was tightened, what still cures, what is to_recheck and what was found.
 - `rule` is the form of a rule; `RULES` has each by its name, with a sentence that says what it is for, and why.
 - `hazards` protects people, `interlocks` the order of the work, `cover_rules` what covers what, `step_rules` what a
   step must carry with it, `end_rules` the unit as it leaves.
@@ -20,6 +20,6 @@ program, never of the technician.
 from __future__ import annotations
 
 from sagwright.judge.rule import Refusal
-from sagwright.judge.run import RULES, examine, require
+from sagwright.judge.run import RULES, examine_sequence, require
 
-__all__ = ["RULES", "Refusal", "examine", "require"]
+__all__ = ["RULES", "Refusal", "examine_sequence", "require"]

@@ -7,11 +7,11 @@ from typing import Final
 
 from sagwright.domain.item import Act, ChargeStage, Role
 from sagwright.domain.value import Quantity
-from sagwright.judge.rule import Moment, StepRule, listing, naming
-from sagwright.judge.state import CHARGES, OWN, enclosed, goes_on_by_step
+from sagwright.judge.rule import StepMoment, StepRule, listing, naming
+from sagwright.judge.state import CHARGES, OWN_VALVE_ROLES, enclosed, goes_on_by_step
 
 
-def absent(moment: Moment) -> str:
+def absent(moment: StepMoment) -> str:
     """The step does not meet the unit it expects, or the sheet has no such work."""
     act, key, off = moment.step.act, moment.item.key, moment.state.off
     if act not in _ALWAYS and moment.work is None:
@@ -28,18 +28,18 @@ def absent(moment: Moment) -> str:
 _ALWAYS: Final = frozenset({Act.INSPECT, Act.MEASURE, Act.BREAK, Act.VERDICT})
 """What can be done to anything, whether its sheet describes it or not."""
 
-_CHARGES: Final = (None, ChargeStage.HOLDING, ChargeStage.RIDING, ChargeStage.FINAL)
+_CHARGES: Final = (None, ChargeStage.ASSEMBLY, ChargeStage.RIDING, ChargeStage.FINAL)
 
 
-def _no_such_air(moment: Moment) -> str:
+def _no_such_air(moment: StepMoment) -> str:
     step = moment.step
-    if moment.item.role in OWN:
+    if moment.item.role in OWN_VALVE_ROLES:
         return _no_such_own_air(moment)
     if moment.item.role is not Role.AIR_CHARGE:
         return "it is not the unit's air"
     if step.act is Act.CYCLE:
         return ""
-    open_ = moment.case.target_pressure_gauge is None and step.stage is not ChargeStage.HOLDING
+    open_ = moment.case.target_pressure_gauge is None and step.stage is not ChargeStage.ASSEMBLY
     if step.stage is None or (step.pressure_gauge is None and not open_):
         return "it does not say which charge goes in, or at which pressure"
     if step.pressure_gauge is None and not _set_at_the_bench(moment):
@@ -48,33 +48,33 @@ def _no_such_air(moment: Moment) -> str:
     return "" if more else "this charge or a later one is in already"
 
 
-def _set_at_the_bench(moment: Moment) -> bool:
+def _set_at_the_bench(moment: StepMoment) -> bool:
     """Whether a pressure that nobody has planned is written down, with limits no wider than the sheet's."""
     span = moment.case.sheet.air.pressure_gauge
     return _held_within(moment, span.low, span.high)
 
 
-def _held_within(moment: Moment, low: float, high: float) -> bool:
+def _held_within(moment: StepMoment, low: float, high: float) -> bool:
     """Whether the step holds for a pressure with limits no wider than these, gauge [Pa]."""
     limited = (r for r in moment.step.records if r.quantity is Quantity.PRESSURE and r.low is not None)
-    return moment.step.gate and any(r.low >= low and (r.high or math.inf) <= high for r in limited)  # type: ignore[operator]
+    return moment.step.hold_point and any(r.low >= low and (r.high or math.inf) <= high for r in limited)  # type: ignore[operator]
 
 
-def _no_such_own_air(moment: Moment) -> str:
-    """The same of a charge behind a valve of its own: it goes in once."""
+def _no_such_own_air(moment: StepMoment) -> str:
+    """Why a charge behind a valve of its own cannot go in now; empty where it can, which is once."""
     step = moment.step
     if step.act is Act.CYCLE:
         return "it is not the unit's main air"
     if step.stage is not ChargeStage.RIDING:
-        return "it is not the riding charge"
+        return "it is not the riding pressure"
     if step.pressure_gauge is None and not _own_set_at_the_bench(moment):
         return "it does not say at which pressure, and does not hold for it within what the sheet permits"
     in_already = step.item in dict(moment.state.own_gauges) and step.item not in moment.state.off
     return "this charge is in already" if in_already else ""
 
 
-def _own_set_at_the_bench(moment: Moment) -> bool:
-    """The same of a pressure behind a valve of its own that nobody has planned."""
+def _own_set_at_the_bench(moment: StepMoment) -> bool:
+    """Whether an unplanned pressure behind a valve of its own is written down, within the sheet's limits."""
     spring = moment.case.sheet.air
     second = spring.second is not None and moment.item.role is Role.SECOND_CHARGE
     valve = spring.second.valve if second and spring.second is not None else spring.negative_valve
@@ -83,7 +83,7 @@ def _own_set_at_the_bench(moment: Moment) -> bool:
     return said is None and bool(ends) and _held_within(moment, *ends)
 
 
-def covered(moment: Moment) -> str:
+def covered(moment: StepMoment) -> str:
     """Something over it, or, for a change, the item itself, is still on."""
     if moment.step.act is Act.MEASURE and moment.item.role not in _READ:
         return ""
@@ -94,7 +94,7 @@ def covered(moment: Moment) -> str:
     return listing("still on", still_on)
 
 
-def uncovered(moment: Moment) -> str:
+def uncovered(moment: StepMoment) -> str:
     """It closes in what is still off, or what has not been changed yet."""
     inside = enclosed(moment.case.sheet, moment.item.key)
     still_off = (i for i in inside if i.key in moment.state.off and goes_on_by_step(i))
@@ -102,7 +102,7 @@ def uncovered(moment: Moment) -> str:
     return naming("under it and still off", still_off) or naming("not yet as the target says", unchanged)
 
 
-def extra_order(moment: Moment) -> str:
+def extra_order(moment: StepMoment) -> str:
     """Something the sheet wants on before it is still off."""
     if moment.step.act is Act.MEASURE:
         unread = set(moment.item.after) - moment.state.measured if moment.item.role in _READ else ()
@@ -114,11 +114,11 @@ def extra_order(moment: Moment) -> str:
 _READ: Final = frozenset({Role.CHARGED_READING, Role.EMPTY_READING})
 
 
-RULES: Final = (
+COVER_RULES: Final = (
     StepRule(
         "absent",
-        "Nothing comes off that is off, goes on that is on or goes in that is in, and nothing is done that "
-        "the sheet does not describe, because a step that does not meet the unit it expects is done blind.",
+        "Nothing comes off that is off, goes on that is on or goes in that is in, and nothing is done that the sheet "
+        "does not describe, because a step that finds the unit in another state is done blind.",
         frozenset(Act),
         absent,
     ),

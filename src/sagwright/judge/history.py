@@ -1,4 +1,4 @@
-"""What has happened to the unit on the bench: time, what was tightened, what was found, what is in doubt."""
+"""What has happened to the unit on the bench: time, what was tightened, what was found, what is in uncertainty."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ class Curing:
 
 
 @dataclass(frozen=True, slots=True)
-class Past:
+class History:
     """What has happened so far.
 
     Attributes
@@ -40,13 +40,13 @@ class Past:
         Any step was done.
     tightened : tuple of Tightened
     curing : tuple of Curing
-    doubted : frozenset of str
-        Items whose charge, preload or torque has not been proven again since the last break.
+    to_recheck : frozenset of str
+        Items whose charge, preload or torque has not been checked again since the last break.
     failed : frozenset of str
         Keys of criteria and records that were not met.
     stopped : tuple of str
         Those of them that end the work.
-    drawn_in : bool
+    stuck_down : bool
         The unit did not pass the proof that it is empty.
     ended : bool
         A verdict was written.
@@ -56,14 +56,14 @@ class Past:
     begun: bool = False
     tightened: tuple[Tightened, ...] = ()
     curing: tuple[Curing, ...] = ()
-    doubted: frozenset[str] = frozenset()
+    to_recheck: frozenset[str] = frozenset()
     failed: frozenset[str] = frozenset()
     stopped: tuple[str, ...] = ()
-    drawn_in: bool = False
+    stuck_down: bool = False
     ended: bool = False
 
     def compound_on(self, item: str) -> bool:
-        """Whether an item was tightened with thread compound and not taken off since."""
+        """Whether an item was tightened with threadlocker and not taken off since."""
         return any(one.item == item and one.torque.state is ThreadState.COMPOUND for one in self.tightened)
 
     def torque_of(self, item: str) -> Torque | None:
@@ -72,23 +72,23 @@ class Past:
 
     def wet(self, after: float) -> tuple[str, ...]:
         """Items on which something still cures, so long after now."""
-        return tuple(one.item for one in self.curing if one.until > self.now + after + SLACK)
+        return tuple(one.item for one in self.curing if one.until > self.now + after + _SLACK)
 
 
-CHARGES: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
+_CHARGES: Final = (Role.AIR_CHARGE, Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
 """All charges there are, each with its own proof."""
 
-NOTHING: Final = Past()
+NOTHING: Final = History()
 
-SLACK: Final = 1e-3
-"""Times closer than this are the same [s]."""
+_SLACK: Final = 1e-3
+"""Times that differ by less than this count as equal [s]."""
 
 
-def lived(sheet: Sheet, past: Past, step: Step) -> Past:
+def advance_history(sheet: Sheet, past: History, step: Step) -> History:
     """What has happened once a step is over."""
     item = sheet.item(step.item)
     if step.act is Act.BREAK:
-        return replace(past, doubted=_doubted(sheet, past))
+        return replace(past, to_recheck=_to_recheck(sheet, past))
     now = past.now + step.idle + step.minutes.si
     failed = past.failed | frozenset(step.failed)
     return replace(
@@ -97,21 +97,21 @@ def lived(sheet: Sheet, past: Past, step: Step) -> Past:
         begun=True,
         tightened=_tightened(past, step),
         curing=_curing(past, step, now),
-        doubted=past.doubted - {step.item} if step.act is Act.MEASURE else past.doubted,
+        to_recheck=past.to_recheck - {step.item} if step.act is Act.MEASURE else past.to_recheck,
         failed=failed,
         stopped=(*past.stopped, *_stopping(item, step)),
-        drawn_in=past.drawn_in or (step.act is Act.OFF and item.role in CHARGES and bool(step.failed)),
+        stuck_down=past.stuck_down or (step.act is Act.OFF and item.role in _CHARGES and bool(step.failed)),
         ended=past.ended or step.act is Act.VERDICT,
     )
 
 
-def _doubted(sheet: Sheet, past: Past) -> frozenset[str]:
+def _to_recheck(sheet: Sheet, past: History) -> frozenset[str]:
     """After a break: the air, a coil's preload, and every torque that was done."""
-    pressed = {item.key for role in (*CHARGES, Role.PRELOAD) for item in sheet.having(role)} if past.begun else set()
-    return past.doubted | pressed | {one.item for one in past.tightened}
+    pressed = {item.key for role in (*_CHARGES, Role.PRELOAD) for item in sheet.having(role)} if past.begun else set()
+    return past.to_recheck | pressed | {one.item for one in past.tightened}
 
 
-def _tightened(past: Past, step: Step) -> tuple[Tightened, ...]:
+def _tightened(past: History, step: Step) -> tuple[Tightened, ...]:
     kept = past.tightened
     if step.act is Act.OFF:
         kept = tuple(one for one in kept if one.item != step.item)
@@ -120,7 +120,7 @@ def _tightened(past: Past, step: Step) -> tuple[Tightened, ...]:
     return (*kept, Tightened(step.item, step.act, step.torque))
 
 
-def _curing(past: Past, step: Step, now: float) -> tuple[Curing, ...]:
+def _curing(past: History, step: Step, now: float) -> tuple[Curing, ...]:
     kept = past.curing
     if step.act is Act.OFF:
         kept = tuple(one for one in kept if one.item != step.item)
@@ -131,5 +131,5 @@ def _stopping(item: Item, step: Step) -> tuple[str, ...]:
     """What of a step's findings ends the work: all but what a new part cures, and but the proof of empty."""
     criteria: dict[str, Criterion] = {one.key: one for one in item.inspect}
     cured = {key for key, one in criteria.items() if one.verdict is Verdict.RENEW}
-    proof = step.act is Act.OFF and item.role in CHARGES
+    proof = step.act is Act.OFF and item.role in _CHARGES
     return () if proof else tuple(key for key in step.failed if key not in cured)

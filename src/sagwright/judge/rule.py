@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 
-from sagwright.domain.build import Build, Charge
-from sagwright.domain.item import Act, Item, Role, Work
+from sagwright.domain.item import Act, Item, ItemWork, Role
+from sagwright.domain.setup import Charge, Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
-from sagwright.judge.state import Setting, State, field_of, same, settings_of
+from sagwright.judge.state import JudgedSetting, UnitState, field_of, same_setting, settings_in
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,8 +36,8 @@ class Case:
     """What a sequence is judged by: the sheet, the unit as found, and what it is to become."""
 
     sheet: Sheet
-    as_found: Build
-    target: Build
+    as_found: Setup
+    target: Setup
 
     @property
     def target_pressure_gauge(self) -> float | None:
@@ -45,22 +45,22 @@ class Case:
         charge = self.target.charge
         return charge.pressure_gauge.si if isinstance(charge, Charge) else None
 
-    def wanted(self, field: str) -> Setting | None:
+    def wanted(self, field: str) -> JudgedSetting | None:
         """A setting of the target; None if it has none of that name."""
-        return dict(settings_of(self.sheet, self.target)).get(field)
+        return dict(settings_in(self.sheet, self.target)).get(field)
 
 
 @dataclass(frozen=True, slots=True)
-class Moment:
+class StepMoment:
     """A step about to be carried out on an item, and the unit as it stands then."""
 
     case: Case
-    state: State
+    state: UnitState
     step: Step
     item: Item
 
     @property
-    def work(self) -> Work | None:
+    def work(self) -> ItemWork | None:
         """What the sheet says about this act on this item."""
         return self.item.work(self.step.act)
 
@@ -75,9 +75,9 @@ class Moment:
     def change_due(self, item: Item) -> bool:
         """Whether an item still has to be brought to the target's setting."""
         field = field_of(item)
-        return not same(self.setting(field), self.case.wanted(field))
+        return not same_setting(self.setting(field), self.case.wanted(field))
 
-    def setting(self, field: str) -> Setting | None:
+    def setting(self, field: str) -> JudgedSetting | None:
         """A setting as it is now; None if this unit has none of that name."""
         return dict(self.state.settings).get(field)
 
@@ -101,10 +101,10 @@ class StepRule:
     name: str
     reason: str
     acts: frozenset[Act]
-    fault: Callable[[Moment], str]
+    fault: Callable[[StepMoment], str]
     roles: frozenset[Role] = frozenset()
 
-    def refusal(self, moment: Moment) -> Refusal | None:
+    def refusal(self, moment: StepMoment) -> Refusal | None:
         """The refusal of a step that breaks this rule, or None."""
         if moment.step.act not in self.acts or (self.roles and moment.item.role not in self.roles):
             return None
@@ -118,9 +118,9 @@ class EndRule:
 
     name: str
     reason: str
-    fault: Callable[[Case, State], str]
+    fault: Callable[[Case, UnitState], str]
 
-    def refusal(self, case: Case, state: State) -> Refusal | None:
+    def refusal(self, case: Case, state: UnitState) -> Refusal | None:
         """The refusal of an end that breaks this rule, or None."""
         fault = self.fault(case, state)
         return Refusal(self.name, None, fault) if fault else None

@@ -7,14 +7,14 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sagwright.domain.build import Build, LegState, Setpoint
 from sagwright.domain.item import Act, ChargeStage, Item, Role
 from sagwright.domain.settings import SETTINGS
+from sagwright.domain.setup import LegState, Setpoint, Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
-from sagwright.judge.history import NOTHING, Past, lived
+from sagwright.judge.history import NOTHING, History, advance_history
 
-Setting = str | Setpoint
+JudgedSetting = str | Setpoint
 
 _HELD: Final = tuple(row for row in SETTINGS if row.key not in {"legs", "charge"})
 """Settings that are one value each."""
@@ -28,7 +28,7 @@ class Air:
 
     Attributes
     ----------
-    proven_empty : bool
+    confirmed_empty : bool
         Let out and proven so, every chamber of it.
     stage : ChargeStage or None
         The charge that was put in last; None while none was. With neither, the unit is as found: it may hold
@@ -36,10 +36,10 @@ class Air:
     pressure_gauge : float or None
         The pressure that charge was set to [Pa].
     cycled : bool
-        The riding charge was worked through the equaliser.
+        The riding pressure was worked through the transfer port.
     """
 
-    proven_empty: bool = False
+    confirmed_empty: bool = False
     stage: ChargeStage | None = None
     pressure_gauge: float | None = None
     cycled: bool = False
@@ -48,18 +48,18 @@ class Air:
 ADJUSTER: Final = "adjuster"
 """The setting that a preload adjuster is turned to."""
 
-OWN: Final = (Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
+OWN_VALVE_ROLES: Final = (Role.SECOND_CHARGE, Role.NEGATIVE_CHARGE)
 """Charges behind a valve of their own."""
 
-CHARGES: Final = (Role.AIR_CHARGE, *OWN)
+CHARGES: Final = (Role.AIR_CHARGE, *OWN_VALVE_ROLES)
 """All charges there are."""
 
 AS_FOUND: Final = Air()
-EMPTY: Final = Air(proven_empty=True)
+EMPTY: Final = Air(confirmed_empty=True)
 
 
 @dataclass(frozen=True, slots=True)
-class State:
+class UnitState:
     """The unit at one moment.
 
     Attributes
@@ -71,52 +71,52 @@ class State:
         readings in it are written down as found and not yet proven. What is not in it is on, and, if it was
         off before, torqued, filled and renewed: no step that left this out was let through.
     air : Air
-    unproven : frozenset of str
-        Clips that came off and have not been fitted and proven since.
+    unchecked : frozenset of str
+        Retaining rings that came off and have not been fitted and proven since.
     inspected : frozenset of str
         Items looked at, criterion by criterion, since they came off.
     measured : frozenset of str
         Items of readings that were taken.
-    past : Past
-        Time, torques, findings and doubts.
+    past : History
+        Time, torques, findings and uncertainties.
     own_gauges : tuple of (str, float)
         What charges behind a valve of their own were set to, by item, gauge [Pa], None where that was decided at the
         bench; what is neither here nor in `off` is as found.
     """
 
-    settings: tuple[tuple[str, Setting], ...]
+    settings: tuple[tuple[str, JudgedSetting], ...]
     off: frozenset[str] = frozenset()
     air: Air = AS_FOUND
-    unproven: frozenset[str] = frozenset()
+    unchecked: frozenset[str] = frozenset()
     inspected: frozenset[str] = frozenset()
     measured: frozenset[str] = frozenset()
-    past: Past = NOTHING
+    past: History = NOTHING
     own_gauges: tuple[tuple[str, float | None], ...] = ()
 
 
-def start(sheet: Sheet, as_found: Build) -> State:
+def start_state(sheet: Sheet, as_found: Setup) -> UnitState:
     """The unit before the first step: closed, and charged for all anyone knows; without gas where it has a coil."""
     air = AS_FOUND if sheet.spring.holds_air else EMPTY
-    return State(settings_of(sheet, as_found), off=_with_exposed(sheet, frozenset()), air=air)
+    return UnitState(settings_in(sheet, as_found), off=_with_exposed(sheet, frozenset()), air=air)
 
 
-def settings_of(sheet: Sheet, build: Build) -> tuple[tuple[str, Setting], ...]:
-    """What a build fixes besides its charge, by the field that a change names; legs by their names."""
-    own = ((row.key, row.of(build)) for row in _HELD if row.has(build))
-    return ("chassis", build.chassis), *own, *_leg_settings(sheet, build)
+def settings_in(sheet: Sheet, setup: Setup) -> tuple[tuple[str, JudgedSetting], ...]:
+    """What a setup fixes besides its charge, by the field that a change names; legs by their names."""
+    own = ((row.key, row.of(setup)) for row in _HELD if row.has(setup))
+    return ("chassis", setup.chassis), *own, *_leg_settings(sheet, setup)
 
 
-def _leg_settings(sheet: Sheet, build: Build) -> Iterator[tuple[str, Setting]]:
-    """Every leg's oil and where it was closed: as the build states them, or else as the sheet fills it."""
-    stated = {leg.name: leg for leg in build.legs}
+def _leg_settings(sheet: Sheet, setup: Setup) -> Iterator[tuple[str, JudgedSetting]]:
+    """Every leg's oil and where it was closed: as the setup states them, or else as the sheet fills it."""
+    stated = {leg.name: leg for leg in setup.legs}
     for leg in sheet.legs:
-        state = stated.get(leg.name, LegState(leg.name, leg.bath_oil.si))
-        yield _oil_in(leg.name), state.bath_oil
+        state = stated.get(leg.name, LegState(leg.name, leg.lower_leg_oil.si))
+        yield _oil_in(leg.name), state.lower_leg_oil
         yield _closed_at(leg.name), state.closed_at
 
 
 def _oil_in(leg: str) -> str:
-    return f"bath oil, {leg} leg"
+    return f"lower-leg oil, {leg} leg"
 
 
 def _closed_at(leg: str) -> str:
@@ -128,8 +128,8 @@ def field_of(item: Item) -> str:
     return _FIELDS.get(item.role, "") if item.role else ""
 
 
-def same(one: Setting | None, other: Setting | None) -> bool:
-    """Whether two settings are the same: numbers to 1e-9 of the larger, everything else by equality."""
+def same_setting(one: JudgedSetting | None, other: JudgedSetting | None) -> bool:
+    """Whether two settings are equal: numbers to 1e-9 of the larger, everything else by equality."""
     if isinstance(one, int | float) and isinstance(other, int | float):
         return math.isclose(one, other, rel_tol=1e-9)
     return one == other
@@ -155,14 +155,14 @@ def enclosed(sheet: Sheet, key: str) -> tuple[Item, ...]:
     return tuple(found.values())
 
 
-def advance(sheet: Sheet, state: State, step: Step) -> State:
+def advance(sheet: Sheet, state: UnitState, step: Step) -> UnitState:
     """The unit after a step on an item of the sheet, right or wrong; the rules say which."""
     move = _MOVES.get(step.act)
     moved = move(sheet, state, step) if move else state
-    return replace(moved, past=lived(sheet, state.past, step))
+    return replace(moved, past=advance_history(sheet, state.past, step))
 
 
-def _off(sheet: Sheet, state: State, step: Step) -> State:
+def _off(sheet: Sheet, state: UnitState, step: Step) -> UnitState:
     item = sheet.item(step.item)
     off = _with_exposed(sheet, state.off | {item.key})
     emptied = (
@@ -172,49 +172,49 @@ def _off(sheet: Sheet, state: State, step: Step) -> State:
         state,
         off=off,
         air=EMPTY if emptied else state.air,
-        unproven=state.unproven | {item.key} if item.role is Role.CLIP else state.unproven,
+        unchecked=state.unchecked | {item.key} if item.role is Role.RETAINING_RING else state.unchecked,
         inspected=state.inspected - {item.key},
     )
 
 
-def _on(sheet: Sheet, state: State, step: Step) -> State:
+def _on(sheet: Sheet, state: UnitState, step: Step) -> UnitState:
     closed_in = {item.key for item in enclosed(sheet, step.item) if not goes_on_by_step(item)}
     off = state.off - closed_in - {step.item}
     return replace(_set(state, _leg_set_by(sheet.item(step.item), step)), off=off)
 
 
-def _leg_set_by(item: Item, step: Step) -> dict[str, Setting]:
+def _leg_set_by(item: Item, step: Step) -> dict[str, JudgedSetting]:
     """What putting an item on sets: its leg filled, or closed with its shaft fully out; a preload turned in."""
     if item.role is Role.PRELOAD:
         return {change.field: change.after for change in step.changes if change.field == ADJUSTER}
-    if item.role is Role.BATH_OIL and step.fluid and step.fluid.amount:
+    if item.role is Role.LOWER_LEG_OIL and step.fluid and step.fluid.amount:
         return {_oil_in(item.leg): step.fluid.amount.si}
     return {_closed_at(item.leg): 0.0} if item.role is Role.FOOT_SEAT else {}
 
 
-def _change(sheet: Sheet, state: State, step: Step) -> State:
+def _change(sheet: Sheet, state: UnitState, step: Step) -> UnitState:
     field = field_of(sheet.item(step.item))
     return _set(state, {change.field: change.after for change in step.changes if change.field == field})
 
 
-def _set(state: State, made: dict[str, Setting]) -> State:
-    """The same unit with some of its settings set; those that it does not have stay unset."""
+def _set(state: UnitState, made: dict[str, JudgedSetting]) -> UnitState:
+    """The state with some of its settings changed; those that it does not have stay unset."""
     settings = tuple((field, made.get(field, now)) for field, now in state.settings)
     return replace(state, settings=settings)
 
 
-def _prove(sheet: Sheet, state: State, step: Step) -> State:
+def _prove(sheet: Sheet, state: UnitState, step: Step) -> UnitState:
     del sheet
-    return state if step.item in state.off else replace(state, unproven=state.unproven - {step.item})
+    return state if step.item in state.off else replace(state, unchecked=state.unchecked - {step.item})
 
 
-def _inspect(sheet: Sheet, state: State, step: Step) -> State:
+def _inspect(sheet: Sheet, state: UnitState, step: Step) -> UnitState:
     looked_at = step.item in state.off and set(sheet.item(step.item).inspect) <= set(step.inspect)
     return replace(state, inspected=state.inspected | {step.item}) if looked_at else state
 
 
-def _charge(sheet: Sheet, state: State, step: Step) -> State:
-    if sheet.item(step.item).role in OWN:
+def _charge(sheet: Sheet, state: UnitState, step: Step) -> UnitState:
+    if sheet.item(step.item).role in OWN_VALVE_ROLES:
         held = dict(state.own_gauges) | {step.item: step.pressure_gauge}
         return replace(_on(sheet, state, step), own_gauges=tuple(held.items()))
     cycled = step.stage is ChargeStage.FINAL and state.air.cycled
@@ -222,21 +222,21 @@ def _charge(sheet: Sheet, state: State, step: Step) -> State:
     return replace(_on(sheet, state, step), air=air)
 
 
-def _cycle(sheet: Sheet, state: State, step: Step) -> State:
+def _cycle(sheet: Sheet, state: UnitState, step: Step) -> UnitState:
     del sheet, step
     return replace(state, air=replace(state.air, cycled=True))
 
 
-def _measure(sheet: Sheet, state: State, step: Step) -> State:
+def _measure(sheet: Sheet, state: UnitState, step: Step) -> UnitState:
     del sheet
     return replace(state, measured=state.measured | {step.item})
 
 
-_MOVES: Final[dict[Act, Callable[[Sheet, State, Step], State]]] = {
+_MOVES: Final[dict[Act, Callable[[Sheet, UnitState, Step], UnitState]]] = {
     Act.OFF: _off,
     Act.ON: _on,
     Act.CHANGE: _change,
-    Act.PROVE: _prove,
+    Act.CHECK: _prove,
     Act.INSPECT: _inspect,
     Act.CHARGE: _charge,
     Act.CYCLE: _cycle,

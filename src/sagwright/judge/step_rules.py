@@ -7,20 +7,20 @@ import math
 from collections import Counter
 from typing import Final
 
-from sagwright.domain.build import Change
 from sagwright.domain.item import Act, Record, Role
+from sagwright.domain.setup import Change
 from sagwright.domain.value import Quantity, Value
-from sagwright.judge.rule import Moment, StepRule, listing
-from sagwright.judge.state import Setting, field_of, same
+from sagwright.judge.rule import StepMoment, StepRule, listing
+from sagwright.judge.state import JudgedSetting, field_of, same_setting
 
 
-def inspected(moment: Moment) -> str:
+def inspected(moment: StepMoment) -> str:
     """It goes back without having been looked at since it came off."""
     unseen = moment.item.inspect and moment.item.key not in moment.state.inspected
     return "it was not inspected, or not for everything the sheet names" if unseen else ""
 
 
-def renewed(moment: Moment) -> str:
+def renewed(moment: StepMoment) -> str:
     """A single-use part that came off with it goes back used."""
     used = Counter(moment.item.renew) - Counter(moment.step.renew)
     new = {part.name for part in moment.step.renew}
@@ -28,7 +28,7 @@ def renewed(moment: Moment) -> str:
     return listing("not renewed", (*(part.name for part in used), *(name for name in failed if name not in new)))
 
 
-def torque_state(moment: Moment) -> str:
+def torque_state(moment: StepMoment) -> str:
     """The sheet's torque is missing, or is given with another value, thread state or hand."""
     wanted = moment.work.torque if moment.work else None
     given = moment.step.torque
@@ -41,12 +41,12 @@ def torque_state(moment: Moment) -> str:
     return "" if right else "its torque, thread state or hand is not the sheet's"
 
 
-def gate(moment: Moment) -> str:
+def hold_point(moment: StepMoment) -> str:
     """A hold or a record of the sheet is missing, or its limits are wider."""
     work, step = moment.work, moment.step
     if work is None:
         return ""
-    if work.gate and not step.gate:
+    if work.hold_point and not step.hold_point:
         return "it does not hold for its evidence"
     missing = (record.key for record in work.records if not any(_asks(r, record) for r in step.records))
     return listing("not recorded as the sheet asks", missing)
@@ -59,7 +59,7 @@ def _asks(given: Record, wanted: Record) -> bool:
     return (given.key, given.quantity) == (wanted.key, wanted.quantity) and low_kept and high_kept
 
 
-def fluid(moment: Moment) -> str:
+def fluid(moment: StepMoment) -> str:
     """The sheet's fluid is missing, or is another one, or another amount."""
     wanted = moment.work.fluid if moment.work else None
     given = moment.step.fluid
@@ -67,12 +67,12 @@ def fluid(moment: Moment) -> str:
         return ""
     if given is None:
         return "it names no fluid where the sheet does"
-    amount = _bath_oil(moment) or wanted.amount
+    amount = _lower_leg_oil(moment) or wanted.amount
     right = given.name == wanted.name and _same_value(given.amount, amount)
     return "" if right else "its fluid or amount is not the sheet's"
 
 
-def cured(moment: Moment) -> str:
+def cured(moment: StepMoment) -> str:
     """The sheet's waiting is missing or shorter."""
     wanted = moment.work.waiting if moment.work else None
     if wanted is None:
@@ -81,41 +81,41 @@ def cured(moment: Moment) -> str:
     return "" if given and given.si >= wanted.si else "it does not wait as long as the sheet says"
 
 
-def _bath_oil(moment: Moment) -> Value | None:
-    """What the item's leg takes, for bath oil that goes in; None for anything else."""
-    if moment.item.role is not Role.BATH_OIL or moment.step.act is not Act.ON:
+def _lower_leg_oil(moment: StepMoment) -> Value | None:
+    """What the item's leg takes, for lower-leg oil that goes in; None for anything else."""
+    if moment.item.role is not Role.LOWER_LEG_OIL or moment.step.act is not Act.ON:
         return None
     legs = moment.case.sheet.legs
-    return next((leg.bath_oil for leg in legs if leg.name == moment.item.leg), None)
+    return next((leg.lower_leg_oil for leg in legs if leg.name == moment.item.leg), None)
 
 
 def _same_value(one: Value | None, other: Value | None) -> bool:
-    return same(one.si if one else None, other.si if other else None)
+    return same_setting(one.si if one else None, other.si if other else None)
 
 
-def settled(moment: Moment) -> str:
+def settled(moment: StepMoment) -> str:
     """A change that is not held, not recorded as found, or not the one from as found to the target."""
-    if not moment.step.gate:
+    if not moment.step.hold_point:
         return "it does not hold for what is found"
     if not moment.step.changes:
         return "it changes nothing"
     return next((fault for change in moment.step.changes if (fault := _unsettled(moment, change))), "")
 
 
-def _unsettled(moment: Moment, change: Change) -> str:
+def _unsettled(moment: StepMoment, change: Change) -> str:
     """What is wrong with one change; empty if nothing is."""
     now = moment.setting(change.field)
     if now is None or change.field != field_of(moment.item):
         return f"{change.field} is not set here"
-    if not same(change.before, now):
+    if not same_setting(change.before, now):
         return f"{change.field} does not start from what is in the unit"
-    if not same(change.after, moment.case.wanted(change.field)):
+    if not same_setting(change.after, moment.case.wanted(change.field)):
         return f"{change.field} does not end at the target"
     recorded = any(_finds(record, change.field, now) for record in moment.step.records)
     return "" if recorded else f"{change.field} is not recorded as found"
 
 
-def _finds(record: Record, field: str, expected: Setting) -> bool:
+def _finds(record: Record, field: str, expected: JudgedSetting) -> bool:
     """Whether a record asks what a setting was found at, and holds if that is not what was expected."""
     quantity = {"shaft_travel": Quantity.LENGTH, "coil": None}.get(field, Quantity.COUNT)
     if (record.key, record.quantity) != (f"found_{field}", quantity):
@@ -132,7 +132,7 @@ def _between(record: Record, expected: float) -> bool:
 
 _WORKS: Final = frozenset(Act) - {Act.INSPECT}
 
-RULES: Final = (
+CONTENT_RULES: Final = (
     StepRule(
         "inspected",
         "What comes off and has inspection criteria is looked at before it goes back, because a crack or a "
@@ -154,11 +154,11 @@ RULES: Final = (
         torque_state,
     ),
     StepRule(
-        "gate",
+        "hold-point",
         "Where the sheet asks for evidence the step holds until all of it is written down, because a hold "
         "passed without its readings hides what is still charged, loose or worn.",
         _WORKS,
-        gate,
+        hold_point,
     ),
     StepRule(
         "fluid",
@@ -169,7 +169,7 @@ RULES: Final = (
     ),
     StepRule(
         "cured",
-        "What must cure or settle is given the sheet's time before anything loads it, because thread compound that is "
+        "What must cure or settle is given the sheet's time before anything loads it, because threadlocker that is "
         "loaded wet does not hold, and tightened again after its cure it holds nothing.",
         _WORKS,
         cured,

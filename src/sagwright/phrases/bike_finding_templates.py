@@ -30,11 +30,11 @@ BIKE_TEMPLATES: Final = {
         "warranty change. Ask the frame maker, and write who answered, when and what into answers."
     ),
     "frame.unknown": (
-        "Nobody has said what fork the maker of {bike} permits. Find its longest and shortest axle to crown, or "
+        "It is not known what fork the maker of {bike} permits. Find its longest and shortest axle to crown, or "
         "travel, in the maker's manual before the unit goes back in."
     ),
     "frame.system-mass": (
-        "Rider, kit and bike come to {whole}, over the {limit} that the maker of {bike} permits. Ask the frame maker, "
+        "Rider, gear and bike come to {whole}, over the {limit} that the maker of {bike} permits. Ask the frame maker, "
         "and write who answered, when and what into answers."
     ),
     "frame.rotor": (
@@ -48,35 +48,35 @@ BIKE_TEMPLATES: Final = {
     ),
     "clearance.small": (
         "At full compression the gap from tyre to {place} is {gap} ({how}), too near the margin of {margin}. Measure "
-        "it: air out, tyre at its highest pressure, bottomed by hand, wheel pushed toward it. Ask who takes it on."
+        "it: air out, tyre at its highest pressure, bottomed by hand, wheel pushed toward it. Ask who answers for it."
     ),
     "clearance.unknown": (
         "Nobody has measured the gap from tyre to crown, arch and down tube on {bike}. Measure it with the air out: "
         "tyre at its highest pressure, bottomed by hand; write it into the bike's clearance."
     ),
     "clearance.unchanged": (
-        "Within chassis {chassis} a change of travel leaves these gaps as they are, because the bottomed position "
-        "stays. Another tyre, wheel, chassis, mudguard or bumper changes them: then measure again."
+        "On chassis {chassis} a change of travel leaves the gaps round the tyre as they are, because the bottomed "
+        "position stays. Another tyre, wheel, chassis, mudguard or bumper changes them: then measure again."
     ),
     "clearance.under-test": (
         "Under {force} along the steerer {spring!k} (the tyre-clearance test of ISO 4210-6, as its adoption TBIS "
         "4210-6:2019 states it) {left} would be left from tyre to {place}. Computed; it is not the "
         "test."
     ),
-    "stance.also-changes": (
-        "With the travel ({change}) change the hose's free length, how high the pedals stand and, on a dual crown, "
+    "stance.other-changes": (
+        "A change of travel ({change}) changes the free length of the hose, the pedal height and, on a dual crown, "
         "where the stops meet. Turn the bars from stop to stop and look at each before the bike goes out."
     ),
     "load.scale": (
-        "The load, {load}, follows from {reading} on a scale under the front wheel, less what is unsprung, by the "
-        "head angle at sag. Read it again if the rider stood otherwise than they ride."
+        "The load, {load}, follows from {reading} on a scale under the front wheel, less what is unsprung, turned "
+        "along the fork by the head angle at sag. Read it again if the rider did not stand as they ride."
     ),
     "load.posture-unfit": (
-        "A rider of {height} does not reach pedals and grips of {bike}, {posture}, as written, or nobody wrote "
-        "its reach and stack. Check height, saddle and grips; until then a front share is used."
+        "A rider of {height} does not reach the pedals and grips of {bike}, {posture}, with the numbers given, or its "
+        "reach and stack are missing. Check height, saddle and grips; until then a front share is used."
     ),
     "load.posture": (
-        "The load, {load}, follows from {mass} of rider and kit, {posture}, and from how the bike stands at sag; "
-        "where the rider's mass is, is assumed. If the sag must be right, weigh what the front wheel carries."
+        "The load, {load}, follows from {mass} of rider and gear, {posture}, and from how the bike stands at sag; "
+        "the position of the rider's mass is assumed. If the sag must be right, weigh what the front wheel carries."
     ),
 }

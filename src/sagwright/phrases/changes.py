@@ -5,15 +5,16 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Final
 
-from sagwright.domain.build import Change, Charge, LegState, Setpoint
+from sagwright.domain.settings import BY_KEY
+from sagwright.domain.setup import Change, Charge, LegState, Setpoint
 from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Unknown, Value
 from sagwright.phrases.coil import coil_name, turns_text
-from sagwright.phrases.quantities import UNKNOWN, number
-from sagwright.phrases.spring import own_texts
-from sagwright.units import Choice
+from sagwright.phrases.quantities import UNKNOWN, number_text
+from sagwright.phrases.spring import own_valve_texts
+from sagwright.units import UnitChoice
 
-NAMES: Final = {
+_NAMES: Final = {
     "shaft_travel": "air shaft",
     "top_out_spacers": "top-out spacers",
     "charge": "pressure",
@@ -21,11 +22,11 @@ NAMES: Final = {
 }
 NOTES: Final = {
     "travel_spacers": "under the piston",
-    "equaliser_hole": "one hole per travel spacer, counted from 0",
+    "port_position": "one hole per travel spacer, counted from 0",
     "shaft_travel": "by the travel it gives",
     "top_out_spacers": "under the top-out",
     "preload_spacers": "on top of the coil",
-    "legs": "bath oil, and where they were closed",
+    "legs": "lower-leg oil, and where they were closed",
 }
 
 
@@ -42,23 +43,27 @@ class ChangeText:
         return f"{self.what} {self.before} → {self.after}"
 
 
-def change_text(change: Change, sheet: Sheet, choice: Choice) -> ChangeText:
+def setting_name(key: str) -> str:
+    """What a setting is called."""
+    return _NAMES.get(key, key.replace("_", " "))
+
+
+def change_text(change: Change, sheet: Sheet, choice: UnitChoice) -> ChangeText:
     """A change in words and in the units asked for."""
     if change.field == "adjuster":
         stood, stands = (turns_text(each, sheet.coil, choice) for each in (change.before, change.after))
         return ChangeText("preload adjuster", stood, stands, "turns from fully out")
     before, after = (_setting(each, change.field, choice) for each in (change.before, change.after))
-    what = NAMES.get(change.field, change.field.replace("_", " "))
-    return ChangeText(what, before, after, _note(change, sheet, choice))
+    return ChangeText(setting_name(change.field), before, after, _note(change, sheet, choice))
 
 
-def _note(change: Change, sheet: Sheet, choice: Choice) -> str:
+def _note(change: Change, sheet: Sheet, choice: UnitChoice) -> str:
     """What a number of pieces means, or where a pressure is read."""
     if change.field == "charge":
         return _charge_note(change.after, choice)
     if (height := _height(change.field, sheet)) is None:
         return NOTES.get(change.field, "")
-    return f"{number(height.si, Quantity.LENGTH, choice)} each, {NOTES[change.field]}"
+    return f"{number_text(height.si, Quantity.LENGTH, choice)} each, {NOTES[change.field]}"
 
 
 def _height(field: str, sheet: Sheet) -> Value | None:
@@ -70,32 +75,31 @@ def _height(field: str, sheet: Sheet) -> Value | None:
     return None
 
 
-def _setting(setting: Setpoint, field: str, choice: Choice) -> str:
+def _setting(setting: Setpoint, field: str, choice: UnitChoice) -> str:
     match setting:
         case Unknown():
             return UNKNOWN[setting]
         case tuple():
             return "; ".join(_leg(leg, choice) for leg in setting) or "as the sheet says"
         case Charge():
-            main = number(setting.pressure_gauge.si, Quantity.PRESSURE, choice)
-            return "; ".join([main, *own_texts(setting, choice)])
+            main = number_text(setting.pressure_gauge.si, Quantity.PRESSURE, choice)
+            return "; ".join([main, *own_valve_texts(setting, choice)])
         case str():
             return coil_name(setting) if field == "coil" else setting
         case _:
-            quantity = Quantity.LENGTH if field == "shaft_travel" else Quantity.COUNT
-            return number(setting, quantity, choice)
+            return number_text(setting, BY_KEY[field].quantity or Quantity.COUNT, choice)
 
 
-def _leg(leg: LegState, choice: Choice) -> str:
-    oil = number(leg.bath_oil, Quantity.VOLUME, choice)
-    closed = f", closed {number(leg.closed_at, Quantity.LENGTH, choice)} in" if leg.closed_at else ""
+def _leg(leg: LegState, choice: UnitChoice) -> str:
+    oil = number_text(leg.lower_leg_oil, Quantity.VOLUME, choice)
+    closed = f", closed {number_text(leg.closed_at, Quantity.LENGTH, choice)} in" if leg.closed_at else ""
     return f"{leg.name} {oil}{closed}"
 
 
-def _charge_note(charge: Setpoint, choice: Choice) -> str:
+def _charge_note(charge: Setpoint, choice: UnitChoice) -> str:
     if not isinstance(charge, Charge):
         return ""
     where = "topped out"
     if charge.compression:
-        where = f"at {number(charge.compression, Quantity.LENGTH, choice)} of compression"
-    return f"gauge, {where}, at {number(charge.temperature, Quantity.TEMPERATURE, choice)}"
+        where = f"at {number_text(charge.compression, Quantity.LENGTH, choice)} of compression"
+    return f"gauge, {where}, at {number_text(charge.temperature, Quantity.TEMPERATURE, choice)}"

@@ -1,4 +1,4 @@
-"""An entry of a job's record in words: what happened, and what it says, line by line."""
+"""An entry of a job's log in words: a title for what happened, then its details line by line."""
 
 from __future__ import annotations
 
@@ -8,21 +8,21 @@ from typing import Any, Final
 
 from sagwright.domain.records import payloads
 from sagwright.domain.records.job import Difference
-from sagwright.domain.records.stages import WaitFor
+from sagwright.domain.records.stages import HoldReason
 from sagwright.phrases import quantities
-from sagwright.phrases.intake_labels import label, place
-from sagwright.units import Choice
+from sagwright.phrases.intake_labels import fact_label, fact_order
+from sagwright.units import UnitChoice
 
 WAITS_FOR: Final = {
-    WaitFor.OWNER: "the owner",
-    WaitFor.PARTS: "parts",
-    WaitFor.OTHER: "something else",
+    HoldReason.CUSTOMER: "the customer",
+    HoldReason.PARTS: "parts",
+    HoldReason.OTHER: "something else",
 }
 _PARTS: Final = {
     "findings": "findings",
     "target": "target",
     "changes": "changes",
-    "kit": "tools and parts",
+    "tools_and_parts": "tools and parts",
     "steps": "steps",
     "cautions": "cautions",
 }
@@ -38,22 +38,22 @@ class EntryText:
 
 
 @dataclass(frozen=True, slots=True)
-class Telling:
-    """How entries are told.
+class EntryWording:
+    """In which units and under which step titles entries are worded.
 
     Attributes
     ----------
-    choice : Choice or None
+    choice : UnitChoice or None
         Units in which readings are shown, beside what was predicted; None for each as it was typed.
     titles : mapping of str to str
         What steps are called, by their keys; a step that is not in it is named by its key.
     """
 
-    choice: Choice | None = None
+    choice: UnitChoice | None = None
     titles: Mapping[str, str] = field(default_factory=dict)
 
     def step(self, key: str) -> str:
-        """What a step is called."""
+        """The title of a step, from its key."""
         return self.titles.get(key, key)
 
     def reading(self, said: payloads.Reading) -> str:
@@ -61,42 +61,42 @@ class Telling:
         return _as_typed(said) if self.choice is None else reading_text(said, self.choice)
 
 
-AS_TYPED: Final = Telling()
+AS_TYPED: Final = EntryWording()
 
 
-def entry_text(payload: payloads.Payload, telling: Telling = AS_TYPED) -> EntryText:
-    """What an entry says."""
+def entry_text(payload: payloads.Payload, telling: EntryWording = AS_TYPED) -> EntryText:
+    """The title and the details of an entry."""
     if type(payload) in _TOLD:
         return EntryText(*_split(_TOLD[type(payload)](payload, telling)))
     return EntryText(*_split(_WORDS[type(payload)](payload)))
 
 
 def entry_sentence(payload: payloads.Payload) -> str:
-    """The same in one line, values as they were typed when it was made."""
+    """An entry in one line, values as they were typed when it was made."""
     said = entry_text(payload)
     return f"{said.title}: {'; '.join(said.lines)}" if said.lines else said.title
 
 
-def reading_text(reading: payloads.Reading, choice: Choice) -> str:
+def reading_text(reading: payloads.Reading, choice: UnitChoice) -> str:
     """A reading in the units asked for, beside its prediction where it has one."""
     if reading.value is None or reading.quantity is None:
         return _as_typed(reading)
-    shown = f"{reading.what.removesuffix('.')}: {quantities.number(reading.value, reading.quantity, choice)}"
+    shown = f"{reading.what.removesuffix('.')}: {quantities.number_text(reading.value, reading.quantity, choice)}"
     if reading.predicted is None:
-        return f"{shown}{_VERDICTS[reading.passes]}"
-    predicted = quantities.number(reading.predicted.value, reading.quantity, choice)
-    return f"{shown}, predicted {predicted}: {'as planned' if reading.passes else 'outside'}"
+        return f"{shown}{_VERDICTS[reading.within_limits]}"
+    predicted = quantities.number_text(reading.predicted.value, reading.quantity, choice)
+    return f"{shown}, predicted {predicted}: {'within tolerance' if reading.within_limits else 'outside tolerance'}"
 
 
-def value_text(reading: payloads.Reading | None, choice: Choice) -> str:
-    """What was read, in the units asked for; empty where it is no number, or nothing."""
+def value_text(reading: payloads.Reading | None, choice: UnitChoice) -> str:
+    """The number that was read, in the units asked for; empty where nothing or no number was read."""
     if reading is None or reading.value is None or reading.quantity is None:
         return ""
-    return quantities.number(reading.value, reading.quantity, choice)
+    return quantities.number_text(reading.value, reading.quantity, choice)
 
 
 def _as_typed(said: payloads.Reading) -> str:
-    return f"{said.what.removesuffix('.')}: {quantities.as_written(said.said)}{_VERDICTS[said.passes]}"
+    return f"{said.what.removesuffix('.')}: {quantities.as_written(said.as_typed)}{_VERDICTS[said.within_limits]}"
 
 
 def condition_text(said: payloads.Condition) -> str:
@@ -112,28 +112,28 @@ def _split(lines: Iterator[str]) -> tuple[str, tuple[str, ...]]:
 
 
 def _facts(facts: tuple[tuple[str, str], ...]) -> Iterator[str]:
-    ordered = sorted(facts, key=lambda fact: place(fact[0]))
-    yield from (f"{label(path)}: {quantities.as_written(text) or 'taken back'}" for path, text in ordered)
+    ordered = sorted(facts, key=lambda fact: fact_order(fact[0]))
+    yield from (f"{fact_label(path)}: {quantities.as_written(text) or 'taken back'}" for path, text in ordered)
 
 
 def _photos(photos: tuple[str, ...]) -> str:
     return "" if not photos else f"{len(photos)} photo{'' if len(photos) == 1 else 's'}"
 
 
-def _taken_in(said: payloads.TakenIn) -> Iterator[str]:
-    yield "Taken in"
+def _checked_in(said: payloads.CheckedIn) -> Iterator[str]:
+    yield "Checked in"
     yield from _facts(said.facts)
     yield f"symptoms: {said.symptoms}" if said.symptoms else ""
     yield from (condition_text(one) for one in said.condition)
     yield f"tasks: {', '.join(said.tasks)}" if said.tasks else ""
-    yield f"promised: {said.promised}" if said.promised else ""
+    yield f"due: {said.due}" if said.due else ""
     yield _photos(said.photos)
 
 
-def _settled(said: payloads.Settled) -> Iterator[str]:
-    yield "Settled"
+def _settled(said: payloads.IntakeUpdated) -> Iterator[str]:
+    yield "Intake updated"
     yield from _facts(said.facts)
-    yield "" if said.symptoms is None else f"symptoms: {said.symptoms or 'taken back'}"
+    yield "" if said.symptoms is None else f"symptoms: {said.symptoms or 'deleted'}"
     yield from (condition_text(one) for one in said.condition)
     yield "" if said.tasks is None else f"tasks: {', '.join(said.tasks) or 'none'}"
     yield "another revision of the sheet" if said.sheet else ""
@@ -153,47 +153,47 @@ def _decided(said: payloads.Decided) -> Iterator[str]:
 
 
 def _prepared(said: payloads.Prepared) -> Iterator[str]:
-    yield "Everything lies ready" if said.ready else "Partly prepared"
-    yield f"{len(said.ticked)} of the kit ready"
+    yield "All tools and parts ready" if said.ready else "Some tools and parts missing"
+    yield f"{len(said.ticked)} tools and parts ticked"
 
 
 def _started(_: payloads.Started) -> Iterator[str]:
-    yield "Work at the stand"
+    yield "Work started"
 
 
 def _passed_on(said: payloads.PassedOn) -> Iterator[str]:
-    yield f"Passed on to {said.to}" if said.to else "Put down: nobody has it"
+    yield f"Passed on to {said.to}" if said.to else "With nobody"
 
 
-def _recorded(said: payloads.Recorded, telling: Telling) -> Iterator[str]:
+def _recorded(said: payloads.StepDone, telling: EntryWording) -> Iterator[str]:
     yield f"Step done: {telling.step(said.step)}"
     yield from map(telling.reading, said.readings)
     yield _photos(said.photos)
 
 
-def _found_wrong(said: payloads.FoundWrong, telling: Telling) -> Iterator[str]:
-    yield "Something is wrong"
+def _found_wrong(said: payloads.ProblemFound, telling: EntryWording) -> Iterator[str]:
+    yield "Problem found"
     yield said.what
     yield f"at: {telling.step(said.step)}" if said.step else ""
     yield from (f"{name.replace('_', ' ')}: {value:g}" for name, value in said.found)
     yield _photos(said.photos)
 
 
-def _waits(said: payloads.Waits) -> Iterator[str]:
-    yield f"Waits for {WAITS_FOR[said.reason]}"
+def _waits(said: payloads.PutOnHold) -> Iterator[str]:
+    yield f"On hold for {WAITS_FOR[said.reason]}"
     yield said.what
     yield f"amount: {said.amount}" if said.amount else ""
-    yield f"a yes adds: {', '.join(said.tasks)}" if said.tasks else ""
+    yield f"extra work after a yes: {', '.join(said.tasks)}" if said.tasks else ""
 
 
 def _resumed(said: payloads.Resumed) -> Iterator[str]:
-    yield {True: "Goes on: yes", False: "Goes on: no", None: "Goes on"}[said.yes]
+    yield {True: "Resumed: yes", False: "Resumed: no", None: "Resumed"}[said.yes]
     about = ", ".join(part for part in (said.who, said.when) if part)
     yield ": ".join(part for part in (about, said.answer) if part)
 
 
-def _proved(said: payloads.Proved, telling: Telling) -> Iterator[str]:
-    yield "Proven" if said.proven else "Readings as left, not proven yet"
+def _proved(said: payloads.FinalChecked, telling: EntryWording) -> Iterator[str]:
+    yield "Final check passed" if said.passed else "Final readings, not passed yet"
     yield from map(telling.reading, said.readings)
 
 
@@ -204,14 +204,14 @@ def _handed_over(said: payloads.HandedOver) -> Iterator[str]:
     yield f"to come back: {said.come_back}" if said.come_back else ""
 
 
-def _turned_away(said: payloads.TurnedAway) -> Iterator[str]:
+def _turned_away(said: payloads.WorkRefused) -> Iterator[str]:
     yield "Scrapped: not fit to be used again" if said.scrapped else "Refused"
     yield said.reason
     yield _photos(said.photos)
 
 
-def _promised(said: payloads.Promised) -> Iterator[str]:
-    yield f"Promised for {said.promised}" if said.promised else "No day promised any more"
+def _due(said: payloads.DueDateSet) -> Iterator[str]:
+    yield f"Due {said.due}" if said.due else "No due date"
 
 
 def _noted(said: payloads.Noted) -> Iterator[str]:
@@ -226,34 +226,34 @@ def _withdrawn(said: payloads.Withdrawn) -> Iterator[str]:
 
 
 _WORDS: Final[dict[type, Callable[[Any], Iterator[str]]]] = {
-    payloads.TakenIn: _taken_in,
-    payloads.Settled: _settled,
+    payloads.CheckedIn: _checked_in,
+    payloads.IntakeUpdated: _settled,
     payloads.Answered: _answered,
     payloads.Decided: _decided,
     payloads.Prepared: _prepared,
     payloads.Started: _started,
     payloads.PassedOn: _passed_on,
-    payloads.Waits: _waits,
+    payloads.PutOnHold: _waits,
     payloads.Resumed: _resumed,
     payloads.HandedOver: _handed_over,
-    payloads.TurnedAway: _turned_away,
-    payloads.Promised: _promised,
+    payloads.WorkRefused: _turned_away,
+    payloads.DueDateSet: _due,
     payloads.Noted: _noted,
     payloads.Withdrawn: _withdrawn,
 }
-_TOLD: Final[dict[type, Callable[[Any, Telling], Iterator[str]]]] = {
-    payloads.Recorded: _recorded,
-    payloads.FoundWrong: _found_wrong,
-    payloads.Proved: _proved,
+_TOLD: Final[dict[type, Callable[[Any, EntryWording], Iterator[str]]]] = {
+    payloads.StepDone: _recorded,
+    payloads.ProblemFound: _found_wrong,
+    payloads.FinalChecked: _proved,
 }
 """Entries that name a step, or have readings."""
 
 
 def difference_text(difference: Difference) -> str:
-    """That a program computes something else from what was recorded than what was decided."""
+    """That a program computes another plan from the records than the one that was decided."""
     holds = f"what was decided with {difference.decided_by} holds."
     if not difference.parts:
         return f"{difference.computed_by} can make no plan of what was recorded then; {holds}"
     *others, last = (_PARTS[part] for part in difference.parts)
     named = f"{', '.join(others)} and {last}" if others else last
-    return f"{difference.computed_by} computes something else from what was recorded then ({named}); {holds}"
+    return f"{difference.computed_by} computes another plan from what was recorded then ({named}); {holds}"

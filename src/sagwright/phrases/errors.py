@@ -1,9 +1,9 @@
-"""An error → what a person is told."""
+"""Sentences for errors: what went wrong and what to do next."""
 
 from __future__ import annotations
 
 from sagwright.errors import Defect, SagwrightError
-from sagwright.units import Choice, worded
+from sagwright.units import UnitChoice, worded
 
 REPORT = (
     "Please report it together with the files that led to it; with SAGWRIGHT_TRACEBACK=1 the same command "
@@ -11,7 +11,7 @@ REPORT = (
 )
 
 
-def sentence(error: SagwrightError, choice: Choice | None = None) -> str:
+def error_sentence(error: SagwrightError, choice: UnitChoice | None = None) -> str:
     """What went wrong and what to do next, one line per fault, in the units asked for."""
     if isinstance(error, Defect):
         return f"A defect in Sagwright, not in what you wrote: {_closed(str(error))} {REPORT}"

@@ -37,7 +37,7 @@ _WISH: Final = {
         "A pressure of {wanted} is over the {high} that the sheet permits. Wish for {high} or less, or "
         "leave the pressure open."
     ),
-    "target.own-charge-outside": (
+    "target.own-pressure-outside": (
         "A pressure of {wanted} in the {chamber} chamber is not within the {low} to {high} that the sheet "
         "permits there. Wish for one that is, or leave it open."
     ),
@@ -74,37 +74,37 @@ _FOUND: Final = {
     ),
     "found.pressure-over": (
         "The pressure found, {found}, is over the {high} that the sheet permits. Read it again with "
-        "another pump; if it stands, inspect cap, seals and clip with that in mind and write down what "
-        "they show."
+        "another pump; if the reading stands, inspect cap, seals and retaining ring with that in mind and write "
+        "down what they show."
     ),
     "found.pressure-under": (
         "The pressure found, {found}, is under the {low} that the sheet permits. Ask whether it was ridden "
-        "like that or has leaked; if it leaked, say so in as_found.charge."
+        "like that or has leaked; if it leaked, record that in as_found.charge."
     ),
-    "found.own-charge-unread": (
-        "Nobody read the pressure of the {chamber} chamber at its own valve, so how it rode is computed with "
-        "{assumed}, as the sheet has it. Read it before anything is touched, and write {chamber}_pressure in "
+    "found.own-pressure-unread": (
+        "Nobody read the pressure of the {chamber} chamber at its own valve, so how it rode is computed with the "
+        "spec sheet's {assumed}. Read it before anything is touched, and write {chamber}_pressure in "
         "as_found.charge."
     ),
-    "found.own-charge-outside": (
+    "found.own-pressure-outside": (
         "The pressure found in the {chamber} chamber, {found}, is not within the {low} to {high} that the "
         "sheet permits there. Read it again; if it stands, ask whether it was set so or has leaked."
     ),
-    "found.equaliser-behind": (
-        "The equaliser stands {holes:hole} behind its travel spacers: it is never passed, the negative "
+    "found.transfer-port-behind": (
+        "The transfer port is {holes:position} behind its travel spacers: it is never passed, the negative "
         "chamber stays empty[, and it takes about {breakaway} to start moving]. Ask who set the travel "
         "last; the work puts it right."
     ),
-    "found.equaliser-ahead": (
-        "The equaliser stands {holes:hole} ahead of its travel spacers: it opens late, and the unit rests "
+    "found.transfer-port-ahead": (
+        "The transfer port is {holes:position} ahead of its travel spacers: it opens late, and the unit rests "
         "[about {rests} ]in its travel. Ask who set the travel last; the work puts it right."
     ),
     "found.not-cycled": (
-        "The pressure was read before the unit was worked through the equaliser, so it is not what was "
+        "The pressure was read before the unit was worked through the transfer port, so it is not what was "
         "ridden. Cycle it with slow strokes, read again, and correct as_found.charge."
     ),
     "found.unknown-until-open": (
-        "Nobody can know until the unit is open: {what!k}. The candidates allow for every possibility; "
+        "Nobody can know until the unit is open: {what!k}. The options allow for every possibility; "
         "write down what is found at its step, and plan again before going on."
     ),
 }
@@ -112,7 +112,7 @@ _FOUND: Final = {
 _COIL: Final = {
     "coil.none-fits": (
         "At {wanted} of travel every coil of the sheet is either loose topped out or solid before full travel, "
-        "whatever stands on it. Wish for another travel, or add a coil to the sheet."
+        "whatever preload spacers lie on it. Wish for another travel, or add a coil to the sheet."
     ),
     "target.coil-unfit": (
         "What is wished for (coil {coil}[, {spacers:preload spacer}]) would be loose topped out or solid before full "
@@ -127,11 +127,11 @@ _COIL: Final = {
         "belong to the unit."
     ),
     "found.preload-over": (
-        "The preload adjuster is said to be turned in by {found}, and goes no further than {most}. Count its turns "
+        "The preload adjuster was recorded as turned in by {found}, but goes no further than {most}. Count its turns "
         "again, from fully out."
     ),
     "found.preload-unknown": (
-        "Nobody has counted the turns of the preload adjuster, so nothing can be said of how it rode. Count them from "
+        "Nobody has counted the turns of the preload adjuster, so how it rode cannot be computed. Count them from "
         "fully out before anything else is turned, and write them into as_found.preload_turns."
     ),
     "found.coil-loose": (
@@ -151,16 +151,17 @@ _COIL: Final = {
         "add a coil to the sheet, or change the aim."
     ),
     "coil.solid-unknown": (
-        "Nobody says how coil {coil} is made, so how near it comes to solid is unknown. Measure its wire, count its "
-        "turns and write both into the sheet before it is ridden hard."
+        "The spec sheet does not say how coil {coil} is made, so how near it comes to solid is unknown. Measure its "
+        "wire, count its turns and write both into the sheet before it is ridden hard."
     ),
     "coil.near-solid": (
         "At full travel coil {coil} has {left} left before it is solid; its turns should keep {gaps} between them. Ask "
         "whether the maker permits it, or take away preload."
     ),
     "coil.overstressed": (
-        "At full travel the wire of coil {coil} carries {share} of what sets it for good, by typical strength of such "
-        "wire. Ask its maker for the stroke it is made for, and measure its free length again after some rides."
+        "At full travel the wire of coil {coil} carries {share} of the stress that makes it set, by the typical "
+        "strength of such wire. Ask its maker for the stroke it is made for, and measure its free length again after "
+        "some rides."
     ),
     "coil.bows-out": (
         "Coil {coil} bows out sideways from {bows} on and is pressed by {pressed}, with nothing to guide it. Ask for "
@@ -168,11 +169,11 @@ _COIL: Final = {
     ),
     "coil.stack-gives": (
         "The top-out spacers hold the fork {by} further in and press the coil by as much. The preload shown is the "
-        "whole of it: what is left over leaves the preload stack, or the spring goes toward solid."
+        "total: what is too much leaves the preload stack, or the spring goes toward solid."
     ),
     "coil.stack-takes": (
         "With fewer top-out spacers the fork stands {by} further out, and the coil is that much less pressed. The "
-        "preload shown is the whole of it: the preload stack takes what is missing, or the coil knocks loose."
+        "preload shown is the total: the preload stack takes what is missing, or the coil knocks loose."
     ),
 }
 
@@ -181,29 +182,29 @@ _CHOICE: Final = {
         "'As it rode' cannot be offered as an aim: {why!k}. Look at the aim that was used instead; if it is "
         "not what is wanted, state another in wish.aim."
     ),
-    "aim.as-it-rode-refused": ("'As it rode' is no aim here: {why!k}. Wish for a sag or a capacity instead."),
+    "aim.as-it-rode-not-allowed": ("'As it rode' is no aim here: {why!k}. Wish for a sag or a capacity instead."),
     "aim.out-of-reach": (
         "No permitted pressure meets the aim; the nearest, {limit}, is shown. Ask whether that will do, or "
         "change the aim."
     ),
     "charge.age-unknown": (
-        "Nobody has said when the pressure was last set, so it may not be what was ridden. Ask, and write "
+        "It is not known when the pressure was last set, so it may not be what was ridden. Ask, and write "
         "it into as_found.charge as last_set."
     ),
     "charge.stale": (
         "The pressure was last set {age} ago, long enough to have leaked. Ask whether it still rode as it "
-        "should; if not, say in as_found.charge that it leaked, and aim for a sag."
+        "should; if not, record in as_found.charge that it leaked, and aim for a sag."
     ),
     "load.assumed": (
-        "Nobody gave a load. It is taken as {load}, what the unit as found carries at 20 % of its travel. "
+        "No load was given. It is taken as {load}, what the unit as found carries at 20 % of its travel. "
         "Weigh the rider, or give the load, and plan again."
     ),
     "load.share": (
-        "The load, {load}, is {share} ({origin}) of {mass} of rider and kit. If the sag must be right, weigh "
+        "The load, {load}, is {share} ({origin}) of {mass} of rider and gear. If the sag must be right, weigh "
         "what the front wheel carries with the rider on the bike."
     ),
-    "same-pressure.none": (
-        "'The same pressure again' cannot be shown: {why!k}. Compare the candidates by their sag instead."
+    "as-found-pressure.none": (
+        "'Pressure as found' cannot be shown: {why!k}. Compare the options by their sag instead."
     ),
 }
 
@@ -216,9 +217,9 @@ _WORK: Final = {
         "The task {task} asks for {asked}, and {field} for {wished}. Only one of them can be done: drop the task, or "
         "let the wish say the same."
     ),
-    "task.within": "{task} is part of this work as it is. Leave it on the list; nothing more is opened for it.",
+    "task.included": "{task} is already part of this work. Leave it on the list; nothing more is opened for it.",
     "torque.unknown": (
-        "Nobody has found the torque of {item} yet. Find the value, with its thread state, in the maker's "
+        "The torque of {item} is not known yet. Find the value, with its thread state, in the maker's "
         "manual before that step; do not guess it."
     ),
     "values.typical": (
@@ -227,18 +228,18 @@ _WORK: Final = {
     ),
 }
 
-TEMPLATES: Final[dict[str, str]] = {**_WISH, **_FOUND, **_CHOICE, **_COIL, **BIKE_TEMPLATES, **_WORK}
+FINDING_TEMPLATES: Final[dict[str, str]] = {**_WISH, **_FOUND, **_CHOICE, **_COIL, **BIKE_TEMPLATES, **_WORK}
 
-WORDS: Final = {
-    "pressure-unknown": "nobody knows the pressure it was ridden at",
-    "not-cycled": "the pressure was read before the unit was worked through the equaliser",
+FINDING_WORDS: Final = {
+    "pressure-unknown": "the pressure it was ridden at is not known",
+    "not-cycled": "the pressure was read before the unit was worked through the transfer port",
     "leaked": "the pressure has changed since it was ridden",
-    "equaliser-wrong": "the equaliser did not stand where its travel spacers ask for it",
+    "transfer-port-wrong": "the transfer port was not at the position that goes with its travel spacers",
     "travel_spacers": "travel spacers",
-    "equaliser_hole": "equaliser hole",
+    "port_position": "port position",
     "volume_spacers": "volume spacers",
     "shaft_travel": "air shaft",
-    "preload-unknown": "nobody knows how far its preload was turned in, or which coil it could be",
+    "preload-unknown": "it is not known how far its preload was turned in, or which coil is in it",
     "top_out_spacers": "top-out spacers",
     "coil": "coil",
     "preload_spacers": "preload spacers",

@@ -1,7 +1,7 @@
 """Findings → sentences: a template per code, with the finding's figures and words in its blanks.
 
 A blank is `{name}`: a figure in the units asked for, or a word as it is. `{name:travel spacer}` counts
-things, and `{name!k}` is a word, or several, that `WORDS` puts in other words. What stands in [ ] is left
+things, and `{name!k}` is a word, or several, that `FINDING_WORDS` puts in other words. What stands in [ ] is left
 out unless the finding says all of its blanks.
 """
 
@@ -17,15 +17,15 @@ from sagwright.domain.finding import Finding
 from sagwright.domain.value import Figure
 from sagwright.errors import Defect
 from sagwright.phrases import quantities
-from sagwright.phrases.finding_templates import TEMPLATES, WORDS
-from sagwright.units import Choice
+from sagwright.phrases.finding_templates import FINDING_TEMPLATES, FINDING_WORDS
+from sagwright.units import UnitChoice
 
 _OPTIONAL: Final = re.compile(r"\[([^\]]*)\]")
 
-Given = Mapping[str, Figure | str]
+_Given = Mapping[str, Figure | str]
 
 
-def sentence(finding: Finding, choice: Choice) -> str:
+def finding_sentence(finding: Finding, choice: UnitChoice) -> str:
     """What a finding says, and what to do next.
 
     Raises
@@ -33,10 +33,10 @@ def sentence(finding: Finding, choice: Choice) -> str:
     Defect
         If its code has no template, or it lacks what the template names.
     """
-    template = TEMPLATES.get(finding.code)
+    template = FINDING_TEMPLATES.get(finding.code)
     if template is None:
         raise Defect(f"there is no sentence for the finding {finding.code!r}")
-    given: Given = dict((*finding.figures, *finding.words))
+    given: _Given = dict((*finding.figures, *finding.words))
     needed = _OPTIONAL.sub(lambda found: _kept(found[1], given), template)
     if missing := {part.name for part in parts(needed) if part.name} - given.keys():
         raise Defect(f"the finding {finding.code!r} does not say {', '.join(sorted(missing))}")
@@ -44,7 +44,7 @@ def sentence(finding: Finding, choice: Choice) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class TemplatePart:
     """A piece of a template: text, and the blank after it, whose name is empty if there is none."""
 
     before: str
@@ -53,28 +53,28 @@ class Part:
     is_key: bool
 
 
-def parts(template: str) -> Iterator[Part]:
+def parts(template: str) -> Iterator[TemplatePart]:
     """The pieces of a template, brackets and all."""
     for before, name, noun, conversion in Formatter().parse(template):
-        yield Part(before, name or "", noun or "", conversion == "k")
+        yield TemplatePart(before, name or "", noun or "", conversion == "k")
 
 
-def _kept(optional: str, given: Given) -> str:
+def _kept(optional: str, given: _Given) -> str:
     return optional if all(part.name in given for part in parts(optional) if part.name) else ""
 
 
-def _filled(part: Part, given: Given, choice: Choice) -> str:
+def _filled(part: TemplatePart, given: _Given, choice: UnitChoice) -> str:
     if not part.name:
         return ""
     filling = given[part.name]
     if isinstance(filling, str):
         return _in_words(filling) if part.is_key else filling
-    return quantities.count(filling.value, part.noun) if part.noun else quantities.figure(filling, choice)
+    return quantities.count_text(filling.value, part.noun) if part.noun else quantities.figure(filling, choice)
 
 
 def _in_words(keys: str) -> str:
     """One key or several with commas between them, in words."""
     listed = keys.split(", ")
-    if unknown := [key for key in listed if key not in WORDS]:
+    if unknown := [key for key in listed if key not in FINDING_WORDS]:
         raise Defect(f"there are no words for {', '.join(unknown)}")
-    return ", ".join(WORDS[key] for key in listed)
+    return ", ".join(FINDING_WORDS[key] for key in listed)

@@ -9,7 +9,7 @@ LABELS: Final[dict[str, str]] = {
     "unit.chassis": "chassis",
     "as_found.travel": "travel",
     "as_found.travel_spacers": "travel spacers",
-    "as_found.equaliser_hole": "equaliser hole",
+    "as_found.port_position": "port position",
     "as_found.air_shaft": "air shaft, by its travel",
     "as_found.volume_spacers": "volume spacers",
     "as_found.charge.pressure": "pressure",
@@ -26,12 +26,12 @@ LABELS: Final[dict[str, str]] = {
     "as_found.charge.temperature": "temperature of the unit",
     "as_found.charge.air_pressure": "air pressure when it was read",
     "rider.mass": "rider",
-    "rider.kit": "kit worn and carried",
+    "rider.gear": "gear worn and carried",
     "rider.height": "rider's height",
     "rider.posture": "posture for the sag",
     "rider.front_share": "share of both on the fork",
     "technician.mass": "technician",
-    "technician.kit": "kit worn by the technician",
+    "technician.gear": "gear worn by the technician",
     "technician.height": "technician's height",
     "technician.posture": "posture of the technician",
     "technician.front_share": "share of both on the fork, under the technician",
@@ -61,7 +61,7 @@ GROUPS: Final[tuple[tuple[str, str], ...]] = (
     ("unit.", "unit"),
     ("as_found.", "as found"),
     ("rider.", "rider and load"),
-    ("technician.", "technician, as a known mass for the proof"),
+    ("technician.", "technician, as a known mass for the final check"),
     ("load", "rider and load"),
     ("front_scale", "rider and load"),
     ("bike.", "bike"),
@@ -70,20 +70,20 @@ GROUPS: Final[tuple[tuple[str, str], ...]] = (
 )
 """Beginnings of paths, and the heading they stand under."""
 
-OTHER: Final = "other"
+_OTHER: Final = "other"
 
 
-def label(path: str) -> str:
+def fact_label(path: str) -> str:
     """What a fact is called; an unknown path by its last word."""
     return LABELS.get(path) or path.rpartition(".")[2].replace("_", " ")
 
 
 def group(path: str) -> str:
     """The heading a fact stands under."""
-    return next((heading for start, heading in GROUPS if path.startswith(start)), OTHER)
+    return next((heading for start, heading in GROUPS if path.startswith(start)), _OTHER)
 
 
-def place(path: str) -> tuple[int, int, str]:
+def fact_order(path: str) -> tuple[int, int, str]:
     """Where a fact stands among the others: by heading, then in the order in which they are asked."""
     headings, order = [heading for _, heading in GROUPS], list(LABELS)
     heading = group(path)

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Labelled:
+class LabelledLine:
     """One line of a list of facts: "tool", "socket 26 mm"."""
 
     label: str

@@ -10,9 +10,9 @@ from sagwright.domain.sheet import Chassis, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Quantity, Span, Value
 from sagwright.phrases import quantities
 from sagwright.phrases.coil import coil_text
-from sagwright.phrases.labelled import Labelled
-from sagwright.units import Choice, split
-from sagwright.units.table import find
+from sagwright.phrases.labelled import LabelledLine
+from sagwright.units import UnitChoice, split
+from sagwright.units.table import find_unit
 
 SECTIONS: Final = ("chassis", "mechanism", "spring", "legs", "damper", "top_out", "bottom_out", "friction", "bushings")
 """The parts of a sheet that are numbers, in the order in which they are shown."""
@@ -21,26 +21,26 @@ LATER: Final = ("charging", "service")
 NOT_VALUES: Final = frozenset({"name", "kind", "what"})
 
 
-def sheet_lines(sheet: Sheet, choice: Choice) -> tuple[Labelled, ...]:
+def sheet_lines(sheet: Sheet, choice: UnitChoice) -> tuple[LabelledLine, ...]:
     """Identity, chassis, what sets the travel, items, torques to be found."""
-    base = f", on {sheet.architecture}" if sheet.architecture else ""
+    base = f", on {sheet.base}" if sheet.base else ""
     return (
-        Labelled("sheet", f"{sheet.name}, revision {sheet.revision}{base}"),
-        Labelled("describes", f"{sheet.maker} {sheet.model}"),
-        *(Labelled("chassis", chassis_text(chassis, choice)) for chassis in sheet.chassis),
-        Labelled("travel by", mechanism_text(sheet, choice)),
-        *(Labelled("coil", coil_text(coil, choice)) for coil in sheet.spring.coils),
-        Labelled("items", str(len(sheet.items))),
-        Labelled("torques", torques_text(sheet)),
+        LabelledLine("sheet", f"{sheet.name}, revision {sheet.revision}{base}"),
+        LabelledLine("describes", f"{sheet.maker} {sheet.model}"),
+        *(LabelledLine("chassis", chassis_text(chassis, choice)) for chassis in sheet.chassis),
+        LabelledLine("travel by", mechanism_text(sheet, choice)),
+        *(LabelledLine("coil", coil_text(coil, choice)) for coil in sheet.spring.coils),
+        LabelledLine("items", str(len(sheet.items))),
+        LabelledLine("torques", torques_text(sheet)),
     )
 
 
-def chassis_text(chassis: Chassis, choice: Choice) -> str:
+def chassis_text(chassis: Chassis, choice: UnitChoice) -> str:
     """A chassis with every travel it permits."""
     return f"{chassis.name}: {_travels(chassis.travels, choice)}"
 
 
-def mechanism_text(sheet: Sheet, choice: Choice) -> str:
+def mechanism_text(sheet: Sheet, choice: UnitChoice) -> str:
     """What sets the travel."""
     mechanism = sheet.mechanism
     if isinstance(mechanism, SpacerStack):
@@ -50,12 +50,12 @@ def mechanism_text(sheet: Sheet, choice: Choice) -> str:
         height = quantities.exact(mechanism.height.si, Quantity.LENGTH, choice)
         return f"spacers under the top-out of {height}, at most {mechanism.most}"
     if len(mechanism.shafts) == 1:
-        return f"nothing: fixed at {quantities.number(mechanism.shafts[0].travel.si, Quantity.LENGTH, choice)}"
+        return f"nothing: fixed at {quantities.number_text(mechanism.shafts[0].travel.si, Quantity.LENGTH, choice)}"
     return f"air shafts for {_travels(tuple(shaft.travel.si for shaft in mechanism.shafts), choice)}"
 
 
 def torques_text(sheet: Sheet) -> str:
-    """Which torques nobody has found yet."""
+    """The torques whose value is still to be found."""
     torques = [(item.name, work.torque) for item in sheet.items for _, work in item.works if work.torque]
     unknown = [name for name, torque in torques if torque.value is None]
     if not unknown:
@@ -63,10 +63,10 @@ def torques_text(sheet: Sheet) -> str:
     return f"{len(torques)}, of which to be found: {', '.join(unknown)}"
 
 
-def _travels(travels: tuple[float, ...], choice: Choice) -> str:
+def _travels(travels: tuple[float, ...], choice: UnitChoice) -> str:
     *shorter, longest = sorted(travels)
     listed = [quantities.bare(travel, Quantity.LENGTH, choice) for travel in shorter]
-    return ", ".join([*listed, quantities.number(longest, Quantity.LENGTH, choice)])
+    return ", ".join([*listed, quantities.number_text(longest, Quantity.LENGTH, choice)])
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +88,7 @@ class WrittenSection:
     rows: tuple[WrittenRow, ...]
 
 
-def written_sections(sheet: Sheet, choice: Choice) -> tuple[WrittenSection, ...]:
+def written_sections(sheet: Sheet, choice: UnitChoice) -> tuple[WrittenSection, ...]:
     """Every value of a sheet but those of its items."""
     sections = (
         WrittenSection(_words(name), tuple(_rows(getattr(sheet, name), "", choice))) for name in (*SECTIONS, *LATER)
@@ -96,7 +96,7 @@ def written_sections(sheet: Sheet, choice: Choice) -> tuple[WrittenSection, ...]
     return tuple(section for section in sections if section.rows)
 
 
-def _rows(thing: object, name: str, choice: Choice) -> Iterator[WrittenRow]:
+def _rows(thing: object, name: str, choice: UnitChoice) -> Iterator[WrittenRow]:
     if isinstance(thing, Value):
         yield _row(name, thing, choice)
     elif isinstance(thing, Span):
@@ -118,7 +118,7 @@ def _inside(thing: object) -> Iterator[tuple[str, object]]:
 
 
 def _name_of(one: object, number: int) -> str:
-    """What tells several of a kind apart: a name, what is serviced, or a count."""
+    """The name, the service or the count that distinguishes several of a kind."""
     return str(getattr(one, "name", "") or getattr(one, "what", "") or number) if is_dataclass(one) else str(number)
 
 
@@ -126,28 +126,28 @@ def _joined(*parts: str) -> str:
     return " ".join(part for part in parts if part)
 
 
-def _row(name: str, value: Value, choice: Choice) -> WrittenRow:
-    quantity = quantity_of(value.as_written)
+def _row(name: str, value: Value, choice: UnitChoice) -> WrittenRow:
+    quantity = quantity_of_value(value.as_written)
     shown = _as_written(value, choice) if quantity is Quantity.TIME else quantities.exact(value.si, quantity, choice)
-    doubt = "" if not value.u else quantities.tolerance(value.u, quantity, choice)
-    return WrittenRow(_words(name), shown, doubt, value.origin.value)
+    uncertainty = "" if not value.u else quantities.tolerance(value.u, quantity, choice)
+    return WrittenRow(_words(name), shown, uncertainty, value.origin.value)
 
 
-def _as_written(value: Value, choice: Choice) -> str:
+def _as_written(value: Value, choice: UnitChoice) -> str:
     """Hours of riding stay hours: days would read as days of the calendar."""
     return value.as_written.split(",")[0].partition("±")[0].strip().replace(".", choice.decimal)
 
 
-def quantity_of(written: str) -> Quantity:
+def quantity_of_value(written: str) -> Quantity:
     """The quantity of a written value, by its unit: a plain number where there is none."""
     parts = written.split(",", maxsplit=1)[0].replace("..", "±").split("±")
-    units = [unit for part in parts if (unit := find(split(part)[1])) is not None and unit.name]
+    units = [unit for part in parts if (unit := find_unit(split(part)[1])) is not None and unit.name]
     named = [unit.quantity for unit in units if unit.quantity != Quantity.FRACTION] or [unit.quantity for unit in units]
     return Quantity(named[0]) if named else Quantity.RATIO
 
 
-def _span(span: Span, choice: Choice) -> str:
-    return quantities.span(span.low, span.high, quantity_of(span.as_written), choice)
+def _span(span: Span, choice: UnitChoice) -> str:
+    return quantities.span(span.low, span.high, quantity_of_value(span.as_written), choice)
 
 
 def _words(name: str) -> str:

@@ -10,7 +10,7 @@ from sagwright.domain.value import Measured, Quantity
 
 
 @dataclass(frozen=True, slots=True)
-class Term:
+class BehaviourTerm:
     """One behaviour.
 
     Attributes
@@ -36,11 +36,19 @@ class Term:
         return measured
 
 
-TERMS: Final = (
-    Term("sag", "sag", "sag", "how far the load presses it in, slowly", Quantity.LENGTH),
-    Term("sag_fraction", "sag, of travel", "sag", "the same over the travel", Quantity.FRACTION),
-    Term("breakaway", "breakaway", "break-\naway", "starts it moving, friction included", Quantity.FORCE),
-    Term("mid_support", "mid support", "mid", "force at half travel over the load", Quantity.RATIO),
-    Term("end_rise", "end rise", "end", "force at 95 % over force at 50 % of travel", Quantity.RATIO),
-    Term("capacity", "capacity", "capa-\ncity", "energy it takes to full travel", Quantity.ENERGY),
+BEHAVIOUR_TERMS: Final = (
+    BehaviourTerm("sag", "sag", "sag", "compression under the load", Quantity.LENGTH),
+    BehaviourTerm("sag_fraction", "sag, % of travel", "sag", "sag over travel", Quantity.FRACTION),
+    BehaviourTerm(
+        "breakaway", "breakaway force", "break-\naway", "force to start moving, friction included", Quantity.FORCE
+    ),
+    BehaviourTerm(
+        "mid_stroke_support",
+        "mid-stroke support",
+        "mid",
+        "force at half travel over static load",
+        Quantity.RATIO,
+    ),
+    BehaviourTerm("ramp_up", "ramp-up", "ramp-\nup", "force at 95 % over force at 50 % of travel", Quantity.RATIO),
+    BehaviourTerm("capacity", "bottom-out energy", "bottom\nout", "energy to full travel", Quantity.ENERGY),
 )

@@ -9,11 +9,11 @@ from __future__ import annotations
 from typing import Final
 
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
-from sagwright.physics.numeric import Real, within
+from sagwright.physics.numeric import Real, require_within
 
 SEA_LEVEL_TEMPERATURE: Final = 288.15  # K
 LAPSE: Final = 0.0065  # K per geopotential metre
-GRAVITY: Final = 9.80665  # m/s²
+_GRAVITY: Final = 9.80665  # m/s²
 EARTH_RADIUS: Final = 6_356_766.0  # m, nominal, ties the two heights together
 LOWEST, HIGHEST = -2_000.0, 11_000.0  # m, geopotential: the tables' lower end, and the top of the layer
 
@@ -36,11 +36,11 @@ def temperature(geopotential_height: Real) -> Real:
     OutOfRange
         Outside −2 to 11 km of geopotential height [m].
     """
-    within(LOWEST, HIGHEST, altitude=geopotential_height)
+    require_within(LOWEST, HIGHEST, altitude=geopotential_height)
     return SEA_LEVEL_TEMPERATURE - LAPSE * geopotential_height
 
 
-def pressure_abs(geopotential_height: Real) -> Real:
+def pressure_at_altitude_abs(geopotential_height: Real) -> Real:
     """Standard air pressure [Pa]: p = p0 (T/T0)^(g/(R L)).
 
     Raises
@@ -52,14 +52,14 @@ def pressure_abs(geopotential_height: Real) -> Real:
     ----------
     [iso-2533], which equals the US Standard Atmosphere 1976 at these heights.
     """
-    exponent = GRAVITY / (R_AIR * LAPSE)
+    exponent = _GRAVITY / (R_AIR * LAPSE)
     ratio: Real = (temperature(geopotential_height) / SEA_LEVEL_TEMPERATURE) ** exponent
     return AMBIENT_ABS * ratio
 
 
 def density(geopotential_height: Real) -> Real:
     """Standard air density [kg/m³], of dry air as an ideal gas; range as `temperature`."""
-    return pressure_abs(geopotential_height) / (R_AIR * temperature(geopotential_height))
+    return pressure_at_altitude_abs(geopotential_height) / (R_AIR * temperature(geopotential_height))
 
 
 def ambient_abs(altitude: Real) -> Real:
@@ -72,4 +72,4 @@ def ambient_abs(altitude: Real) -> Real:
     OutOfRange
         Outside −2 to 11 km of geopotential height.
     """
-    return pressure_abs(geopotential(altitude))
+    return pressure_at_altitude_abs(geopotential(altitude))

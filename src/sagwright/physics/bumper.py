@@ -19,7 +19,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from sagwright.errors import OutOfRange
-from sagwright.physics.numeric import Real, positive, within
+from sagwright.physics.numeric import Real, positive, require_within
 
 STEEL_E = 206e9
 """Elastic modulus of spring steel in DIN 2092 [Pa]."""
@@ -84,7 +84,7 @@ def force(disc: Disc, deflection: Real) -> Real:
     return _scale(disc) * s * ((h - s) * (h - s / 2.0) + 1.0)
 
 
-def rate(disc: Disc, deflection: Real) -> Real:
+def disc_rate(disc: Disc, deflection: Real) -> Real:
     """dF/ds of one disc [N/m]; negative where it snaps through; arguments and errors as `force`."""
     _check(disc, deflection)
     s, h = deflection / disc.thickness, disc.cone / disc.thickness
@@ -93,14 +93,14 @@ def rate(disc: Disc, deflection: Real) -> Real:
 
 def stack_force(stack: Stack, deflection: Real) -> Real:
     """Force of a stack [N] pressed by 0 to its stroke [m]; errors as `force`."""
-    within(1.0, 100.0, series=stack.series, parallel=stack.parallel)
-    within(0.0, 1.0, **{"deflection over stroke": deflection / stack.stroke})
+    require_within(1.0, 100.0, series=stack.series, parallel=stack.parallel)
+    require_within(0.0, 1.0, **{"deflection over stroke": deflection / stack.stroke})
     return stack.parallel * force(stack.disc, deflection / stack.series)
 
 
 def stack_rate(stack: Stack, deflection: Real) -> Real:
     """dF/ds of a stack [N/m]; arguments and errors as `stack_force`."""
-    return stack.parallel * rate(stack.disc, deflection / stack.series) / stack.series
+    return stack.parallel * disc_rate(stack.disc, deflection / stack.series) / stack.series
 
 
 def stack_energy(stack: Stack, deflection: Real) -> Real:
@@ -138,12 +138,13 @@ def _check(disc: Disc, deflection: Real) -> None:
     positive(outside=disc.outside, inside=disc.inside, thickness=disc.thickness, cone=disc.cone)
     if not np.all(np.asarray(disc.inside) < disc.outside):
         raise OutOfRange("must be smaller than the outside", field="inside", value=str(disc.inside))
-    within(0.0, 2.0, **{"deflection over h0": deflection / disc.cone})
+    require_within(0.0, 2.0, **{"deflection over h0": deflection / disc.cone})
 
 
 @dataclass(frozen=True, slots=True)
-class Stop:
-    """A bumper that pushes back with `rate` [N/m] beyond `starts` [m]; sense +1 against compressing, −1 extending."""
+class LinearBumper:
+    """A bumper that pushes back with `disc_rate` [N/m] beyond `starts` [m]; sense +1 against compressing, −1
+    extending."""
 
     starts: Real
     rate: Real
@@ -165,7 +166,7 @@ class Stop:
 
 @dataclass(frozen=True, slots=True)
 class DiscStop:
-    """A bumper of stacked disc springs beyond `starts` [m]; sense as of a `Stop`.
+    """A bumper of stacked disc springs beyond `starts` [m]; sense as of a `LinearBumper`.
 
     To flat it follows [almen-laszlo]; pressed on, the flat discs bear as a solid ring of their material.
     """
@@ -199,4 +200,4 @@ class DiscStop:
         return bent, depth - bent
 
 
-AnyStop = Stop | DiscStop
+AnyStop = LinearBumper | DiscStop

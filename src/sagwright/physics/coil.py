@@ -16,7 +16,7 @@ from enum import StrEnum
 import numpy as np
 
 from sagwright.errors import NoSolution, OutOfRange
-from sagwright.physics.numeric import Real, positive, within
+from sagwright.physics.numeric import Real, positive, require_within
 
 
 class Ends(StrEnum):
@@ -79,7 +79,7 @@ class Coil:
         return self.diameter / self.wire
 
 
-def check(coil: Coil) -> None:
+def check_coil(coil: Coil) -> None:
     """Refuse a spring that cannot be wound or that the formulas do not cover.
 
     Raises
@@ -95,8 +95,8 @@ def check(coil: Coil) -> None:
         shear_modulus=coil.shear_modulus,
         elastic_modulus=coil.elastic_modulus,
     )
-    within(3.0, 20.0, index=coil.index)
-    within(3.0, 1_000.0, turns=coil.turns)
+    require_within(3.0, 20.0, index=coil.index)
+    require_within(3.0, 1_000.0, turns=coil.turns)
     room = np.asarray(coil.free_length - solid_length(coil))
     if not np.all(room > 0):
         raise OutOfRange(
@@ -104,9 +104,9 @@ def check(coil: Coil) -> None:
         )
 
 
-def rate(coil: Coil) -> Real:
-    """k = G d⁴/(8 D³ Na) [N/m]; errors as `check`."""
-    check(coil)
+def coil_rate(coil: Coil) -> Real:
+    """k = G d⁴/(8 D³ Na) [N/m]; errors as `check_coil`."""
+    check_coil(coil)
     return coil.shear_modulus * coil.wire**4 / (8.0 * coil.diameter**3 * coil.active)
 
 
@@ -127,7 +127,7 @@ def stress(coil: Coil, force: Real, *, factor: Real | None = None) -> Real:
     `factor` is Bergsträsser's by default; 1 gives the plain torsion that EN 13906-1 compares static loads
     with.
     """
-    check(coil)
+    check_coil(coil)
     k = bergstraesser(coil.index) if factor is None else factor
     return k * 8.0 * force * coil.diameter / (np.pi * coil.wire**3)
 
@@ -170,7 +170,7 @@ def buckling_deflection(coil: Coil, *, seating: Seating = Seating.PARALLEL) -> R
 
     [en-13906-1]: L0 (0.5/(1 − G/E)) [1 − √(1 − ((1 − G/E)/(0.5 + G/E)) (π D/(ν L0))²)].
     """
-    check(coil)
+    check_coil(coil)
     ratio = coil.shear_modulus / coil.elastic_modulus
     slender = np.pi * coil.diameter / (SEATING_FACTORS[seating] * coil.free_length)
     under = np.asarray(1.0 - (1.0 - ratio) / (0.5 + ratio) * slender**2)
@@ -198,7 +198,7 @@ def preload_for_sag(load: Real, *, rate: Real, sag: Real) -> Real:
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class CoilFit:
     """A coil of those on the shelf: its place among them, the preload to turn in [m], and the sag that
     gives [m]."""
 
@@ -207,9 +207,9 @@ class Choice:
     sag: float
 
 
-def choose(
+def rank_coils(
     rates: Sequence[float], *, load: float, wanted_sag: float, preload: tuple[float, float]
-) -> tuple[Choice, ...]:
+) -> tuple[CoilFit, ...]:
     """Every coil on the shelf with the preload that brings it nearest to a sag, nearest first.
 
     Among those that reach the sag, the least preload comes first, since preload adds breakaway.
@@ -237,5 +237,5 @@ def choose(
         raise NoSolution("no coil to choose from")
     turned = [float(np.clip(preload_for_sag(load, rate=k, sag=wanted_sag), low, high)) for k in rates]
     reached = [float(sag(load, rate=k, preload=p)) for k, p in zip(rates, turned, strict=True)]
-    choices = [Choice(i, p, s) for i, (p, s) in enumerate(zip(turned, reached, strict=True))]
+    choices = [CoilFit(i, p, s) for i, (p, s) in enumerate(zip(turned, reached, strict=True))]
     return tuple(sorted(choices, key=lambda c: (round(abs(c.sag - wanted_sag), 9), c.preload)))

@@ -7,10 +7,10 @@ from enum import StrEnum
 from typing import Final
 
 from sagwright.errors import OutOfRange
-from sagwright.physics.numeric import positive, within
+from sagwright.physics.numeric import positive, require_within
 from sagwright.units import definitions
 
-INCH: Final = float(definitions.INCH)  # m
+_INCH: Final = float(definitions.INCH)  # m
 KPSI: Final = 1e3 * float(definitions.PSI)  # Pa
 MPSI: Final = 1e6 * float(definitions.PSI)  # Pa
 
@@ -89,9 +89,9 @@ def moduli(wire: Wire, diameter: float) -> Moduli:
     if wire not in _BANDS:
         return _PLAIN[wire]
     for upto, shear, elastic in _BANDS[wire]:
-        if diameter <= upto * INCH * (1 + 1e-9):
+        if diameter <= upto * _INCH * (1 + 1e-9):
             return Moduli(shear * MPSI, elastic * MPSI)
-    figures = {"most": (_BANDS[wire][-1][0] * INCH, "length"), "wire": (diameter, "length")}
+    figures = {"most": (_BANDS[wire][-1][0] * _INCH, "length"), "wire": (diameter, "length")}
     raise OutOfRange(f"must be at most {{most}} for {wire}", field="wire", value="{wire}", figures=figures)
 
 
@@ -107,6 +107,6 @@ def yield_shear(wire: Wire, diameter: float) -> float:
     if wire not in _STRENGTHS:
         raise OutOfRange(f"must be one of {', '.join(_STRENGTHS)}", field="material", value=wire)
     exponent, strength, thinnest, thickest = _STRENGTHS[wire]
-    within(thinnest * INCH, thickest * INCH, wire=diameter)
-    inches = diameter / INCH
+    require_within(thinnest * _INCH, thickest * _INCH, wire=diameter)
+    inches = diameter / _INCH
     return _YIELD_SHARE[wire] * strength * KPSI / float(inches**exponent)

@@ -15,19 +15,19 @@ import numpy as np
 from sagwright.errors import OutOfRange
 from sagwright.physics.gas import R_AIR
 from sagwright.physics.numeric import Real, increasing_root
-from sagwright.physics.spring import ROOT_TOLERANCE, Chamber, Port, Spring, State, Stroke
+from sagwright.physics.spring import ROOT_TOLERANCE, Chamber, GasState, Port, Spring, Stroke
 
 NEVER = 1e3
 """A compression that no stroke reaches [m]."""
 
 
-def with_second(spring: Spring, state: State, *, volume: Real, pressure_abs: Real) -> tuple[Spring, State]:
+def with_second(spring: Spring, state: GasState, *, volume: Real, pressure_abs: Real) -> tuple[Spring, GasState]:
     """The spring with one more chamber, last in the list, its piston not yet let go; `meeting` finds where
     it goes.
 
     Parameters
     ----------
-    spring, state : Spring, State
+    spring, state : Spring, GasState
     volume : float or array, > 0 [m³]
         Behind the piston, the piston on its stop.
     pressure_abs : float or array, > 0 [Pa]
@@ -41,7 +41,7 @@ def with_second(spring: Spring, state: State, *, volume: Real, pressure_abs: Rea
     )
 
 
-def meeting(spring: Spring, state: State, *, front: int, behind: int, n: float) -> Real:
+def meeting(spring: Spring, state: GasState, *, front: int, behind: int, n: float) -> Real:
     """Compression at which the floating piston lifts off its stop, in a stroke at an exponent [m].
 
     0 where the gas in front is the stronger from the start, `NEVER` where it does not get there within the
@@ -80,7 +80,7 @@ def meeting(spring: Spring, state: State, *, front: int, behind: int, n: float) 
     return never
 
 
-def let_go(spring: Spring, state: State, *, front: int, behind: int, n: float) -> Spring:
+def release_point(spring: Spring, state: GasState, *, front: int, behind: int, n: float) -> Spring:
     """The spring with its floating piston let go, for strokes at one exponent."""
     opens = meeting(spring, state, front=front, behind=behind, n=n)
     return replace(spring, ports=(*spring.ports, Port(front, behind, opens, 2.0 * NEVER)))

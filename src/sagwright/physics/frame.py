@@ -15,7 +15,7 @@ from sagwright.errors import NoSolution, OutOfRange
 from sagwright.physics.numeric import Real
 
 
-class Wheels(NamedTuple):
+class WheelRadii(NamedTuple):
     """Radius of each wheel with its tyre, axle to ground [m]."""
 
     rear: Real
@@ -33,7 +33,7 @@ class Fork(NamedTuple):
     offset: Real
 
 
-class Frame(NamedTuple):
+class FrameGeometry(NamedTuple):
     """The points of a frame that a stance needs, in its own axes.
 
     `bb` is the bottom bracket, `crown` the seat of the crown race on the steering axis, `top` the upper end
@@ -79,14 +79,14 @@ def along_steerer(straight: Real, offset: Real) -> Real:
 
 
 def frame_from_reach(
-    rear: Rear, angles: Angles, *, fork: Fork, wheels: Wheels, reach_stack: tuple[Real, Real]
-) -> Frame:
+    rear: Rear, angles: Angles, *, fork: Fork, wheels: WheelRadii, reach_stack: tuple[Real, Real]
+) -> FrameGeometry:
     """A frame by its reach and stack.
 
     Parameters
     ----------
     rear, angles : Rear, Angles
-    fork, wheels : Fork, Wheels
+    fork, wheels : Fork, WheelRadii
         Those the geometry was printed with.
     reach_stack : tuple of float or array
         Upper end of the head tube before and above the bottom bracket [m].
@@ -109,10 +109,12 @@ def frame_from_reach(
     down = (top_y + fork.offset * cos_h - axle_y) / sin_h - fork.axle_to_crown
     if not np.all(np.asarray(down) > 0.0):
         raise NoSolution("stack leaves no room for a head tube over this axle to crown")
-    return Frame(bb_x, bb_y, top_x + down * cos_h, top_y - down * sin_h, top_x, top_y, angles.head, angles.seat)
+    return FrameGeometry(bb_x, bb_y, top_x + down * cos_h, top_y - down * sin_h, top_x, top_y, angles.head, angles.seat)
 
 
-def frame_from_wheelbase(rear: Rear, angles: Angles, *, fork: Fork, wheels: Wheels, wheelbase: Real) -> Frame:
+def frame_from_wheelbase(
+    rear: Rear, angles: Angles, *, fork: Fork, wheels: WheelRadii, wheelbase: Real
+) -> FrameGeometry:
     """A frame by its wheelbase; its reach and stack stay unknown. Arguments and errors as
     `frame_from_reach`."""
     bb_x, bb_y = _bottom_bracket(rear)
@@ -120,10 +122,10 @@ def frame_from_wheelbase(rear: Rear, angles: Angles, *, fork: Fork, wheels: Whee
     crown_x = wheelbase - fork.axle_to_crown * cos_h - fork.offset * sin_h
     crown_y = wheels.front - wheels.rear + fork.axle_to_crown * sin_h - fork.offset * cos_h
     unknown = np.nan * crown_x
-    return Frame(bb_x, bb_y, crown_x, crown_y, unknown, unknown, angles.head, angles.seat)
+    return FrameGeometry(bb_x, bb_y, crown_x, crown_y, unknown, unknown, angles.head, angles.seat)
 
 
-def wheelbase_of_front_centre(rear: Rear, front_centre: Real, wheels: Wheels) -> Real:
+def wheelbase_of_front_centre(rear: Rear, front_centre: Real, wheels: WheelRadii) -> Real:
     """Wheelbase of a bike whose front centre, bottom bracket to front axle, is known [m].
 
     Raises
@@ -138,7 +140,7 @@ def wheelbase_of_front_centre(rear: Rear, front_centre: Real, wheels: Wheels) ->
     return bb_x + np.sqrt(front_centre * front_centre - rise * rise)
 
 
-def below_head_tube_top(frame: Frame) -> Real:
+def below_head_tube_top(frame: FrameGeometry) -> Real:
     """From the upper end of the head tube down to the crown race seat, along the steerer [m].
 
     A printed head tube and the headset's lower stack together must be as long; what differs is a

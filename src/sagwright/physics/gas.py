@@ -6,7 +6,7 @@ from typing import Final
 
 import numpy as np
 
-from sagwright.physics.numeric import Real, positive, within
+from sagwright.physics.numeric import Real, positive, require_within
 
 R_AIR: Final = 287.05287
 """Specific gas constant of dry air [J/(kg·K)], exact in [iso-2533]."""
@@ -82,7 +82,7 @@ def polytropic_pressure(p1_abs: Real, v1: Real, *, v2: Real, n: float) -> Real:
     (15 bar, 3:1), against real air [lemmon-2000].
     """
     positive(p1_abs=p1_abs, v1=v1, v2=v2)
-    within(*EXPONENTS, n=n)
+    require_within(*EXPONENTS, n=n)
     ratio: Real = (v1 / v2) ** n
     return p1_abs * ratio
 
@@ -99,7 +99,7 @@ def polytropic_work(p1_abs: Real, v1: Real, *, v2: Real, n: float) -> Real:
     float or array [J]
     """
     positive(p1_abs=p1_abs, v1=v1, v2=v2)
-    within(*EXPONENTS, n=n)
+    require_within(*EXPONENTS, n=n)
     return p1_abs * (v2 - v1) * mean_power(v2 / v1, n)
 
 

@@ -18,7 +18,7 @@ from sagwright.physics.numeric import Real, positive
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class GaugePlace:
     """Where a pressure is read or ridden: temperature of the gas [K], air pressure around [Pa]."""
 
     temperature: Real = 293.15
@@ -26,7 +26,7 @@ class Place:
 
 
 @dataclass(frozen=True, slots=True)
-class Gauge:
+class GaugeAccuracy:
     """A pressure gauge; `sealed_abs` is the air pressure shut in its case [Pa], None for a vented one."""
 
     sealed_abs: float | None = None
@@ -53,7 +53,7 @@ class Gauge:
         return pressure_abs - self.reference_abs(ambient_abs)
 
 
-VENTED = Gauge()
+VENTED = GaugeAccuracy()
 
 
 def before_connecting(reading: Real, *, hose_volume: Real, joined_volume: Real, hose_start: Real = 0.0) -> Real:
@@ -99,7 +99,7 @@ def share_taken(*, hose_volume: Real, joined_volume: Real, times: int = 1) -> Re
     return 1.0 - kept
 
 
-def elsewhere(reading_gauge: Real, *, here: Place, there: Place, gauge: Gauge = VENTED) -> Real:
+def elsewhere(reading_gauge: Real, *, here: GaugePlace, there: GaugePlace, gauge: GaugeAccuracy = VENTED) -> Real:
     """What the same charge reads at another temperature and in other air, topped out [Pa].
 
     Set it here and ride it there; or, with the places swapped, what to set here so that it reads so there.
@@ -116,7 +116,7 @@ def elsewhere(reading_gauge: Real, *, here: Place, there: Place, gauge: Gauge = 
     return gauge.reading_gauge(moved, ambient_abs=there.ambient_abs)
 
 
-def per_kelvin(reading_gauge: Real, *, here: Place) -> Real:
+def per_kelvin(reading_gauge: Real, *, here: GaugePlace) -> Real:
     """How much a reading moves per kelvin, topped out [Pa/K]."""
     positive(temperature=here.temperature, ambient_abs=here.ambient_abs)
     return VENTED.absolute(reading_gauge, ambient_abs=here.ambient_abs) / here.temperature

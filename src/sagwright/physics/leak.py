@@ -19,9 +19,9 @@ from numpy.typing import NDArray
 from sagwright.errors import OutOfRange
 from sagwright.physics.gas import R_AIR
 from sagwright.physics.numeric import Real, positive
-from sagwright.physics.spring import Port, Spring, State, Stroke
+from sagwright.physics.spring import GasState, Port, Spring, Stroke
 
-Array = NDArray[np.float64]
+_Array = NDArray[np.float64]
 
 OUTSIDE = -1
 """Stands for the air around in a leak's `second`."""
@@ -29,7 +29,7 @@ OUTSIDE = -1
 PER_STEP = 0.05
 """Largest share of a chamber's gas difference that may pass in one step of the solution."""
 
-ALWAYS = (-1.0, 1e3)
+_ALWAYS = (-1.0, 1e3)
 """Edges of a port that is never passed [m]."""
 
 
@@ -47,10 +47,10 @@ class Sinking:
     """A leak over time: time [s], compression [m], absolute pressures (chambers, times) [Pa], and the gas
     at the end."""
 
-    time: Array
-    compression: Array
-    pressures_abs: Array
-    state: State
+    time: _Array
+    compression: _Array
+    pressures_abs: _Array
+    state: GasState
 
 
 def conductance_of(fall: float, *, per: float, volume: float, difference: float) -> float:
@@ -60,14 +60,14 @@ def conductance_of(fall: float, *, per: float, volume: float, difference: float)
     return volume * fall / per / difference
 
 
-def sink(spring: Spring, state: State, leaks: Sequence[Leak], *, load: float, time: Array) -> Sinking:
+def sink(spring: Spring, state: GasState, leaks: Sequence[Leak], *, load: float, time: _Array) -> Sinking:
     """Follow a leak under a steady load, from the moment the unit first comes to rest.
 
     Parameters
     ----------
     spring : Spring
         Of plain numbers.
-    state : State
+    state : GasState
         The gas topped out, before the load comes on.
     leaks : sequence of Leak
     load : float [N]
@@ -103,7 +103,7 @@ def sink(spring: Spring, state: State, leaks: Sequence[Leak], *, load: float, ti
     return Sinking(time, compression, pressures, replace(state, masses=tuple(map(float, masses))))
 
 
-def _check(spring: Spring, leaks: Sequence[Leak], time: Array) -> None:
+def _check(spring: Spring, leaks: Sequence[Leak], time: _Array) -> None:
     if len(time) < 1 or time[0] != 0 or not np.all(np.diff(time) > 0):
         raise OutOfRange("must rise from 0", field="time", value=str(time))
     for leak in leaks:
@@ -121,11 +121,11 @@ def _steps(spring: Spring, leaks: Sequence[Leak], span: float) -> int:
     return max(1, int(np.ceil(share / PER_STEP)))
 
 
-def _volumes(spring: Spring, x: float) -> Array:
+def _volumes(spring: Spring, x: float) -> _Array:
     return np.array([float(np.asarray(chamber.at(x))) for chamber in spring.chambers])
 
 
-def _flow(spring: Spring, masses: Array, x: float, leaks: Sequence[Leak], *, temperature: Real) -> Array:
+def _flow(spring: Spring, masses: _Array, x: float, leaks: Sequence[Leak], *, temperature: Real) -> _Array:
     """Rate of change of each mass [kg/s]."""
     gas = R_AIR * float(np.asarray(temperature))
     pressures = np.append(masses * gas / _volumes(spring, x), spring.ambient_abs)  # the last is OUTSIDE's
@@ -137,9 +137,9 @@ def _flow(spring: Spring, masses: Array, x: float, leaks: Sequence[Leak], *, tem
     return rates[:-1]
 
 
-def _rest(spring: Spring, masses: Array, x: float, *, load: float, state: State) -> tuple[Array, float]:
+def _rest(spring: Spring, masses: _Array, x: float, *, load: float, state: GasState) -> tuple[_Array, float]:
     """Where the unit comes to rest, and the gas shared out among what stands open to each other there."""
-    ports = tuple(Port(p.first, p.second, *ALWAYS) for p in spring.ports if p.opens < x < p.closes)
+    ports = tuple(Port(p.first, p.second, *_ALWAYS) for p in spring.ports if p.opens < x < p.closes)
     held = Stroke(replace(spring, ports=ports), replace(state, masses=tuple(masses)), n=1.0)
     rest = float(np.asarray(held.compression_under(load)))
     pressures = np.array([float(np.asarray(p)) for p in held.pressures_abs(rest)])

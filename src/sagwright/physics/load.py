@@ -13,7 +13,7 @@ from typing import Final, NamedTuple
 import numpy as np
 
 from sagwright.errors import NoSolution, OutOfRange
-from sagwright.physics.numeric import Real, finite, positive, within
+from sagwright.physics.numeric import Real, finite, positive, require_within
 
 GRAVITY: Final = 9.80665
 """Standard gravity [m/s²], exact by the 3rd CGPM (1901)."""
@@ -25,7 +25,7 @@ ROUNDS: Final = 60
 """Most rounds of making load and sag agree."""
 
 
-class Mass(NamedTuple):
+class PointMass(NamedTuple):
     """A mass and where its centre is [kg, m, m]."""
 
     mass: Real
@@ -48,7 +48,7 @@ class ForkLoad(NamedTuple):
     across: Real
 
 
-class Bushings(NamedTuple):
+class BushingGeometry(NamedTuple):
     """Where a leg slides.
 
     Attributes
@@ -69,7 +69,7 @@ class Bushings(NamedTuple):
     coefficient: Real
 
 
-def centre_of_mass(masses: Sequence[Mass]) -> Mass:
+def centre_of_mass(masses: Sequence[PointMass]) -> PointMass:
     """All masses as one, at their common centre.
 
     Raises
@@ -82,10 +82,10 @@ def centre_of_mass(masses: Sequence[Mass]) -> Mass:
         raise OutOfRange("must be greater than 0 together", field="masses", value=str(total))
     x = sum(each.mass * each.x for each in masses) / total
     y = sum(each.mass * each.y for each in masses) / total
-    return Mass(total, x, y)
+    return PointMass(total, x, y)
 
 
-def axle_loads(whole: Mass, *, wheelbase: Real, slope: Real = 0.0) -> AxleLoads:
+def axle_loads(whole: PointMass, *, wheelbase: Real, slope: Real = 0.0) -> AxleLoads:
     r"""What each wheel of a resting, or steadily rolling, bike carries.
 
     .. math:: N_f \, w \cos α = m g (x \cos α + y \sin α), \quad N_f + N_r = m g
@@ -93,7 +93,7 @@ def axle_loads(whole: Mass, *, wheelbase: Real, slope: Real = 0.0) -> AxleLoads:
     Parameters
     ----------
     whole : Mass
-        Rider, kit and bike as one.
+        Rider, gear and bike as one.
     wheelbase : float or array
         > 0 [m].
     slope : float or array
@@ -116,7 +116,7 @@ def axle_loads(whole: Mass, *, wheelbase: Real, slope: Real = 0.0) -> AxleLoads:
     """
     positive(mass=whole.mass, wheelbase=wheelbase)
     finite(x=whole.x, y=whole.y)
-    within(0.0, STEEPEST, slope=slope)
+    require_within(0.0, STEEPEST, slope=slope)
     weight = whole.mass * GRAVITY
     front = weight * (whole.x + whole.y * np.tan(slope)) / wheelbase
     return AxleLoads(front, weight - front)
@@ -146,9 +146,9 @@ def along_fork(front_load: Real, *, unsprung: Real, head_angle: Real, slope: Rea
         If an argument is not what it must be.
     """
     finite(front_load=front_load)
-    within(0.0, np.inf, unsprung=unsprung)
-    within(0.0, 0.5 * np.pi, head_angle=head_angle)
-    within(0.0, STEEPEST, slope=slope)
+    require_within(0.0, np.inf, unsprung=unsprung)
+    require_within(0.0, 0.5 * np.pi, head_angle=head_angle)
+    require_within(0.0, STEEPEST, slope=slope)
     sprung = front_load - unsprung * GRAVITY
     return ForkLoad(sprung * np.sin(head_angle + slope), sprung * np.cos(head_angle + slope))
 
@@ -166,7 +166,7 @@ def front_load_of_scale(reading: Real) -> Real:
     return reading * GRAVITY
 
 
-def bushing_friction(load: ForkLoad, bushings: Bushings) -> Real:
+def bushing_friction(load: ForkLoad, bushings: BushingGeometry) -> Real:
     r"""Friction that bending adds on each side of the spring's force [N].
 
     .. math:: R_u = (P L + F e)/b, \quad R_l = R_u + P, \quad \text{friction} = μ (|R_u| + |R_l|)
@@ -176,7 +176,7 @@ def bushing_friction(load: ForkLoad, bushings: Bushings) -> Real:
     Parameters
     ----------
     load : ForkLoad
-    bushings : Bushings
+    bushings : BushingGeometry
         Spacing > 0, overhang ≥ 0, coefficient 0 to 1.
 
     Raises
@@ -190,8 +190,8 @@ def bushing_friction(load: ForkLoad, bushings: Bushings) -> Real:
     assumption; no measured source.
     """
     positive(spacing=bushings.spacing)
-    within(0.0, np.inf, overhang=bushings.overhang)
-    within(0.0, 1.0, coefficient=bushings.coefficient)
+    require_within(0.0, np.inf, overhang=bushings.overhang)
+    require_within(0.0, 1.0, coefficient=bushings.coefficient)
     upper = (load.across * bushings.overhang + load.along * bushings.lead) / bushings.spacing
     return bushings.coefficient * (np.abs(upper) + np.abs(upper + load.across))
 

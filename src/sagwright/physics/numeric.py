@@ -20,10 +20,10 @@ Mask: TypeAlias = bool | NDArray[Any]
 ABOVE_ZERO: Final = 5e-324
 """The least number above zero."""
 
-STEPS = 80
+_STEPS = 80
 """Steps after which a root counts as not found."""
 
-PATIENCE = 12
+_PATIENCE = 12
 """Steps after which Newton must halve its step each time, or give way."""
 
 
@@ -53,7 +53,7 @@ def finite(**arguments: Real) -> None:
             raise OutOfRange("must be finite", field=name, value=str(value))
 
 
-def within(low: float, high: float, **arguments: Real) -> None:
+def require_within(low: float, high: float, **arguments: Real) -> None:
     """Refuse arguments outside low to high, both included.
 
     Raises
@@ -112,21 +112,21 @@ def increasing_root(
     low_seen = high_seen = np.zeros(np.shape(low), dtype=bool)
     x: Real = np.clip(start, low, high)
     step: Real = np.inf
-    for taken in range(STEPS):
+    for taken in range(_STEPS):
         value, slope = residual(x)
         below = value < 0
         low, low_seen = np.where(below, x, low), low_seen | below
         high, high_seen = np.where(below, high, x), high_seen | ~below
         with np.errstate(divide="ignore", invalid="ignore"):
             newton = x - value / slope
-        if taken > PATIENCE:
+        if taken > _PATIENCE:
             newton = np.where(np.abs(newton - x) > 0.5 * step, np.inf, newton)
         following = _next(newton, low, high, low_seen, high_seen)
         step = np.abs(following - x)
         x = following
         if np.all(step <= tolerance) and np.all(np.isfinite(value)):
             return np.asarray(x)[()]
-    raise NoSolution(f"no root within {tolerance:g} after {STEPS} steps")
+    raise NoSolution(f"no root within {tolerance:g} after {_STEPS} steps")
 
 
 def _next(newton: Real, low: Real, high: Real, low_seen: Mask, high_seen: Mask) -> Real:

@@ -18,17 +18,17 @@ from typing import Final
 
 import numpy as np
 
-from sagwright.physics.numeric import Real, increasing_root, positive, within
+from sagwright.physics.numeric import Real, increasing_root, positive, require_within
 
 R: Final = 287.047491  # J/(kg·K), of the fitted air
-SECOND: Final = (0.1219116, -0.0797804, -0.0846157, 0.0165669)
+SECOND_VIRIAL: Final = (0.1219116, -0.0797804, -0.0846157, 0.0165669)
 THIRD: Final = (0.0162862, -0.0038234, 0.0046710)
 HEAT_CAPACITY: Final = (2.4674887, 0.1396759, -0.2723965, 0.2057953, -0.0402109)
 T_UNIT: Final = 300.0  # K
 DENSITY_UNIT: Final = 100.0  # kg/m³
 TEMPERATURES: Final = (250.0, 560.0)  # K
 DENSEST: Final = 150.0  # kg/m³
-GAMMA: Final = 1.4
+_GAMMA: Final = 1.4
 """Ratio of heat capacities of the ideal air that is compared with [-]."""
 
 
@@ -49,12 +49,12 @@ def compressibility(density: Real, temperature: Real) -> Real:
     return 1.0 + _excess(density, temperature)
 
 
-def pressure_abs(density: Real, temperature: Real) -> Real:
+def real_pressure_abs(density: Real, temperature: Real) -> Real:
     """Absolute pressure of dry air [Pa]; arguments and errors as `compressibility`."""
     return compressibility(density, temperature) * density * R * temperature
 
 
-def density(pressure_abs: Real, temperature: Real) -> Real:
+def gas_density(pressure_abs: Real, temperature: Real) -> Real:
     """Density of dry air at an absolute pressure > 0 [Pa] and a temperature of 250 to 560 K [kg/m³].
 
     Raises
@@ -63,7 +63,7 @@ def density(pressure_abs: Real, temperature: Real) -> Real:
         Outside these ranges, or where the gas would be denser than 150 kg/m³.
     """
     positive(pressure_abs=pressure_abs)
-    within(*TEMPERATURES, temperature=temperature)
+    require_within(*TEMPERATURES, temperature=temperature)
     ideal = pressure_abs / (R * temperature)
 
     def residual(rho: Real) -> tuple[Real, Real]:
@@ -72,7 +72,7 @@ def density(pressure_abs: Real, temperature: Real) -> Real:
         return ratio * (1.0 + excess) - 1.0, (1.0 + 2.0 * excess) / ideal
 
     found = increasing_root(residual, 0.5 * ideal, 1.5 * ideal, start=ideal, tolerance=1e-10)
-    within(0.0, DENSEST, density=found)
+    require_within(0.0, DENSEST, density=found)
     return found
 
 
@@ -83,15 +83,15 @@ def entropy(density: Real, temperature: Real) -> Real:
 
 
 def isothermal(p1_abs: Real, *, temperature: Real, ratio: Real) -> Real:
-    """Absolute pressure after a slow compression by `ratio` = V1/V2 [Pa]; errors as `density`."""
+    """Absolute pressure after a slow compression by `ratio` = V1/V2 [Pa]; errors as `gas_density`."""
     positive(ratio=ratio)
-    return pressure_abs(density(p1_abs, temperature) * ratio, temperature)
+    return real_pressure_abs(gas_density(p1_abs, temperature) * ratio, temperature)
 
 
 def isochoric(p1_abs: Real, *, temperature: Real, to: Real) -> Real:
     """Absolute pressure of a closed volume that goes from one temperature to another [Pa]; errors as
-    `density`."""
-    return pressure_abs(density(p1_abs, temperature), to)
+    `gas_density`."""
+    return real_pressure_abs(gas_density(p1_abs, temperature), to)
 
 
 def isentropic(p1_abs: Real, *, temperature: Real, ratio: Real) -> tuple[Real, Real]:
@@ -104,16 +104,16 @@ def isentropic(p1_abs: Real, *, temperature: Real, ratio: Real) -> tuple[Real, R
         If an end of the compression lies outside the range of `compressibility`.
     """
     positive(ratio=ratio)
-    before = density(p1_abs, temperature)
+    before = gas_density(p1_abs, temperature)
     after = before * ratio
     level = _entropy(before, temperature)
 
     def residual(T: Real) -> tuple[Real, Real]:
         return _entropy(after, T) - level, _series(HEAT_CAPACITY, T_UNIT / np.asarray(T)) / T
 
-    guess = temperature * np.asarray(ratio) ** (GAMMA - 1.0)
+    guess = temperature * np.asarray(ratio) ** (_GAMMA - 1.0)
     warm = increasing_root(residual, 0.7 * guess, 1.3 * guess, start=guess, tolerance=1e-8)
-    return pressure_abs(after, warm), warm
+    return real_pressure_abs(after, warm), warm
 
 
 def correction(p1_abs: Real, *, temperature: Real, ratio: Real, n: float) -> Real:
@@ -124,10 +124,10 @@ def correction(p1_abs: Real, *, temperature: Real, ratio: Real, n: float) -> Rea
     Between them its logarithm is taken as linear in n, an assumption of ours, since a polytropic exponent
     is itself no property of a gas.
     """
-    within(1.0, GAMMA, n=n)
-    share = (n - 1.0) / (GAMMA - 1.0)
+    require_within(1.0, _GAMMA, n=n)
+    share = (n - 1.0) / (_GAMMA - 1.0)
     slow = isothermal(p1_abs, temperature=temperature, ratio=ratio) / (p1_abs * ratio)
-    fast = isentropic(p1_abs, temperature=temperature, ratio=ratio)[0] / (p1_abs * np.asarray(ratio) ** GAMMA)
+    fast = isentropic(p1_abs, temperature=temperature, ratio=ratio)[0] / (p1_abs * np.asarray(ratio) ** _GAMMA)
     blended: Real = slow ** (1.0 - share) * fast**share
     return blended
 
@@ -139,8 +139,8 @@ def ideal_error(p1_abs: Real, *, temperature: Real, ratio: Real, n: float) -> Re
 
 
 def _require_range(density: Real, temperature: Real) -> None:
-    within(0.0, DENSEST, density=density)
-    within(*TEMPERATURES, temperature=temperature)
+    require_within(0.0, DENSEST, density=density)
+    require_within(*TEMPERATURES, temperature=temperature)
 
 
 def _series(coefficients: tuple[float, ...], t: Real) -> Real:
@@ -154,14 +154,14 @@ def _series(coefficients: tuple[float, ...], t: Real) -> Real:
 def _excess(density: Real, temperature: Real) -> Real:
     """Z − 1."""
     t, r = temperature / T_UNIT, density / DENSITY_UNIT
-    return r * (_series(SECOND, t) + r * _series(THIRD, t))
+    return r * (_series(SECOND_VIRIAL, t) + r * _series(THIRD, t))
 
 
 def _entropy(density: Real, temperature: Real) -> Real:
     """s/R = ∫cv/(RT) dT − ln ρ − ∫(Z − 1 + T ∂Z/∂T) dρ/ρ."""
     t, r = temperature / T_UNIT, density / DENSITY_UNIT
     thin = HEAT_CAPACITY[0] * np.log(t) + sum(a * t**i / i for i, a in enumerate(HEAT_CAPACITY) if i)
-    second = _series(tuple(b * (1 - i) for i, b in enumerate(SECOND)), t)
+    second = _series(tuple(b * (1 - i) for i, b in enumerate(SECOND_VIRIAL)), t)
     third = _series(tuple(c * (1 - i) for i, c in enumerate(THIRD)), t)
     dense: Real = r * (second + 0.5 * r * third)
     return thin - np.log(r) - dense

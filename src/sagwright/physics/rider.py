@@ -12,9 +12,9 @@ from typing import Final, NamedTuple, TypeAlias
 import numpy as np
 
 from sagwright.errors import NoSolution
-from sagwright.physics.numeric import Real, finite, within
+from sagwright.physics.numeric import Real, finite, require_within
 
-Point: TypeAlias = tuple[Real, Real]
+PlanePoint: TypeAlias = tuple[Real, Real]
 
 
 class Segment(NamedTuple):
@@ -93,14 +93,14 @@ STRAIGHTEST: Final = 0.995
 """Most a bent leg or arm reaches, of its whole length."""
 
 
-class Held(NamedTuple):
+class ContactPoints(NamedTuple):
     """What feet and hands are on: the axles of both pedals, and the middle between the grips."""
 
-    pedals: tuple[Point, Point]
-    grips: Point
+    pedals: tuple[PlanePoint, PlanePoint]
+    grips: PlanePoint
 
 
-class Posture(NamedTuple):
+class RiderPosture(NamedTuple):
     """Where the hips are, and how far the arms reach.
 
     Attributes
@@ -116,13 +116,13 @@ class Posture(NamedTuple):
     arms: float
 
 
-STANDING_LEVEL: Final = Posture(hips_back=0.15, hips_up=0.98, arms=0.86)
+STANDING_LEVEL: Final = RiderPosture(hips_back=0.15, hips_up=0.98, arms=0.86)
 """On level pedals, knees and elbows easy, as one stands to read a sag; assumed, no source."""
 
-ATTACKING: Final = Posture(hips_back=0.36, hips_up=0.80, arms=0.80)
+ATTACKING: Final = RiderPosture(hips_back=0.36, hips_up=0.80, arms=0.80)
 """Low and back with bent arms; assumed, no source."""
 
-SEATED: Final = Posture(hips_back=0.19, hips_up=0.92, arms=0.92)
+SEATED: Final = RiderPosture(hips_back=0.19, hips_up=0.92, arms=0.92)
 """On a saddle whose height nobody measured; assumed, no source."""
 
 SEATED_ARMS: Final = 0.92
@@ -132,7 +132,7 @@ HIPS_OVER_SADDLE: Final = 0.09
 """Hip joints over the saddle's top [m]; assumed, no source."""
 
 
-def rider_centre(body: Body, *, height: Real, hips: Point, held: Held, arms: Real) -> Point:
+def rider_centre(body: Body, *, height: Real, hips: PlanePoint, held: ContactPoints, arms: Real) -> PlanePoint:
     """Centre of mass of a rider.
 
     Parameters
@@ -142,7 +142,7 @@ def rider_centre(body: Body, *, height: Real, hips: Point, held: Held, arms: Rea
         Of the rider, 1.2 to 2.2 [m]; every segment is stretched by the same share.
     hips : tuple
         Middle between the hip joints.
-    held : Held
+    held : ContactPoints
         Pedals and grips.
     arms : float or array
         From shoulder to grip, of the arm's length, 0.3 to 0.995.
@@ -160,14 +160,14 @@ def rider_centre(body: Body, *, height: Real, hips: Point, held: Held, arms: Rea
 
     Notes
     -----
-    The centre of a foot is taken over its pedal. Kit rides with the body.
+    The centre of a foot is taken over its pedal. Tools and parts rides with the body.
 
     References
     ----------
     Masses, centres and lengths of the segments: [de-leva-1996], table 4.
     """
-    within(1.2, 2.2, height=height)
-    within(0.3, STRAIGHTEST, arms=arms)
+    require_within(1.2, 2.2, height=height)
+    require_within(0.3, STRAIGHTEST, arms=arms)
     finite(hips_x=hips[0], hips_y=hips[1], grips_x=held.grips[0], grips_y=held.grips[1])
     stretch = height / body.height
     shoulder = _shoulder(body, stretch, hips=hips, grips=held.grips, arms=arms)
@@ -185,13 +185,13 @@ def rider_centre(body: Body, *, height: Real, hips: Point, held: Held, arms: Rea
     )
 
 
-def hips_of(posture: Posture, body: Body, *, height: Real, bb: Point) -> Point:
+def hips_of(posture: RiderPosture, body: Body, *, height: Real, bb: PlanePoint) -> PlanePoint:
     """Where a posture puts the hips over a bottom bracket."""
     leg = (body.thigh.length + body.shank.length) * height / body.height
     return bb[0] - posture.hips_back * leg, bb[1] + posture.hips_up * leg
 
 
-def _shoulder(body: Body, stretch: Real, *, hips: Point, grips: Point, arms: Real) -> Point:
+def _shoulder(body: Body, stretch: Real, *, hips: PlanePoint, grips: PlanePoint, arms: Real) -> PlanePoint:
     """Where trunk and arms meet: in front of and above the line from hips to grips."""
     reach = arms * _arm_length(body) * stretch
     trunk = body.trunk.length * stretch
@@ -202,14 +202,14 @@ def _arm_length(body: Body) -> float:
     return body.upper_arm.length + body.forearm.length + body.hand.centre * body.hand.length
 
 
-def _head(shoulder: Point, hips: Point, stretch: Real) -> Point:
+def _head(shoulder: PlanePoint, hips: PlanePoint, stretch: Real) -> PlanePoint:
     right, up = shoulder[0] - hips[0], shoulder[1] - hips[1]
     length = np.hypot(right, up)
     lean = np.arctan2(right / length, up / length + 1.0)  # half way between the trunk and upright
     return shoulder[0] + NECK * stretch * np.sin(lean), shoulder[1] + NECK * stretch * np.cos(lean)
 
 
-def _arm(body: Body, stretch: Real, shoulder: Point, grips: Point) -> list[tuple[float, Point]]:
+def _arm(body: Body, stretch: Real, shoulder: PlanePoint, grips: PlanePoint) -> list[tuple[float, PlanePoint]]:
     """Both arms: they hang down at the elbow."""
     upper = body.upper_arm.length * stretch
     lower = (body.forearm.length + body.hand.centre * body.hand.length) * stretch
@@ -223,7 +223,7 @@ def _arm(body: Body, stretch: Real, shoulder: Point, grips: Point) -> list[tuple
     ]
 
 
-def _leg(body: Body, stretch: Real, hips: Point, pedal: Point) -> list[tuple[float, Point]]:
+def _leg(body: Body, stretch: Real, hips: PlanePoint, pedal: PlanePoint) -> list[tuple[float, PlanePoint]]:
     """One leg: the knee goes forward."""
     ankle = (pedal[0] - ANKLE_BEHIND_PEDAL, pedal[1] + ANKLE_OVER_PEDAL)
     thigh, shank = body.thigh.length * stretch, body.shank.length * stretch
@@ -235,11 +235,11 @@ def _leg(body: Body, stretch: Real, hips: Point, pedal: Point) -> list[tuple[flo
     ]
 
 
-def _between(start: Point, end: Point, share: float) -> Point:
+def _between(start: PlanePoint, end: PlanePoint, share: float) -> PlanePoint:
     return start[0] + share * (end[0] - start[0]), start[1] + share * (end[1] - start[1])
 
 
-def _joint(ends: tuple[Point, Point], lengths: tuple[Real, Real], *, side: float, what: str) -> Point:
+def _joint(ends: tuple[PlanePoint, PlanePoint], lengths: tuple[Real, Real], *, side: float, what: str) -> PlanePoint:
     """The point at the first length from the first end and the second from the second; seen from the first
     end to the second, right of their line for side +1."""
     start, end = ends

@@ -17,7 +17,7 @@ import numpy as np
 from sagwright.errors import OutOfRange
 from sagwright.physics.bumper import AnyStop
 from sagwright.physics.gas import EXPONENTS, R_AIR, mean_power
-from sagwright.physics.numeric import Mask, Real, increasing_root, within
+from sagwright.physics.numeric import Mask, Real, increasing_root, require_within
 
 ROOT_TOLERANCE = 1e-9
 """Compression to which equilibria are solved [m]."""
@@ -58,20 +58,20 @@ class Spring:
 
 
 @dataclass(frozen=True, slots=True)
-class State:
+class GasState:
     """Gas in a spring: one mass a chamber [kg], and the temperature of all [K]."""
 
     masses: tuple[Real, ...]
     temperature: Real
 
 
-def pressures_at_rest(spring: Spring, state: State, *, x: Real = 0.0) -> tuple[Real, ...]:
+def pressures_at_rest(spring: Spring, state: GasState, *, x: Real = 0.0) -> tuple[Real, ...]:
     """Absolute pressure of each chamber at a compression, each closed on its own [Pa]."""
     gas = R_AIR * state.temperature
     return tuple(mass * gas / chamber.at(x) for mass, chamber in zip(state.masses, spring.chambers, strict=True))
 
 
-def check(spring: Spring) -> None:
+def check_spring(spring: Spring) -> None:
     """Refuse a spring that cannot exist.
 
     Raises
@@ -109,7 +109,7 @@ class Stroke:
     Parameters
     ----------
     spring : Spring
-    state : State
+    state : GasState
         Topped out, every chamber on its own.
     n : float
         1 for a slow stroke (isothermal), 1.4 for a fast one; ideal gas, see `sagwright.physics.gas`.
@@ -126,9 +126,9 @@ class Stroke:
     Compressions outside 0 to travel are computed with the nearest piece.
     """
 
-    def __init__(self, spring: Spring, state: State, *, n: float) -> None:
-        within(*EXPONENTS, n=n)
-        check(spring)
+    def __init__(self, spring: Spring, state: GasState, *, n: float) -> None:
+        require_within(*EXPONENTS, n=n)
+        check_spring(spring)
         self.spring = spring
         self.n = n
         self._ambient: Real = spring.ambient_abs * sum(chamber.slope for chamber in spring.chambers)

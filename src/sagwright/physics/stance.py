@@ -16,7 +16,7 @@ from typing import NamedTuple
 import numpy as np
 
 from sagwright.errors import NoSolution, OutOfRange
-from sagwright.physics.frame import Fork, Frame, Wheels
+from sagwright.physics.frame import Fork, FrameGeometry, WheelRadii
 from sagwright.physics.numeric import Real, finite, positive
 
 
@@ -35,7 +35,7 @@ class Sag(NamedTuple):
 TOPPED_OUT = Sag()
 
 
-class Stance(NamedTuple):
+class WheelStance(NamedTuple):
     """A bike on level ground.
 
     Attributes
@@ -76,15 +76,15 @@ class Tilt(NamedTuple):
     wheelbase: Real
 
 
-def stance(frame: Frame, *, fork: Fork, wheels: Wheels, sag: Sag = TOPPED_OUT) -> Stance:
+def stance_on_wheels(frame: FrameGeometry, *, fork: Fork, wheels: WheelRadii, sag: Sag = TOPPED_OUT) -> WheelStance:
     """How a bike stands.
 
     Parameters
     ----------
-    frame : Frame
+    frame : FrameGeometry
     fork : Fork
         Topped out.
-    wheels : Wheels
+    wheels : WheelRadii
     sag : Sag
 
     Returns
@@ -117,7 +117,7 @@ def stance(frame: Frame, *, fork: Fork, wheels: Wheels, sag: Sag = TOPPED_OUT) -
     drop = -1.0 * (bb_x * sin_p + bb_y * cos_p)
     top_x, top_y = frame.top_x - frame.bb_x, frame.top_y - frame.bb_y
     mechanical = wheels.front * cos_t - fork.offset
-    return Stance(
+    return WheelStance(
         pitch=pitch,
         head_angle=frame.head_angle - pitch,
         seat_angle=frame.seat_angle - pitch,
@@ -133,7 +133,7 @@ def stance(frame: Frame, *, fork: Fork, wheels: Wheels, sag: Sag = TOPPED_OUT) -
     )
 
 
-def front_axle(frame: Frame, fork: Fork, sag: Sag = TOPPED_OUT) -> tuple[Real, Real]:
+def front_axle(frame: FrameGeometry, fork: Fork, sag: Sag = TOPPED_OUT) -> tuple[Real, Real]:
     """The front axle in the frame's axes [m]."""
     cos_h, sin_h = np.cos(frame.head_angle), np.sin(frame.head_angle)
     length = fork.axle_to_crown - sag.front
@@ -188,7 +188,7 @@ def tilt_alone(head_angle: Real, wheelbase: Real, *, longer: Real, rise: Real = 
 
     Notes
     -----
-    Exact, since nothing else of a rigid bike enters; the pitch is that of `stance` for the same bike.
+    Exact, since nothing else of a rigid bike enters; the pitch is that of `stance_on_wheels` for the same bike.
     """
     positive(head_angle=head_angle, right_angle_less_head_angle=0.5 * np.pi - head_angle, wheelbase=wheelbase)
     finite(longer=longer, rise=rise)

@@ -18,10 +18,10 @@ from numpy.typing import NDArray
 
 from sagwright.errors import OutOfRange
 from sagwright.physics.gas import R_AIR
-from sagwright.physics.numeric import Mask, Real, finite, positive, within
-from sagwright.physics.spring import Spring, State, check
+from sagwright.physics.numeric import Mask, Real, finite, positive, require_within
+from sagwright.physics.spring import GasState, Spring, check_spring
 
-Array = NDArray[np.float64]
+_Array = NDArray[np.float64]
 
 GAMMA = 1.4
 """Ratio of heat capacities of ideal air."""
@@ -46,10 +46,10 @@ class Trace:
         [Pa].
     """
 
-    time: Array
-    compression: Array
-    force: Array
-    pressures_abs: Array
+    time: _Array
+    compression: _Array
+    force: _Array
+    pressures_abs: _Array
 
 
 def index(omega: Real, tau: Real, *, gamma: float = GAMMA) -> complex | NDArray[np.complex128]:
@@ -85,7 +85,7 @@ def longest_time_constant(radius: Real, density: Real) -> Real:
     return radius**2 * density * AIR_HEAT_CAPACITY / (5.783 * AIR_CONDUCTIVITY)
 
 
-def relaxed(time: Array, volume: Array, *, start_abs: Real, heat: Real, tau: float) -> Array:
+def relaxed(time: _Array, volume: _Array, *, start_abs: Real, heat: Real, tau: float) -> _Array:
     """Absolute pressure of closed chambers that follow given volumes [Pa].
 
     Parameters
@@ -115,7 +115,7 @@ def relaxed(time: Array, volume: Array, *, start_abs: Real, heat: Real, tau: flo
     return carried * volume**-GAMMA
 
 
-def _scan(factor: Array, term: Array, first: Array) -> Array:
+def _scan(factor: _Array, term: _Array, first: _Array) -> _Array:
     """y[0] = first, y[k+1] = factor[k]·y[k] + term[k], all steps at once: runs of steps are joined
     pairwise, twice as many each round, so nothing overflows whatever the factors."""
     term = np.concatenate([np.broadcast_to(first, (*term.shape[:-1], 1)), term], axis=-1)
@@ -130,14 +130,14 @@ def _scan(factor: Array, term: Array, first: Array) -> Array:
     return term
 
 
-def stroke(spring: Spring, state: State, *, time: Array, compression: Array, tau: float) -> Trace:
+def stroke(spring: Spring, state: GasState, *, time: _Array, compression: _Array, tau: float) -> Trace:
     """Follow a prescribed motion, heat and ports included.
 
     Parameters
     ----------
     spring : Spring
         Of plain numbers, not arrays.
-    state : State
+    state : GasState
         The gas at the first sample, each chamber on its own and at the temperature of its wall.
     time, compression : array (samples) [s], [m]
         time rises; compression stays within the travel and moves in a straight line between samples.
@@ -153,7 +153,7 @@ def stroke(spring: Spring, state: State, *, time: Array, compression: Array, tau
     Gas that meets through a port mixes at once and without loss of energy, p = ΣpV/ΣV, and shares one
     temperature from then on.
     """
-    check(spring)
+    check_spring(spring)
     time, compression = motion_of(spring, time, compression, tau)
     heat = R_AIR * state.temperature * np.array([float(mass) for mass in state.masses])
     volumes = np.stack([np.asarray(chamber.at(compression)) for chamber in spring.chambers])
@@ -180,7 +180,7 @@ def work(trace: Trace) -> float:
     return float(np.trapezoid(trace.force, trace.compression))
 
 
-def force_along(spring: Spring, x: Array, pressures_abs: Array) -> Array:
+def force_along(spring: Spring, x: _Array, pressures_abs: _Array) -> _Array:
     """Force [N] at compressions [m] with given pressures (chambers, samples) [Pa]."""
     force = np.zeros_like(x)
     for chamber, pressure in zip(spring.chambers, pressures_abs, strict=True):
@@ -190,7 +190,7 @@ def force_along(spring: Spring, x: Array, pressures_abs: Array) -> Array:
     return force
 
 
-def motion_of(spring: Spring, time: Array, compression: Array, tau: float) -> tuple[Array, Array]:
+def motion_of(spring: Spring, time: _Array, compression: _Array, tau: float) -> tuple[_Array, _Array]:
     """A motion that can be followed, with a sample more wherever it passes the edge of a port.
 
     Raises
@@ -202,18 +202,18 @@ def motion_of(spring: Spring, time: Array, compression: Array, tau: float) -> tu
     return _with_edges(spring, time, compression)
 
 
-def _require_motion(spring: Spring, time: Array, compression: Array, tau: float) -> None:
+def _require_motion(spring: Spring, time: _Array, compression: _Array, tau: float) -> None:
     if time.ndim != 1 or time.shape != compression.shape or len(time) < 2:
         raise OutOfRange("must be a row of at least two samples, one for each time", field="compression")
     finite(time=time)
     if not np.all(np.diff(time) > 0):
         raise OutOfRange("must rise from sample to sample", field="time")
-    within(0.0, float(np.asarray(spring.travel)), compression=compression)
+    require_within(0.0, float(np.asarray(spring.travel)), compression=compression)
     if not tau > 0:
         raise OutOfRange("must be greater than 0", field="tau", value=str(tau))
 
 
-def _with_edges(spring: Spring, time: Array, compression: Array) -> tuple[Array, Array]:
+def _with_edges(spring: Spring, time: _Array, compression: _Array) -> tuple[_Array, _Array]:
     """The motion with a sample more wherever it passes the edge of a port."""
     rows = [(time, compression)]
     for port in spring.ports:
@@ -228,7 +228,7 @@ def _with_edges(spring: Spring, time: Array, compression: Array) -> tuple[Array,
     return times[order][fresh], np.concatenate([row[1] for row in rows])[order][fresh]
 
 
-def runs(spring: Spring, compression: Array) -> Iterator[tuple[int, int, list[list[int]]]]:
+def runs(spring: Spring, compression: _Array) -> Iterator[tuple[int, int, list[list[int]]]]:
     """First and last sample of every stretch between port edges, and which chambers are joined in it."""
     middle = 0.5 * (compression[:-1] + compression[1:])
     is_open = np.zeros((len(spring.ports), len(middle)), dtype=bool)

@@ -22,15 +22,15 @@ from numpy.typing import NDArray
 
 from sagwright.errors import OutOfRange
 from sagwright.physics.gas import R_AIR
-from sagwright.physics.spring import Spring, State, check
+from sagwright.physics.spring import GasState, Spring, check_spring
 from sagwright.physics.thermal import GAMMA, Trace, force_along, motion_of, runs
 
-Array = NDArray[np.float64]
+_Array = NDArray[np.float64]
 
 HALVINGS = 40
 """Of a step, to find where the piston leaves its stop or reaches it."""
 
-TURNS = 4
+_TURNS = 4
 """Most times it does so between two samples; a step too short to tell is taken as it is."""
 
 
@@ -47,7 +47,7 @@ class Charged:
     """A spring with its gas and its piston, without a port for it; the volume behind is that with it on its stop."""
 
     spring: Spring
-    state: State
+    state: GasState
     piston: Piston
 
 
@@ -55,7 +55,7 @@ class Charged:
 class _Gas:
     """Pressures of all chambers [Pa], the volume behind the piston [m³], and whether the piston is off its stop."""
 
-    pressures: Array
+    pressures: _Array
     held: float
     afloat: bool
 
@@ -64,12 +64,12 @@ class _Gas:
 class _Stretch:
     """What holds while no port opens or closes: which chambers are joined, on the stop and afloat, and their heat."""
 
-    seated: Array
-    afloat: Array
-    heat: Array
+    seated: _Array
+    afloat: _Array
+    heat: _Array
 
 
-def stroke(charged: Charged, *, time: Array, compression: Array, tau: float) -> Trace:
+def piston_stroke(charged: Charged, *, time: _Array, compression: _Array, tau: float) -> Trace:
     """Follow a prescribed motion.
 
     Parameters
@@ -84,7 +84,7 @@ def stroke(charged: Charged, *, time: Array, compression: Array, tau: float) -> 
         If the chamber behind the piston moves with the compression as well, or as `thermal.stroke`.
     """
     spring, piston = charged.spring, charged.piston
-    check(spring)
+    check_spring(spring)
     behind = spring.chambers[piston.behind]
     if np.any(np.asarray(behind.slope) != 0.0):
         raise OutOfRange("must not move with the compression", field=behind.name)
@@ -95,7 +95,7 @@ def stroke(charged: Charged, *, time: Array, compression: Array, tau: float) -> 
     return Trace(times, x, force_along(spring, x, pressures_abs), pressures_abs)
 
 
-Row = tuple[float, float, Array]
+_Row = tuple[float, float, _Array]
 """A time, a compression, and the pressure of every chamber."""
 
 
@@ -111,7 +111,7 @@ class _March:
         self.heat = R_AIR * float(np.asarray(state.temperature)) * np.array([float(mass) for mass in state.masses])
         self.spring = spring
 
-    def rows(self, time: Array, x: Array) -> Iterator[Row]:
+    def rows(self, time: _Array, x: _Array) -> Iterator[_Row]:
         """Every sample, and those put in; two at one time where a port opens between unlike pressures."""
         start = self.heat / self._volumes(x[0])
         gas = _Gas(start, self.stop, afloat=bool(start[self.piston.front] > start[self.piston.behind]))
@@ -125,7 +125,7 @@ class _March:
                     gas = moved
             self._share(gas, stretch, x[end])
 
-    def _volumes(self, x: float) -> Array:
+    def _volumes(self, x: float) -> _Array:
         return self.base + self.slope * x
 
     def _stretch(self, groups: list[list[int]]) -> _Stretch:
@@ -159,10 +159,10 @@ class _March:
         pressures[behind] = gas.pressures[behind] * (gas.held / self.stop) ** GAMMA
         return _Gas(pressures, self.stop, afloat=False)
 
-    def _step(self, gas: _Gas, stretch: _Stretch, time: Array, x: Array) -> Iterator[tuple[float, float, _Gas]]:
+    def _step(self, gas: _Gas, stretch: _Stretch, time: _Array, x: _Array) -> Iterator[tuple[float, float, _Gas]]:
         """One step of the motion, parted where the piston leaves its stop or reaches it."""
         done = 0.0
-        for _ in range(TURNS):
+        for _ in range(_TURNS):
             whole = self._moved(gas, stretch, time, x, shares=(done, 1.0))
             if self._past(whole) <= 0.0:
                 break
@@ -184,7 +184,7 @@ class _March:
             return gas.held - self.stop
         return float(gas.pressures[self.piston.front] - gas.pressures[self.piston.behind])
 
-    def _moved(self, gas: _Gas, stretch: _Stretch, time: Array, x: Array, *, shares: tuple[float, float]) -> _Gas:
+    def _moved(self, gas: _Gas, stretch: _Stretch, time: _Array, x: _Array, *, shares: tuple[float, float]) -> _Gas:
         """The gas after a part of a step, the piston staying on its stop or off it."""
         span = (shares[1] - shares[0]) * float(time[1] - time[0])
         joined = stretch.afloat if gas.afloat else stretch.seated
@@ -208,9 +208,9 @@ class _March:
         self.heat = (stretch.seated @ stretch.heat) * volumes / (stretch.seated @ volumes)
 
 
-def _carried(value: Array | float, drive: tuple[Array | float, ...], step: float) -> Array | float:
+def _carried(value: _Array | float, drive: tuple[_Array | float, ...], step: float) -> _Array | float:
     """y' = (drive − y)/τ over a step of `step` times τ, the drive a straight line from its first to its second."""
     kept = np.exp(-step)
     mean = -np.expm1(-step) / step if step > 0 else 1.0
-    carried: Array | float = kept * value + drive[1] * (1.0 - mean) + drive[0] * (mean - kept)
+    carried: _Array | float = kept * value + drive[1] * (1.0 - mean) + drive[0] * (mean - kept)
     return carried

@@ -15,10 +15,10 @@ from sagwright.errors import OutOfRange
 from sagwright.physics import gauge
 from sagwright.physics.atmosphere import ambient_abs
 from sagwright.physics.gas import AMBIENT_ABS
-from sagwright.physics.gauge import Gauge, Place
+from sagwright.physics.gauge import GaugeAccuracy, GaugePlace
 from sagwright.physics.numeric import Real
 from sagwright.physics.uncertainty import Doubtful, Inputs, propagate
-from sagwright.planning.spring.uncertainty import PUMP
+from sagwright.planning.spring.uncertainty import PUMP_INPUT
 
 BIASES: Final = {GaugeClass.DIGITAL: measuring.PUMP_BIAS, GaugeClass.DIAL: measuring.DIAL_BIAS}
 
@@ -26,7 +26,7 @@ BIASES: Final = {GaugeClass.DIGITAL: measuring.PUMP_BIAS, GaugeClass.DIAL: measu
 def surroundings(
     *, temperature: float | None = None, altitude: float | None = None, air_pressure_abs: float | None = None
 ) -> Surroundings:
-    """Where something is: 20 °C at sea level where nothing else is said.
+    """Where something is: 20 °C at sea level unless given otherwise.
 
     Parameters
     ----------
@@ -52,7 +52,7 @@ def surroundings(
     )
 
 
-def answered(question: PressureQuestion) -> PressureAnswer:
+def answer_pressure(question: PressureQuestion) -> PressureAnswer:
     """The answers to a question about a reading, each with its standard uncertainty.
 
     The gauge's scatter is new in every reading, its bias the same in what one pump reads here, there and again. A
@@ -70,12 +70,12 @@ def answered(question: PressureQuestion) -> PressureAnswer:
 
 
 def _inputs(question: PressureQuestion) -> dict[str, Doubtful]:
-    bias = (PUMP, BIASES[question.gauge].u)
+    bias = (PUMP_INPUT, BIASES[question.gauge].u)
     here, there = question.here.temperature, question.there.temperature
     elsewhere = "thermometer there" if question.there != question.here else "thermometer here"
     inputs = {
         "reading": Doubtful(question.reading_gauge, (bias, ("scatter", measuring.PUMP_SCATTER.u))),
-        "again": Doubtful(0.0, ((PUMP, -bias[1]), ("scatter again", measuring.PUMP_SCATTER.u))),
+        "again": Doubtful(0.0, ((PUMP_INPUT, -bias[1]), ("scatter again", measuring.PUMP_SCATTER.u))),
         "here": Doubtful(here, (("thermometer here", measuring.THERMOMETER.u),)),
         "there": Doubtful(there, ((elsewhere, measuring.THERMOMETER.u),)),
     }
@@ -94,9 +94,10 @@ def _volume_u(by: measuring.Accuracy, volume: float) -> float:
 def _numbers(question: PressureQuestion, cases: Inputs) -> Iterator[Real]:
     """The numbers of an answer in its order; those of a pump where there is one."""
     here, there = (
-        Place(cases[name], where.ambient_abs) for name, where in (("here", question.here), ("there", question.there))
+        GaugePlace(cases[name], where.ambient_abs)
+        for name, where in (("here", question.here), ("there", question.there))
     )
-    meter = Gauge(AMBIENT_ABS if question.sealed else None)
+    meter = GaugeAccuracy(AMBIENT_ABS if question.sealed else None)
     reading, again = cases["reading"], cases["again"]
     absolute = meter.absolute(reading, ambient_abs=here.ambient_abs)
     yield absolute

@@ -7,42 +7,42 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from sagwright.domain.bike import Bike
-from sagwright.domain.build import Build
 from sagwright.domain.coil_spring import CoilAnswer, CoilQuestion
-from sagwright.domain.curve import Comparison, Question
+from sagwright.domain.curve import Comparison, CurveQuestion
 from sagwright.domain.cutaway import Inside
-from sagwright.domain.diagnosis import Diagnosis, Reading
+from sagwright.domain.diagnosis import BenchReading, Diagnosis
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.gauge_reading import PressureAnswer, PressureQuestion
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.plan import Selection
+from sagwright.domain.setup import Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.stance import Side, Stance
 from sagwright.errors import OutOfRange
-from sagwright.formats.intake.build import read_build
+from sagwright.formats.intake.setup_text import read_setup
 from sagwright.formats.sheet.coil import read_coil
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.planning.bike.frame_limits import compared
 from sagwright.planning.diagnosis.explanations import diagnosed
 from sagwright.planning.diagnosis.mistakes import Standing
-from sagwright.planning.gauge_reading import answered, surroundings
+from sagwright.planning.gauge_reading import answer_pressure, surroundings
 from sagwright.planning.matching.coil_shelf import coils_for
-from sagwright.planning.spring.builds import possible
 from sagwright.planning.spring.curves import compare
 from sagwright.planning.spring.cutaway import inside_of
 from sagwright.planning.spring.kind import spring_kind
+from sagwright.planning.spring.setups import possible
 from sagwright.version import PROGRAM
 
 __all__ = [
     "HOURS",
     "Stances",
-    "coil",
-    "curve",
+    "compare_curves",
+    "explain_pressure",
     "explained",
     "insides",
-    "mistakes",
-    "pressure",
-    "stance",
+    "rank_coils_for",
+    "simulate_mistakes",
+    "stance_of_forks",
     "surroundings",
 ]
 
@@ -50,51 +50,51 @@ __all__ = [
 HOURS = 12.0
 
 
-def coil(question: CoilQuestion, coils: Sequence[str]) -> CoilAnswer:
+def rank_coils_for(question: CoilQuestion, coils: Sequence[str]) -> CoilAnswer:
     """Every coil at the preload that brings it nearest to a sag; errors as `read_coil` and `coils_for`."""
     return coils_for(question, [read_coil(text, number=i) for i, text in enumerate(coils, 1)])
 
 
-def curve(
+def compare_curves(
     sheet: str | pathlib.Path,
-    builds: Sequence[str],
-    question: Question | None = None,
+    setups: Sequence[str],
+    question: CurveQuestion | None = None,
     *,
     workshop: Surroundings | None = None,
 ) -> Comparison:
-    """What the springs of some builds do over their travel.
+    """What the springs of some setups do over their travel.
 
     Parameters
     ----------
     sheet : str or Path
         A shipped name, "specimen/t35", or a path.
-    builds : sequence of str
+    setups : sequence of str
         Each like "travel: 140 mm, volume_spacers: 1, pressure: 78 psi".
-    question : Question, optional
+    question : CurveQuestion, optional
     workshop : Surroundings, optional
         20 °C at sea level if left out.
 
     Raises
     ------
     InputError, InputErrors
-        If the sheet or a build cannot be used.
+        If the sheet or a setup cannot be used.
     NoSolution
         If an equilibrium did not converge.
     """
     around = workshop or Surroundings()
     loaded = load_sheet(sheet)
-    named = [read_build(text, loaded, around=around, number=i) for i, text in enumerate(builds, 1)]
-    return compare(loaded, named, question or Question(), workshop=around, program=PROGRAM)
+    named = [read_setup(text, loaded, around=around, number=i) for i, text in enumerate(setups, 1)]
+    return compare(loaded, named, question or CurveQuestion(), workshop=around, program=PROGRAM)
 
 
-def mistakes(sheet: str | pathlib.Path, build: str, *, load: float) -> tuple[Sheet, Diagnosis]:
-    """How a build shows itself as it should be, and with each usual mistake that can be made on it.
+def simulate_mistakes(sheet: str | pathlib.Path, setup: str, *, load: float) -> tuple[Sheet, Diagnosis]:
+    """How a setup shows itself as it should be, and with each usual mistake that can be made on it.
 
     Parameters
     ----------
     sheet : str or Path
         A shipped name, "specimen/t35", or a path; of an air fork.
-    build : str
+    setup : str
         As it should be, like "travel: 140 mm, volume_spacers: 1, pressure: 78 psi".
     load : float
         Force along the fork at rest [N].
@@ -102,16 +102,16 @@ def mistakes(sheet: str | pathlib.Path, build: str, *, load: float) -> tuple[She
     Raises
     ------
     InputError, InputErrors
-        If the sheet or the build cannot be used.
+        If the sheet or the setup cannot be used.
     NoSolution
         If a resting place did not converge.
     """
     loaded = load_sheet(sheet)
-    _, right = read_build(build, loaded, around=Surroundings())
+    _, right = read_setup(setup, loaded, around=Surroundings())
     return loaded, explained(loaded, right, (), load=load)
 
 
-def explained(sheet: Sheet, build: Build, readings: Sequence[Reading], *, load: float) -> Diagnosis:
+def explained(sheet: Sheet, setup: Setup, readings: Sequence[BenchReading], *, load: float) -> Diagnosis:
     """Which usual mistakes would explain readings, and what to read next; without readings all of them.
 
     Raises
@@ -122,12 +122,12 @@ def explained(sheet: Sheet, build: Build, readings: Sequence[Reading], *, load: 
     if not sheet.spring.holds_air or not sheet.legs:
         raise OutOfRange("must describe an air fork", field="SHEET", value=sheet.name)
     times = (0.0, 3600.0, HOURS * 3600.0)
-    return diagnosed(sheet, build, readings, standing=Standing(load, times=times))
+    return diagnosed(sheet, setup, readings, standing=Standing(load, times=times))
 
 
-def pressure(question: PressureQuestion) -> PressureAnswer:
+def explain_pressure(question: PressureQuestion) -> PressureAnswer:
     """What a gauge's reading means; errors as `planning.pressures.answered`."""
-    return answered(question)
+    return answer_pressure(question)
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,10 +141,10 @@ class Stances:
     @property
     def refused(self) -> bool:
         """Whether the frame's maker permits one of the forks not at all."""
-        return any(finding.severity is Severity.REFUSE for finding in self.findings)
+        return any(finding.severity is Severity.NOT_ALLOWED for finding in self.findings)
 
 
-def stance(
+def stance_of_forks(
     bike: Bike, *, axle_to_crown: Sequence[float] = (), sag_front: float = 0.0, sag_rear: float = 0.0
 ) -> Stances:
     """How a bike stands on level ground with forks of several lengths.
@@ -189,8 +189,8 @@ def insides(selection: Selection) -> tuple[tuple[Side, Inside], ...]:
     """
     sheet = selection.intake.sheet
     found = possible(selection.intake)
-    seen = len(found) == 1 and spring_kind(sheet).seen(found[0])
+    seen = len(found) == 1 and spring_kind(sheet).can_be_drawn(found[0])
     legs = [(Side.AS_FOUND, inside_of(sheet, found[0]))] if seen else []
     if selection.target is not None:
-        legs.append((Side.TARGET, inside_of(sheet, selection.target.build)))
+        legs.append((Side.TARGET, inside_of(sheet, selection.target.setup)))
     return tuple(legs)

@@ -1,4 +1,4 @@
-"""Adding an entry to a job: the one door through which everything after taking in is recorded."""
+"""Adding an entry to a job: the one door through which everything after checking in is recorded."""
 
 from __future__ import annotations
 
@@ -8,11 +8,11 @@ from dataclasses import replace
 from sagwright.domain.records.entry import Entry, Submission, photos_in
 from sagwright.domain.records.fold import job_state, with_entry
 from sagwright.domain.records.job import JobState, JobView
-from sagwright.domain.records.payloads import Decided, Payload, Settled, TakenIn
-from sagwright.domain.records.rules import require_unseen_nothing
+from sagwright.domain.records.payloads import CheckedIn, Decided, IntakeUpdated, Payload
+from sagwright.domain.records.rules import require_not_gone_on
 from sagwright.domain.records.text import require_words, require_writable
 from sagwright.errors import Conflict, NotThere
-from sagwright.store.documents import drop_draft
+from sagwright.store.documents import delete_draft
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import (
     add_entry,
@@ -66,7 +66,7 @@ def added(
     entry = Entry(said.id, job, len(before.entries) + 1, said.at, said.by, payload, said.note, corrects)
     if (same_id := entry_by_id(transaction, said.id)) is not None:
         return repeated(transaction, same_id, entry)
-    require_unseen_nothing(before.state, before.entries, said)
+    require_not_gone_on(before.state, before.entries, said)
     check(before, entry)
     require_photos(transaction, payload)
     add_entry(transaction, entry)
@@ -78,7 +78,7 @@ def begun(transaction: Transaction, entry: Entry) -> JobView:
     add_job(transaction, job_state((entry,)), next_number(transaction))
     add_entry(transaction, entry)
     refresh_search(transaction, [entry.job])
-    drop_draft(transaction, entry.id)
+    delete_draft(transaction, entry.id)
     return view_of(transaction, entry.job)
 
 
@@ -89,7 +89,7 @@ def repeated(transaction: Transaction, before: Entry, again: Entry) -> JobView:
     ------
     Conflict
     """
-    if not before.says_the_same(again):
+    if not before.is_resubmission_of(again):
         remedy = "Open the job again, and hand in what is missing from a new form."
         raise Conflict("Something else was recorded under the same id. Nothing was overwritten.", remedy=remedy)
     return view_of(transaction, before.job)
@@ -121,8 +121,8 @@ def require_photos(transaction: Transaction, payload: Payload) -> None:
 def _shown(transaction: Transaction, state: JobState, entries: tuple[Entry, ...]) -> JobView:
     last = entries[-1]
     project(transaction, state)
-    drop_draft(transaction, last.id)
-    if isinstance(last.payload, Settled | Decided | TakenIn) or last.corrects is not None:
+    delete_draft(transaction, last.id)
+    if isinstance(last.payload, IntakeUpdated | Decided | CheckedIn) or last.corrects is not None:
         _keep_unit(transaction, state)
         refresh_search(transaction, [state.id])
     return JobView(card_of(transaction, state.id), state, entries)

@@ -43,7 +43,7 @@ def plan(intake: Intake) -> Plan:
     return _judged(make_plan(intake, program=PROGRAM))
 
 
-def go_on(plan: Plan, progress: Progress) -> Plan:
+def replan(plan: Plan, progress: Progress) -> Plan:
     """The rest of a plan from what was done and found; the judge has passed both together.
 
     A pure function of the plan as it was decided and of what was entered since, so that a stored job can be gone on
@@ -89,7 +89,7 @@ def sequence(sheet: Sheet, tasks: Sequence[Task], *, chassis: str = "", ordering
     tasks : sequence of Task
         Where air goes in and no pressure is among them, it is decided and written down at the bench.
     chassis : str
-        May be left empty where the tasks leave no doubt: one chassis alone, or one alone that permits the travel.
+        May be left empty where the tasks leave no uncertainty: one chassis alone, or one alone that permits the travel.
     ordering : Ordering
         What changes are priced at, an earlier order to keep to, and when to give up the proof.
 

@@ -5,26 +5,26 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from sagwright.domain.build import (
+from sagwright.domain.cutaway import Inside
+from sagwright.domain.records.entities import SheetDifference, SheetRevision
+from sagwright.domain.records.entry import Submission
+from sagwright.domain.records.text import require_words
+from sagwright.domain.setup import (
     Setting,
     ShaftSetting,
     StackSetting,
     TopOutSetting,
 )
-from sagwright.domain.cutaway import Inside
-from sagwright.domain.records.entities import SheetDifference, SheetRevision
-from sagwright.domain.records.entry import Submission
-from sagwright.domain.records.text import require_words
 from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.errors import InputError, InputErrors, OutOfRange
 from sagwright.formats.sheet.catalogue import shipped_sheets, shipped_text
 from sagwright.formats.sheet.load import (
-    differences,
     digest_of,
     extended,
     load_sheet,
     read_sheet,
     require_stated_revision,
+    sheet_differences,
     sheet_of,
 )
 from sagwright.planning.spring.cutaway import inside_of
@@ -111,7 +111,7 @@ def read_revision(store: Store, revision: str) -> tuple[SheetRevision, Sheet]:
     return found, sheet_of(found)
 
 
-def difference(
+def sheet_difference(
     store: Store, before: str, after: str
 ) -> tuple[SheetRevision, SheetRevision, tuple[SheetDifference, ...]]:
     """Two revisions by their ids, and every value that they write differently.
@@ -122,7 +122,7 @@ def difference(
     """
     with store.reading() as transaction:
         old, new = revision_by_id(transaction, before), revision_by_id(transaction, after)
-    return old, new, differences(old, new)
+    return old, new, sheet_differences(old, new)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,7 +133,7 @@ class Checked:
     faults: tuple[InputError, ...]
 
 
-def check_sheet(store: Store, key: str, text: str) -> Checked:
+def check_draft(store: Store, key: str, text: str) -> Checked:
     """A text read as the sheet of that key, with what it extends of this workshop and of the program."""
     with store.reading() as transaction:
         known = {one.key: one.text for one in newest_revisions(transaction)}

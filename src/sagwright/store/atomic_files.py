@@ -31,7 +31,7 @@ def appearing(path: pathlib.Path, *, over: bool = False) -> Iterator[pathlib.Pat
     """
     if not over and (path.is_symlink() or path.exists()):
         raise OutOfRange("must not be there yet", value=str(path), remedy="Give another name, or move it away.")
-    with told(path):
+    with report_progress(path):
         folder = pathlib.Path(tempfile.mkdtemp(prefix=f".{path.name[:40]}.", dir=path.parent))
         try:
             yield folder / "new"
@@ -43,7 +43,7 @@ def appearing(path: pathlib.Path, *, over: bool = False) -> Iterator[pathlib.Pat
 
 
 @contextlib.contextmanager
-def told(path: pathlib.Path) -> Iterator[None]:
+def report_progress(path: pathlib.Path) -> Iterator[None]:
     """What the system says about a file, as a fault of the file."""
     try:
         yield

@@ -16,20 +16,20 @@ from typing import Final
 from sqlalchemy import Engine, text
 
 from sagwright.errors import StoreFailed, UnreadableFile
-from sagwright.formats.json_text import dumped
-from sagwright.store.atomic_files import appearing, told
+from sagwright.formats.json_text import dump_json
+from sagwright.store.atomic_files import appearing, report_progress
 from sagwright.store.engine import reading
 from sagwright.store.export import json_lines
-from sagwright.store.rows import Told, counts_of
+from sagwright.store.rows import ProgressCallback, counts_of
 from sagwright.store.schema import KNOWN, schema_of
 
-SHAPE: Final = "backup/1"
+_SHAPE: Final = "backup/1"
 MANIFEST: Final = "manifest.json"
 SQLITE: Final = "records.sqlite"
 JSON: Final = "records.json"
 PAGES: Final = 1000
-PIECE: Final = 1 << 20
-OTHER: Final = "Give another backup. Nothing was changed."
+_PIECE: Final = 1 << 20
+_OTHER: Final = "Give another backup. Nothing was changed."
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +46,7 @@ class Manifest:
     counts: dict[str, int]
 
 
-def write_backup(engine: Engine, path: pathlib.Path, *, program: str, at: datetime, tell: Told) -> Manifest:
+def write_backup(engine: Engine, path: pathlib.Path, *, program: str, at: datetime, tell: ProgressCallback) -> Manifest:
     """Write a backup of one moment while others go on working; it is there whole or not at all.
 
     Raises
@@ -64,15 +64,15 @@ def write_backup(engine: Engine, path: pathlib.Path, *, program: str, at: dateti
         else:
             schema, counts = _written(engine, records, program, tell)
         digest, size = _digest(records)
-        made = Manifest(SHAPE, program, schema, at.isoformat(timespec="seconds"), records.name, size, digest, counts)
+        made = Manifest(_SHAPE, program, schema, at.isoformat(timespec="seconds"), records.name, size, digest, counts)
         with zipfile.ZipFile(new, "w", zipfile.ZIP_DEFLATED, compresslevel=1) as archive:
-            archive.writestr(MANIFEST, dumped(asdict(made)))
+            archive.writestr(MANIFEST, dump_json(asdict(made)))
             archive.write(records, records.name)
         _require_same(new, made)
         return made
 
 
-def _copy(engine: Engine, to: pathlib.Path, tell: Told) -> None:
+def _copy(engine: Engine, to: pathlib.Path, tell: ProgressCallback) -> None:
     """SQLite's own online copy. A transaction that is held open keeps the moment, so that writers never make it begin
     again."""
     pooled = engine.raw_connection()
@@ -117,7 +117,7 @@ def _counts(connection: sqlite3.Connection) -> dict[str, int]:
     return {name: connection.execute(f'SELECT count(*) FROM "{name}"').fetchone()[0] for name in kept}
 
 
-def _written(engine: Engine, records: pathlib.Path, program: str, tell: Told) -> tuple[str, dict[str, int]]:
+def _written(engine: Engine, records: pathlib.Path, program: str, tell: ProgressCallback) -> tuple[str, dict[str, int]]:
     with reading(engine) as transaction, records.open("w", encoding="utf-8", newline="\n") as file:
         file.writelines(json_lines(transaction, program, tell))
         return schema_of(transaction) or "", dict(sorted(counts_of(transaction).items()))
@@ -145,7 +145,7 @@ def unpacked(path: pathlib.Path, folder: pathlib.Path) -> Iterator[tuple[Manifes
     """
     manifest = read_manifest(path)
     records = folder / manifest.records
-    with told(path), _as_fault(path), zipfile.ZipFile(path) as archive:
+    with report_progress(path), _as_fault(path), zipfile.ZipFile(path) as archive:
         _copied(archive, records)
     if _digest(records) != (manifest.sha256, manifest.size):
         raise _damaged(path)
@@ -156,16 +156,16 @@ def unpacked(path: pathlib.Path, folder: pathlib.Path) -> Iterator[tuple[Manifes
 
 def _copied(archive: zipfile.ZipFile, records: pathlib.Path) -> None:
     with archive.open(records.name) as packed, records.open("wb") as file:
-        while piece := packed.read(PIECE):
+        while piece := packed.read(_PIECE):
             file.write(piece)
 
 
 def read_manifest(path: pathlib.Path) -> Manifest:
     """What a backup says about itself; errors as `unpacked`."""
-    with told(path), _as_fault(path), zipfile.ZipFile(path) as archive:
+    with report_progress(path), _as_fault(path), zipfile.ZipFile(path) as archive:
         said = json.loads(archive.read(MANIFEST))
         shape = said.get("shape") if isinstance(said, dict) else None
-        if shape != SHAPE:
+        if shape != _SHAPE:
             raise _foreign(path, str(shape))
         manifest = Manifest(**said)
     if manifest.schema not in KNOWN:
@@ -186,13 +186,13 @@ def _as_fault(path: pathlib.Path) -> Iterator[None]:
 
 
 def _damaged(path: pathlib.Path) -> UnreadableFile:
-    return UnreadableFile("must be whole: the backup is damaged", remedy=OTHER, file=str(path))
+    return UnreadableFile("must be whole: the backup is damaged", remedy=_OTHER, file=str(path))
 
 
 def _foreign(path: pathlib.Path, shape: str | None) -> UnreadableFile:
     if shape is not None and shape.startswith("backup/"):
         return _newer(path, shape)
-    remedy = f"Give a file that `sagwright backup` wrote. {OTHER.partition('. ')[2]}"
+    remedy = f"Give a file that `sagwright backup` wrote. {_OTHER.partition('. ')[2]}"
     return UnreadableFile("must be a backup", value=shape, remedy=remedy, file=str(path))
 
 

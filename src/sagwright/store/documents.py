@@ -10,11 +10,10 @@ from typing import Any, Final
 from sqlalchemy import Row, bindparam, delete, insert, select, update
 
 from sagwright.domain.plan import Plan
-from sagwright.domain.records.entities import Document, Draft, Instrument, SheetRevision
+from sagwright.domain.records.entities import Draft, Instrument, SheetRevision, StoredDocument
 from sagwright.errors import NotThere
-from sagwright.formats.output.plan import SHAPE as PLAN
+from sagwright.formats.output.plan import PLAN_SHAPE as PLAN
 from sagwright.formats.output.plan import plan_to_json
-from sagwright.formats.output.work import SHAPE as STEPS
 from sagwright.store.engine import Transaction
 from sagwright.store.tables import documents, drafts, instruments, sheets
 
@@ -69,7 +68,7 @@ def _revision(row: Row[Any]) -> SheetRevision:
     return SheetRevision(row.id, row.key, row.revision, row.text, inputs, row.added, row.by)
 
 
-def keep_document(transaction: Transaction, shape: str, text: str) -> str:
+def add_document(transaction: Transaction, shape: str, text: str) -> str:
     """The id of a text that is kept as it is; the same text is kept once."""
     digest = hashlib.sha256(f"{shape}\n{text}".encode()).hexdigest()[:32]
     if transaction.execute(select(documents.c.id).where(documents.c.id == digest)).first() is None:
@@ -80,11 +79,10 @@ def keep_document(transaction: Transaction, shape: str, text: str) -> str:
 
 def keep_plan(transaction: Transaction, plan: Plan) -> tuple[str, str]:
     """The shape of a plan that is kept as it is, and its id."""
-    shape = STEPS if plan.selection is None else PLAN
-    return shape, keep_document(transaction, shape, plan_to_json(plan))
+    return PLAN, add_document(transaction, PLAN, plan_to_json(plan))
 
 
-def document_of(transaction: Transaction, document: str) -> Document:
+def load_document(transaction: Transaction, document: str) -> StoredDocument:
     """One document.
 
     Raises
@@ -94,7 +92,7 @@ def document_of(transaction: Transaction, document: str) -> Document:
     row = transaction.execute(select(documents).where(documents.c.id == document)).first()
     if row is None:
         raise NotThere(f"There is no document {document}.")
-    return Document(row.id, row.shape, zlib.decompress(row.content).decode())
+    return StoredDocument(row.id, row.shape, zlib.decompress(row.content).decode())
 
 
 def put_instrument(transaction: Transaction, instrument: Instrument) -> None:
@@ -138,7 +136,7 @@ def drafts_of(transaction: Transaction, form: str, job: str | None) -> tuple[Dra
     return tuple(_draft(row) for row in transaction.execute(rows))
 
 
-def drop_draft(transaction: Transaction, draft: str) -> None:
+def delete_draft(transaction: Transaction, draft: str) -> None:
     """A half-filled form is no longer needed."""
     transaction.execute(_DROP_DRAFT, {"which": draft})
 

@@ -14,7 +14,7 @@ from sqlalchemy.exc import ArgumentError, DBAPIError, IntegrityError, NoSuchModu
 
 from sagwright.errors import StoreFailed, shortened
 
-NOTHING: Final = "Nothing was recorded."
+_NOTHING: Final = "Nothing was recorded."
 
 _FULL: Final = ("there is no room left on the disk", "Make room, then try again.")
 _READ_ONLY: Final = ("it is read-only here", "See who may write the file and its folder, then try again.")
@@ -54,7 +54,7 @@ BUSY_MS: Final = 20_000
 PRAGMAS: Final = ("synchronous=FULL", "foreign_keys=ON", f"busy_timeout={BUSY_MS}")
 
 WRITES: Final = "sagwright_writes"
-_TAKING_IN: Final = 7_340_721  # any number that nothing else locks by
+_CHECK_IN: Final = 7_340_721  # any number that nothing else locks by
 
 Transaction = Connection
 """What is read and written together."""
@@ -64,7 +64,7 @@ def failure(error: SQLAlchemyError, url: URL) -> StoreFailed:
     """The sentence for what went wrong; passwords in a URL stay hidden."""
     where = url.database if url.get_backend_name() == "sqlite" else url.render_as_string(hide_password=True)
     what, remedy = _meaning(error)
-    return StoreFailed(f"The records at {where} cannot be used: {what}. {NOTHING}", remedy=remedy)
+    return StoreFailed(f"The records at {where} cannot be used: {what}. {_NOTHING}", remedy=remedy)
 
 
 def _meaning(error: SQLAlchemyError) -> tuple[str, str]:
@@ -199,4 +199,4 @@ def _transaction(engine: Engine, options: dict[str, Any]) -> Iterator[Transactio
 def one_at_a_time(transaction: Transaction) -> None:
     """Until this transaction ends no other one passes here; a writer of SQLite is alone anyway."""
     if transaction.dialect.name == "postgresql":
-        transaction.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": _TAKING_IN})
+        transaction.execute(text("SELECT pg_advisory_xact_lock(:key)"), {"key": _CHECK_IN})

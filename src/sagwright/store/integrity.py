@@ -16,20 +16,20 @@ from sqlalchemy import Row, func, select
 
 from sagwright.domain.records.entry import Entry, photos_in
 from sagwright.domain.records.fold import job_state
-from sagwright.domain.records.payloads import Decided, HandedOver, Payload, Settled, TakenIn
+from sagwright.domain.records.payloads import CheckedIn, Decided, HandedOver, IntakeUpdated, Payload
 from sagwright.errors import RecordError, StoreFailed
 from sagwright.formats.records.entries import payload_from_text
 from sagwright.formats.sheet.load import digest_of
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import projection, search_words
-from sagwright.store.rows import Told
+from sagwright.store.rows import ProgressCallback
 from sagwright.store.tables import (
     bicycles,
+    customers,
     documents,
     entries,
     instruments,
     jobs,
-    owners,
     photo_chunks,
     photos,
     sheets,
@@ -37,7 +37,7 @@ from sagwright.store.tables import (
     visits,
 )
 
-MOST: Final = 20
+_MOST: Final = 20
 """Faults of one kind that are told."""
 
 RESTORE: Final = "Keep the file as it is, and restore the last backup."
@@ -65,7 +65,7 @@ class _Known:
                 yield f"{kind} {named}"
 
 
-def require_sound(transaction: Transaction, tell: Told) -> None:
+def require_sound(transaction: Transaction, tell: ProgressCallback) -> None:
     """Nothing, if everything hangs together.
 
     Raises
@@ -77,16 +77,16 @@ def require_sound(transaction: Transaction, tell: Told) -> None:
         raise StoreFailed(f"{fault.what} Nothing was changed.", remedy="Export it again, or take another file.")
 
 
-def unsound(transaction: Transaction, tell: Told) -> Iterator[Unsound]:
+def unsound(transaction: Transaction, tell: ProgressCallback) -> Iterator[Unsound]:
     """Everything that does not hang together, at most a few of a kind."""
     told: Counter[str] = Counter()
     for fault in _all(transaction, tell):
         told[fault.about] += 1
-        if told[fault.about] <= MOST:
+        if told[fault.about] <= _MOST:
             yield fault
 
 
-def _all(transaction: Transaction, tell: Told) -> Iterator[Unsound]:
+def _all(transaction: Transaction, tell: ProgressCallback) -> Iterator[Unsound]:
     yield from _sheets(transaction)
     yield from _documents(transaction)
     yield from _photos(transaction)
@@ -126,7 +126,7 @@ def _photos(transaction: Transaction) -> Iterator[Unsound]:
         yield Unsound("photos", f"The photo {row.id} is not whole.", RESTORE)
 
 
-def _jobs(transaction: Transaction, tell: Told) -> Iterator[Unsound]:
+def _jobs(transaction: Transaction, tell: ProgressCallback) -> Iterator[Unsound]:
     known = _known(transaction)
     rows = {row.id: row for row in transaction.execute(_jobs_as_kept())}
     every = transaction.execute(select(func.count()).select_from(entries)).scalar() or 0
@@ -145,13 +145,13 @@ def _jobs(transaction: Transaction, tell: Told) -> Iterator[Unsound]:
 
 def _jobs_as_kept() -> Any:  # noqa: ANN401  # a Select
     words = (units.c.serial, sheets.c.key.label("sheet_key"), func.coalesce(bicycles.c.name, "").label("bicycle_name"))
-    joined = select(jobs, *words, visits.c.owner.label("owner")).outerjoin(visits, visits.c.id == jobs.c.visit)
+    joined = select(jobs, *words, visits.c.customer.label("customer")).outerjoin(visits, visits.c.id == jobs.c.visit)
     joined = joined.outerjoin(units, units.c.id == jobs.c.unit).outerjoin(sheets, sheets.c.id == jobs.c.sheet)
     return joined.outerjoin(bicycles, bicycles.c.id == jobs.c.bicycle)
 
 
 def _known(transaction: Transaction) -> _Known:
-    tables = (owners, bicycles, units, visits, sheets, jobs, photos, documents, instruments)
+    tables = (customers, bicycles, units, visits, sheets, jobs, photos, documents, instruments)
     return _Known({one.name: frozenset(transaction.execute(select(one.c.id)).scalars()) for one in tables})
 
 
@@ -169,7 +169,7 @@ def _job(row: Row[Any], lines: list[Row[Any]], known: _Known) -> Iterator[Unsoun
             what = f"Entry {entry.ordinal} of job {row.number} names what is not there: {missing}."
             yield Unsound("pointers", what, RESTORE)
     kept = {name: getattr(row, name) for name in projection(state)}
-    if kept != projection(state) or row.owner != state.owner or row.search != search_words(row):
+    if kept != projection(state) or row.customer != state.customer or row.search != search_words(row):
         what = f"The row of job {row.number} is not what its entries come to."
         yield Unsound("rows", what, "Run `sagwright doctor --mend`: it makes the row again from the entries.")
 
@@ -181,10 +181,10 @@ def _entry(row: Row[Any]) -> Entry:
 def _named(payload: Payload) -> Iterable[tuple[str, str]]:
     found: list[tuple[str, str | None]] = [("photos", photo) for photo in photos_in(payload)]
     found += [("instruments", one.instrument) for one in getattr(payload, "readings", ())]
-    if isinstance(payload, TakenIn):
-        found += [("owners", payload.owner), ("units", payload.unit), ("visits", payload.visit)]
+    if isinstance(payload, CheckedIn):
+        found += [("customers", payload.customer), ("units", payload.unit), ("visits", payload.visit)]
         found += [("jobs", payload.comeback_of)]
-    if isinstance(payload, TakenIn | Settled):
+    if isinstance(payload, CheckedIn | IntakeUpdated):
         found += [("sheets", payload.sheet), ("bicycles", payload.bicycle)]
     if isinstance(payload, Decided):
         found += [("sheets", payload.sheet), ("documents", payload.work), ("documents", payload.intake)]

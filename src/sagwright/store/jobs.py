@@ -14,23 +14,23 @@ from sagwright.domain.records.text import folded
 from sagwright.errors import NotThere
 from sagwright.formats.records.entries import payload_from_text, payload_to_text
 from sagwright.store.engine import Transaction
-from sagwright.store.tables import bicycles, entries, jobs, owners, sheets, units, visits
+from sagwright.store.tables import bicycles, customers, entries, jobs, sheets, units, visits
 
-MOST_FOUND: Final = 100
+_MOST_FOUND: Final = 100
 """Jobs that one search shows."""
 
 _CARDS: Final = (
     select(
         jobs,
-        visits.c.owner.label("owner"),
-        owners.c.name.label("owner_name"),
+        visits.c.customer.label("customer"),
+        customers.c.name.label("customer_name"),
         units.c.serial.label("serial"),
         units.c.chassis.label("chassis"),
         sheets.c.key.label("sheet_key"),
         func.coalesce(bicycles.c.name, "").label("bicycle_name"),
     )
     .join(visits, visits.c.id == jobs.c.visit)
-    .join(owners, owners.c.id == visits.c.owner)
+    .join(customers, customers.c.id == visits.c.customer)
     .join(units, units.c.id == jobs.c.unit)
     .join(sheets, sheets.c.id == jobs.c.sheet)
     .outerjoin(bicycles, bicycles.c.id == jobs.c.bicycle)
@@ -69,7 +69,7 @@ def card_by_number(transaction: Transaction, number: int) -> JobCard:
 def _one(transaction: Transaction, card: Select[Any], said: str | int) -> JobCard:
     row = transaction.execute(card, {"which": said}).first()
     if row is None:
-        raise NotThere(f"There is no job {said}.", remedy="Search for its owner, serial or number.")
+        raise NotThere(f"There is no job {said}.", remedy="Search for its customer, serial or number.")
     return _card(row)
 
 
@@ -82,11 +82,11 @@ def lock(transaction: Transaction, job: str) -> None:
         If there is no such job.
     """
     if transaction.execute(_LOCK, {"which": job}).first() is None:
-        raise NotThere(f"There is no job {job}.", remedy="Search for its owner, serial or number.")
+        raise NotThere(f"There is no job {job}.", remedy="Search for its customer, serial or number.")
 
 
 def next_number(transaction: Transaction) -> int:
-    """The short number for a new job; one taking in at a time."""
+    """The short number for a new job; one checking in at a time."""
     return (transaction.execute(select(func.max(jobs.c.number))).scalar() or 1000) + 1
 
 
@@ -131,20 +131,21 @@ def project(transaction: Transaction, state: JobState) -> None:
 
 
 def refresh_search(transaction: Transaction, which: Iterable[str]) -> None:
-    """What jobs are found by, besides their owners' names."""
+    """What jobs are found by, besides their customers' names."""
     for job in which:
         row = transaction.execute(_CARD, {"which": job}).one()
         transaction.execute(update(jobs).where(jobs.c.id == job).values(search=search_words(row)))
 
 
 def search_words(row: Row[Any]) -> str:
-    """What a job is found by, besides its owner's name; from a row with number, serial, sheet_key and bicycle_name."""
+    """What a job is found by, besides its customer's name; from a row with number, serial, sheet_key and
+    bicycle_name."""
     return folded(f"{row.number} {row.serial} {row.sheet_key} {row.bicycle_name}")
 
 
 def projection(state: JobState) -> dict[str, Any]:
     """A job's row without its number and what it is found by."""
-    waiting = state.waiting
+    waiting = state.on_hold
     return {
         "visit": state.visit,
         "unit": state.unit,
@@ -152,11 +153,11 @@ def projection(state: JobState) -> dict[str, Any]:
         "bicycle": state.bicycle,
         "comeback_of": state.comeback_of,
         "stage": state.stage.value,
-        "waiting": "" if waiting is None else waiting.reason.value,
-        "waiting_what": "" if waiting is None else waiting.what,
+        "on_hold": "" if waiting is None else waiting.reason.value,
+        "on_hold_what": "" if waiting is None else waiting.what,
         "holder": state.holder,
-        "promised": state.promised,
-        "taken_in": state.taken_in,
+        "due": state.due,
+        "checked_in": state.checked_in,
         "updated": state.updated,
         "entries": state.entries,
     }
@@ -166,22 +167,23 @@ def projection(state: JobState) -> dict[str, Any]:
 
 
 def open_jobs(transaction: Transaction) -> tuple[JobCard, ...]:
-    """Every job that is not closed: by stage, those promised first before the others, then as they came."""
+    """Every job that is not closed: by stage, those due first before the others, then as they came."""
     stages = [stage.value for stage in OPEN]
     place = case({stage: number for number, stage in enumerate(stages)}, value=jobs.c.stage)
-    order = (place, jobs.c.promised.is_(None), jobs.c.promised, jobs.c.number)
+    order = (place, jobs.c.due.is_(None), jobs.c.due, jobs.c.number)
     return _cards(transaction, _CARDS.where(jobs.c.stage.in_(stages)).order_by(*order))
 
 
-def found_jobs(transaction: Transaction, query: str, *, most: int = MOST_FOUND) -> tuple[JobCard, ...]:
-    """Jobs in which every word of a query occurs: in number, serial, sheet, bike or owner's name; the newest first."""
+def found_jobs(transaction: Transaction, query: str, *, most: int = _MOST_FOUND) -> tuple[JobCard, ...]:
+    """Jobs in which every word of a query occurs: in number, serial, sheet, bike or customer's name; the newest
+    first."""
     words = folded(query[:300]).split()
-    cards = _CARDS.where(*(or_(jobs.c.search.contains(word, autoescape=True), _owner_has(word)) for word in words))
+    cards = _CARDS.where(*(or_(jobs.c.search.contains(word, autoescape=True), _customer_has(word)) for word in words))
     return _cards(transaction, cards.order_by(jobs.c.updated.desc(), jobs.c.number.desc()).limit(most))
 
 
-def _owner_has(word: str) -> ColumnElement[bool]:
-    return owners.c.search.contains(word, autoescape=True)
+def _customer_has(word: str) -> ColumnElement[bool]:
+    return customers.c.search.contains(word, autoescape=True)
 
 
 def all_jobs(transaction: Transaction) -> tuple[str, ...]:
@@ -194,9 +196,9 @@ def jobs_of_units(transaction: Transaction, which: Sequence[str]) -> tuple[JobCa
     return _cards(transaction, _CARDS.where(jobs.c.unit.in_(which)).order_by(jobs.c.number))
 
 
-def jobs_of_owner(transaction: Transaction, owner: str) -> tuple[JobCard, ...]:
-    """All jobs of an owner, oldest first."""
-    return _cards(transaction, _CARDS.where(visits.c.owner == owner).order_by(jobs.c.number))
+def jobs_of_customer(transaction: Transaction, customer: str) -> tuple[JobCard, ...]:
+    """All jobs of a customer, oldest first."""
+    return _cards(transaction, _CARDS.where(visits.c.customer == customer).order_by(jobs.c.number))
 
 
 def jobs_of_visit(transaction: Transaction, visit: str) -> tuple[JobCard, ...]:
@@ -213,19 +215,19 @@ def _card(row: Row[Any]) -> JobCard:
         id=row.id,
         number=row.number,
         visit=row.visit,
-        owner=row.owner,
-        owner_name=row.owner_name,
+        customer=row.customer,
+        customer_name=row.customer_name,
         unit=row.unit,
         serial=row.serial,
         sheet=row.sheet_key,
         chassis=row.chassis,
         bicycle=row.bicycle_name,
         stage=Stage(row.stage),
-        waiting=row.waiting,
-        waiting_what=row.waiting_what,
+        on_hold=row.on_hold,
+        on_hold_what=row.on_hold_what,
         holder=row.holder,
-        promised=row.promised,
-        taken_in=row.taken_in,
+        due=row.due,
+        checked_in=row.checked_in,
         updated=row.updated,
         entries=row.entries,
         comeback_of=row.comeback_of,

@@ -18,7 +18,7 @@ from sagwright.store.engine import Transaction, reading
 from sagwright.store.tables import photo_chunks, photos
 
 LONGEST_SIDE: Final = 2048
-MOST_BYTES: Final = 25_000_000
+LARGEST_PHOTO: Final = 25_000_000
 """Of what is handed in."""
 MOST_PIXELS: Final = 80_000_000
 """Of what is handed in."""
@@ -49,9 +49,11 @@ def picture(data: bytes) -> Picture:
     """
     from PIL import Image, ImageOps, UnidentifiedImageError
 
-    if len(data) > MOST_BYTES:
+    if len(data) > LARGEST_PHOTO:
         got = f"{len(data) / 1e6:.0f} MB"
-        raise OutOfRange(f"must not be larger than {MOST_BYTES / 1e6:.0f} MB", field="photo", value=got, remedy=_REMEDY)
+        raise OutOfRange(
+            f"must not be larger than {LARGEST_PHOTO / 1e6:.0f} MB", field="photo", value=got, remedy=_REMEDY
+        )
     try:
         with warnings.catch_warnings():
             warnings.simplefilter("error")

@@ -11,14 +11,16 @@ from collections.abc import Iterator
 from datetime import datetime
 
 from sagwright.errors import StoreFailed
-from sagwright.store.atomic_files import synced, told
+from sagwright.store.atomic_files import report_progress, synced
 from sagwright.store.backup import SQLITE, Manifest, unpacked
-from sagwright.store.export import copied, take_over
-from sagwright.store.rows import Told
+from sagwright.store.export import copied, import_rows
+from sagwright.store.rows import ProgressCallback
 from sagwright.store.workshop import Store
 
 
-def restore_file(backup: pathlib.Path, target: pathlib.Path, *, at: datetime, tell: Told) -> tuple[Manifest, str]:
+def restore_file(
+    backup: pathlib.Path, target: pathlib.Path, *, at: datetime, tell: ProgressCallback
+) -> tuple[Manifest, str]:
     """Put a backup in the place of a file of records; the manifest, and where what was there is kept, "" for nothing.
 
     Raises
@@ -28,7 +30,7 @@ def restore_file(backup: pathlib.Path, target: pathlib.Path, *, at: datetime, te
     StoreFailed
         If the records are in use, or cannot be written.
     """
-    with told(target):
+    with report_progress(target):
         target.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
         folder = pathlib.Path(tempfile.mkdtemp(prefix=f".{target.name[:40]}.", dir=target.parent))
     try:
@@ -39,15 +41,15 @@ def restore_file(backup: pathlib.Path, target: pathlib.Path, *, at: datetime, te
             with Store.at(new) as store:  # with the newest schema
                 if records.name != SQLITE:
                     with store.writing() as transaction:
-                        take_over(transaction, records, tell)
+                        import_rows(transaction, records, tell)
             _alone(new)
-            with told(target):
+            with report_progress(target):
                 return manifest, _swapped(new, target, at)
     finally:
         shutil.rmtree(folder, ignore_errors=True)
 
 
-def restore_database(backup: pathlib.Path, url: str, tell: Told) -> Manifest:
+def restore_database(backup: pathlib.Path, url: str, tell: ProgressCallback) -> Manifest:
     """Put a backup into an empty database; errors as `restore_file`, and StoreFailed if it is not empty."""
     with tempfile.TemporaryDirectory() as name, unpacked(backup, pathlib.Path(name)) as (manifest, records):
         with Store.at(url) as store, store.writing() as transaction:
@@ -55,7 +57,7 @@ def restore_database(backup: pathlib.Path, url: str, tell: Told) -> Manifest:
                 with Store.at(records) as source, source.reading() as rows:
                     copied(rows, transaction, tell)
             else:
-                take_over(transaction, records, tell)
+                import_rows(transaction, records, tell)
         return manifest
 
 

@@ -14,12 +14,12 @@ from sqlalchemy import Boolean, Integer, LargeBinary, Table, Text, collate, colu
 
 from sagwright.errors import OutOfRange, StoreFailed
 from sagwright.formats.json_text import Json
-from sagwright.formats.records.workshop import Row
+from sagwright.formats.records.workshop import StoredRow
 from sagwright.store import tables
 from sagwright.store.engine import Transaction
 
 TABLES: Final = (
-    tables.owners,
+    tables.customers,
     tables.bicycles,
     tables.units,
     tables.sheets,
@@ -34,14 +34,14 @@ TABLES: Final = (
 )
 """Each after those it points at."""
 
-Told = Callable[[int, int], None]
+ProgressCallback = Callable[[int, int], None]
 """Called with how much is done and how much there is, both in any one unit."""
 
 _ORDER: Final = {"jobs": ("number",), "entries": ("job", "ordinal"), "photo_chunks": ("photo", "ordinal")}
 _AT_ONCE: Final = {"photo_chunks": 4, "documents": 50}
 _MANY: Final = 500
 _BINARY: Final = {"documents": "text", "photo_chunks": "base64"}  # what their content is called in a row
-KINDS: Final[dict[str, dict[str, type]]] = {
+COLUMN_KINDS: Final[dict[str, dict[str, type]]] = {
     one.name: {
         _BINARY.get(one.name, each.name) if isinstance(each.type, LargeBinary) else each.name: (
             bool if isinstance(each.type, Boolean) else int if isinstance(each.type, Integer) else str
@@ -62,17 +62,17 @@ def counts_of(transaction: Transaction) -> dict[str, int]:
     return {one.name: transaction.execute(select(func.count()).select_from(one)).scalar() or 0 for one in TABLES}
 
 
-def rows_of(transaction: Transaction, which: Table) -> Iterator[Row]:
+def rows_of_table(transaction: Transaction, which: Table) -> Iterator[StoredRow]:
     """All rows of a table as plain values, read a few at a time."""
     plain = _plain(which)
-    names = list(KINDS[which.name])
+    names = list(COLUMN_KINDS[which.name])
     order = [_ordered(transaction, plain.c[name]) for name in _ORDER.get(which.name, ("id",))]
     options = {"yield_per": _AT_ONCE.get(which.name, _MANY)}
     for row in transaction.execute(select(plain).order_by(*order), execution_options=options):
         yield {name: _out(name, value) for name, value in zip(names, row, strict=True)}
 
 
-def put_rows(transaction: Transaction, which: Table, rows: Iterable[Row]) -> int:
+def put_rows(transaction: Transaction, which: Table, rows: Iterable[StoredRow]) -> int:
     """Add plain rows to a table; how many.
 
     Raises
@@ -109,7 +109,7 @@ def _plain(which: Table) -> Any:  # noqa: ANN401  # a TableClause whose columns 
 def _type(kind: Any) -> Any:  # noqa: ANN401  # SQLAlchemy's types
     return (
         Text()
-        if isinstance(kind, tables.Moment)
+        if isinstance(kind, tables.UtcMoment)
         else kind
         if isinstance(kind, Boolean | Integer | LargeBinary)
         else Text()
@@ -129,8 +129,8 @@ def _out(name: str, value: Any) -> Json:  # noqa: ANN401  # whatever the databas
     return zlib.decompress(value).decode() if name == "text" else base64.b64encode(value).decode()
 
 
-def _in(which: Table, number: int, row: Row) -> dict[str, Any]:
-    kinds = KINDS[which.name]
+def _in(which: Table, number: int, row: StoredRow) -> dict[str, Any]:
+    kinds = COLUMN_KINDS[which.name]
     if list(row) != list(kinds):
         raise _misfit(which, number, ", ".join(row), f"must have the columns {', '.join(kinds)}")
     made: dict[str, Any] = {}
@@ -145,7 +145,7 @@ def _in(which: Table, number: int, row: Row) -> dict[str, Any]:
 def _fits(kind: object, value: Json) -> bool:
     if not isinstance(value, str):
         return True
-    if isinstance(kind, tables.Moment):
+    if isinstance(kind, tables.UtcMoment):
         return _is_moment(value)
     return "\0" not in value and value.encode("utf-8", "replace").decode() == value
 

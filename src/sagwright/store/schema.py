@@ -12,15 +12,15 @@ from sqlalchemy import Engine, inspect, text
 from sagwright.errors import StoreFailed
 from sagwright.store.engine import Transaction, is_url, one_at_a_time, reading, url_of, writing
 
-NEWEST: Final = "0001"
+NEWEST: Final = "0002"
 """The schema that `tables` describes."""
 
-KNOWN: Final = ("0001",)
+KNOWN: Final = ("0001", "0002")
 """Every schema there was, oldest first."""
 
 _SCRIPTS: Final = pathlib.Path(__file__).parent / "migrations"
 
-LEAST_ROOM: Final = 500_000_000
+LEAST_FREE_SPACE: Final = 500_000_000
 _SQLITE: Final = (
     ("journal_mode", {"wal"}, "write-ahead log"),
     ("synchronous", {"2", "3"}, "every commit is synced to the disk"),
@@ -68,7 +68,7 @@ def upgrade(engine: Engine) -> None:
 
 
 def require_known(schema: str | None) -> str | None:
-    """The same schema, if this program knows it.
+    """The schema, if this program knows it.
 
     Raises
     ------
@@ -92,7 +92,7 @@ def _run(transaction: Transaction) -> None:
 
 
 @dataclass(frozen=True, slots=True)
-class Setting:
+class _Setting:
     """One setting that durability stands on."""
 
     good: bool
@@ -108,12 +108,12 @@ def file_of(where: str | pathlib.Path) -> pathlib.Path | None:
     return pathlib.Path(url.database) if url.get_backend_name() == "sqlite" and url.database else None
 
 
-def room_of(path: pathlib.Path) -> tuple[int, int]:
+def free_space(path: pathlib.Path) -> tuple[int, int]:
     """Bytes that are free on the disk of a file, and those there should be."""
-    return shutil.disk_usage(path.parent).free, max(LEAST_ROOM, 2 * path.stat().st_size)
+    return shutil.disk_usage(path.parent).free, max(LEAST_FREE_SPACE, 2 * path.stat().st_size)
 
 
-def settings_of(engine: Engine) -> tuple[Setting, ...]:
+def database_settings(engine: Engine) -> tuple[_Setting, ...]:
     """Every setting that durability stands on, as our own connections have it."""
     sqlite = engine.dialect.name == "sqlite"
     with reading(engine) as transaction:
@@ -123,13 +123,13 @@ def settings_of(engine: Engine) -> tuple[Setting, ...]:
         )
 
 
-def _setting(name: str, value: str, wanted: object, meaning: object) -> Setting:
+def _setting(name: str, value: str, wanted: object, meaning: object) -> _Setting:
     good = isinstance(wanted, set) and value in wanted
     remedy = f"Set {name} to {' or '.join(sorted(wanted)) if isinstance(wanted, set) else ''} on the server."
-    return Setting(good, f"{name} = {value}" + (f": {meaning}" if good else ""), remedy)
+    return _Setting(good, f"{name} = {value}" + (f": {meaning}" if good else ""), remedy)
 
 
-def schema_said(engine: Engine) -> tuple[str | None, str]:
+def schema_state(engine: Engine) -> tuple[str | None, str]:
     """The schema there is, and the newest.
 
     Raises

@@ -31,7 +31,7 @@ NAMING: Final = {
 METADATA: Final = MetaData(naming_convention=NAMING)
 
 
-class Moment(TypeDecorator[datetime]):
+class UtcMoment(TypeDecorator[datetime]):
     """A point in time, kept as text of one width in UTC, so that both databases hold and sort it alike."""
 
     impl = String(32)
@@ -50,21 +50,21 @@ def _id() -> Column[str]:
     return Column("id", Text, primary_key=True)
 
 
-owners: Final = Table(
-    "owners",
+customers: Final = Table(
+    "customers",
     METADATA,
     _id(),
     Column("name", Text, nullable=False),
     Column("contact", Text, nullable=False),
     Column("search", Text, nullable=False),
-    Column("erased_at", Moment),
+    Column("erased_at", UtcMoment),
     Column("erased_by", Text),
 )
 bicycles: Final = Table(
     "bicycles",
     METADATA,
     _id(),
-    Column("owner", ForeignKey("owners.id"), nullable=False, index=True),
+    Column("customer", ForeignKey("customers.id"), nullable=False, index=True),
     Column("name", Text, nullable=False),
     Column("document", Text, nullable=False),
 )
@@ -76,7 +76,7 @@ units: Final = Table(
     Column("serial_search", Text, nullable=False, index=True),
     Column("sheet", Text, nullable=False),
     Column("chassis", Text, nullable=False),
-    Column("owner", ForeignKey("owners.id"), nullable=False, index=True),
+    Column("customer", ForeignKey("customers.id"), nullable=False, index=True),
     Column("bicycle", ForeignKey("bicycles.id")),
 )
 sheets: Final = Table(
@@ -87,16 +87,16 @@ sheets: Final = Table(
     Column("revision", Integer, nullable=False),
     Column("text", Text, nullable=False),
     Column("inputs", Text, nullable=False),
-    Column("added", Moment, nullable=False),
+    Column("added", UtcMoment, nullable=False),
     Column("by", Text, nullable=False),
 )
 visits: Final = Table(
     "visits",
     METADATA,
     _id(),
-    Column("owner", ForeignKey("owners.id"), nullable=False, index=True),
-    Column("arrived", Moment, nullable=False),
-    Column("promised", Text),
+    Column("customer", ForeignKey("customers.id"), nullable=False, index=True),
+    Column("arrived", UtcMoment, nullable=False),
+    Column("due", Text),
 )
 jobs: Final = Table(
     "jobs",
@@ -109,12 +109,12 @@ jobs: Final = Table(
     Column("bicycle", ForeignKey("bicycles.id")),
     Column("comeback_of", ForeignKey("jobs.id")),
     Column("stage", Text, nullable=False, index=True),
-    Column("waiting", Text, nullable=False),
-    Column("waiting_what", Text, nullable=False),
+    Column("on_hold", Text, nullable=False),
+    Column("on_hold_what", Text, nullable=False),
     Column("holder", Text, nullable=False),
-    Column("promised", Text),
-    Column("taken_in", Moment, nullable=False),
-    Column("updated", Moment, nullable=False),
+    Column("due", Text),
+    Column("checked_in", UtcMoment, nullable=False),
+    Column("updated", UtcMoment, nullable=False),
     Column("entries", Integer, nullable=False),
     Column("search", Text, nullable=False),
 )
@@ -124,7 +124,7 @@ entries: Final = Table(
     _id(),
     Column("job", ForeignKey("jobs.id"), nullable=False),
     Column("ordinal", Integer, nullable=False),
-    Column("at", Moment, nullable=False),
+    Column("at", UtcMoment, nullable=False),
     Column("by", Text, nullable=False),
     Column("kind", Text, nullable=False),
     Column("payload", Text, nullable=False),
@@ -147,7 +147,7 @@ photos: Final = Table(
     Column("height", Integer, nullable=False),
     Column("size", Integer, nullable=False),
     Column("digest", Text, nullable=False),  # of what was handed in
-    Column("at", Moment, nullable=False),
+    Column("at", UtcMoment, nullable=False),
     Column("by", Text, nullable=False),
 )
 photo_chunks: Final = Table(
@@ -174,7 +174,7 @@ drafts: Final = Table(
     Column("form", Text, nullable=False),
     Column("job", ForeignKey("jobs.id"), index=True),
     Column("text", Text, nullable=False),
-    Column("updated", Moment, nullable=False),
+    Column("updated", UtcMoment, nullable=False),
     Column("by", Text, nullable=False),
 )
 Index("ix_jobs_updated", jobs.c.updated)

@@ -43,7 +43,7 @@ class Store:
 
     @classmethod
     def as_it_is(cls, where: str | pathlib.Path) -> Self:
-        """The same with the schema it has, for looking only."""
+        """A store with the schema it has, without migrating it, for reading only."""
         return cls(engine_for(where))
 
     def reading(self) -> AbstractContextManager[Transaction]:

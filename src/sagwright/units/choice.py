@@ -6,11 +6,11 @@ from dataclasses import dataclass, replace
 
 from sagwright.errors import WrongUnit
 from sagwright.units.showing import in_unit, show_as
-from sagwright.units.table import BARE, Unit, all_names, find, meant, named
+from sagwright.units.table import BARE, MeasureUnit, all_names, find_unit, intended_unit, unit_named
 
 
 @dataclass(frozen=True, slots=True)
-class Choice:
+class UnitChoice:
     """A unit per quantity, and the decimal mark.
 
     Every field but `decimal` is named like a quantity and holds the name of a unit, empty for a plain number.
@@ -37,7 +37,7 @@ class Choice:
         return str(getattr(self, quantity))
 
 
-def choose(text: str, *, base: Choice | None = None) -> Choice:
+def choose_units(text: str, *, base: UnitChoice | None = None) -> UnitChoice:
     """A choice by the names of its units: `choose("bar,in,lbf-in,lb")`; what is not named stays as in `base`.
 
     Raises
@@ -54,15 +54,15 @@ def choose(text: str, *, base: Choice | None = None) -> Choice:
                 value=text,
                 remedy=f"Leave out {chosen[unit.quantity]} or {unit.name}.",
             )
-    return replace(base or Choice(), **chosen)
+    return replace(base or UnitChoice(), **chosen)
 
 
-def show_in(choice: Choice, si: float, quantity: str, *, digits: int | None = None) -> str:
+def show_in(choice: UnitChoice, si: float, quantity: str, *, digits: int | None = None) -> str:
     """A number in the unit chosen for its quantity."""
     return show_as(_chosen(choice, quantity), si, digits=digits, decimal=choice.decimal)
 
 
-def amount_in(choice: Choice, si: float, quantity: str) -> float:
+def amount_in(choice: UnitChoice, si: float, quantity: str) -> float:
     """A number in the unit chosen for its quantity, as a number: for charts and tables of numbers.
 
     Raises
@@ -73,15 +73,15 @@ def amount_in(choice: Choice, si: float, quantity: str) -> float:
     return in_unit(si, _chosen(choice, quantity))
 
 
-def _chosen(choice: Choice, quantity: str) -> Unit:
+def _chosen(choice: UnitChoice, quantity: str) -> MeasureUnit:
     name = choice.unit(quantity)
-    return named(name) if name else BARE[quantity]
+    return unit_named(name) if name else BARE[quantity]
 
 
-def _known(name: str, text: str) -> Unit:
-    unit = find(name)
+def _known(name: str, text: str) -> MeasureUnit:
+    unit = find_unit(name)
     if unit is None:
-        near = meant(name)
+        near = intended_unit(name)
         hint = f"Did you mean {near}? " if near else ""
         raise WrongUnit(
             f"must be units with commas between them, and {name!r} is none",

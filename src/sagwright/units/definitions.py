@@ -11,8 +11,8 @@ from typing import Final
 
 INCH: Final = Fraction("0.0254")  # m
 POUND: Final = Fraction("0.45359237")  # kg
-GRAVITY: Final = Fraction("9.80665")  # m/s²
-POUND_FORCE: Final = POUND * GRAVITY  # N
-KILOGRAM_FORCE: Final = GRAVITY  # N
+_GRAVITY: Final = Fraction("9.80665")  # m/s²
+POUND_FORCE: Final = POUND * _GRAVITY  # N
+KILOGRAM_FORCE: Final = _GRAVITY  # N
 PSI: Final = POUND_FORCE / INCH**2  # Pa
 FLUID_OUNCE: Final = 231 * INCH**3 / 128  # m³, US

@@ -7,9 +7,9 @@ from fractions import Fraction
 from typing import Final
 
 from sagwright.errors import OutOfRange, WrongUnit
-from sagwright.units.table import BARE, KINDS, Unit, find, meant, units_of
+from sagwright.units.table import BARE, QUANTITY_UNITS, MeasureUnit, find_unit, intended_unit, units_of
 
-LONGEST: Final = 60  # characters; nobody writes a longer number
+_LONGEST: Final = 60  # characters; nobody writes a longer number
 _NUMBER: Final = re.compile(
     r"([+-]?) ?(\d{1,18}(?:[.,]\d{1,18})?|[.,]\d{1,18})(?:[eE]([+-]?\d{1,2}))?(?![\d.,])", re.ASCII
 )
@@ -66,11 +66,11 @@ def split(text: str) -> tuple[str, str]:
     return found.group().strip(), _tidied(text)[found.end() :].strip()
 
 
-def _number_and_unit(text: str, quantity: str, decimal: str) -> tuple[Fraction, Unit]:
+def _number_and_unit(text: str, quantity: str, decimal: str) -> tuple[Fraction, MeasureUnit]:
     tidy = _tidied(text)
-    found = _NUMBER.match(tidy) if len(text) <= LONGEST else None
+    found = _NUMBER.match(tidy) if len(text) <= _LONGEST else None
     if found is None:
-        raise _wrong(text, quantity, f"Write {KINDS[quantity].noun} as a number with its unit.")
+        raise _wrong(text, quantity, f"Write {QUANTITY_UNITS[quantity].noun} as a number with its unit.")
     sign, digits, exponent = found.groups()
     unit = _unit(tidy[found.end() :].strip(), text, quantity)
     return Fraction(f"{sign}{_digits(digits, text, decimal)}e{exponent or 0}"), unit
@@ -92,29 +92,29 @@ def _digits(digits: str, text: str, decimal: str) -> str:
     return digits.replace(",", ".")
 
 
-def _unit(spelling: str, text: str, quantity: str) -> Unit:
+def _unit(spelling: str, text: str, quantity: str) -> MeasureUnit:
     if not spelling and quantity in BARE:
         return BARE[quantity]
     if not spelling:
         raise _wrong(text, quantity, f"Write the unit: {_offered(quantity)}.")
-    unit = find(spelling)
+    unit = find_unit(spelling)
     if unit is None:
-        near = meant(spelling, quantity)
+        near = intended_unit(spelling, quantity)
         hint = f", did you mean {near}?" if near else ""
         raise _wrong(text, quantity, f"{spelling!r} is no unit we know{hint}; {_how(quantity)}.")
     if unit.quantity != quantity:
-        noun = KINDS[unit.quantity].noun
+        noun = QUANTITY_UNITS[unit.quantity].noun
         raise _wrong(text, quantity, f"{unit.name} is a unit of {noun.partition(' ')[2]}; {_how(quantity)}.")
     return unit
 
 
 def _wrong(text: str, quantity: str, remedy: str) -> WrongUnit:
-    kind = KINDS[quantity]
+    kind = QUANTITY_UNITS[quantity]
     return WrongUnit(f"must be {kind.noun}, like {kind.example}", value=text, remedy=remedy)
 
 
 def _how(quantity: str) -> str:
-    kind = KINDS[quantity]
+    kind = QUANTITY_UNITS[quantity]
     names = [name for name in units_of(quantity) if name]
     return f"{kind.noun} is written in {_listed(names)}" if names else f"{kind.noun} has no unit"
 

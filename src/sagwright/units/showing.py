@@ -7,10 +7,10 @@ from dataclasses import replace
 from fractions import Fraction
 
 from sagwright.errors import OutOfRange
-from sagwright.units.table import Unit, named
+from sagwright.units.table import MeasureUnit, unit_named
 
 
-def show(si: float, unit: str, *, digits: int | None = None, decimal: str = ".") -> str:
+def show_value(si: float, unit: str, *, digits: int | None = None, decimal: str = ".") -> str:
     """A number with its unit: `show(537e3, "psi")` → "78 psi".
 
     Parameters
@@ -29,16 +29,16 @@ def show(si: float, unit: str, *, digits: int | None = None, decimal: str = ".")
     OutOfRange
         If the number is not finite, or the unit is not known.
     """
-    return show_as(named(unit), si, digits=digits, decimal=decimal)
+    return show_as(unit_named(unit), si, digits=digits, decimal=decimal)
 
 
 def show_difference(si: float, unit: str, *, digits: int | None = None, decimal: str = ".") -> str:
-    """The same for a difference or an uncertainty: 2 K are "2 °C", not −271 °C."""
-    return show_as(replace(named(unit), offset=Fraction(0)), si, digits=digits, decimal=decimal)
+    """A difference or an uncertainty [SI] with its unit: 2 K are "2 °C", not −271 °C. Errors as `show`."""
+    return show_as(replace(unit_named(unit), offset=Fraction(0)), si, digits=digits, decimal=decimal)
 
 
-def show_as(unit: Unit, si: float, *, digits: int | None = None, decimal: str = ".") -> str:
-    """As `show`, with the unit at hand."""
+def show_as(unit: MeasureUnit, si: float, *, digits: int | None = None, decimal: str = ".") -> str:
+    """As `show_value`, with the unit at hand."""
     number = f"{in_unit(si, unit):.{unit.digits if digits is None else digits}f}"
     if digits is None and "." in number:
         number = number.rstrip("0").rstrip(".")
@@ -47,7 +47,7 @@ def show_as(unit: Unit, si: float, *, digits: int | None = None, decimal: str = 
     return number.replace("-", "−").replace(".", decimal) + (unit.gap + unit.name if unit.name else "")
 
 
-def in_unit(si: float, unit: Unit) -> float:
+def in_unit(si: float, unit: MeasureUnit) -> float:
     """The number in that unit, rounded once; never −0.
 
     Raises

@@ -14,7 +14,7 @@ from sagwright.units.spelling import nearest
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class QuantityUnits:
     """One quantity as a sentence needs it: "a length", "31.8 mm"."""
 
     noun: str
@@ -22,7 +22,7 @@ class Kind:
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
+class MeasureUnit:
     """A unit: SI = (number + offset) · scale.
 
     Attributes
@@ -51,21 +51,21 @@ class Unit:
     gap: str = " "
 
 
-KINDS: Final[dict[str, Kind]] = {
-    "length": Kind("a length", "31.8 mm"),
-    "volume": Kind("a volume", "8 ml"),
-    "pressure": Kind("a pressure", "78 psi"),
-    "mass": Kind("a mass", "80 kg"),
-    "force": Kind("a force", "320 N"),
-    "rate": Kind("a spring rate", "60 N/mm"),
-    "torque": Kind("a torque", "24 N·m"),
-    "temperature": Kind("a temperature", "20 °C"),
-    "time": Kind("a time", "3 min"),
-    "angle": Kind("an angle", "65°"),
-    "fraction": Kind("a share", "40 %"),
-    "energy": Kind("an energy", "140 J"),
-    "count": Kind("a whole number", "2"),
-    "ratio": Kind("a plain number", "1.2"),
+QUANTITY_UNITS: Final[dict[str, QuantityUnits]] = {
+    "length": QuantityUnits("a length", "31.8 mm"),
+    "volume": QuantityUnits("a volume", "8 ml"),
+    "pressure": QuantityUnits("a pressure", "78 psi"),
+    "mass": QuantityUnits("a mass", "80 kg"),
+    "force": QuantityUnits("a force", "320 N"),
+    "rate": QuantityUnits("a spring rate", "60 N/mm"),
+    "torque": QuantityUnits("a torque", "24 N·m"),
+    "temperature": QuantityUnits("a temperature", "20 °C"),
+    "time": QuantityUnits("a time", "3 min"),
+    "angle": QuantityUnits("an angle", "65°"),
+    "fraction": QuantityUnits("a share", "40 %"),
+    "energy": QuantityUnits("an energy", "140 J"),
+    "count": QuantityUnits("a whole number", "2"),
+    "ratio": QuantityUnits("a plain number", "1.2"),
 }
 
 
@@ -75,51 +75,51 @@ def _products(forces: tuple[str, ...], length: str) -> tuple[str, ...]:
     return tuple(f"{first}{sign}{second}" for first, second in pairs for sign in "·*-. ")
 
 
-UNITS: Final[tuple[Unit, ...]] = (
-    Unit("mm", "length", Fraction(1, 1000), 1, ("millimetre", "millimetres", "millimeter", "millimeters")),
-    Unit("cm", "length", Fraction(1, 100), 2),
-    Unit("m", "length", Fraction(1), 4),
-    Unit("in", "length", INCH, 2, ("inch", "inches", '"', "″", "”")),
-    Unit("ml", "volume", Fraction(1, 10**6), 1, ("mL", "millilitre", "millilitres", "milliliters")),
-    Unit("cm³", "volume", Fraction(1, 10**6), 1, ("cm3", "cm^3", "cc", "ccm")),
-    Unit("l", "volume", Fraction(1, 1000), 3, ("L", "litre", "litres", "liter", "liters")),
-    Unit("in³", "volume", INCH**3, 2, ("in3", "in^3", "cu in")),
-    Unit("fl oz", "volume", FLUID_OUNCE, 2, ("floz", "fl.oz", "fl. oz.", "fluid ounces")),
-    Unit("psi", "pressure", PSI, 0, ("lbf/in²", "lbf/in2")),
-    Unit("bar", "pressure", Fraction(10**5), 2),
-    Unit("kPa", "pressure", Fraction(1000), 0),
-    Unit("MPa", "pressure", Fraction(10**6), 3),
-    Unit("hPa", "pressure", Fraction(100), 0),
-    Unit("mbar", "pressure", Fraction(100), 0),
-    Unit("Pa", "pressure", Fraction(1), 0),
-    Unit("kg", "mass", Fraction(1), 1, ("kilo", "kilos")),
-    Unit("g", "mass", Fraction(1, 1000), 0),
-    Unit("lb", "mass", POUND, 1, ("lbs", "pound", "pounds")),
-    Unit("N", "force", Fraction(1), 0),
-    Unit("kgf", "force", KILOGRAM_FORCE, 1),
-    Unit("lbf", "force", POUND_FORCE, 1),
-    Unit("N/mm", "rate", Fraction(1000), 1),
-    Unit("N/m", "rate", Fraction(1), 0),
-    Unit("lbf/in", "rate", POUND_FORCE / INCH, 0, ("lb/in", "lbs/in")),
-    Unit("N·m", "torque", Fraction(1), 1, ("Nm", "N m", "N*m", "N-m", "N.m")),
-    Unit("lbf·in", "torque", POUND_FORCE * INCH, 0, _products(("lbf", "lb", "lbs"), "in")),
-    Unit("lbf·ft", "torque", POUND_FORCE * INCH * 12, 1, _products(("lbf", "lb", "lbs"), "ft")),
-    Unit("kgf·cm", "torque", KILOGRAM_FORCE / 100, 0, _products(("kgf",), "cm")),
-    Unit("°C", "temperature", Fraction(1), 0, ("C", "degC", "deg C"), offset=Fraction("273.15")),
-    Unit("°F", "temperature", Fraction(5, 9), 0, ("F", "degF", "deg F"), offset=Fraction("459.67")),
-    Unit("K", "temperature", Fraction(1), 0, ("kelvin",)),
-    Unit("s", "time", Fraction(1), 0, ("sec", "second", "seconds")),
-    Unit("min", "time", Fraction(60), 1, ("minute", "minutes")),
-    Unit("h", "time", Fraction(3600), 1, ("hour", "hours")),
-    Unit("days", "time", Fraction(86400), 1, ("d", "day")),
-    Unit("weeks", "time", Fraction(604800), 1, ("week",)),
-    Unit("°", "angle", math.pi / 180.0, 1, ("deg", "degree", "degrees"), gap=""),
-    Unit("rad", "angle", Fraction(1), 4),
-    Unit("%", "fraction", Fraction(1, 100), 1, ("percent", "per cent")),
-    Unit("", "fraction", Fraction(1), 3, gap=""),
-    Unit("J", "energy", Fraction(1), 0),
-    Unit("", "count", Fraction(1), 0, gap=""),
-    Unit("", "ratio", Fraction(1), 2, gap=""),
+UNITS: Final[tuple[MeasureUnit, ...]] = (
+    MeasureUnit("mm", "length", Fraction(1, 1000), 1, ("millimetre", "millimetres", "millimeter", "millimeters")),
+    MeasureUnit("cm", "length", Fraction(1, 100), 2),
+    MeasureUnit("m", "length", Fraction(1), 4),
+    MeasureUnit("in", "length", INCH, 2, ("inch", "inches", '"', "″", "”")),
+    MeasureUnit("ml", "volume", Fraction(1, 10**6), 1, ("mL", "millilitre", "millilitres", "milliliters")),
+    MeasureUnit("cm³", "volume", Fraction(1, 10**6), 1, ("cm3", "cm^3", "cc", "ccm")),
+    MeasureUnit("l", "volume", Fraction(1, 1000), 3, ("L", "litre", "litres", "liter", "liters")),
+    MeasureUnit("in³", "volume", INCH**3, 2, ("in3", "in^3", "cu in")),
+    MeasureUnit("fl oz", "volume", FLUID_OUNCE, 2, ("floz", "fl.oz", "fl. oz.", "fluid ounces")),
+    MeasureUnit("psi", "pressure", PSI, 0, ("lbf/in²", "lbf/in2")),
+    MeasureUnit("bar", "pressure", Fraction(10**5), 2),
+    MeasureUnit("kPa", "pressure", Fraction(1000), 0),
+    MeasureUnit("MPa", "pressure", Fraction(10**6), 3),
+    MeasureUnit("hPa", "pressure", Fraction(100), 0),
+    MeasureUnit("mbar", "pressure", Fraction(100), 0),
+    MeasureUnit("Pa", "pressure", Fraction(1), 0),
+    MeasureUnit("kg", "mass", Fraction(1), 1, ("kilo", "kilos")),
+    MeasureUnit("g", "mass", Fraction(1, 1000), 0),
+    MeasureUnit("lb", "mass", POUND, 1, ("lbs", "pound", "pounds")),
+    MeasureUnit("N", "force", Fraction(1), 0),
+    MeasureUnit("kgf", "force", KILOGRAM_FORCE, 1),
+    MeasureUnit("lbf", "force", POUND_FORCE, 1),
+    MeasureUnit("N/mm", "rate", Fraction(1000), 1),
+    MeasureUnit("N/m", "rate", Fraction(1), 0),
+    MeasureUnit("lbf/in", "rate", POUND_FORCE / INCH, 0, ("lb/in", "lbs/in")),
+    MeasureUnit("N·m", "torque", Fraction(1), 1, ("Nm", "N m", "N*m", "N-m", "N.m")),
+    MeasureUnit("lbf·in", "torque", POUND_FORCE * INCH, 0, _products(("lbf", "lb", "lbs"), "in")),
+    MeasureUnit("lbf·ft", "torque", POUND_FORCE * INCH * 12, 1, _products(("lbf", "lb", "lbs"), "ft")),
+    MeasureUnit("kgf·cm", "torque", KILOGRAM_FORCE / 100, 0, _products(("kgf",), "cm")),
+    MeasureUnit("°C", "temperature", Fraction(1), 0, ("C", "degC", "deg C"), offset=Fraction("273.15")),
+    MeasureUnit("°F", "temperature", Fraction(5, 9), 0, ("F", "degF", "deg F"), offset=Fraction("459.67")),
+    MeasureUnit("K", "temperature", Fraction(1), 0, ("kelvin",)),
+    MeasureUnit("s", "time", Fraction(1), 0, ("sec", "second", "seconds")),
+    MeasureUnit("min", "time", Fraction(60), 1, ("minute", "minutes")),
+    MeasureUnit("h", "time", Fraction(3600), 1, ("hour", "hours")),
+    MeasureUnit("days", "time", Fraction(86400), 1, ("d", "day")),
+    MeasureUnit("weeks", "time", Fraction(604800), 1, ("week",)),
+    MeasureUnit("°", "angle", math.pi / 180.0, 1, ("deg", "degree", "degrees"), gap=""),
+    MeasureUnit("rad", "angle", Fraction(1), 4),
+    MeasureUnit("%", "fraction", Fraction(1, 100), 1, ("percent", "per cent")),
+    MeasureUnit("", "fraction", Fraction(1), 3, gap=""),
+    MeasureUnit("J", "energy", Fraction(1), 0),
+    MeasureUnit("", "count", Fraction(1), 0, gap=""),
+    MeasureUnit("", "ratio", Fraction(1), 2, gap=""),
 )
 
 _LOOKALIKES: Final = str.maketrans({"⋅": "·", "º": "°", "˚": "°"})  # what keyboards offer instead
@@ -132,7 +132,7 @@ def _folded(spelling: str) -> str:
     return spelling.casefold() if len(spelling) > 1 and not spelling.endswith("Pa") else spelling
 
 
-def _spelled(unit: Unit) -> tuple[str, ...]:
+def _spelled(unit: MeasureUnit) -> tuple[str, ...]:
     return (unit.name, *unit.also)
 
 
@@ -140,20 +140,20 @@ _EXACT: Final = {spelling: unit for unit in UNITS if unit.name for spelling in _
 _FOLDED: Final = {_folded(spelling): unit for spelling, unit in _EXACT.items()}
 
 
-def find(spelling: str) -> Unit | None:
-    """The unit of that spelling, whatever its quantity; None if nobody knows it."""
+def find_unit(spelling: str) -> MeasureUnit | None:
+    """The unit of that spelling, whatever its quantity; None if there is none."""
     plain = " ".join(spelling.translate(_LOOKALIKES).split())
     return _EXACT.get(plain) or _FOLDED.get(_folded(plain))
 
 
-def meant(spelling: str, quantity: str = "") -> str:
+def intended_unit(spelling: str, quantity: str = "") -> str:
     """The name of the unit that is spelled most like it, of one quantity or of any; empty if none is."""
     offered = [known for known, unit in _EXACT.items() if quantity in ("", unit.quantity)]
     near = nearest(spelling, offered)
     return _EXACT[near].name if near else ""
 
 
-def named(name: str) -> Unit:
+def unit_named(name: str) -> MeasureUnit:
     """The unit to show a number in; the empty name is that of a plain number.
 
     Raises
@@ -161,7 +161,7 @@ def named(name: str) -> Unit:
     OutOfRange
         If there is none of that name.
     """
-    unit = find(name) if name else BARE["ratio"]
+    unit = find_unit(name) if name else BARE["ratio"]
     if unit is None:
         raise OutOfRange("must be a unit we know", value=name, remedy="Choose one of: " + ", ".join(all_names()) + ".")
     return unit

@@ -28,7 +28,7 @@ from sagwright.web.http.request import Shop
 from sagwright.web.jobs import board
 
 
-class Later:
+class Deferred:
     """An application of routes that are read once: when one of them is first asked for, or when `read` is called.
 
     Parameters
@@ -57,7 +57,7 @@ class Later:
         await router(scope, receive, send)
 
 
-class Kept(StaticFiles):
+class CachedFiles(StaticFiles):
     """Files whose address changes with them: a browser may keep them for ever."""
 
     async def get_response(self, path: str, scope: Scope) -> Response:
@@ -78,14 +78,14 @@ def create_app(shop: Shop, *, warm: Callable[[], None] | None = None) -> Guard:
     warm : callable, optional
         Called beside the first requests, when every page is read, for what else is slow the first time.
     """
-    others = Later(_every_route)
-    assets = Mount(assets_address(), Kept(directory=ASSETS, packages=[font.PACKAGE]), name="assets")
+    others = Deferred(_every_route)
+    assets = Mount(assets_address(), CachedFiles(directory=ASSETS, packages=[font.PACKAGE]), name="assets")
     app = Starlette(
         routes=[*board.ROUTES, assets, Mount("/", others)],
         lifespan=_lifespan(others, warm),
         exception_handlers={
             HTTPException: error_pages.http_fault,
-            SagwrightError: error_pages.own_fault,
+            SagwrightError: error_pages.defect_page,
             Exception: error_pages.defect,
         },
     )
@@ -100,7 +100,7 @@ def _every_route() -> Sequence[BaseRoute]:
     return ALL
 
 
-def _lifespan(others: Later, warm: Callable[[], None] | None) -> Lifespan[Starlette]:
+def _lifespan(others: Deferred, warm: Callable[[], None] | None) -> Lifespan[Starlette]:
     def beside() -> None:
         others.read()
         if warm is not None:

@@ -13,10 +13,10 @@ from sagwright.domain.behaviour import Behaviour
 from sagwright.domain.plan import Selection
 from sagwright.drawing.cutaway.cutaway import cutaway
 from sagwright.drawing.cutaway.layout import ShownLeg
-from sagwright.drawing.force_plot import Force, Line, force_svg
+from sagwright.drawing.force_plot import Force, ForceLine, force_svg
 from sagwright.drawing.side_view import Shown, side_view
 from sagwright.drawing.svg import Meaning
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 
 IDS: Final = re.compile(r'\b(id=")([\w-]+)(")|(url\(#)([\w-]+)(\))')
 LABELLED: Final = re.compile(r'aria-labelledby="([\w -]+)"')
@@ -46,10 +46,10 @@ def force_of(selection: Selection) -> Force | None:
     lines = []
     if view.as_found:
         sag = _range(view.as_found)
-        lines.append(Line("as found", Meaning.AS_FOUND, view.as_found_curve, sag))
+        lines.append(ForceLine("as found", Meaning.AS_FOUND, view.as_found_curve, sag))
     if view.target is not None:
         sag = _range((view.target,))
-        lines.append(Line("target", Meaning.TARGET, view.target_curve, sag))
+        lines.append(ForceLine("target", Meaning.TARGET, view.target_curve, sag))
     if all(line.curve is None for line in lines):
         return None
     return Force(tuple(lines), None if view.load is None else view.load.force.value)
@@ -61,18 +61,18 @@ def _range(behaviours: tuple[Behaviour, ...]) -> tuple[float, float]:
 
 
 @lru_cache(maxsize=256)
-def force_drawing(force: Force, choice: Choice, width: float, key: str) -> Markup:
+def force_drawing(force: Force, choice: UnitChoice, width: float, key: str) -> Markup:
     """The curves, drawn once for the same numbers."""
     return inline(force_svg(force, choice=choice, width=width), key)
 
 
 @lru_cache(maxsize=256)
-def cutaway_drawing(legs: tuple[ShownLeg, ...], choice: Choice, key: str) -> Markup:
+def cutaway_drawing(legs: tuple[ShownLeg, ...], choice: UnitChoice, key: str) -> Markup:
     """Spring legs beside each other."""
     return inline(cutaway(legs, choice=choice, width=340.0), key)
 
 
 @lru_cache(maxsize=256)
-def side_drawing(bikes: tuple[Shown, ...], choice: Choice, width: float, key: str) -> Markup:
+def side_drawing(bikes: tuple[Shown, ...], choice: UnitChoice, width: float, key: str) -> Markup:
     """The bike over itself."""
     return inline(side_view(bikes, choice=choice, width=width), key)

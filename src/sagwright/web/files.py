@@ -1,4 +1,4 @@
-"""Photos: taken in with a form, and served; and the script that makes the last view of a bench readable offline.
+"""Photos: checked in with a form, and served; and the script that makes the last view of a bench readable offline.
 
 Photos of a form are stored at once, so that a form that is not right yet does not lose them. A browser lets a worker
 script serve only what lies below its own address, and asks for it anew at every visit: so the script lies at the top,
@@ -14,24 +14,24 @@ from starlette.responses import FileResponse, Response, StreamingResponse
 
 from sagwright.domain.records.entry import Submission
 from sagwright.errors import OutOfRange
-from sagwright.service.workshop.records import Workshop, keep_photo, read_photo
+from sagwright.service.workshop.records import Workshop, read_photo, save_photo
 from sagwright.web.http.form import Form
 from sagwright.web.http.page import ASSETS
-from sagwright.web.http.request import Asked, get
+from sagwright.web.http.request import PageRequest, get
 
-KEPT = "kept"
+SAVED_PHOTOS = "kept"
 """Fields that say which photos stay: kept.general.ID."""
 
-MOST_BYTES = 60_000_000  # of a form with photos
+LARGEST_UPLOAD = 60_000_000  # of a form with photos
 
 
-def kept_of(form: Form, place: str) -> tuple[str, ...]:
+def saved_photos_of(form: Form, place: str) -> tuple[str, ...]:
     """Ids of the photos that stay in one place."""
-    start = f"{KEPT}.{place}."
+    start = f"{SAVED_PHOTOS}.{place}."
     return tuple(name.removeprefix(start) for name, said in form.pairs if name.startswith(start) and said == "yes")
 
 
-def kept_photos(workshop: Workshop, form: Form, field: str, said: Submission) -> tuple[str, ...]:
+def save_photos(workshop: Workshop, form: Form, field: str, said: Submission) -> tuple[str, ...]:
     """Ids of the photos that came in one field. The same photo in the same form is kept once.
 
     Raises
@@ -44,26 +44,26 @@ def kept_photos(workshop: Workshop, form: Form, field: str, said: Submission) ->
         if upload.field == field and upload.data:
             digest = hashlib.sha256(upload.data).hexdigest()[:12]
             try:
-                kept = keep_photo(workshop, upload.data, replace(said, id=f"{said.id}-{digest}"))
+                kept = save_photo(workshop, upload.data, replace(said, id=f"{said.id}-{digest}"))
             except OutOfRange as fault:
                 raise OutOfRange(fault.rule, field=field, value=upload.name, remedy=fault.remedy) from fault
             photos.append(kept.id)
     return tuple(dict.fromkeys(photos))
 
 
-def with_photos(asked: Asked) -> Form:
+def with_photos(asked: PageRequest) -> Form:
     """The form with its photos kept: from then on it names them."""
     said = replace(asked.submission(), id=asked.id)
     named = []
     for field in dict.fromkeys(upload.field for upload in asked.form.uploads):
         place = field.removeprefix("photo.")
-        photos = kept_photos(asked.shop.records, asked.form, field, said)
-        named += [(f"{KEPT}.{place}.{photo}", "yes") for photo in photos]
+        photos = save_photos(asked.shop.records, asked.form, field, said)
+        named += [(f"{SAVED_PHOTOS}.{place}.{photo}", "yes") for photo in photos]
     known = {name for name, _ in asked.form.pairs}
     return Form((*asked.form.pairs, *(pair for pair in named if pair[0] not in known)))
 
 
-def photo(asked: Asked) -> Response:
+def _photo(asked: PageRequest) -> Response:
     """One photo, piece by piece; what an id names never changes."""
     known, pieces = read_photo(asked.shop.records, asked.path["photo"])
     headers = {
@@ -73,9 +73,9 @@ def photo(asked: Asked) -> Response:
     return StreamingResponse(pieces, media_type="image/jpeg", headers=headers)
 
 
-def worker(_asked: Asked) -> Response:
+def worker(_asked: PageRequest) -> Response:
     """The script."""
     return FileResponse(ASSETS / "worker.js", media_type="text/javascript", headers={"Cache-Control": "no-cache"})
 
 
-ROUTES = (get("/photos/{photo}", photo), get("/worker.js", worker))
+ROUTES = (get("/photos/{photo}", _photo), get("/worker.js", worker))

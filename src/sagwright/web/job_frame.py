@@ -5,20 +5,20 @@ from __future__ import annotations
 from typing import Final
 
 from sagwright.domain.records.job import JobCard, JobState
-from sagwright.domain.records.stages import OPEN, Stage, WaitFor
+from sagwright.domain.records.stages import OPEN, HoldReason, Stage
 from sagwright.errors import NotThere
 from sagwright.phrases.entries import WAITS_FOR
 from sagwright.service.jobs.queries import OpenedJob, board, open_job_numbered
-from sagwright.web.http.page import Cell, Frame, Tab
-from sagwright.web.http.page import Stage as Mark
-from sagwright.web.http.request import Asked
+from sagwright.web.http.page import Cell, PageFrame, Tab
+from sagwright.web.http.page import StageTab as Mark
+from sagwright.web.http.request import PageRequest
 
-PAGES: Final[dict[Stage, str]] = {
-    Stage.TAKE_IN: "take-in",
-    Stage.CHOOSE: "choose",
+STAGE_PAGES: Final[dict[Stage, str]] = {
+    Stage.CHECK_IN: "check-in",
+    Stage.PLAN: "plan",
     Stage.PREPARE: "prepare",
     Stage.BENCH: "bench",
-    Stage.PROVE: "prove",
+    Stage.FINAL_CHECK: "final-check",
     Stage.HAND_OVER: "hand-over",
 }
 """The pages that stages have so far, by the last part of their address."""
@@ -31,7 +31,7 @@ def job_address(number: int, page: str = "") -> str:
     return f"/jobs/{number}/{page}".rstrip("/")
 
 
-def job_of(asked: Asked) -> OpenedJob:
+def job_of(asked: PageRequest) -> OpenedJob:
     """The job that the address names.
 
     Raises
@@ -40,11 +40,11 @@ def job_of(asked: Asked) -> OpenedJob:
     """
     number = asked.path["number"]
     if not (number.isascii() and number.isdigit() and len(number) <= LONGEST_NUMBER):
-        raise NotThere(f"There is no job {number}.", remedy="Search for its owner, serial or number.")
+        raise NotThere(f"There is no job {number}.", remedy="Search for its customer, serial or number.")
     return open_job_numbered(asked.shop.records, int(number))
 
 
-def job_frame(asked: Asked, job: OpenedJob, title: str, on: Stage | None, *, sheet: str = "") -> Frame:
+def job_frame(asked: PageRequest, job: OpenedJob, title: str, on: Stage | None, *, sheet: str = "") -> PageFrame:
     """Navigation, stages and title block of one page of a job; `sheet` is the revision it stands on, in words."""
     card = job.view.card
     return asked.frame(
@@ -66,13 +66,13 @@ def unit_text(card: JobCard) -> str:
 
 def waits_for(reason: str, what: str) -> str:
     """What a job waits for in words; empty if it waits for nothing."""
-    return f"{WAITS_FOR[WaitFor(reason)]}: {what}" if reason else ""
+    return f"{WAITS_FOR[HoldReason(reason)]}: {what}" if reason else ""
 
 
-def wish_text(state: JobState) -> str:
+def wish_cell(state: JobState) -> str:
     """The wish in a few words, as it was typed."""
     travel = state.fact("wish.travel")
-    return ", ".join([*([f"{travel} of travel"] if travel else []), *state.tasks]) or "not said yet"
+    return ", ".join([*([f"{travel} of travel"] if travel else []), *state.tasks]) or "not recorded"
 
 
 def _marks(card: JobCard, on: Stage | None) -> list[Mark]:
@@ -80,8 +80,8 @@ def _marks(card: JobCard, on: Stage | None) -> list[Mark]:
     marks = []
     for number, stage in enumerate(OPEN):
         state = "done" if number < place else "stands" if number == place else "ahead"
-        may = stage in PAGES and (number <= place or (stage is Stage.BENCH and card.stage is Stage.PREPARE))
-        address = job_address(card.number, PAGES[stage]) if may else ""
+        may = stage in STAGE_PAGES and (number <= place or (stage is Stage.BENCH and card.stage is Stage.PREPARE))
+        address = job_address(card.number, STAGE_PAGES[stage]) if may else ""
         marks.append(Mark(stage.value.capitalize(), address, "now" if stage is on else state))
     return marks
 
@@ -91,19 +91,19 @@ def _block(job: OpenedJob, sheet: str) -> tuple[Cell, ...]:
     serial = f"no. {job.unit.serial}" if job.unit.serial else "no serial number"
     cells = [
         Cell("unit", f"{card.sheet} · chassis {job.unit.chassis} · {serial}"),
-        Cell("owner", job.owner.name or "erased"),
+        Cell("customer", job.customer.name or "erased"),
         Cell("job", str(card.number)),
-        Cell("wish", wish_text(job.view.state)),
-        Cell("state", card.stage.value + (f", waits for {card.waiting_what or card.waiting}" if card.waiting else "")),
+        Cell("wish", wish_cell(job.view.state)),
+        Cell("state", card.stage.value + (f", waits for {card.on_hold_what or card.on_hold}" if card.on_hold else "")),
     ]
     if sheet:
         cells.insert(4, Cell("sheet", sheet))
-    if card.promised:
-        cells.insert(3, Cell("promised", card.promised))
+    if card.due:
+        cells.insert(3, Cell("due", card.due))
     return tuple(cells)
 
 
-def _tabs(asked: Asked, card: JobCard) -> tuple[Tab, ...]:
+def _tabs(asked: PageRequest, card: JobCard) -> tuple[Tab, ...]:
     """The open jobs nearest to hand: this one first, those of whoever is at this browser, those touched last."""
     jobs = board(asked.shop.records)
     near = sorted(jobs, key=lambda one: (one.id != card.id, one.holder != asked.by, -one.updated.timestamp()))
@@ -117,4 +117,4 @@ def _in_short(card: JobCard) -> str:
 
 
 def _stands(card: JobCard) -> str:
-    return "waits" if card.waiting else card.stage.value
+    return "waits" if card.on_hold else card.stage.value

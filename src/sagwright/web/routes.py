@@ -8,16 +8,16 @@ from starlette.routing import Route
 
 from sagwright.web import files, settings
 from sagwright.web.bench import final_check, problem, step, tag
-from sagwright.web.counter import check_in, settle
+from sagwright.web.counter import check_in, update_intake
 from sagwright.web.jobs import board, hand_over, job, log, prepare, unit, work_sheet
 from sagwright.web.plan import decide, page
 from sagwright.web.sheets import catalogue, edit, measure, sheet
 
-PAGES: Final[tuple[Route, ...]] = (
+PAGE_ROUTES: Final[tuple[Route, ...]] = (
     *board.ROUTES,
     *job.ROUTES,
     *check_in.ROUTES,
-    *settle.ROUTES,
+    *update_intake.ROUTES,
     *page.ROUTES,
     *decide.ROUTES,
     *prepare.ROUTES,
@@ -38,9 +38,9 @@ PAGES: Final[tuple[Route, ...]] = (
 )
 """Every page and every form, in the order in which addresses are tried."""
 
-DATA: Final[tuple[Route, ...]] = step.DATA
+_DATA: Final[tuple[Route, ...]] = step.DATA
 """What scripts ask for; no page."""
 FILES: Final[tuple[Route, ...]] = files.ROUTES
 """What is no page: pictures, and the script that a browser asks for by itself."""
 
-ALL: Final[tuple[Route, ...]] = (*PAGES, *DATA, *FILES)
+ALL: Final[tuple[Route, ...]] = (*PAGE_ROUTES, *_DATA, *FILES)

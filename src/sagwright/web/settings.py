@@ -8,13 +8,13 @@ from typing import ClassVar
 from starlette.responses import Response
 
 from sagwright.errors import OutOfRange
-from sagwright.units import Choice, choose
-from sagwright.web.http.form import Box, picks
+from sagwright.units import UnitChoice, choose_units
+from sagwright.web.http.form import Box, pick_buttons
 from sagwright.web.http.page import Page, respond
 from sagwright.web.http.preferences import BY, COOKIE, MARKS, OFFERED, cookie_of, one_line
-from sagwright.web.http.request import Asked, get, post, remember, to
+from sagwright.web.http.request import PageRequest, get, post, remember, to
 
-NAMES = {
+_NAMES = {
     "pressure": "pressure",
     "length": "lengths",
     "torque": "torque",
@@ -42,10 +42,10 @@ class DisplayPage(Page):
     back: str
 
 
-def look_at_units(asked: Asked) -> Response:
+def look_at_units(asked: PageRequest) -> Response:
     """What is chosen now."""
     units = tuple(_units_of(quantity, asked.choice) for quantity in OFFERED)
-    marks = picks({mark: f"1{mark}5" for mark in MARKS}, asked.choice.decimal)
+    marks = pick_buttons({mark: f"1{mark}5" for mark in MARKS}, asked.choice.decimal)
     page = DisplayPage(
         frame=asked.frame("Units and numbers"),
         questions=(*units, Box("mark", "decimals", "picks", picks=marks)),
@@ -54,12 +54,12 @@ def look_at_units(asked: Asked) -> Response:
     return respond(page)
 
 
-def _units_of(quantity: str, choice: Choice) -> Box:
+def _units_of(quantity: str, choice: UnitChoice) -> Box:
     offered = {unit: unit for unit in OFFERED[quantity]}
-    return Box(quantity, NAMES[quantity], "picks", picks=picks(offered, choice.unit(quantity)))
+    return Box(quantity, _NAMES[quantity], "picks", picks=pick_buttons(offered, choice.unit(quantity)))
 
 
-def choose_display(asked: Asked) -> Response:
+def set_display(asked: PageRequest) -> Response:
     """Keep a choice in this browser and go back to where it was made."""
     wanted = [asked.form.text(quantity) for quantity in OFFERED]
     if any(unit and unit not in OFFERED[quantity] for quantity, unit in zip(OFFERED, wanted, strict=True)):
@@ -67,7 +67,7 @@ def choose_display(asked: Asked) -> Response:
     mark = asked.form.text("mark") or asked.choice.decimal
     if mark not in MARKS:
         raise OutOfRange("must be a point or a comma", field="mark", value=mark)
-    chosen = replace(choose(",".join(filter(None, wanted)), base=asked.choice), decimal=mark)
+    chosen = replace(choose_units(",".join(filter(None, wanted)), base=asked.choice), decimal=mark)
     response = to(own_path(asked.form.text("back")))
     remember(response, COOKIE, cookie_of(chosen))
     return response
@@ -96,12 +96,12 @@ class WhoPage(Page):
     back: str
 
 
-def look_at_name(asked: Asked) -> Response:
+def look_at_name(asked: PageRequest) -> Response:
     """Who it is now."""
     return _answered(asked, asked.query.text("back"), "")
 
 
-def say(asked: Asked) -> Response:
+def _set_name(asked: PageRequest) -> Response:
     """The browser keeps the name, as that of any form, and goes back to where it was asked."""
     back = asked.form.text("back")
     if not one_line(asked.form.text(BY)):
@@ -109,15 +109,15 @@ def say(asked: Asked) -> Response:
     return to(own_path(back))
 
 
-def _answered(asked: Asked, back: str, wrong: str) -> Response:
+def _answered(asked: PageRequest, back: str, wrong: str) -> Response:
     name = Box(BY, "your name", value=asked.by, wrong=wrong, first=bool(wrong))
-    page = WhoPage(frame=asked.frame("Who is at this device"), name=name, back=own_path(back))
+    page = WhoPage(frame=asked.frame("Your name"), name=name, back=own_path(back))
     return respond(page, status=422 if wrong else 200)
 
 
 ROUTES = (
     get("/display", look_at_units),
-    post("/display", choose_display),
+    post("/display", set_display),
     get("/who", look_at_name),
-    post("/who", say),
+    post("/who", _set_name),
 )

@@ -36,7 +36,7 @@ def test_the_chosen_one_reaches_the_sag_with_the_least_preload(shell: Shell) -> 
     assert first["preload"]["value"] == pytest.approx(5e-3)
     assert first["sag"]["value"] == pytest.approx(28e-3)
     assert first["sag"]["u"] == pytest.approx(330 / 10e3**2 * 400 / 3**0.5)
-    assert first["full"]["value"] == pytest.approx(1450.0)
+    assert first["full_travel"]["value"] == pytest.approx(1450.0)
     assert second["sag"]["value"] == pytest.approx(29.25e-3)
 
 
@@ -46,7 +46,7 @@ def test_a_made_coil_has_its_rate_from_its_wire(shell: Shell) -> None:
     rate = 79.5e9 * 0.005**4 / (8 * 0.026**3 * 20)
     assert said["rate"]["value"] == pytest.approx(rate)
     assert said["rate"]["u"] == pytest.approx(rate * 4 * 0.03 / 3**0.5 / 5, rel=1e-3)
-    assert said["left"]["value"] == pytest.approx(0.300 - 22 * 0.005 - 0.140 - said["preload"]["value"])
+    assert said["reserve"]["value"] == pytest.approx(0.300 - 22 * 0.005 - 0.140 - said["preload"]["value"])
 
 
 def test_a_coil_that_goes_solid_comes_last_and_says_so(shell: Shell) -> None:

@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from sagwright.domain.value import Quantity
-from sagwright.service.bench.state import AtTheStand, at_the_stand
+from sagwright.service.bench.state import BenchState, bench_state
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.records import open_workshop
 from sagwright.version import PROGRAM
@@ -35,11 +35,11 @@ def as_json(answer: Answer) -> Any:  # noqa: ANN401  # whatever JSON says
     return json.loads(answer.out)
 
 
-def work_of(run: Run) -> AtTheStand:
+def work_of(run: Run) -> BenchState:
     """The work of the job, as the commands have it."""
     del run
     with open_workshop(os.environ["SAGWRIGHT_WORKSHOP"]) as store:
-        return at_the_stand(store, open_job_numbered(store, 1001).view.card.id)
+        return bench_state(store, open_job_numbered(store, 1001).view.card.id)
 
 
 def words_of(run: Run, **other: str) -> tuple[str, ...]:
@@ -50,14 +50,16 @@ def words_of(run: Run, **other: str) -> tuple[str, ...]:
 
 
 def test_from_new_to_hand_over(run: Run) -> None:
-    assert run("job", "new", SHORTEN, "--owner", "Jo Example", "--contact", "jo@example.org").out.startswith("job 1001")
-    assert "Specimen T35" in run("job", "choose", "1001").out
-    assert "Decided: " in run("job", "choose", "1001", "--decide").out
+    assert run("job", "check-in", SHORTEN, "--customer", "Jo Example", "--contact", "jo@example.org").out.startswith(
+        "job 1001"
+    )
+    assert "Specimen T35" in run("job", "plan", "1001").out
+    assert "Decided: " in run("job", "plan", "1001", "--decide").out
     run("job", "prepare", "1001", "--ready")
     assert "bench" in run("job", "start", "1001").out
     read = words_of(run, pressure_found="78 psi")
     first = as_json(run("job", "record", "1001", "next", *read, "--took", "4 min", "--json"))
-    says = first["entries"][-1]["says"]
+    says = first["entries"][-1]["payload"]
     assert (says["step"], says["seconds"]) == ("off:readings", 240.0)
     assert next(one["value"] for one in says["readings"] if one["key"] == "pressure_found") == pytest.approx(
         78 * 6894.757293168
@@ -65,7 +67,7 @@ def test_from_new_to_hand_over(run: Run) -> None:
     for step in [step.key for step in work_of(run).steps]:
         assert run("job", "record", "1001", step, *words_of(run)).code == 0
     read = as_words(checked(work_of(run)))
-    assert "Proven" in run("job", "prove", "1001", *read, "--proven").out
+    assert "Final check passed" in run("job", "final-check", "1001", *read, "--passed").out
     assert "Handed over: accepted, in person" in run("job", "hand-over", "1001", "--accepted", "--how", "in person").out
     assert run("job", "list").out == "No job is open.\n"
     assert "handed over" in run("job", "search", "jo").out
@@ -74,11 +76,11 @@ def test_from_new_to_hand_over(run: Run) -> None:
 
 
 def test_a_plan_that_would_be_another_one_today_is_said(run: Run) -> None:
-    run("job", "new", SHORTEN, "--owner", "Jo")
+    run("job", "check-in", SHORTEN, "--customer", "Jo")
     assert "difference" not in as_json(run("job", "show", "1001", "--json"))
     with open_workshop(os.environ["SAGWRIGHT_WORKSHOP"]) as store:
         decided_otherwise(store, open_job_numbered(store, 1001).view.card.id, Person("Kim"))
-    sentence = "computes something else from what was recorded then (target and steps); what was decided with"
+    sentence = "computes another plan from what was recorded then (target and steps); what was decided with"
     assert sentence in " ".join(run("job", "show", "1001").out.split())
     assert as_json(run("job", "show", "1001", "--json"))["difference"] == {
         "decided_by": "sagwright 0.0.1",
@@ -89,7 +91,7 @@ def test_a_plan_that_would_be_another_one_today_is_said(run: Run) -> None:
 
 def test_a_retry_under_one_id_records_once(run: Run) -> None:
     for _ in range(2):
-        job = as_json(run("job", "new", SHORTEN, "--owner", "Jo", "--id", "first", "--json"))
+        job = as_json(run("job", "check-in", SHORTEN, "--customer", "Jo", "--id", "first", "--json"))
         assert (job["number"], job["entry_count"]) == (1001, 1)
     for _ in range(2):
         job = as_json(run("job", "note", "1001", "hello", "--id", "second", "--json"))
@@ -101,18 +103,18 @@ def test_a_retry_under_one_id_records_once(run: Run) -> None:
 
 
 def test_a_correction_stands_beside_what_it_corrects(run: Run) -> None:
-    run("job", "new", SHORTEN, "--owner", "Jo")
-    run("job", "choose", "1001", "--decide")
+    run("job", "check-in", SHORTEN, "--customer", "Jo")
+    run("job", "plan", "1001", "--decide")
     run("job", "start", "1001")
     run("job", "record", "1001", "1", *words_of(run, pressure_found="87 psi", exposed_found="158 mm"))
     job = as_json(
         run("job", "correct", "1001", "4", "--reading", "pressure_found=78 psi", "--note", "misread", "--json")
     )
-    before, after = ({one["key"]: one["said"] for one in job["entries"][n]["says"]["readings"]} for n in (3, -1))
+    before, after = ({one["key"]: one["as_typed"] for one in job["entries"][n]["payload"]["readings"]} for n in (3, -1))
     assert (before["pressure_found"], after["pressure_found"]) == ("87 psi", "78 psi")
     assert before["exposed_found"] == after["exposed_found"] == "158 mm"
     job = as_json(run("job", "correct", "1001", "4", "--set", "seconds=120", "--json"))
-    assert job["entries"][-1]["says"]["seconds"] == 120.0
+    assert job["entries"][-1]["payload"]["seconds"] == 120.0
     assert "Withdrawn: wrong fork" in run("job", "correct", "1001", "4", "--withdraw", "wrong fork").out
     shown = run("job", "show", "1001").out
     assert "↳ Step done: off:readings" in shown
@@ -121,8 +123,8 @@ def test_a_correction_stands_beside_what_it_corrects(run: Run) -> None:
 
 @pytest.mark.slow
 def test_the_rules_of_the_bench_hold_at_the_command_line(run: Run) -> None:
-    run("job", "new", SHORTEN, "--owner", "Jo")
-    run("job", "choose", "1001", "--decide")
+    run("job", "check-in", SHORTEN, "--customer", "Jo")
+    run("job", "plan", "1001", "--decide")
     run("job", "start", "1001")
     steps, refused = [step.key for step in work_of(run).steps], []
     for step in reversed(steps[1:]):
@@ -131,7 +133,7 @@ def test_the_rules_of_the_bench_hold_at_the_command_line(run: Run) -> None:
     assert run("job", "record", "1001", "next", *words_of(run)).code == 0
     for step in steps[1:]:
         work = work_of(run)
-        if work.steps[0].gate and work.steps[0].records:
+        if work.steps[0].hold_point and work.steps[0].records:
             answer = run("job", "record", "1001", "next")
             assert (answer.code, "must be read" in answer.err) == (2, True)
         pressures = [one.key for one in work.steps[0].records if one.high and one.quantity is Quantity.PRESSURE]
@@ -141,54 +143,54 @@ def test_the_rules_of_the_bench_hold_at_the_command_line(run: Run) -> None:
             refused.append(key)
         assert run("job", "record", "1001", step, *words_of(run)).code == 0
     assert "pressure_left" in refused
-    answer = run("job", "prove", "1001", "--proven")
+    answer = run("job", "final-check", "1001", "--passed")
     assert (answer.code, "is missing" in answer.err) == (2, True)
-    assert as_json(run("job", "show", "1001", "--json"))["stage"] == "prove"
+    assert as_json(run("job", "show", "1001", "--json"))["stage"] == "final check"
 
 
 def test_work_that_rested_is_gone_on_with_by_a_command(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
-    run("job", "new", SHORTEN, "--owner", "Jo")
-    run("job", "choose", "1001", "--decide")
+    run("job", "check-in", SHORTEN, "--customer", "Jo")
+    run("job", "plan", "1001", "--decide")
     run("job", "start", "1001")
     run("job", "record", "1001", "next", *words_of(run))
     monkeypatch.setenv("SAGWRIGHT_BY", "Lou")
     answer = run("job", "record", "1001", "next", *words_of(run))
-    assert (answer.code, "in other hands" in answer.err) == (1, True)
-    assert run("job", "go-on", "1001").code == 2
-    assert "measure:again:air_charge" in run("job", "go-on", "1001", "--tagged").out
+    assert (answer.code, "change of person" in answer.err) == (1, True)
+    assert run("job", "after-break", "1001").code == 2
+    assert "measure:again:air_charge" in run("job", "after-break", "1001", "--tagged").out
     assert run("job", "record", "1001", "next", *words_of(run)).code == 0
 
 
 def test_settle_answer_find_wait_and_resume(run: Run) -> None:
-    run("job", "new", "--owner", "Jo", "--sheet", "specimen/t35", "--fact", "unit.chassis=mid", "--incomplete")
-    assert "take in" in run("job", "show", "1001").out
-    assert "choose" in run("job", "settle", "1001", "--task", "set-pressure=80psi", "--task", "lower-legs").out
-    assert "off:lowers" in run("job", "choose", "1001").out or run("job", "choose", "1001").code == 0
-    run("job", "choose", "1001", "--decide")
+    run("job", "check-in", "--customer", "Jo", "--sheet", "specimen/t35", "--fact", "unit.chassis=mid", "--incomplete")
+    assert "check in" in run("job", "show", "1001").out
+    assert "plan" in run("job", "update", "1001", "--task", "set-pressure=80psi", "--task", "lower-legs").out
+    assert "off:lowers" in run("job", "plan", "1001").out or run("job", "plan", "1001").code == 0
+    run("job", "plan", "1001", "--decide")
     run("job", "start", "1001")
-    job = as_json(run("job", "find", "1001", "other inside", "--found", "travel_spacers=2", "--json"))
-    assert job["entries"][-1]["says"]["found"] == [["travel_spacers", 2.0]]
+    job = as_json(run("job", "problem", "1001", "other inside", "--found", "travel_spacers=2", "--json"))
+    assert job["entries"][-1]["payload"]["found"] == [["travel_spacers", 2.0]]
     assert (
-        "Waits for the owner: new bushings; amount: 140"
-        in run("job", "wait", "1001", "owner", "new bushings", "--amount", "140").out
+        "On hold for the customer: new bushings; amount: 140"
+        in run("job", "hold", "1001", "customer", "new bushings", "--amount", "140").out
     )
     answer = run("job", "record", "1001", "next")
     assert (answer.code, "Resume it first" in answer.err) == (1, True)
     resumed = run("job", "resume", "1001", "--yes", "--who", "Jo", "--when", "2026-03-03")
-    assert "Goes on: yes: Jo, 2026-03-03" in resumed.out
+    assert "Resumed: yes: Jo, 2026-03-03" in resumed.out
     run("job", "pass-on", "1001", "Lou")
-    run("job", "promise", "1001", "2026-04-01")
+    run("job", "due", "1001", "2026-04-01")
     card = as_json(run("job", "list", "--json"))["jobs"][0]
-    assert (card["holder"], card["promised"], card["stage"]) == ("Lou", "2026-04-01", "bench")
+    assert (card["holder"], card["due"], card["stage"]) == ("Lou", "2026-04-01", "bench")
     answered = run("job", "answer", "1001", "charge.leaked", "--who", "Jo", "--when", "2026-03-03", "--answer", "no")
     assert "Answered: charge.leaked: Jo" in answered.out
 
 
 def test_photos_and_refusing(run: Run, tmp_path: Path) -> None:
     (tmp_path / "crack.png").write_bytes(photo_bytes())
-    run("job", "new", SHORTEN, "--owner", "Jo", "--photo", tmp_path / "crack.png")
+    run("job", "check-in", SHORTEN, "--customer", "Jo", "--photo", tmp_path / "crack.png")
     assert "Refused: cracked; 1 photo" in run("job", "refuse", "1001", "cracked", "--photo", tmp_path / "crack.png").out
-    name = as_json(run("job", "show", "1001", "--json"))["entries"][-1]["says"]["photos"][0]
+    name = as_json(run("job", "show", "1001", "--json"))["entries"][-1]["payload"]["photos"][0]
     run("job", "photo", name, tmp_path / "out.jpg")
     assert (tmp_path / "out.jpg").read_bytes().startswith(b"\xff\xd8")
     (tmp_path / "text.png").write_text("no picture", "utf-8")
@@ -197,51 +199,53 @@ def test_photos_and_refusing(run: Run, tmp_path: Path) -> None:
 
 
 def test_a_bike_its_answers_and_a_comeback(run: Run) -> None:
-    job = as_json(run("job", "new", EXAMPLES / "shorten-t35-bike.yaml", "--owner", "Jo", "--id", "a", "--json"))
+    job = as_json(run("job", "check-in", EXAMPLES / "shorten-t35-bike.yaml", "--customer", "Jo", "--id", "a", "--json"))
     assert job["bicycle_name" if "bicycle_name" in job else "bicycle"] == "Specimen trail bike, L"
-    assert job["entries"][-1]["says"]["about"] == "frame.too-short"
-    assert "stance" in as_json(run("job", "choose", "1001", "--json"))
-    answer = run("job", "new", "--comeback-of", "1001")
+    assert job["entries"][-1]["payload"]["about"] == "frame.too-short"
+    assert "stance" in as_json(run("job", "plan", "1001", "--json"))
+    answer = run("job", "check-in", "--comeback-of", "1001")
     assert (answer.code, "still open" in answer.err) == (1, True)
     run("job", "refuse", "1001", "no time")
-    assert as_json(run("job", "new", "--comeback-of", "1001", "--json"))["comeback_of"] == "a"
-    owner = as_json(run("job", "show", "1001", "--json"))["owner"]
-    again = run("job", "new", EXAMPLES / "lengthen-p34.yaml", "--owner-id", owner, "--json")
-    assert as_json(again)["owner_name"] == "Jo"
+    assert as_json(run("job", "check-in", "--comeback-of", "1001", "--json"))["comeback_of"] == "a"
+    customer = as_json(run("job", "show", "1001", "--json"))["customer"]
+    again = run("job", "check-in", EXAMPLES / "lengthen-p34.yaml", "--customer-id", customer, "--json")
+    assert as_json(again)["customer_name"] == "Jo"
 
 
 def test_own_sheets_are_kept_and_named(run: Run, tmp_path: Path) -> None:
     (tmp_path / "mine.yaml").write_text("shape: sheet/1\nextends: specimen/t35\nrevision: 5\n", "utf-8")
     intake = tmp_path / "intake.yaml"
     intake.write_text(SHORTEN.read_text("utf-8").replace("specimen/t35", "mine.yaml"), "utf-8")
-    answer = run("job", "new", intake, "--owner", "Jo")
-    assert (answer.code, "sagwright sheet keep" in answer.err) == (2, True)
-    assert "revision 5" in run("sheet", "keep", tmp_path / "mine.yaml", "--as", "own/mine").out
-    job = as_json(run("job", "new", intake, "--owner", "Jo", "--sheet", "own/mine", "--json"))
+    answer = run("job", "check-in", intake, "--customer", "Jo")
+    assert (answer.code, "sagwright sheet add" in answer.err) == (2, True)
+    assert "revision 5" in run("sheet", "add", tmp_path / "mine.yaml", "--as", "own/mine").out
+    job = as_json(run("job", "check-in", intake, "--customer", "Jo", "--sheet", "own/mine", "--json"))
     assert job["number"] == 1001
     assert [one["key"] for one in as_json(run("sheet", "list", "--json"))["sheets"]] == ["own/mine"]
-    assert run("job", "choose", "1001").code == 0
+    assert run("job", "plan", "1001").code == 0
 
 
-def test_owners_are_found_given_out_and_erased(run: Run) -> None:
-    key = as_json(run("job", "new", SHORTEN, "--owner", "Jo Example", "--contact", "jo@x", "--json"))["owner"]
-    assert f"id {key}" in run("owner", "find", "jo").out
-    assert as_json(run("owner", "export", key))["owner"]["contact"] == "jo@x"
-    assert "Joe" in run("owner", "rename", key, "--name", "Joe").out
-    assert as_json(run("owner", "erase", key, "--yes", "--json"))["owners"][0]["name"] == ""
+def test_customers_are_found_given_out_and_erased(run: Run) -> None:
+    key = as_json(run("job", "check-in", SHORTEN, "--customer", "Jo Example", "--contact", "jo@x", "--json"))[
+        "customer"
+    ]
+    assert f"id {key}" in run("customer", "find", "jo").out
+    assert as_json(run("customer", "export", key))["customer"]["contact"] == "jo@x"
+    assert "Joe" in run("customer", "rename", key, "--name", "Joe").out
+    assert as_json(run("customer", "erase", key, "--yes", "--json"))["customers"][0]["name"] == ""
     assert "(erased)" in run("job", "show", "1001").out
-    assert run("owner", "find", "joe").out == "No owner has all these words in the name.\n"
+    assert run("customer", "find", "joe").out == "No customer has all these words in the name.\n"
 
 
 def test_instruments_are_named_by_readings(run: Run) -> None:
-    assert "pump 2, 1.6 %" in run("instrument", "keep", "shock pump", "pump 2", "--accuracy", "1.6 %", "--id", "p2").out
-    run("job", "new", SHORTEN, "--owner", "Jo")
-    run("job", "choose", "1001", "--decide")
+    assert "pump 2, 1.6 %" in run("instrument", "add", "shock pump", "pump 2", "--accuracy", "1.6 %", "--id", "p2").out
+    run("job", "check-in", SHORTEN, "--customer", "Jo")
+    run("job", "plan", "1001", "--decide")
     run("job", "start", "1001")
     job = as_json(run("job", "record", "1001", "next", *words_of(run), "--with", "p2", "--json"))
-    assert job["entries"][-1]["says"]["readings"][0]["instrument"] == "p2"
+    assert job["entries"][-1]["payload"]["readings"][0]["instrument"] == "p2"
     assert run("doctor").code == 0
-    run("instrument", "keep", "shock pump", "pump 2", "--id", "p2", "--retired")
+    run("instrument", "add", "shock pump", "pump 2", "--id", "p2", "--retired")
     assert [one["retired"] for one in as_json(run("instrument", "list", "--json"))["instruments"]] == [True]
 
 
@@ -249,12 +253,16 @@ def test_instruments_are_named_by_readings(run: Run) -> None:
     ("command", "code", "says"),
     [
         (("job", "list"), 2, "There are no records at"),
-        (("job", "new"), 2, "--owner must say whose the unit is"),
-        (("job", "new", "--owner", "Jo"), 2, "--sheet must say of which family"),
-        (("job", "new", "none.yaml", "--owner", "Jo"), 2, "none.yaml"),
-        (("job", "new", "--owner", "Jo", "--sheet", "specimen/t53", "--fact", "unit.chassis=mid"), 2, "specimen/t53"),
-        (("job", "new", "--owner", "Jo", "--sheet", "specimen/t35"), 2, "unit.chassis must be there"),
-        (("job", "new", "--owner", "Jo", "--sheet", "specimen/t35", "--fact", "mid"), 2, "PATH=TEXT"),
+        (("job", "check-in"), 2, "--customer must say whose the unit is"),
+        (("job", "check-in", "--customer", "Jo"), 2, "--sheet must say of which family"),
+        (("job", "check-in", "none.yaml", "--customer", "Jo"), 2, "none.yaml"),
+        (
+            ("job", "check-in", "--customer", "Jo", "--sheet", "specimen/t53", "--fact", "unit.chassis=mid"),
+            2,
+            "specimen/t53",
+        ),
+        (("job", "check-in", "--customer", "Jo", "--sheet", "specimen/t35"), 2, "unit.chassis must be given"),
+        (("job", "check-in", "--customer", "Jo", "--sheet", "specimen/t35", "--fact", "mid"), 2, "PATH=TEXT"),
         (("job", "show"), 2, "Missing argument"),
         (("job", "shwo"), 2, "No such command"),
     ],
@@ -272,22 +280,22 @@ def test_what_is_missing_is_said_before_there_are_records(
     [
         (("show", "99"), 2, "There is no job 99"),
         (("show", "nothing"), 2, "There is no job nothing"),
-        (("record", "1001", "next"), 1, 'stands at "choose"'),
+        (("record", "1001", "next"), 1, 'stands at "plan"'),
         (("show", "1001", "--plan"), 2, "Choose first"),
-        (("start", "1001"), 1, 'stands at "choose"'),
+        (("start", "1001"), 1, 'stands at "plan"'),
         (("correct", "1001", "1"), 2, "Give --reading, --set or --withdraw"),
         (("correct", "1001", "9", "--withdraw", "x"), 2, "no entry 9"),
         (("correct", "1001", "1", "--set", "colour=red"), 2, "It has: "),
         (("correct", "1001", "1", "--set", "facts=3"), 2, "must fit the entry"),
         (("correct", "1001", "1", "--reading", "a=1 mm"), 2, "an entry with readings"),
-        (("wait", "1001", "weather", "x"), 2, "weather"),
-        (("choose", "1001", "--fact", "wish.travel=200 mm"), 1, ""),
-        (("choose", "1001", "--fact", "wish.travel=200 mm", "--decide"), 1, "is refused"),
-        (("choose", "1001", "--fact", "wish.travle=140 mm"), 2, "travle"),
+        (("hold", "1001", "weather", "x"), 2, "weather"),
+        (("plan", "1001", "--fact", "wish.travel=200 mm"), 1, ""),
+        (("plan", "1001", "--fact", "wish.travel=200 mm", "--decide"), 1, "is refused"),
+        (("plan", "1001", "--fact", "wish.travle=140 mm"), 2, "travle"),
     ],
 )
 def test_what_cannot_be_is_said(run: Run, command: tuple[str, ...], code: int, says: str) -> None:
-    run("job", "new", SHORTEN, "--owner", "Jo")
+    run("job", "check-in", SHORTEN, "--customer", "Jo")
     answer = run("job", *command)
     assert answer.code == code
     assert says in answer.err
@@ -296,7 +304,7 @@ def test_what_cannot_be_is_said(run: Run, command: tuple[str, ...], code: int, s
 
 
 def test_errors_are_json_where_json_was_asked_for(run: Run) -> None:
-    run("job", "new", SHORTEN, "--owner", "Jo")
+    run("job", "check-in", SHORTEN, "--customer", "Jo")
     answer = run("job", "show", "99", "--json")
     assert (answer.code, answer.err) == (2, "")
     assert json.loads(answer.out)["errors"][0]["kind"] == "NotThere"
@@ -304,8 +312,8 @@ def test_errors_are_json_where_json_was_asked_for(run: Run) -> None:
 
 @pytest.mark.parametrize("text", NASTY)
 def test_texts_come_back_as_typed(run: Run, text: str) -> None:
-    job = as_json(run("job", "new", SHORTEN, f"--owner={text}", f"--symptoms={text}", "--id", text, "--json"))
-    assert (job["owner_name"], job["symptoms"], job["id"]) == (text, text, text)
+    job = as_json(run("job", "check-in", SHORTEN, f"--customer={text}", f"--symptoms={text}", "--id", text, "--json"))
+    assert (job["customer_name"], job["symptoms"], job["id"]) == (text, text, text)
     shown = run("job", "show", "1001")
     assert shown.code == 0
     assert "\x1b" not in shown.out

@@ -76,7 +76,7 @@ def test_doctor(shell: Shell, full: Path, tmp_path: Path) -> None:
 def test_demo_fill(shell: Shell, tmp_path: Path) -> None:
     place = tmp_path / "demo.sqlite"
     answer = shell("demo", "fill", "--start", "2026-03-02", "--workshop", place, "--json")
-    assert json.loads(answer.out)["told"] >= 12
+    assert json.loads(answer.out)["added"] >= 12
     assert "nothing was added" in shell("demo", "fill", "--workshop", place).out
     assert "demo, drawn" not in shell("job", "show", "1001", "--workshop", place).out
     assert len(json.loads(shell("job", "list", "--workshop", place, "--json").out)["jobs"]) >= 10
@@ -87,7 +87,7 @@ def test_records_are_in_the_users_data_folder(shell: Shell, tmp_path: Path, monk
     monkeypatch.setattr(sys, "platform", "linux")
     monkeypatch.setenv("XDG_DATA_HOME", str(tmp_path / "data"))
     assert str(tmp_path / "data" / "sagwright") in shell("job", "list").err
-    assert shell("job", "new", SHORTEN, "--owner", "Jo").code == 0
+    assert shell("job", "check-in", SHORTEN, "--customer", "Jo").code == 0
     assert (tmp_path / "data" / "sagwright" / "sagwright.sqlite").exists()
 
 
@@ -126,12 +126,12 @@ def test_a_backup_of_a_name_without_a_folder(
 
 
 DAYS = {
-    "take in": ("job", "new", SHORTEN, "--owner", "Jo Example", "--promised", "2026-13-40"),
-    "promise": ("job", "promise", "1001", "tomorrow"),
+    "check in": ("job", "check-in", SHORTEN, "--customer", "Jo Example", "--due", "2026-13-40"),
+    "promise": ("job", "due", "1001", "tomorrow"),
     "answer": ("job", "answer", "1001", "maker.asked", "yes", "--who", "Jo Example", "--when", "last week"),
     "resume": ("job", "resume", "1001", "--when", "1/2/2026"),
     "hand over": ("job", "hand-over", "1001", "--accepted", "--come-back", "in May"),
-    "a tool's check": ("instrument", "keep", "gauge", "gauge 1", "--last-check", "2026-02-30"),
+    "a tool's check": ("instrument", "add", "gauge", "gauge 1", "--last-check", "2026-02-30"),
 }
 
 
@@ -147,6 +147,6 @@ def test_what_is_no_day_is_refused_and_nothing_is_kept(
 
 
 def test_another_file_is_no_sheet_to_keep(shell: Shell, tmp_path: Path) -> None:
-    answer = shell("sheet", "keep", SHORTEN, "--workshop", tmp_path / "none.sqlite")
+    answer = shell("sheet", "add", SHORTEN, "--workshop", tmp_path / "none.sqlite")
     assert answer.code == 2
     assert "shape must be sheet/1, got 'intake/1'" in answer.err

@@ -8,8 +8,8 @@ import pytest
 
 from tests.support.command_line import Shell
 
-BUILD = "chassis: mid, travel: 130 mm, volume_spacers: 1, pressure: 78 psi"
-ASKED = ("mistakes", "specimen/t35", "--build", BUILD, "--load", "330 N")
+SETUP = "chassis: mid, travel: 130 mm, volume_spacers: 1, pressure: 78 psi"
+ASKED = ("mistakes", "specimen/t35", "--setup", SETUP, "--load", "330 N")
 
 
 def test_every_mistake_stands_beside_how_it_should_be(shell: Shell) -> None:
@@ -32,9 +32,9 @@ def test_json_carries_the_same_numbers(shell: Shell) -> None:
 @pytest.mark.parametrize(
     "wrong",
     [
-        ("mistakes", "specimen/a55", "--build", "pressure: 150 psi", "--load", "330 N"),
-        ("mistakes", "specimen/t35", "--build", "chassis: mid", "--load", "330 N"),
-        ("mistakes", "specimen/t35", "--build", BUILD, "--load", "330 mm"),
+        ("mistakes", "specimen/a55", "--setup", "pressure: 150 psi", "--load", "330 N"),
+        ("mistakes", "specimen/t35", "--setup", "chassis: mid", "--load", "330 N"),
+        ("mistakes", "specimen/t35", "--setup", SETUP, "--load", "330 mm"),
     ],
 )
 def test_what_cannot_be_used_is_said(shell: Shell, wrong: tuple[str, ...]) -> None:

@@ -11,7 +11,7 @@ import pytest
 from tests.support.command_line import EXAMPLES, Shell
 
 COIL = EXAMPLES / "shorten-c38.yaml"
-BUILDS = ["--build", "coil: medium, preload_spacers: 3, preload_turns: 4", "--build", "coil: firm, preload_spacers: 3"]
+SETUPS = ["--setup", "coil: medium, preload_spacers: 3, preload_turns: 4", "--setup", "coil: firm, preload_spacers: 3"]
 STEPS = ("steps", "specimen/c38")
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -31,9 +31,9 @@ def test_a_plan_says_coil_spacers_turns_and_why(shell: Shell) -> None:
     assert "leaves the preload stack, or the spring goes toward solid" in said
     assert "the adjuster's turns" in said
     assert "stack as found" in said
-    for reason in ("spring-relaxed", "spring-out", "clip-proven", "proof-last"):
+    for reason in ("spring-relaxed", "spring-out", "retainer-checked", "final-readings-last"):
         assert reason in said
-    for gone in (" psi", "equaliser", "volume spacer", "gauge at the valve"):
+    for gone in (" psi", "transfer_port", "volume spacer", "gauge at the valve"):
         assert gone not in said.split("BEFORE YOU RELY")[0], gone
 
 
@@ -42,7 +42,7 @@ def test_its_json_has_a_preload_and_no_pressure(shell: Shell) -> None:
     target = said["target"]
     assert target["pressure_gauge"] is None
     assert target["preload"]["value"] == pytest.approx(0.0038, abs=2e-4)
-    assert set(target["build"]) == {"chassis", "top_out_spacers", "coil", "preload_spacers", "adjuster", "legs"}
+    assert set(target["setup"]) == {"chassis", "top_out_spacers", "coil", "preload_spacers", "adjuster", "legs"}
     assert said["spring"]["as_found_preload"]["value"] == pytest.approx(0.006)
     assert said["spring"]["target_curve"]["positive_abs"] == {"value": [], "u": []}
     changed = [change["field"] for change in said["changes"]]
@@ -62,8 +62,8 @@ def test_the_cutaway_draws_turns_and_spacers_to_scale(shell: Shell, tmp_path: Pa
     assert max(wires) / min(wires) == pytest.approx(5.2 / 5.0, abs=0.01)
 
 
-def test_curves_of_coil_builds_are_compared(shell: Shell, tmp_path: Path) -> None:
-    answer = shell("curve", "specimen/c38", *BUILDS, "--load", "341 N", "--svg", tmp_path / "curve.svg")
+def test_curves_of_coil_setups_are_compared(shell: Shell, tmp_path: Path) -> None:
+    answer = shell("curve", "specimen/c38", *SETUPS, "--load", "341 N", "--svg", tmp_path / "curve.svg")
     assert (answer.code, answer.err) == (0, f"wrote {tmp_path / 'curve.svg'}\n")
     assert "without friction" in answer.out
     assert "spring leg" in answer.out
@@ -82,8 +82,8 @@ def test_a_coil_is_changed_without_taking_the_lowers_off(shell: Shell) -> None:
     ]:
         assert keys.index(earlier) < keys.index(later)
     assert keys.index("on:spring_cap") < keys.index("on:preload")
-    assert [line["size"] for line in said["kit"] if line["name"] == "coil"] == ["firm"]
-    assert said["sequence"]["proven"] is True
+    assert [line["size"] for line in said["tools_and_parts"] if line["name"] == "coil"] == ["firm"]
+    assert said["sequence"]["optimal"] is True
 
 
 def test_travel_and_stack_are_changed_together(shell: Shell) -> None:
@@ -99,7 +99,7 @@ def test_travel_and_stack_are_changed_together(shell: Shell) -> None:
 def test_lower_legs_leave_the_coil_in(shell: Shell) -> None:
     said = json.loads(shell(*STEPS, "--task", "lower-legs", "--json").out)
     keys = {step["key"] for step in said["steps"]}
-    assert not keys & {"off:spring_cap", "off:coil", "off:preload", "off:spring_clip"}
+    assert not keys & {"off:spring_cap", "off:coil", "off:preload", "off:spring_retaining_ring"}
     assert {"off:lowers", "on:spring_foot_fastener"} <= keys
 
 

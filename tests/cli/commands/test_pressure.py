@@ -22,7 +22,15 @@ def test_a_dial_is_known_less_well_and_every_answer_says_how_well(shell: Shell) 
     line = ("pressure", "78 psi", "--hose", "3 ml", "--chamber", "190 ml", "--there", "5 °C", "--json")
     digital, dial = (json.loads(shell(*line, *more).out) for more in ((), ("--dial",)))
     assert (digital["gauge"], dial["gauge"]) == ("digital", "dial")
-    for name in ("absolute_abs", "before_gauge", "again_gauge", "taken", "there_gauge", "set_here_gauge", "per_kelvin"):
+    for name in (
+        "absolute_abs",
+        "before_gauge",
+        "reconnected_gauge",
+        "taken",
+        "there_gauge",
+        "set_here_gauge",
+        "per_kelvin",
+    ):
         assert 0 < digital[name]["u"] <= dial[name]["u"] * (1 + 1e-9)
     assert dial["before_gauge"]["u"] > 2 * digital["before_gauge"]["u"]
 

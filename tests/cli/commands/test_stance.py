@@ -87,7 +87,7 @@ def test_a_plan_shows_the_bike_the_loads_and_the_gaps(shell: Shell) -> None:
 def test_a_plans_json_carries_the_stance(shell: Shell) -> None:
     told = json.loads(shell("plan", WITH_BIKE, "--json").out)["stance"]
     assert told["topped_out"]["difference"]["bb_height"]["value"] < 0
-    assert {(one["side"], one["who"]) for one in told["sat"]} == {
+    assert {(one["side"], one["who"]) for one in told["rider_loads"]} == {
         (side, who) for side in ("as found", "target") for who in ("rider", "technician")
     }
     assert told["clearance"][0]["place"] == "crown"

@@ -19,7 +19,7 @@ KEYS = [
     "chassis",
     "tasks",
     "changes",
-    "kit",
+    "tools_and_parts",
     "steps",
     "done",
     "stops",
@@ -31,7 +31,7 @@ def test_it_works(shell: Shell) -> None:
     answer = shell(*WORK)
     assert (answer.code, answer.err) == (0, "")
     assert "tasks     set-pressure 80 psi, change-travel 130 mm, wipers\n" in answer.out
-    assert "Proven: no order of these steps is less" in answer.out
+    assert "No order of these steps takes less work." in answer.out
     assert answer.out.index("Take off the lowers") < answer.out.index("Take out the wipers")
     assert "Before you rely on this".upper() in answer.out
     assert max(map(len, answer.out.splitlines())) <= 100
@@ -40,20 +40,20 @@ def test_it_works(shell: Shell) -> None:
 def test_interlocks_are_named_in_the_steps_and_explained_once(shell: Shell) -> None:
     said = shell(*WORK).out
     steps_part, reasons = said.split("WHY THIS ORDER")
-    number = [step["key"] for step in steps(shell(*WORK, "--json"))].index("on:air_clip") + 1
-    assert f"    after     {number} (clip-proven)\n" in steps_part
-    for rule in ("proven-empty", "feet-ready", "seat-free", "oil-part-way", "charge-before-lowers", "cycled"):
+    number = [step["key"] for step in steps(shell(*WORK, "--json"))].index("on:air_retaining_ring") + 1
+    assert f"    after     {number} (retainer-checked)\n" in steps_part
+    for rule in ("confirmed-empty", "feet-ready", "seat-free", "oil-part-way", "charge-before-lowers", "cycled"):
         assert f"({rule})" in steps_part
         assert reasons.count(f"\n{rule} ") == 1
 
 
-def test_one_page_keeps_torques_fills_and_gates(shell: Shell) -> None:
+def test_one_page_keeps_torques_fills_and_hold_points(shell: Shell) -> None:
     page, whole = shell(*WORK, "--one-page").out, shell(*WORK).out
     assert len(page.splitlines()) < len(whole.splitlines()) / 2
     for label in ("torque", "fluid", "record", "pressure", "set", "new"):
         assert page.count(f"\n    {label} ") == whole.count(f"\n    {label} "), label
     assert "\n    do " not in page
-    assert page.count(" gate\n") == len([step for step in steps(shell(*WORK, "--json")) if step["gate"]])
+    assert page.count(" hold point\n") == len([step for step in steps(shell(*WORK, "--json")) if step["hold_point"]])
 
 
 def test_json_holds_the_steps_the_proof_and_what_needs_each(shell: Shell) -> None:
@@ -65,14 +65,15 @@ def test_json_holds_the_steps_the_proof_and_what_needs_each(shell: Shell) -> Non
         "chassis",
         "tasks",
         "changes",
-        "kit",
+        "tools_and_parts",
         "steps",
+        "sequence",
+        "cautions",
         "done",
         "stops",
-        "sequence",
     ]
-    assert shape["shape"] == "steps/1"
-    assert shape["sequence"]["proven"] is True
+    assert shape["shape"] == "plan/1"
+    assert shape["sequence"]["optimal"] is True
     assert shape["sequence"]["cost"] == shape["sequence"]["bound"]
     assert all(step["needed_by"] for step in shape["steps"])
 
@@ -80,7 +81,7 @@ def test_json_holds_the_steps_the_proof_and_what_needs_each(shell: Shell) -> Non
 def test_why_says_what_needs_a_step_and_what_it_waits_for(shell: Shell) -> None:
     said = shell(*WORK, "--why", "on:lowers").out
     assert "Needed by: change-travel 130 mm, wipers." in said
-    assert "charge:holding:air_charge" in said.split("WHAT WAITS FOR IT")[0]
+    assert "charge:assembly:air_charge" in said.split("WHAT WAITS FOR IT")[0]
     assert "oil-part-way" in said.split("WHAT WAITS FOR IT")[1]
     number = [step["key"] for step in steps(shell(*WORK, "--json"))].index("on:lowers") + 1
     assert shell(*WORK, "--why", str(number)).out == said
@@ -130,7 +131,7 @@ def test_it_goes_on_after_a_number_of_steps(shell: Shell) -> None:
     assert [step["key"] for step in rest["steps"]] == [step["key"] for step in whole[16:]]
 
 
-def test_after_a_break_charge_and_torques_are_proven_again_first(shell: Shell) -> None:
+def test_after_a_break_charge_and_torques_are_rechecked_first(shell: Shell) -> None:
     whole = [str(step["key"]) for step in steps(shell(*WORK, "--json"))]
     done = str(whole.index("cycle:air_charge"))
     rest = steps(shell(*WORK, "--json", "--done", done, "--after-break"))
@@ -160,11 +161,11 @@ def test_what_ends_the_work_answers_1_and_says_what_follows(shell: Shell) -> Non
     assert answer.code == 1
     assert "Stop. Not as it must be: Scratches and wear of the coating" in answer.out
     assert "do not ride" in answer.out
-    assert "End the work: write the verdict" in answer.out
+    assert "Stop work and record the verdict" in answer.out
     assert "Take off" not in answer.out
 
 
-def test_a_unit_that_stays_drawn_in_is_sent_out(shell: Shell) -> None:
+def test_a_unit_that_stays_stuck_down_is_sent_out(shell: Shell) -> None:
     answer = shell(*WORK, "--done", "2", "--failed", "moves_and_stays")
     assert answer.code == 1
     assert "open nothing more, least of all what holds gas in, and send it out" in " ".join(answer.out.split())
@@ -173,7 +174,7 @@ def test_a_unit_that_stays_drawn_in_is_sent_out(shell: Shell) -> None:
 @pytest.mark.parametrize(
     ("options", "said"),
     [
-        (("--done", "off:readings,off:lowers"), "must come after off:spring_bath_oil, by the rule covered"),
+        (("--done", "off:readings,off:lowers"), "must come after off:spring_lower_leg_oil, by the rule covered"),
         (("--done", "off:coil"), "must be a step of this work, got 'off:coil'"),
         (("--failed", "rust"), "must be a criterion or a record of this work"),
         (("--found", "spacers=2"), "must be a setting, got 'spacers'. There are: travel_spacers"),

@@ -2,25 +2,36 @@
 
 from __future__ import annotations
 
-from sagwright.cli.terminal.document import Banner, Column, Heading, Line, Paragraph, Row, Rows, Table
-from sagwright.cli.terminal.output import plain_text
+from sagwright.cli.terminal.document import (
+    Banner,
+    Heading,
+    Paragraph,
+    TextColumn,
+    TextLine,
+    TextRow,
+    TextRows,
+    TextTable,
+)
+from sagwright.cli.terminal.output import plain_output
 
 
-def text(*blocks: Banner | Heading | Paragraph | Rows | Table, width: int = 40) -> list[str]:
-    return plain_text(blocks, width=width).splitlines()
+def text(*blocks: Banner | Heading | Paragraph | TextRows | TextTable, width: int = 40) -> list[str]:
+    return plain_output(blocks, width=width).splitlines()
 
 
 def test_a_heading_is_ruled_to_the_edge() -> None:
-    assert text(Heading("Kit")) == ["", "KIT " + "─" * 36]
+    assert text(Heading("Tools and parts")) == ["", "TOOLS AND PARTS " + "─" * 24]
 
 
 def test_text_wraps_beside_its_lead() -> None:
-    rows = Rows((Row("tool", "torque wrench with a very long name, and a socket"), Row("do", "turn")), lead_width=6)
+    rows = TextRows(
+        (TextRow("tool", "torque wrench with a very long name, and a socket"), TextRow("do", "turn")), lead_width=6
+    )
     assert text(rows) == ["tool    torque wrench with a very long", "        name, and a socket", "do      turn"]
 
 
 def test_rows_may_be_none() -> None:
-    assert text(Rows(())) == []
+    assert text(TextRows(())) == []
 
 
 def test_a_number_stays_with_its_unit_and_a_blank_too() -> None:
@@ -36,17 +47,18 @@ def test_an_empty_paragraph_is_an_empty_line() -> None:
 
 
 def test_a_banner_has_its_asides_at_the_edge_whatever_its_length() -> None:
-    assert text(Banner(" 1", "Fit", "gate", "3 min")) == ["", f" 1  {'Fit':<25}gate  3 min"]
-    assert text(Banner(" 1", "Fit the lowers and seat both feet", "gate", "3 min")) == [
+    assert text(Banner(" 1", "Fit", "hold point", "3 min")) == ["", f" 1  {'Fit':<19}hold point  3 min"]
+    assert text(Banner(" 1", "Fit the lowers and seat both feet", "hold point", "3 min")) == [
         "",
-        f" 1  {'Fit the lowers and seat':<25}gate  3 min",
-        "    both feet",
+        f" 1  {'Fit the lowers':<19}hold point  3 min",
+        "    and seat both",
+        "    feet",
     ]
 
 
-TABLE = Table(
-    (Column("", right=False), Column("sag\nmm"), Column("", right=False)),
-    (Line(("as found", "30.3", "")), Line(("1", "8.0", "the same pressure again"))),
+TABLE = TextTable(
+    (TextColumn("", right=False), TextColumn("sag\nmm"), TextColumn("", right=False)),
+    (TextLine(("as found", "30.3", "")), TextLine(("1", "8.0", "the as-found pressure again"))),
 )
 
 
@@ -55,14 +67,15 @@ def test_numbers_stand_at_the_right_under_headings_of_several_lines() -> None:
         "           sag",
         "            mm",
         "as found  30.3",
-        "1          8.0  the same pressure again",
+        "1          8.0  the as-found pressure again",
     ]
 
 
 def test_only_the_last_column_wraps_and_no_number_is_cut() -> None:
     assert text(TABLE, width=27)[2:] == [
         "as found  30.3",
-        "1          8.0  the same",
+        "1          8.0  the",
+        "                as-found",
         "                pressure",
         "                again",
     ]

@@ -12,23 +12,23 @@ from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.fold import job_state, with_entry, with_facts
 from sagwright.domain.records.payloads import (
     Answered,
+    CheckedIn,
     Decided,
-    FoundWrong,
+    DueDateSet,
+    FinalChecked,
     HandedOver,
+    IntakeUpdated,
     Noted,
     PassedOn,
     Payload,
     Prepared,
-    Promised,
-    Proved,
-    Recorded,
+    ProblemFound,
+    PutOnHold,
     Resumed,
-    Settled,
     Started,
-    TakenIn,
-    TurnedAway,
-    Waits,
+    StepDone,
     Withdrawn,
+    WorkRefused,
 )
 from sagwright.errors import RecordError
 from sagwright.formats.records.entries import payload_from_text, payload_to_text
@@ -36,24 +36,24 @@ from tests.support.workshops import MORNING
 
 WORDS = st.text(st.characters(exclude_characters="\0", codec="utf-8"), max_size=20)
 KINDS = (
-    Settled,
+    IntakeUpdated,
     Answered,
     Decided,
     Prepared,
     Started,
     PassedOn,
-    Recorded,
-    FoundWrong,
-    Waits,
+    StepDone,
+    ProblemFound,
+    PutOnHold,
     Resumed,
-    Proved,
+    FinalChecked,
     HandedOver,
-    TurnedAway,
-    Promised,
+    WorkRefused,
+    DueDateSet,
     Noted,
 )
 ANY: st.SearchStrategy[Payload] = st.one_of([st.from_type(kind) for kind in KINDS])
-BEGUN = TakenIn("owner", "unit", "visit", "sheet", (("wish.travel", "140 mm"),))
+BEGUN = CheckedIn("customer", "unit", "visit", "sheet", (("wish.travel", "140 mm"),))
 
 
 @st.composite
@@ -66,7 +66,7 @@ def histories(draw: st.DrawFn) -> list[Entry]:
         payload: Payload
         if corrected is None:
             payload = draw(ANY)
-        elif draw(st.booleans()) and corrected.payload.kind != "taken in" and corrected.corrects is None:
+        elif draw(st.booleans()) and corrected.payload.kind != "checked in" and corrected.corrects is None:
             payload = Withdrawn(draw(WORDS))
         else:
             payload = corrected.payload
@@ -94,7 +94,7 @@ def test_one_entry_more_is_all_entries_together(entries: list[Entry]) -> None:
 
 
 @pytest.mark.law
-@given(st.one_of([st.from_type(kind) for kind in (*KINDS, TakenIn, Withdrawn)]))
+@given(st.one_of([st.from_type(kind) for kind in (*KINDS, CheckedIn, Withdrawn)]))
 def test_every_payload_comes_back_from_its_text(payload: Payload) -> None:
     try:
         text = payload_to_text(payload)
@@ -116,7 +116,7 @@ def test_facts_are_a_tree(said: list[tuple[str, str]]) -> None:
     assert with_facts(tuple(facts.items()), ()) == tuple(sorted(facts.items()))
 
 
-def test_a_job_begins_by_being_taken_in() -> None:
+def test_a_job_begins_by_being_checked_in() -> None:
     for entries in ([], [Entry("0", "0", 1, MORNING, "Kim", Noted("x"))]):
         with pytest.raises(RecordError, match="takes it in"):
             job_state(entries)

@@ -6,14 +6,14 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from sagwright.domain.build import Build
+from sagwright.domain.setup import Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.drawing.cutaway.coil import tube_length
 from sagwright.drawing.cutaway.cutaway import cutaway
 from sagwright.drawing.cutaway.layout import ShownLeg
 from sagwright.drawing.svg import METAL, Meaning
 from sagwright.planning.spring.cutaway import coil_inside, inside_of
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 from tests.support.coil_intakes import built, coil_sheet, rate_only
 
 SVG = "{http://www.w3.org/2000/svg}"
@@ -24,9 +24,9 @@ LEGS = (
 )
 
 
-def drawn(width: float, sheet: Sheet | None = None, legs: tuple[tuple[str, Meaning, Build], ...] = LEGS) -> ET.Element:
-    shown = [ShownLeg(label, meaning, inside_of(sheet or coil_sheet(), build)) for label, meaning, build in legs]
-    return ET.fromstring(cutaway(shown, choice=Choice(), width=width))
+def drawn(width: float, sheet: Sheet | None = None, legs: tuple[tuple[str, Meaning, Setup], ...] = LEGS) -> ET.Element:
+    shown = [ShownLeg(label, meaning, inside_of(sheet or coil_sheet(), setup)) for label, meaning, setup in legs]
+    return ET.fromstring(cutaway(shown, choice=UnitChoice(), width=width))
 
 
 @pytest.mark.parametrize("width", WIDTHS)
@@ -45,8 +45,8 @@ def test_nothing_is_drawn_beside_the_paper_and_all_can_be_read(width: float) -> 
 @pytest.mark.parametrize("spacers", [0, 1, 2, 3])
 def test_the_tube_is_as_long_whatever_is_inside(spacers: int) -> None:
     lengths = [
-        tube_length(coil_inside(coil_sheet(), build, compression=x))
-        for build in (built(spacers, "medium", 0, 0.0), built(spacers, "firm", 3, 0.01), LEGS[0][2])
+        tube_length(coil_inside(coil_sheet(), setup, compression=x))
+        for setup in (built(spacers, "medium", 0, 0.0), built(spacers, "firm", 3, 0.01), LEGS[0][2])
         for x in (0.0, 0.05)
     ]
     assert lengths == pytest.approx([lengths[0]] * len(lengths))
@@ -83,7 +83,7 @@ def test_every_number_stands_in_words() -> None:
         "3 preload spacers of 10 mm",
         "adjuster turned in by 4 mm",
         "2 top-out spacers of 10 mm",
-        "bath oil 20 ml",
+        "lower-leg oil 20 ml",
     ):
         assert words in said
     assert METAL in ET.tostring(drawn(420.0), "unicode")

@@ -7,11 +7,11 @@ import pytest
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange, WrongUnit
 from sagwright.formats.fields.kinds import Field
-from sagwright.formats.intake.facts import as_typed, as_written, fact_field, quantity_of, read_fact
-from sagwright.phrases.intake_labels import LABELS, group, place
-from sagwright.units import Choice
+from sagwright.formats.intake.facts import as_typed, as_written, fact_field, quantity_of_fact, read_fact
+from sagwright.phrases.intake_labels import LABELS, fact_order, group
+from sagwright.units import UnitChoice
 
-COMMA = Choice(pressure="bar", decimal=",")
+COMMA = UnitChoice(pressure="bar", decimal=",")
 
 
 @pytest.mark.parametrize("path", [path for path in LABELS if path != "wish.aim"])
@@ -41,7 +41,7 @@ def test_another_path_is_refused(path: str) -> None:
     ],
 )
 def test_the_unit_beside_the_field_is_the_one_meant(path: str, typed: str, written: str) -> None:
-    assert as_written(path, typed, Choice()) == written
+    assert as_written(path, typed, UnitChoice()) == written
     assert read_fact(path, written) is not None
 
 
@@ -53,20 +53,20 @@ def test_a_comma_where_commas_are_shown() -> None:
 
 
 def test_quantities() -> None:
-    assert quantity_of("load") is Quantity.FORCE
-    assert quantity_of("bike.head_angle") is Quantity.ANGLE
-    assert quantity_of("unit.serial") is None
-    assert quantity_of("wish.aim.sag") is None
+    assert quantity_of_fact("load") is Quantity.FORCE
+    assert quantity_of_fact("bike.head_angle") is Quantity.ANGLE
+    assert quantity_of_fact("unit.serial") is None
+    assert quantity_of_fact("wish.aim.sag") is None
 
 
 def test_facts_stand_under_their_heading_in_the_order_they_are_asked() -> None:
-    paths = sorted(LABELS, key=place)
+    paths = sorted(LABELS, key=fact_order)
     headings = [group(path) for path in paths]
     assert [one for number, one in enumerate(headings) if number == 0 or headings[number - 1] != one] == [
         "unit",
         "as found",
         "rider and load",
-        "technician, as a known mass for the proof",
+        "technician, as a known mass for the final check",
         "bike",
         "wish",
         "workshop",

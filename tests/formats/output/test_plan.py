@@ -10,29 +10,32 @@ from hypothesis import given
 
 from sagwright.domain.intake import Intake
 from sagwright.errors import InputErrors, OutOfRange, UnknownKey
-from sagwright.formats.json_text import dumped, errors_to_json
+from sagwright.formats.json_text import dump_json, errors_to_json
 from sagwright.formats.output.plan import plan_to_json
 from sagwright.planning.plan import make_plan
 from tests.support.finding_cases import CASES
 from tests.support.intakes import intakes
 
 KEYS = {
-    "": "shape program intake sheet findings candidates target changes kit steps sequence spring cautions stance"
-    " done stops way_back",
+    "": "shape program intake sheet findings options target changes tools_and_parts steps sequence spring cautions "
+    "stance"
+    " done stops reassembly",
     "intake": "name unit as_found rider load front_scale bike technician answers wish tasks workshop",
-    "sheet": "name maker model revision architecture",
-    "target": "build travel pressure_gauge preload behaviour distance distance_low same_pressure at_limit permitted",
+    "sheet": "name maker model revision base",
+    "target": "setup travel pressure_gauge preload behaviour mismatch mismatch_low as_found_pressure at_limit "
+    "permitted",
     "spring": (
         "load aim slow_exponent stroke_exponent ideal_error noticeable as_found as_found_curve"
         " as_found_friction target_friction as_found_preload sag_tells_gauge target target_curve"
     ),
     "findings": "code severity field figures words",
     "changes": "field before after",
-    "kit": "kind name size amount at_most special steps",
-    "steps": "key act item name do position time needs tools torque fluid cautions gate records waiting changes stage"
+    "tools_and_parts": "kind name size amount at_most special steps",
+    "steps": "key act item name do position time needs tools torque fluid cautions hold_point records waiting "
+    "changes stage"
     " pressure_gauge renew inspect idle press rules needed_by",
     "cautions": "signal text",
-    "stance": "topped_out sagged rear_sag_fraction outline sat clearance",
+    "stance": "topped_out sagged rear_sag_fraction outline rider_loads clearance",
 }
 
 
@@ -50,13 +53,13 @@ def test_the_keys_of_plan_1_are_pinned(part: str) -> None:
 
 def test_what_nobody_knows_is_said() -> None:
     shape = shape_of(CASES["found.unknown-until-open"])
-    assert shape["intake"]["as_found"]["build"]["volume_spacers"] == {"unknown": "until open"}
+    assert shape["intake"]["as_found"]["setup"]["volume_spacers"] == {"unknown": "until open"}
     assert shape["intake"]["as_found"]["travel"] == {"unknown": "not measured"}
 
 
 def test_a_refused_plan_has_no_target_and_no_work() -> None:
     shape = shape_of(CASES["travel.not-permitted"])
-    assert (shape["target"], shape["changes"], shape["kit"], shape["steps"]) == (None, [], [], [])
+    assert (shape["target"], shape["changes"], shape["tools_and_parts"], shape["steps"]) == (None, [], [], [])
 
 
 @pytest.mark.slow
@@ -70,7 +73,7 @@ def test_every_plan_is_json_and_the_same_twice(intake: Intake) -> None:
 
 
 def test_a_minus_zero_is_a_zero_and_text_is_not_escaped() -> None:
-    assert dumped({"a": -0.0, "b": "26 N·m"}) == '{\n  "a": 0.0,\n  "b": "26 N·m"\n}\n'
+    assert dump_json({"a": -0.0, "b": "26 N·m"}) == '{\n  "a": 0.0,\n  "b": "26 N·m"\n}\n'
 
 
 def test_errors_keep_their_fields() -> None:

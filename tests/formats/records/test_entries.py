@@ -4,8 +4,17 @@ from __future__ import annotations
 
 import pytest
 
-from sagwright.domain.records.payloads import Condition, Decided, Noted, Payload, Reading, Recorded, TakenIn, Waits
-from sagwright.domain.records.stages import WaitFor
+from sagwright.domain.records.payloads import (
+    CheckedIn,
+    Condition,
+    Decided,
+    Noted,
+    Payload,
+    PutOnHold,
+    Reading,
+    StepDone,
+)
+from sagwright.domain.records.stages import HoldReason
 from sagwright.domain.value import Quantity
 from sagwright.errors import RecordError
 from sagwright.formats.records.entries import payload_from_text, payload_to_text
@@ -13,20 +22,20 @@ from sagwright.formats.records.entries import payload_from_text, payload_to_text
 READING = Reading("pressure_found", "Gauge pressure.", "78 ± 2 psi", Quantity.PRESSURE, 537_791.07, 7961.0, "pump-1")
 FROZEN: list[tuple[Payload, str]] = [
     (
-        TakenIn("o", "u", "v", "s", (("unit.chassis", "mid"),), condition=(Condition("scratch", within=True),)),
+        CheckedIn("o", "u", "v", "s", (("unit.chassis", "mid"),), condition=(Condition("scratch", within=True),)),
         (
-            '{"shape":"entry/1","owner":"o","unit":"u","visit":"v","sheet":"s","facts":[["unit.chassis","mid"]],'
+            '{"shape":"entry/1","customer":"o","unit":"u","visit":"v","sheet":"s","facts":[["unit.chassis","mid"]],'
             '"bicycle":null,"symptoms":"","condition":[{"what":"scratch","limit":"","within":true,"photos":[]}],'
-            '"tasks":[],"photos":[],"promised":null,"complete":true,"comeback_of":null,"kind":"taken in"}'
+            '"tasks":[],"photos":[],"due":null,"complete":true,"comeback_of":null,"kind":"checked in"}'
         ),
     ),
     (
-        Recorded("off:readings", (READING,), 61.5),
+        StepDone("off:readings", (READING,), 61.5),
         (
             '{"shape":"entry/1","step":"off:readings","readings":[{"key":"pressure_found","what":"Gauge pressure.",'
-            '"said":"78 ± 2 psi","quantity":"pressure","value":537791.07,"u":7961.0,"instrument":"pump-1",'
-            '"predicted":null,"predicted_u":null,"passes":null,"photo":null}],"seconds":61.5,"photos":[],'
-            '"kind":"recorded"}'
+            '"as_typed":"78 ± 2 psi","quantity":"pressure","value":537791.07,"u":7961.0,"instrument":"pump-1",'
+            '"predicted":null,"predicted_u":null,"within_limits":null,"photo":null}],"seconds":61.5,"photos":[],'
+            '"kind":"step done"}'
         ),
     ),
     (
@@ -37,8 +46,8 @@ FROZEN: list[tuple[Payload, str]] = [
         ),
     ),
     (
-        Waits(WaitFor.PARTS, "a seal", "12"),
-        '{"shape":"entry/1","reason":"parts","what":"a seal","amount":"12","kind":"waits"}',
+        PutOnHold(HoldReason.PARTS, "a seal", "12"),
+        '{"shape":"entry/1","reason":"parts","what":"a seal","amount":"12","kind":"put on hold"}',
     ),
 ]
 

@@ -1,4 +1,4 @@
-"""Sheets, intakes and builds of coil forks: what they say, and every way they cannot be right."""
+"""Sheets, intakes and setups of coil forks: what they say, and every way they cannot be right."""
 
 from __future__ import annotations
 
@@ -6,14 +6,14 @@ import pathlib
 
 import pytest
 
-from sagwright.domain.build import CoilFitting, TopOutSetting
 from sagwright.domain.intake import Surroundings
 from sagwright.domain.item import Role
-from sagwright.domain.sheet import Charging, Sheet, TopOutSpacers
+from sagwright.domain.setup import CoilFitting, TopOutSetting
+from sagwright.domain.sheet import ChargingOrder, Sheet, TopOutSpacers
 from sagwright.domain.value import Unknown
 from sagwright.errors import InputError, InputErrors, SagwrightError
-from sagwright.formats.intake.build import read_build
 from sagwright.formats.intake.load import load_intake, load_intake_text
+from sagwright.formats.intake.setup_text import read_setup
 from sagwright.formats.sheet.load import load_sheet
 
 EXAMPLE = pathlib.Path(__file__).parents[3] / "examples" / "shorten-c38.yaml"
@@ -76,7 +76,7 @@ def test_the_demo_sheet_has_a_coil_and_no_air() -> None:
     sheet = c38()
     assert [coil.name for coil in sheet.coil.coils] == ["extra_soft", "soft", "medium", "firm", "extra_firm"]
     assert isinstance(sheet.mechanism, TopOutSpacers)
-    assert sheet.charging == Charging(None, None, 0)
+    assert sheet.charging == ChargingOrder(None, None, 0)
     assert not sheet.having(Role.AIR_CHARGE)
     assert len(sheet.items) >= 25
 
@@ -107,24 +107,33 @@ def test_a_thin_sheet_of_a_fixed_coil_fork_carries_ordinary_work(tmp_path: pathl
         ("coil_spring: {coils: {soft: {outside: 18 mm}}}", "coils.soft.outside must be 3 to 20 wires across"),
         ("coil_spring: {shaft: 26 mm}\nlegs: {spring: {rod: 26 mm}}", "coils.soft.outside must go over the shaft"),
         ("coil_spring: {preload_spacers: {most: 9}}", "coil_spring.preload_spacers must leave some coil room"),
-        ("coil_spring: {coils: {new: {}}}", "coil_spring.coils.new.rate must be there"),
-        ("coil_spring: {coils: {new: {rate: 8 N/mm}}}", "coil_spring.coils.new.free_length must be there"),
-        ("coil_spring: {coils: {new: {wire: 5 mm, turns: '30'}}}", "coils.new.outside must be there beside the others"),
+        ("coil_spring: {coils: {new: {}}}", "coil_spring.coils.new.rate must be given"),
+        ("coil_spring: {coils: {new: {rate: 8 N/mm}}}", "coil_spring.coils.new.free_length must be given"),
+        ("coil_spring: {coils: {new: {wire: 5 mm, turns: '30'}}}", "coils.new.outside must be given beside the others"),
         ("coil_spring: {bore: 39 mm}", "coil_spring.bore must be less than the stanchion around it"),
         ("coil_spring: {shaft: 10 mm}", "legs.spring.rod must be the spring shaft's 10 mm"),
-        ("equaliser: {opens_at: 5 mm, band: 3 mm}", "equaliser does not belong to a coil spring"),
+        ("transfer_port: {opens_at: 5 mm, band: 3 mm}", "transfer_port does not belong to a coil spring"),
         ("charging: {before_lowers: none, cycles: '5'}", "charging does not belong to a coil spring"),
         ("mechanism: {top_out_spacers: {most: 1}}", "chassis.standard.travels must be the longest less 0 to 1 spacers"),
         ("mechanism: {fixed: {travel: 170 mm}}", "mechanism must have one of"),
         ("items: {spring_cap: {covered_by: [readings]}}", "items.spring_cap.covered_by must lead to preload"),
-        ("items: {spring_clip: {covered_by: [lowers]}}", "items.spring_clip.covered_by must lead to coil"),
+        (
+            "items: {spring_retaining_ring: {covered_by: [lowers]}}",
+            "items.spring_retaining_ring.covered_by must lead to coil",
+        ),
         ("items: {top_out_spacers: {covered_by: [coil]}}", "top_out_spacers.covered_by must lead to spring_shaft"),
-        ("items: {preload: {off: {gate: 'no'}}}", "items.preload.off must be a gate with something to record"),
+        (
+            "items: {preload: {off: {hold_point: 'no'}}}",
+            "items.preload.off must be a hold point with something to record",
+        ),
         (
             "items: {spring_cap: {off: {cautions: []}}}",
-            "spring_cap.off.cautions must be there, for a pressed",
+            "spring_cap.off.cautions must be given, for a pressed",
         ),
-        ("items: {spring_clip: {off: {cautions: []}}}", "items.spring_clip.off.cautions must be there"),
+        (
+            "items: {spring_retaining_ring: {off: {cautions: []}}}",
+            "items.spring_retaining_ring.off.cautions must be given",
+        ),
         ("items: {spring_guide: {role: coil}}", 'items must have one item with the role "coil"'),
         (
             "items: {spring_guide: {role: air cap}}",
@@ -145,7 +154,7 @@ def test_what_must_hold_of_a_coil(tmp_path: pathlib.Path, more: str, said: str) 
             "spring must have one of spring and coil",
         ),
         (TOP_OUT, "needs a coil spring"),
-        ("charging: left out", "charging must be there"),
+        ("charging: left out", "charging must be given"),
         ("items: {wipers: {role: coil}}", "items.wipers.role does not belong to a unit whose spring is air"),
     ],
 )
@@ -161,14 +170,14 @@ def test_a_spring_is_needed(tmp_path: pathlib.Path) -> None:
 
 def test_an_air_fork_with_one_shaft_still_says_its_volume_spacers(tmp_path: pathlib.Path) -> None:
     found = sheet_faults(tmp_path, SHAFTS, "shape: sheet/1\nextends: specimen/p34\n")
-    assert "mechanism.shafts[2].most_volume_spacers must be there" in found
+    assert "mechanism.shafts[2].most_volume_spacers must be given" in found
 
 
 def test_the_example_is_read() -> None:
-    build = load_intake(EXAMPLE).as_found.build
-    assert build.setting == TopOutSetting(0)
-    assert build.fitting == CoilFitting("medium", 3, 0.004)
-    assert build.charge is Unknown.NOT_MEASURED
+    setup = load_intake(EXAMPLE).as_found.setup
+    assert setup.setting == TopOutSetting(0)
+    assert setup.fitting == CoilFitting("medium", 3, 0.004)
+    assert setup.charge is Unknown.NOT_MEASURED
 
 
 def test_everything_inside_may_be_unknown_until_open() -> None:
@@ -176,19 +185,19 @@ def test_everything_inside_may_be_unknown_until_open() -> None:
     text = text.replace("top_out_spacers: 0", "top_out_spacers: unknown until open")
     text = text.replace("preload_spacers: 3", "preload_spacers: unknown until open")
     text = text.replace("preload_turns: 4 ", "preload_turns: not measured ")
-    build = load_intake_text(text, "one").as_found.build
-    assert build.setting == TopOutSetting(Unknown.UNTIL_OPEN)
-    assert build.fitting == CoilFitting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
+    setup = load_intake_text(text, "one").as_found.setup
+    assert setup.setting == TopOutSetting(Unknown.UNTIL_OPEN)
+    assert setup.fitting == CoilFitting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
 
 
 @pytest.mark.parametrize(
     ("written", "instead", "said"),
     [
         ("coil: medium ", "coil: mediun ", "as_found.coil must be a coil of the sheet | Did you mean medium? It has:"),
-        ("  coil: medium ", "  # ", "as_found.coil must be there"),
-        ("  preload_spacers: 3", "  # ", "as_found.preload_spacers must be there"),
-        ("  preload_turns: 4 ", "  # ", "as_found.preload_turns must be there"),
-        ("  top_out_spacers: 0", "  # ", "as_found.top_out_spacers must be there"),
+        ("  coil: medium ", "  # ", "as_found.coil must be given"),
+        ("  preload_spacers: 3", "  # ", "as_found.preload_spacers must be given"),
+        ("  preload_turns: 4 ", "  # ", "as_found.preload_turns must be given"),
+        ("  top_out_spacers: 0", "  # ", "as_found.top_out_spacers must be given"),
         ("preload_turns: 4 ", "preload_turns: -1 ", "as_found.preload_turns must be between 0 and 60"),
         ("top_out_spacers: 0", "travel_spacers: 0\n  top_out_spacers: 0", "as_found.travel_spacers does not exist in"),
         ("top_out_spacers: 0", "air_shaft: 150 mm\n  top_out_spacers: 0", "as_found.air_shaft does not exist in"),
@@ -202,7 +211,7 @@ def test_everything_inside_may_be_unknown_until_open() -> None:
         ("aim: as-it-rode", "coil: frim", "wish.coil must be a coil of the sheet | Did you mean firm?"),
         ("aim: as-it-rode", "travel_spacers: 1", "wish.travel_spacers does not exist in this family"),
         ("specimen/c38", "specimen/t35", "as_found.coil does not exist in this family | Its spring is air"),
-        ("specimen/c38", "specimen/t35", "as_found.charge must be there"),
+        ("specimen/c38", "specimen/t35", "as_found.charge must be given"),
         ("specimen/c38", "specimen/t35", "as_found.top_out_spacers does not exist in this family"),
     ],
 )
@@ -211,18 +220,18 @@ def test_an_intake_that_cannot_be_is_told_by_field(written: str, instead: str, s
     assert any(fault.startswith(said) for fault in found), found
 
 
-def test_a_build_says_what_is_left_out_by_the_sheet() -> None:
-    label, build = read_build("travel: 150 mm, coil: firm", c38(), around=Surroundings())
+def test_a_setup_says_what_is_left_out_by_the_sheet() -> None:
+    label, setup = read_setup("travel: 150 mm, coil: firm", c38(), around=Surroundings())
     assert label == "travel: 150 mm, coil: firm"
-    assert (build.setting, build.fitting) == (TopOutSetting(2), CoilFitting("firm", 0, 0.0))
-    _, turned = read_build("top_out_spacers: 1, coil: firm, preload_turns: 2.5", c38(), around=Surroundings())
+    assert (setup.setting, setup.fitting) == (TopOutSetting(2), CoilFitting("firm", 0, 0.0))
+    _, turned = read_setup("top_out_spacers: 1, coil: firm, preload_turns: 2.5", c38(), around=Surroundings())
     assert (turned.setting, turned.fitting) == (TopOutSetting(1), CoilFitting("firm", 0, 0.0025))
 
 
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("travel: 150 mm", "coil must be there"),
+        ("travel: 150 mm", "coil must be given"),
         ("coil: frm", "coil must be a coil of the sheet"),
         ("coil: firm, pressure: 80 psi", "pressure does not exist in this family"),
         ("coil: firm, volume_spacers: 1", "volume_spacers does not exist in this family"),
@@ -230,12 +239,12 @@ def test_a_build_says_what_is_left_out_by_the_sheet() -> None:
         ("coil: firm, travel: 150 mm, top_out_spacers: 2", "top_out_spacers must not stand beside travel"),
     ],
 )
-def test_a_build_that_cannot_be_is_told_by_field(text: str, said: str) -> None:
+def test_a_setup_that_cannot_be_is_told_by_field(text: str, said: str) -> None:
     with pytest.raises((InputError, InputErrors)) as caught:
-        read_build(text, c38(), around=Surroundings())
+        read_setup(text, c38(), around=Surroundings())
     assert any(said in f"{fault.field} {fault.rule}" for fault in faults_of(caught.value))
 
 
-def test_a_build_with_air_has_no_coil() -> None:
+def test_a_setup_with_air_has_no_coil() -> None:
     with pytest.raises(InputError, match="coil does not exist in this family"):
-        read_build("chassis: mid, pressure: 80 psi, coil: firm", load_sheet("specimen/t35"), around=Surroundings())
+        read_setup("chassis: mid, pressure: 80 psi, coil: firm", load_sheet("specimen/t35"), around=Surroundings())

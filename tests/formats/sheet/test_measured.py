@@ -1,4 +1,4 @@
-"""Thin sheets: what was measured, on an architecture that says the rest."""
+"""Thin sheets: what was measured, on a base sheet that says the rest."""
 
 from __future__ import annotations
 
@@ -8,11 +8,11 @@ from hypothesis import strategies as st
 
 from sagwright.domain.value import Origin
 from sagwright.formats.sheet.load import load_sheet
-from sagwright.formats.sheet.measured import Written, key_for, thin_sheet, typical_of
+from sagwright.formats.sheet.measured import WrittenValues, key_for, thin_sheet, typical_of
 from sagwright.formats.source.reader import read_text
-from sagwright.formats.source.tree import Source
+from sagwright.formats.source.tree import SourceFile
 
-WRITTEN: dict[str, Written] = {
+WRITTEN: dict[str, WrittenValues] = {
     "maker": "Specimen",
     "model": "Q36",
     "chassis.standard.longest": "150 mm",
@@ -26,7 +26,7 @@ def test_what_is_written_is_measured_and_the_rest_typical() -> None:
     text = thin_sheet("air-fork/spacer-stack", WRITTEN)
     sheet = load_sheet("specimen/q36", files=False, texts={"specimen/q36": text})
     assert (sheet.maker, sheet.model, sheet.revision) == ("Specimen", "Q36", 1)
-    assert sheet.architecture == "air-fork/spacer-stack"
+    assert sheet.base == "air-fork/spacer-stack"
     assert sheet.spring.bore.origin is Origin.MEASURED
     assert sheet.spring.bore.si == pytest.approx(0.0318)
     assert sheet.spring.shaft.origin is Origin.TYPICAL
@@ -36,7 +36,7 @@ def test_what_is_written_is_measured_and_the_rest_typical() -> None:
 @pytest.mark.law
 @given(text=st.text(st.characters(exclude_categories=("Cs", "Cc")), min_size=1, max_size=40))
 def test_whatever_is_typed_comes_back_as_it_is(text: str) -> None:
-    tree = read_text(thin_sheet("air-fork/fixed", {"maker": text, "model": text, "a.b": [text, text]}), Source("x"))
+    tree = read_text(thin_sheet("air-fork/fixed", {"maker": text, "model": text, "a.b": [text, text]}), SourceFile("x"))
     assert (tree["maker"], tree["model"]) == (text, text)
     assert tree["a"] == {"b": [text, text]}
     assert tree["origin"] == "measured"

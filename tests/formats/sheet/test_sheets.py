@@ -15,7 +15,7 @@ from sagwright.domain.sheet import ShaftPerTravel, SpacerStack
 from sagwright.domain.value import Origin
 from sagwright.errors import InputError, InputErrors
 from sagwright.formats.schema import sheet_schema
-from sagwright.formats.sheet.catalogue import shipped_architectures, shipped_sheets
+from sagwright.formats.sheet.catalogue import shipped_bases, shipped_sheets
 from sagwright.formats.sheet.load import load_sheet
 from tests.support.written import THIN
 
@@ -53,7 +53,7 @@ def test_what_is_shipped() -> None:
     )
     mechanisms = {"air-fork/spacer-stack", "air-fork/shaft-per-travel", "air-fork/fixed"}
     coils = {"coil-fork", "coil-fork/top-out-spacer", "coil-fork/fixed"}
-    assert set(shipped_architectures()) == {"fork", "air-fork", "rear-air-shock", *mechanisms, *coils}
+    assert set(shipped_bases()) == {"fork", "air-fork", "rear-air-shock", *mechanisms, *coils}
 
 
 def test_the_stack_fork_has_three_chassis_and_the_other_one_shaft_per_travel() -> None:
@@ -78,9 +78,9 @@ def test_an_inherited_value_keeps_the_origin_of_its_own_file(tmp_path: pathlib.P
     assert sheet.air.bore.origin is Origin.TYPICAL
 
 
-def test_a_thin_sheet_carries_everything_its_architecture_has(tmp_path: pathlib.Path) -> None:
+def test_a_thin_sheet_carries_everything_its_base_has(tmp_path: pathlib.Path) -> None:
     sheet = load_sheet(written(tmp_path, THIN))
-    assert sheet.architecture == "air-fork/spacer-stack"
+    assert sheet.base == "air-fork/spacer-stack"
     cap = sheet.item("air_cap").work(Act.ON)
     assert cap is not None
     assert cap.torque is not None
@@ -132,19 +132,31 @@ def test_leaving_out_what_is_not_there_is_refused(tmp_path: pathlib.Path) -> Non
         ("spring: {shaft: 40 mm}\n", "spring.shaft must be less than the bore"),
         ("spring: {bore: 36 mm}\n", "spring.bore must be less than the stanchion around it"),
         ("legs: {spring: {rod: 12 mm}}\n", "legs.spring.rod must be the air shaft's 10 mm"),
-        ("equaliser: {holes: 3}\n", "equaliser.holes must be 1 where it cannot be moved, or 5"),
-        ("equaliser: {opens_at: 150 mm}\n", "equaliser.opens_at must open within the shortest travel"),
+        ("transfer_port: {positions: 3}\n", "transfer_port.positions must be 1 where it cannot be moved, or 5"),
+        ("transfer_port: {opens_at: 150 mm}\n", "transfer_port.opens_at must open within the shortest travel"),
         ("spring: {positive: {volume_spacer: 60 ml}}\n", "spring.positive must keep a volume bottomed out"),
-        ("legs: {damper: {bath_oil: 90 ml}}\n", "legs.damper.air_bottomed must be more than the bath oil"),
-        ("charging: {before_lowers: holding}\n", "charging.holding must be there where a holding charge"),
-        ("charging: {before_lowers: riding, holding: 300 psi}\n", "charging.holding must not exceed"),
-        ("items: {lowers: {covered_by: [bath_oil]}}\n", "items.lowers.covered_by[1] must be the key of an item"),
-        ("items: {air_charge: {covered_by: [air_clip]}}\n", "must not lead back to the item itself"),
-        ("items: {air_clip: {role: knob}}\n", 'items must have one item with the role "clip"'),
-        ("items: {lowers: {role: clip}}\n", 'items must have one item with the role "lowers"'),
-        ("items: {air_clip: {prove: left out}}\n", 'items.air_clip must say "prove", because it is the clip'),
+        ("legs: {damper: {lower_leg_oil: 90 ml}}\n", "legs.damper.air_bottomed must be more than the lower-leg oil"),
+        (
+            "charging: {before_lowers: assembly}\n",
+            "charging.assembly_pressure must be given where an assembly pressure",
+        ),
+        (
+            "charging: {before_lowers: riding, assembly_pressure: 300 psi}\n",
+            "charging.assembly_pressure must not exceed",
+        ),
+        ("items: {lowers: {covered_by: [lower_leg_oil]}}\n", "items.lowers.covered_by[1] must be the key of an item"),
+        ("items: {air_charge: {covered_by: [air_retaining_ring]}}\n", "must not lead back to the item itself"),
+        ("items: {air_retaining_ring: {role: knob}}\n", 'items must have one item with the role "retaining ring"'),
+        ("items: {lowers: {role: retaining ring}}\n", 'items must have one item with the role "lowers"'),
+        (
+            "items: {air_retaining_ring: {check: left out}}\n",
+            'items.air_retaining_ring must say "check", because it is the retaining ring',
+        ),
         ("items: {lowers: {leg: left}}\n", "items.lowers.leg must be a leg of this sheet"),
-        ("items: {spring_bath_oil: {leg: left out}}\n", "items.spring_bath_oil.leg must be there for a bath oil"),
+        (
+            "items: {spring_lower_leg_oil: {leg: left out}}\n",
+            "items.spring_lower_leg_oil.leg must be given for a lower-leg oil",
+        ),
         ("mechanism: {travel_spacers: {most: 3}}\n", "chassis.only.travels must be the longest less 0 to 3 spacers"),
         ("mechanism: {shafts: [{travel: 100 mm, most_volume_spacers: 2}]}\n", "mechanism must have one of"),
         ("notices: [{warning: Hot., notice: Cold.}]\n", "notices[1] must have one signal word"),
@@ -184,12 +196,12 @@ def test_thread_hand_state_waiting_and_unknown_torques_are_read() -> None:
 
 
 def test_the_charge_before_the_lowers_is_as_written() -> None:
-    assert load_sheet("specimen/t35").charging.before_lowers is ChargeStage.HOLDING
+    assert load_sheet("specimen/t35").charging.before_lowers is ChargeStage.ASSEMBLY
     assert load_sheet("specimen/p34").charging.before_lowers is None
 
 
 def test_cautions_carry_their_signal_word() -> None:
-    prove = load_sheet("specimen/t35").item("air_clip").work(Act.PROVE)
+    prove = load_sheet("specimen/t35").item("air_retaining_ring").work(Act.CHECK)
     assert prove is not None
     assert prove.cautions[0].signal is Signal.DANGER
 

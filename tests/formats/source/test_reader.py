@@ -12,11 +12,11 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from sagwright.errors import InputError, InputErrors, UnreadableFile
-from sagwright.formats.faults import MOST_TOLD
+from sagwright.formats.faults import MOST_REPORTED
 from sagwright.formats.intake.load import load_intake, load_intake_text
 from sagwright.formats.source import reader
 from sagwright.formats.source.reader import read_text
-from sagwright.formats.source.tree import Source
+from sagwright.formats.source.tree import SourceFile
 from tests.support.written import GOOD, tree_or_fault
 
 LINES = 20_000
@@ -32,17 +32,17 @@ def test_a_file_full_of_faults_is_answered_quickly_and_briefly(tmp_path: pathlib
         load_intake(path)
     assert time.process_time() - begun < QUICK
     errors = caught.value.errors
-    assert len(errors) == MOST_TOLD + 1
+    assert len(errors) == MOST_REPORTED + 1
     assert errors[-1].rule == "has more faults than are told"
     assert [error.line for error in errors] == sorted(error.line or 0 for error in errors)
 
 
 def test_a_hundred_faults_are_all_told(tmp_path: pathlib.Path) -> None:
     path = tmp_path / "hundred.yaml"
-    path.write_text(GOOD + "".join(f"k{number}: 1\n" for number in range(MOST_TOLD)), "utf-8")
+    path.write_text(GOOD + "".join(f"k{number}: 1\n" for number in range(MOST_REPORTED)), "utf-8")
     with pytest.raises(InputErrors) as caught:
         load_intake(path)
-    assert len(caught.value.errors) == MOST_TOLD
+    assert len(caught.value.errors) == MOST_REPORTED
 
 
 @pytest.mark.skipif(not hasattr(os, "mkfifo"), reason="the system has no pipes with names")
@@ -77,7 +77,7 @@ def parser(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> s
 
 
 def test_both_parsers_read_the_same(parser: str) -> None:
-    root = read_text(GOOD, Source(parser))
+    root = read_text(GOOD, SourceFile(parser))
     assert root["name"] == "2026-0113"
     assert (root["wish"].line, root["sheet"].line) == (13, 4)
 
@@ -88,14 +88,14 @@ def test_both_parsers_read_the_same(parser: str) -> None:
 )
 def test_both_parsers_refuse_what_is_no_text(parser: str, text: str) -> None:
     with pytest.raises(UnreadableFile) as caught:
-        read_text(text, Source(parser))
+        read_text(text, SourceFile(parser))
     assert str(caught.value).encode("utf-8")
 
 
 @pytest.mark.parametrize("text", ["a: " + "[" * 3000, "a: " + "{b: " * 3000, "- " * 3000, "? " * 3000])
 def test_both_parsers_stop_at_depth(parser: str, text: str) -> None:
     with pytest.raises(InputError):
-        read_text(text, Source(parser))
+        read_text(text, SourceFile(parser))
 
 
 PIECES = [*"{}[]:,-#&*!|>'\"% \n\t?a=~\\", "a: ", "- ", "\n  ", "\\U", "\\u", "\\x", "d800", "FFFF"]

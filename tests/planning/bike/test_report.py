@@ -10,15 +10,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sagwright.domain.bike import AxlePath, Outline, Place
-from sagwright.domain.build import StackSetting
+from sagwright.domain.bike import AxlePath, ClearancePlace, Outline
 from sagwright.domain.finding import Severity
 from sagwright.domain.intake import Intake, Posture, Rider
-from sagwright.domain.stance import FIGURES, LoadHow, Sat, Side, Stance, difference
+from sagwright.domain.setup import StackSetting
+from sagwright.domain.stance import FIGURES, LoadHow, RiderLoad, Side, Stance, stance_difference
 from sagwright.errors import OutOfRange
 from sagwright.physics.load import GRAVITY
 from sagwright.physics.spring import Stroke
-from sagwright.planning.bike.clearance import under_test
+from sagwright.planning.bike.clearance import clearance_under_test
 from sagwright.planning.bike.fork_load import REAR_SAG
 from sagwright.planning.bike.frame_limits import compared
 from sagwright.planning.bike.geometry import stand_of
@@ -40,10 +40,10 @@ def with_rider(**more: object) -> Intake:
     return replace(on_a_bike(), rider=replace(rider, **more))  # type: ignore[arg-type]
 
 
-def sat(intake: Intake, side: Side, who: str = "rider") -> Sat:
+def sat(intake: Intake, side: Side, who: str = "rider") -> RiderLoad:
     view = selection_of(plan_of(intake)).stance
     assert view is not None
-    return next(one for one in view.sat if one.side is side and one.who == who)
+    return next(one for one in view.rider_loads if one.side is side and one.who == who)
 
 
 def stances(intake: Intake) -> dict[Side, Stance]:
@@ -54,7 +54,7 @@ def stances(intake: Intake) -> dict[Side, Stance]:
 
 def test_before_and_after_differ_by_the_travel() -> None:
     both = stances(on_a_bike())
-    change = difference(both[Side.AS_FOUND], both[Side.TARGET])
+    change = stance_difference(both[Side.AS_FOUND], both[Side.TARGET])
     assert both[Side.AS_FOUND].axle_to_crown == pytest.approx(0.541)
     assert both[Side.TARGET].axle_to_crown == pytest.approx(0.531)
     assert math.degrees(change["head_angle"] or 0.0) == pytest.approx(0.5, abs=0.1)  # common practice, no source
@@ -88,9 +88,9 @@ def test_load_and_sag_agree(side: Side, who: str) -> None:
     plan = plan_of(intake)
     one = sat(intake, side, who)
     assert plan.target is not None
-    build = intake.as_found.build if side is Side.AS_FOUND else plan.target.build
-    model = model_of(intake.sheet, fit_of(intake.sheet, build), intake.workshop)
-    slow = Stroke(model.spring, state_of(model, build.charge), n=1.0)  # type: ignore[arg-type]
+    setup = intake.as_found.setup if side is Side.AS_FOUND else plan.target.setup
+    model = model_of(intake.sheet, fit_of(intake.sheet, setup), intake.workshop)
+    slow = Stroke(model.spring, state_of(model, setup.charge), n=1.0)  # type: ignore[arg-type]
     assert float(slow.force(one.sag.value)) == pytest.approx(one.load.value, abs=1e-3)
     assert one.lifted < one.sag.value < one.pressed
 
@@ -144,7 +144,7 @@ def test_a_posted_fork_gets_differences_only() -> None:
     assert view is not None
     assert view.outline is not None
     assert view.topped_out == ()
-    known = difference(full[Side.AS_FOUND], full[Side.TARGET])
+    known = stance_difference(full[Side.AS_FOUND], full[Side.TARGET])
     # the outline takes wheels alike, the bike's radii differ by 2 mm
     assert view.outline.head_angle == pytest.approx(known["head_angle"], abs=5e-5)
     assert view.outline.wheelbase == pytest.approx(known["wheelbase"], abs=5e-5)
@@ -153,7 +153,8 @@ def test_a_posted_fork_gets_differences_only() -> None:
 
 def test_without_bike_and_load_nothing_is_said_of_it() -> None:
     assert all(
-        one.how is LoadHow.SHARE for one in (selection_of(plan_of(as_found())).stance or pytest.fail("none")).sat
+        one.how is LoadHow.SHARE
+        for one in (selection_of(plan_of(as_found())).stance or pytest.fail("none")).rider_loads
     )
 
 
@@ -162,14 +163,14 @@ def test_a_makers_answer_clears_what_it_is_about_and_nothing_else() -> None:
     assert not cleared.refused
     assert next(one for one in cleared.findings if one.code == "frame.too-long").severity is Severity.NOTE
     assert plan_of(answered("frame.too-short")).refused
-    touching = replace(answered("clearance.contact"), bike=on_a_bike(room=None).bike)
+    touching = replace(answered("clearance.contact"), bike=on_a_bike(clearance=None).bike)
     assert not plan_of(touching).refused
-    contact = on_a_bike(room=replace(trail_bike().room, measured=(replace_gap(-0.001),)))  # type: ignore[type-var]
+    contact = on_a_bike(clearance=replace(trail_bike().clearance, measured=(replace_gap(-0.001),)))  # type: ignore[type-var]
     assert plan_of(replace(contact, answers=answered("clearance.contact").answers)).refused
 
 
 def replace_gap(si: float) -> object:
-    room = trail_bike().room
+    room = trail_bike().clearance
     assert room is not None
     return replace(room.measured[0], gap=value(si))
 
@@ -188,18 +189,18 @@ def test_limits_of_one_wheel_hold_for_that_wheel() -> None:
 def test_travel_in_one_chassis_leaves_the_gaps_as_they_are() -> None:
     """Common practice, no source: within one chassis the bottomed position stays."""
     room = replace(
-        trail_bike().room,  # type: ignore[type-var]
+        trail_bike().clearance,  # type: ignore[type-var]
         measured=(),
         crown_depth=value(0.004),
         arch_height=value(0.384),
         down_tube=value(0.05),
     )
     views = [
-        selection_of(plan_of(replace(on_a_bike(room=room), wish=replace(as_found().wish, travel=value(t))))).stance
+        selection_of(plan_of(replace(on_a_bike(clearance=room), wish=replace(as_found().wish, travel=value(t))))).stance
         for t in (0.14, 0.12)
     ]
     gaps = [{one.place: one.gap for one in view.clearances} for view in views if view is not None]
-    assert set(gaps[0]) == set(Place)
+    assert set(gaps[0]) == set(ClearancePlace)
     assert gaps[0] == gaps[1]
 
 
@@ -207,9 +208,9 @@ def test_under_the_standards_load_what_is_left_of_travel_is_left_of_the_gap() ->
     intake = on_a_bike()
     plan = plan_of(intake)
     assert plan.target is not None
-    left = under_test(intake, plan.target.build, 0.009)
+    left = clearance_under_test(intake, plan.target.setup, 0.009)
     soft = charge(40.0)
-    model = model_of(intake.sheet, fit_of(intake.sheet, plan.target.build), intake.workshop)
+    model = model_of(intake.sheet, fit_of(intake.sheet, plan.target.setup), intake.workshop)
     pressed = float(Stroke(model.spring, state_of(model, soft), n=1.0).compression_under(2800.0))
     assert left == pytest.approx(0.009 + 0.14 - pressed, abs=1e-6)
 
@@ -244,17 +245,17 @@ def test_axle_paths_of_every_kind_rise_as_far() -> None:
 
 def test_the_leg_drawn_is_the_spring_computed() -> None:
     """The cutaway's lengths and volumes are those of the chambers, at every compression."""
-    build = replace(as_found().as_found.build, setting=StackSetting(2, 2))
+    setup = replace(as_found().as_found.setup, setting=StackSetting(2, 2))
     sheet = stack_sheet()
     for x in (0.0, 0.05, 0.13):
-        leg = leg_inside(sheet, build, compression=x)
+        leg = leg_inside(sheet, setup, compression=x)
         bore, shaft = (math.pi / 4.0 * each**2 for each in (leg.bore, leg.shaft))
         solid = 2 * leg.spacer_height * (math.pi / 4.0 * leg.spacer_outside**2 - shaft)
         positive = bore * leg.positive_length - leg.volume_spacers * leg.volume_spacer - leg.positive_oil
         negative = (bore - shaft) * leg.negative_length - solid - sheet.air.negative_oil.si
         assert leg.positive_volume == pytest.approx(positive, rel=1e-12)
         assert leg.negative_volume == pytest.approx(negative, rel=1e-12)
-        assert leg.equaliser_opens == pytest.approx(sheet.air.equaliser.opens_at.si)
+        assert leg.transfer_port_opens == pytest.approx(sheet.air.transfer_port.opens_at.si)
 
 
 @st.composite
@@ -271,7 +272,7 @@ def ridden(draw: st.DrawFn) -> Intake:
 def test_whatever_is_found_the_bike_can_be_stood_on_its_wheels(intake: Intake) -> None:
     view = selection_of(plan_of(intake)).stance
     assert view is not None
-    for one in view.sat:
+    for one in view.rider_loads:
         assert 0.0 <= one.lifted <= one.sag.value + SETTLED
         assert one.sag.value <= one.pressed + SETTLED
         assert one.pressed <= one.travel

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from sagwright.domain.build import LegState, StackSetting
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.intake import Aim, AimKind, Intake
 from sagwright.domain.plan import Plan
+from sagwright.domain.setup import LegState, StackSetting
 from sagwright.domain.value import Measured, Unknown, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.planning.checks.findings import FINDING_CODES
@@ -31,7 +31,7 @@ def the(code: str, plan: Plan) -> Finding:
 def test_every_finding_can_be_brought_out(code: str) -> None:
     plan = plan_with(code)
     assert the(code, plan).severity is FINDING_CODES[code]
-    if FINDING_CODES[code] is Severity.REFUSE:
+    if FINDING_CODES[code] is Severity.NOT_ALLOWED:
         assert plan.refused
         assert plan.target is None
         assert plan.work.steps == ()
@@ -58,14 +58,14 @@ def test_a_refused_travel_names_the_nearest_permitted() -> None:
     assert (figures["low"].value, figures["high"].value) == pytest.approx((0.11, 0.15))
 
 
-def test_an_equaliser_behind_says_what_it_takes_to_start_it() -> None:
-    figures = dict(the("found.equaliser-behind", plan_of(CASES["found.equaliser-behind"])).figures)
+def test_a_transfer_port_behind_says_what_it_takes_to_start_it() -> None:
+    figures = dict(the("found.transfer-port-behind", plan_of(CASES["found.transfer-port-behind"])).figures)
     assert 400 < figures["breakaway"].value < 700
     assert figures["rests"].value == 0.0
 
 
-def test_an_equaliser_ahead_says_where_the_unit_rests() -> None:
-    figures = dict(the("found.equaliser-ahead", plan_of(CASES["found.equaliser-ahead"])).figures)
+def test_a_transfer_port_ahead_says_where_the_unit_rests() -> None:
+    figures = dict(the("found.transfer-port-ahead", plan_of(CASES["found.transfer-port-ahead"])).figures)
     assert 0.012 < figures["rests"].value < 0.02
 
 
@@ -74,7 +74,7 @@ def test_an_equaliser_ahead_says_where_the_unit_rests() -> None:
     [
         (as_found(charge=Unknown.NOT_MEASURED), "pressure-unknown"),
         (replace(as_found(), as_found=replace(as_found().as_found, leaked=True)), "leaked"),
-        (CASES["found.equaliser-behind"], "equaliser-wrong"),
+        (CASES["found.transfer-port-behind"], "transfer-port-wrong"),
         (CASES["found.not-cycled"], "not-cycled"),
     ],
 )
@@ -90,17 +90,17 @@ def test_nothing_that_says_what_the_fork_carries_is_an_input_error() -> None:
     nothing = replace(as_found(charge=Unknown.NOT_MEASURED), rider=None)
     with pytest.raises(MissingValue, match="rider must be given when the pressure as found is not known") as caught:
         plan_of(nothing)
-    assert "Write rider with mass and kit" in caught.value.remedy
+    assert "Write rider with mass and gear" in caught.value.remedy
 
 
-def test_a_build_that_cannot_exist_is_an_input_error() -> None:
+def test_a_setup_that_cannot_exist_is_an_input_error() -> None:
     with pytest.raises(OutOfRange, match="positive chamber must keep a volume"):
         plan_of(as_found(volume_spacers=15))
-    with pytest.raises(OutOfRange, match="equaliser_hole must be a hole between 0 and 4"):
+    with pytest.raises(OutOfRange, match="port_position must be a hole between 0 and 4"):
         plan_of(found(as_found(), setting=StackSetting(0, 9)))
 
 
-def test_too_much_bath_oil_as_found_is_computed() -> None:
+def test_too_much_lower_leg_oil_as_found_is_computed() -> None:
     much = found(as_found(), legs=(LegState("damper", 60e-6),))
     more = selection_of(plan_of(much)).spring.as_found[0].capacity.value
     assert more > selection_of(plan_of(as_found())).spring.as_found[0].capacity.value * 1.02

@@ -17,7 +17,7 @@ from sagwright.planning.diagnosis.mistakes import Standing, signs_of
 from sagwright.planning.diagnosis.predictions import (
     LeakTest,
     diagnosis_of,
-    explained,
+    explain_readings,
     leak_prediction,
     predictions,
     verdict_of,
@@ -59,19 +59,19 @@ def test_a_charge_that_was_not_cycled_is_told_by_its_fall(plan: Plan) -> None:
     told = next(one for one in predictions(selection_of(plan)) if one.key == "pressure_after")
     verdict = verdict_of(told, 0.76 * told.predicted.value)
     assert not verdict.inside
-    assert explained(verdict) == ("not_cycled",)
-    assert explained(verdict_of(told, told.predicted.value)) == ()
-    assert "leak" in explained(verdict_of(told, 0.93 * told.predicted.value))
+    assert explain_readings(verdict) == ("not_cycled",)
+    assert explain_readings(verdict_of(told, told.predicted.value)) == ()
+    assert "leak" in explain_readings(verdict_of(told, 0.93 * told.predicted.value))
 
 
 def test_a_mistake_that_is_simulated_is_found_in_its_own_readings(plan: Plan) -> None:
-    """What a charge that was not cycled reads, read back, is explained by it and not by the right build."""
+    """What a charge that was not cycled reads, read back, is explained by it and not by the right setup."""
     assert plan.target is not None
     load = selection_of(plan).spring.load
     assert load is not None
     standing = Standing(load=load.force.value, workshop=selection_of(plan).intake.workshop)
     mistake = Mistake(MistakeKind.NOT_CYCLED)
-    signs = signs_of(plan.work.sheet, plan.target.build, mistake, standing=standing)
+    signs = signs_of(plan.work.sheet, plan.target.setup, mistake, standing=standing)
     read = {"pressure_before": signs.valve_gauge, "pressure_after": signs.cycled_gauge}
     found = diagnosis_of(selection_of(plan), read)
     assert found is not None
@@ -83,8 +83,8 @@ def test_a_mistake_that_is_simulated_is_found_in_its_own_readings(plan: Plan) ->
 
 def test_a_spacer_too_many_shortens(plan: Plan) -> None:
     told = next(one for one in predictions(selection_of(plan)) if one.key == "exposed_change")
-    assert "spacer_too_many" in explained(verdict_of(told, told.predicted.value - 0.010))
-    assert "spacer_too_few" in explained(verdict_of(told, told.predicted.value + 0.010))
+    assert "spacer_too_many" in explain_readings(verdict_of(told, told.predicted.value - 0.010))
+    assert "spacer_too_few" in explain_readings(verdict_of(told, told.predicted.value + 0.010))
 
 
 @pytest.mark.law

@@ -9,11 +9,11 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sagwright.domain.behaviour import Candidate
-from sagwright.domain.build import Build, Charge, ShaftSetting
+from sagwright.domain.behaviour import Option
 from sagwright.domain.intake import Aim, AimKind, Intake
 from sagwright.domain.item import Act, ChargeStage, Role
 from sagwright.domain.plan import Plan
+from sagwright.domain.setup import Charge, Setup, ShaftSetting
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
 from sagwright.domain.task import Progress
@@ -22,20 +22,20 @@ from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.output.plan import plan_shape
 from sagwright.formats.sheet.load import load_sheet
-from sagwright.judge import examine
+from sagwright.judge import examine_sequence
 from sagwright.planning.plan import make_plan
 from sagwright.planning.spring.air import state_of
-from sagwright.planning.spring.behaviour import behaviour_of, distance, five_of
+from sagwright.planning.spring.behaviour import behaviour_mismatch, behaviour_of, five_of
 from sagwright.planning.spring.model import fit_of, model_of
 from sagwright.planning.work.tasks import plan_tasks
-from sagwright.service.plan import go_on
+from sagwright.service.plan import replan
 from tests.support.intakes import PSI, intake_of, shipped, value
 from tests.support.selections import built, selection_of
 
 SECOND, NEGATIVE = "second_gauge", "negative_gauge"
 
 
-def taken_in(sheet: Sheet, *, travel: float, pressure: float = 70.0, **own: float) -> Intake:
+def checked_in(sheet: Sheet, *, travel: float, pressure: float = 70.0, **own: float) -> Intake:
     charge = Charge(value(pressure * PSI), **{name: value(psi * PSI) for name, psi in own.items()})  # type: ignore[arg-type]
     longest = sheet.chassis[0].longest.si
     return intake_of(sheet, ShaftSetting(longest), chassis=sheet.chassis[0].name, travel=travel, charge=charge)
@@ -43,48 +43,50 @@ def taken_in(sheet: Sheet, *, travel: float, pressure: float = 70.0, **own: floa
 
 @cache
 def two_stage() -> Plan:
-    return make_plan(taken_in(shipped("specimen/s38"), travel=0.16, second_gauge=140.0), program="test")
+    return make_plan(checked_in(shipped("specimen/s38"), travel=0.16, second_gauge=140.0), program="test")
 
 
 @cache
 def own_negative() -> Plan:
-    return make_plan(taken_in(shipped("specimen/v34"), travel=0.12, negative_gauge=70.0), program="test")
+    return make_plan(checked_in(shipped("specimen/v34"), travel=0.12, negative_gauge=70.0), program="test")
 
 
-def held(candidate: Candidate) -> Charge:
-    assert isinstance(candidate.build.charge, Charge)
-    return candidate.build.charge
+def held(option: Option) -> Charge:
+    assert isinstance(option.setup.charge, Charge)
+    return option.setup.charge
 
 
-def target(plan: Plan) -> Candidate:
+def target(plan: Plan) -> Option:
     assert plan.target is not None
     return plan.target
 
 
-def gauge(candidate: Candidate, field: str) -> float:
-    said: Value | None = getattr(held(candidate), field)
+def gauge(option: Option, field: str) -> float:
+    said: Value | None = getattr(held(option), field)
     assert said is not None
     return said.si
 
 
-def behaves(plan: Plan, build: Build, charge: Charge) -> float:
-    """How far one build, charged so, is from how it rode; computed for it alone."""
+def behaves(plan: Plan, setup: Setup, charge: Charge) -> float:
+    """How far one setup, charged so, is from how it rode; computed for it alone."""
     sheet, load = plan.work.sheet, selection_of(plan).spring.load
     assert load is not None
-    model = model_of(sheet, fit_of(sheet, build), selection_of(plan).intake.workshop)
+    model = model_of(sheet, fit_of(sheet, setup), selection_of(plan).intake.workshop)
     five = five_of(
         behaviour_of(
             model, state_of(model, charge), load.force.value, exponent=selection_of(plan).spring.stroke_exponent
         )
     )
-    return float(distance(five, five_of(selection_of(plan).spring.as_found[0]), selection_of(plan).spring.noticeable))
+    return float(
+        behaviour_mismatch(five, five_of(selection_of(plan).spring.as_found[0]), selection_of(plan).spring.noticeable)
+    )
 
 
-def test_every_choice_of_the_second_pressure_is_a_candidate() -> None:
+def test_every_choice_of_the_second_pressure_is_an_option() -> None:
     sheet = two_stage().work.sheet
     rows = {
-        (row.build.volume_spacers, round(gauge(row, SECOND) / PSI))
-        for row in selection_of(two_stage()).candidates
+        (row.setup.volume_spacers, round(gauge(row, SECOND) / PSI))
+        for row in selection_of(two_stage()).options
         if not row.as_found
     }
     assert rows == {(spacers, psi) for spacers in range(3) for psi in range(110, 191, 10)}
@@ -93,35 +95,35 @@ def test_every_choice_of_the_second_pressure_is_a_candidate() -> None:
 
 
 def test_both_pressures_of_the_target_are_those_of_least_distance() -> None:
-    # Every build alone, on a grid of both pressures that knows nothing of how they were chosen.
+    # Every setup alone, on a grid of both pressures that knows nothing of how they were chosen.
     plan = two_stage()
     best = target(plan)
     tried = [
-        behaves(plan, replace(best.build, volume_spacers=n), Charge(value(main * PSI), second_gauge=value(psi * PSI)))
+        behaves(plan, replace(best.setup, volume_spacers=n), Charge(value(main * PSI), second_gauge=value(psi * PSI)))
         for n in range(3)
         for main in np.arange(42.0, 110.0, 4.0)
         for psi in range(110, 191, 20)
     ]
-    assert best.distance <= min(tried) + 1e-6
-    assert best.distance == pytest.approx(behaves(plan, best.build, held(best)), abs=1e-6)
+    assert best.mismatch <= min(tried) + 1e-6
+    assert best.mismatch == pytest.approx(behaves(plan, best.setup, held(best)), abs=1e-6)
 
 
 def test_the_main_pressure_of_a_row_is_the_best_for_its_second() -> None:
     plan = two_stage()
     row = next(
-        one for one in selection_of(plan).candidates if not one.as_found and not one.at_limit and one != plan.target
+        one for one in selection_of(plan).options if not one.as_found and not one.at_limit and one != plan.target
     )
     assert row.pressure_gauge is not None
     for more in (-2e3, 2e3):
         off = replace(held(row), pressure_gauge=value(row.pressure_gauge.value + more))
-        assert behaves(plan, row.build, off) > row.distance - 1e-9
+        assert behaves(plan, row.setup, off) > row.mismatch - 1e-9
 
 
 def test_a_sag_is_met_exactly_at_any_second_pressure() -> None:
     intake = selection_of(two_stage()).intake
     aimed = replace(intake, wish=replace(intake.wish, aim=Aim(AimKind.SAG, sag_fraction=0.22)))
     plan = make_plan(aimed, program="test")
-    met = [one for one in selection_of(plan).candidates if not one.as_found and not one.at_limit]
+    met = [one for one in selection_of(plan).options if not one.as_found and not one.at_limit]
     assert len(met) > 20
     for row in met:
         assert row.behaviour.sag_fraction.value == pytest.approx(0.22, abs=2e-4)
@@ -133,9 +135,7 @@ def test_a_capacity_is_met_exactly() -> None:
     intake = selection_of(two_stage()).intake
     aimed = replace(intake, wish=replace(intake.wish, aim=Aim(AimKind.CAPACITY, capacity=150.0)))
     met = [
-        one
-        for one in selection_of(make_plan(aimed, program="test")).candidates
-        if not one.as_found and not one.at_limit
+        one for one in selection_of(make_plan(aimed, program="test")).options if not one.as_found and not one.at_limit
     ]
     assert met
     assert [one.behaviour.capacity.value for one in met] == pytest.approx([150.0] * len(met), abs=0.01)
@@ -153,12 +153,12 @@ def test_pinned_pressures_are_kept() -> None:
 def test_a_pinned_second_pressure_that_is_not_permitted_is_refused() -> None:
     intake = selection_of(two_stage()).intake
     plan = make_plan(replace(intake, wish=replace(intake.wish, second_gauge=value(230 * PSI))), program="test")
-    assert "target.own-charge-outside" in {one.code for one in plan.findings}
+    assert "target.own-pressure-outside" in {one.code for one in plan.findings}
     assert plan.target is None
 
 
 def test_a_negative_charge_follows_the_main_one() -> None:
-    for row in selection_of(own_negative()).candidates:
+    for row in selection_of(own_negative()).options:
         if not row.as_found:
             assert row.pressure_gauge is not None
             assert gauge(row, NEGATIVE) == pytest.approx(row.pressure_gauge.value, abs=1.0)
@@ -166,10 +166,10 @@ def test_a_negative_charge_follows_the_main_one() -> None:
 
 def test_uncertainty_counts_both_readings_and_one_bias() -> None:
     known = target(two_stage()).behaviour
-    assert all(one.u is not None and one.u > 0 for one in (known.sag, known.capacity, known.end_rise))
+    assert all(one.u is not None and one.u > 0 for one in (known.sag, known.capacity, known.ramp_up))
     read = selection_of(two_stage()).intake
     sharp = replace(
-        read, as_found=replace(read.as_found, build=replace(read.as_found.build, charge=_sharp(read.as_found.build)))
+        read, as_found=replace(read.as_found, setup=replace(read.as_found.setup, charge=_sharp(read.as_found.setup)))
     )
     fine, rough = (
         selection_of(plan).spring.as_found[0].capacity.u for plan in (make_plan(sharp, program="test"), two_stage())
@@ -179,10 +179,10 @@ def test_uncertainty_counts_both_readings_and_one_bias() -> None:
     assert fine < rough
 
 
-def _sharp(build: Build) -> Charge:
-    assert isinstance(build.charge, Charge)
-    assert build.charge.second_gauge is not None
-    return replace(build.charge, second_gauge=Value(build.charge.second_gauge.si, 100.0))
+def _sharp(setup: Setup) -> Charge:
+    assert isinstance(setup.charge, Charge)
+    assert setup.charge.second_gauge is not None
+    return replace(setup.charge, second_gauge=Value(setup.charge.second_gauge.si, 100.0))
 
 
 def keys(plan: Plan) -> list[str]:
@@ -206,13 +206,13 @@ def test_the_step_says_the_second_pressure_and_holds_for_it() -> None:
     plan = two_stage()
     step = next(one for one in plan.work.steps if one.key == "charge:riding:second_charge")
     assert step.pressure_gauge == gauge(target(plan), SECOND)
-    assert step.gate
+    assert step.hold_point
     left = next(record for record in step.records if record.key == "second_left")
     assert left.low is not None
     assert left.high is not None
     assert left.low < step.pressure_gauge < left.high
     shape = plan_shape(plan)
-    assert shape["target"]["build"]["charge"][SECOND]["value"] == step.pressure_gauge  # type: ignore[index, call-overload]
+    assert shape["target"]["setup"]["charge"][SECOND]["value"] == step.pressure_gauge  # type: ignore[index, call-overload]
 
 
 def test_its_pressure_is_read_before_anything_is_touched() -> None:
@@ -221,7 +221,7 @@ def test_its_pressure_is_read_before_anything_is_touched() -> None:
 
 
 def refused(plan: Plan, steps: tuple[Step, ...]) -> str:
-    found = examine(plan.work.sheet, plan.work.as_found, target(plan).build, steps)
+    found = examine_sequence(plan.work.sheet, plan.work.as_found, target(plan).setup, steps)
     return "" if found is None else found.rule
 
 
@@ -242,8 +242,8 @@ def test_the_judge_accepts_the_plan(plan: object) -> None:
     assert refused(made, made.work.steps) == ""
 
 
-def test_the_judge_refuses_a_cap_over_a_chamber_that_is_not_proven_empty() -> None:
-    assert refused(two_stage(), without(two_stage(), "off:second_charge")) == "proven-empty"
+def test_the_judge_refuses_a_cap_over_a_chamber_that_is_not_confirmed_empty() -> None:
+    assert refused(two_stage(), without(two_stage(), "off:second_charge")) == "confirmed-empty"
     assert refused(own_negative(), without(own_negative(), "off:negative_charge")) == "valve-order"
 
 
@@ -273,7 +273,7 @@ def test_the_judge_refuses_to_charge_it_twice() -> None:
 
 def test_only_a_second_pressure_changed_empties_the_main_chamber_and_opens_nothing() -> None:
     sheet = shipped("specimen/s38")
-    intake = taken_in(sheet, travel=0.17, second_gauge=140.0)
+    intake = checked_in(sheet, travel=0.17, second_gauge=140.0)
     wish = replace(intake.wish, pressure_gauge=value(70 * PSI), second_gauge=value(160 * PSI), volume_spacers=1)
     plan = make_plan(replace(intake, wish=wish), program="test")
     order = keys(plan)
@@ -284,8 +284,8 @@ def test_only_a_second_pressure_changed_empties_the_main_chamber_and_opens_nothi
 
 
 def test_a_second_pressure_nobody_read_is_asked_for_and_set() -> None:
-    plan = make_plan(taken_in(shipped("specimen/s38"), travel=0.17), program="test")
-    assert "found.own-charge-unread" in {one.code for one in plan.findings}
+    plan = make_plan(checked_in(shipped("specimen/s38"), travel=0.17), program="test")
+    assert "found.own-pressure-unread" in {one.code for one in plan.findings}
     assert "charge:riding:second_charge" in keys(plan)
 
 
@@ -299,29 +299,29 @@ def test_charges_that_nobody_asks_for_are_decided_at_the_bench_each_at_its_valve
     own = next(one for one in work.work.steps if one.stage is not None and one.item != "air_charge")
     assert own.pressure_gauge is None
     (record,) = (one for one in own.records if one.key.endswith("_left"))
-    assert own.gate
+    assert own.hold_point
     assert record.low is not None
     assert record.high is not None
     assert "decided here" in own.do
-    assert examine(sheet, work.work.as_found, built(work), work.work.steps) is None
+    assert examine_sequence(sheet, work.work.as_found, built(work), work.work.steps) is None
     for wrong in (
-        replace(own, gate=False),
+        replace(own, hold_point=False),
         replace(own, records=()),
         replace(own, records=(replace(record, low=None, high=None),)),
         replace(own, records=(replace(record, high=record.high * 1.2),)),
     ):
         steps = tuple(wrong if one is own else one for one in work.work.steps)
-        refusal = examine(sheet, work.work.as_found, built(work), steps)
+        refusal = examine_sequence(sheet, work.work.as_found, built(work), steps)
         assert refusal is not None
         assert refusal.step == own.key
     without = tuple(one for one in work.work.steps if one is not own)
-    assert examine(sheet, work.work.as_found, built(work), without) is not None
+    assert examine_sequence(sheet, work.work.as_found, built(work), without) is not None
 
 
 def test_a_pressure_that_was_read_is_put_back_and_the_other_decided_at_the_bench() -> None:
     work = plan_tasks(shipped("specimen/s38"), [read_task("lower-legs")], program="test")
     done = tuple(one.key for one in work.work.steps[:3])
-    rest = go_on(work, Progress(done, (("pressure", 80 * PSI),)))
+    rest = replan(work, Progress(done, (("pressure", 80 * PSI),)))
     final = next(one for one in rest.work.steps if one.stage is ChargeStage.FINAL)
     assert final.pressure_gauge == pytest.approx(80 * PSI)
     assert next(one for one in rest.work.steps if one.key == "charge:riding:second_charge").pressure_gauge is None
@@ -338,7 +338,7 @@ def test_a_second_pressure_that_is_asked_for_is_what_goes_in() -> None:
     work = plan_tasks(sheet, [*asked, read_task("second-pressure=150psi")], program="test")
     set_to = {one.key: one.pressure_gauge for one in work.work.steps if one.stage is not None}
     assert set_to["charge:riding:second_charge"] == pytest.approx(150 * PSI)
-    assert examine(sheet, work.work.as_found, built(work), work.work.steps) is None
+    assert examine_sequence(sheet, work.work.as_found, built(work), work.work.steps) is None
     with pytest.raises(OutOfRange, match="permit"):
         plan_tasks(sheet, [*asked, read_task("second-pressure=250psi")], program="test")
     with pytest.raises(OutOfRange, match="something to do"):
@@ -350,15 +350,15 @@ def test_a_sequence_follows_the_main_pressure_where_the_sheet_does() -> None:
     work = plan_tasks(sheet, [read_task("lower-legs"), read_task("set-pressure=72psi")], program="test")
     step = next(one for one in work.work.steps if one.key == "charge:riding:negative_charge")
     assert step.pressure_gauge == pytest.approx(72 * PSI)
-    assert examine(sheet, work.work.as_found, built(work), work.work.steps) is None
+    assert examine_sequence(sheet, work.work.as_found, built(work), work.work.steps) is None
 
 
-@pytest.mark.parametrize("before", [ChargeStage.HOLDING, ChargeStage.RIDING])
+@pytest.mark.parametrize("before", [ChargeStage.ASSEMBLY, ChargeStage.RIDING])
 @pytest.mark.parametrize("name", ["specimen/s38", "specimen/v34"])
 def test_every_charging_rule_of_a_sheet_has_an_order(name: str, before: ChargeStage) -> None:
     sheet = shipped(name)
-    charging = replace(sheet.charging, before_lowers=before, holding_gauge=value(30 * PSI))
-    plan = make_plan(taken_in(replace(sheet, charging=charging), travel=sheet.chassis[0].travels[0]), program="test")
+    charging = replace(sheet.charging, before_lowers=before, assembly_gauge=value(30 * PSI))
+    plan = make_plan(checked_in(replace(sheet, charging=charging), travel=sheet.chassis[0].travels[0]), program="test")
     assert plan.work.steps
     assert refused(plan, plan.work.steps) == ""
 
@@ -392,8 +392,8 @@ def test_a_table_is_followed_on_straight_lines_and_ends_the_choice(tmp_path: Pat
     path.write_text(BASE + table + "\n", "utf-8")
     sheet = load_sheet(path)
     assert sheet.having(Role.SECOND_CHARGE)[0].work(Act.CHARGE) is not None
-    plan = make_plan(taken_in(sheet, travel=0.13, second_gauge=150.0), program="test")
-    for row in selection_of(plan).candidates:
+    plan = make_plan(checked_in(sheet, travel=0.13, second_gauge=150.0), program="test")
+    for row in selection_of(plan).options:
         if not row.as_found:
             assert row.pressure_gauge is not None
             assert 60 * PSI - 1 <= row.pressure_gauge.value <= 90 * PSI + 1
@@ -405,7 +405,7 @@ def test_what_is_charged_last_is_emptied_first_also_where_nothing_is_opened(shee
     """A negative chamber left full under an empty main one draws the fork in; a floating piston stays on its charge."""
     fork = shipped(f"specimen/{sheet}")
     work = plan_tasks(fork, [read_task("measure")], program="test", chassis=fork.chassis[0].name)
-    assert examine(work.work.sheet, work.work.as_found, built(work), work.work.steps) is None
+    assert examine_sequence(work.work.sheet, work.work.as_found, built(work), work.work.steps) is None
     out = [fork.item(step.item).role for step in work.work.steps if step.act is Act.OFF]
     own = Role.NEGATIVE_CHARGE if emptied else Role.SECOND_CHARGE
     assert Role.AIR_CHARGE in out

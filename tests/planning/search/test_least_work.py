@@ -6,7 +6,7 @@ import pytest
 
 from sagwright.errors import NoSolution
 from sagwright.planning.search.least_work import least_work
-from sagwright.planning.search.problem import Action, Held, Limit, Prices
+from sagwright.planning.search.problem import Action, Prices, SearchLimit, StartState
 from tests.reference.brute_force import cost, idle
 from tests.reference.units import chains, mirrored
 from tests.support.search import searched
@@ -16,7 +16,7 @@ WIDE = chains(2, size=60, width=8, tools=8, positions=4)
 
 def test_nothing_to_do_costs_nothing() -> None:
     found = least_work(())
-    assert (found.order, found.cost, found.proven) == ((), 0.0, True)
+    assert (found.order, found.cost, found.optimal) == ((), 0.0, True)
 
 
 def test_steps_with_one_tool_are_done_together() -> None:
@@ -31,7 +31,7 @@ def test_a_step_without_a_tool_leaves_the_tool_at_hand() -> None:
 
 
 def test_what_is_held_at_the_start_is_not_taken_up() -> None:
-    found = least_work([Action("a", 60, "x", "p")], held=Held("x", "p"))
+    found = least_work([Action("a", 60, "x", "p")], held=StartState("x", "p"))
     assert (found.tool_changes, found.position_changes) == (0, 0)
 
 
@@ -78,9 +78,9 @@ def test_waiting_for_what_is_not_there_is_named() -> None:
 
 @pytest.mark.parametrize("states", [0, 1, 100, 5000])
 def test_a_search_cut_short_gives_a_valid_order_with_its_bound(states: int) -> None:
-    found = searched(WIDE, limit=Limit(states=states))
+    found = searched(WIDE, limit=SearchLimit(states=states))
     order = tuple(int(key) for key in found.order)
-    assert not found.proven
+    assert not found.optimal
     assert all(set(WIDE.before[step]) <= set(order[:place]) for place, step in enumerate(order))
     assert sorted(order) == list(range(60))
     assert found.bound < found.cost == cost(WIDE, order)
@@ -88,22 +88,22 @@ def test_a_search_cut_short_gives_a_valid_order_with_its_bound(states: int) -> N
 
 @pytest.mark.slow
 def test_the_bound_of_a_short_search_holds() -> None:
-    cut = searched(WIDE, limit=Limit(states=5000))
+    cut = searched(WIDE, limit=SearchLimit(states=5000))
     whole = searched(WIDE)
-    assert whole.proven
+    assert whole.optimal
     assert cut.bound <= whole.cost <= cut.cost
 
 
 def test_a_search_stops_when_it_is_told_to() -> None:
-    assert not searched(WIDE, limit=Limit(stop=lambda: True)).proven
+    assert not searched(WIDE, limit=SearchLimit(stop=lambda: True)).optimal
 
 
 @pytest.mark.parametrize("seed", range(6))
 def test_waiting_cut_short_keeps_the_proven_cost(seed: int) -> None:
     work = mirrored(seed, items=14, waits=3)
     whole = searched(work)
-    cut = searched(work, limit=Limit(states=whole.states - 1))
+    cut = searched(work, limit=SearchLimit(states=whole.states - 1))
     order = tuple(int(key) for key in cut.order)
-    assert not cut.proven
+    assert not cut.optimal
     assert cut.cost == whole.cost == cut.bound
     assert cut.idle_bound <= whole.idle <= cut.idle == idle(work, order)

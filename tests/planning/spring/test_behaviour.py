@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from sagwright.domain.build import StackSetting
+from sagwright.domain.setup import StackSetting
 from sagwright.planning.plan import make_plan
 from tests.support.intakes import PSI, charge, intake_of, stack_sheet
 from tests.support.selections import selection_of

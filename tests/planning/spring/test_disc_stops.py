@@ -8,9 +8,9 @@ from dataclasses import replace
 import numpy as np
 import pytest
 
-from sagwright.domain.build import Build, StackSetting
 from sagwright.domain.intake import Surroundings
-from sagwright.domain.sheet import Sheet, Stop
+from sagwright.domain.setup import Setup, StackSetting
+from sagwright.domain.sheet import Bumper, Sheet
 from sagwright.errors import InputErrors, OutOfRange
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.physics.spring import Stroke
@@ -57,8 +57,8 @@ def sheet_of(tmp_path: pathlib.Path, **sizes: float) -> Sheet:
 
 
 def stroke_of(sheet: Sheet) -> Stroke:
-    build = Build("only", StackSetting(0, 0), 0, charge(80.0))
-    model = model_of(sheet, fit_of(sheet, build), Surroundings())
+    setup = Setup("only", StackSetting(0, 0), 0, charge(80.0))
+    model = model_of(sheet, fit_of(sheet, setup), Surroundings())
     return Stroke(model.spring, state_of(model, charge(80.0)), n=1.0)
 
 
@@ -67,7 +67,7 @@ def test_the_table_of_din_2093_through_a_sheet(tmp_path: pathlib.Path, row: tupl
     outside, inside, thickness, free, newton = row
     h0 = free - thickness
     sheet = sheet_of(tmp_path, DE=outside, DI=inside, T=thickness, H0=h0, LENGTH=4 * h0)
-    bare = replace(sheet, bottom_out=Stop(sheet.bottom_out.length, value(0.0)))
+    bare = replace(sheet, bottom_out=Bumper(sheet.bottom_out.length, value(0.0)))
     x = 0.150 - 0.25 * 4 * h0 / 1e3  # three quarters of the stack pressed
     pushed = stroke_of(sheet).force(x) - stroke_of(bare).force(x)
     assert pushed == pytest.approx(2 * newton, rel=0.01)  # two nested

@@ -8,19 +8,19 @@ from pathlib import Path
 import numpy as np
 import pytest
 
-from sagwright.domain.curve import BuildCurve, Question
-from sagwright.domain.intake import AsFound, Intake, Rider, Unit, Wish
+from sagwright.domain.curve import CurveQuestion, SetupCurve
+from sagwright.domain.intake import AsFound, Intake, Rider, UnitIdentity, Wish
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Unknown
 from sagwright.errors import InputError
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.planning.plan import make_plan
-from sagwright.service.calculators import curve
+from sagwright.service.calculators import compare_curves
 from tests.support.intakes import PSI, value
 from tests.support.selections import selection_of
 
 BASE = "shape: sheet/1\nextends: specimen/p34\nmodel: Test\n"
-OWN_VALVE = BASE + 'equaliser: "left out"\nspring:\n  negative: {pressure: 70 ± 2 psi}\n'
+OWN_VALVE = BASE + 'transfer_port: "left out"\nspring:\n  negative: {pressure: 70 ± 2 psi}\n'
 TWO_STAGE = BASE + "spring:\n  second: {volume: 60 ± 2 ml, pressure: 170 ± 3 psi}\n"
 AMBIENT = 101_325.0
 
@@ -31,18 +31,18 @@ def written(text: str, folder: Path) -> Path:
     return path
 
 
-def one(sheet: str | Path, build: str, question: Question | None = None) -> BuildCurve:
-    (found,) = curve(sheet, [build], question).curves
+def one(sheet: str | Path, setup: str, question: CurveQuestion | None = None) -> SetupCurve:
+    (found,) = compare_curves(sheet, [setup], question).curves
     return found
 
 
-def taken_in(sheet: Sheet, build: str, path: Path) -> Intake:
-    found = one(path, build).build
+def checked_in(sheet: Sheet, setup: str, path: Path) -> Intake:
+    found = one(path, setup).setup
     chassis = sheet.chassis[0].name
     travel = sheet.chassis[0].travels[-1]
     rider = Rider(value(78.0), value(4.0), value(0.4, 0.05))
     return Intake(
-        "test", sheet, Unit("", chassis), AsFound(found, Unknown.NOT_MEASURED), Wish(value(travel)), rider=rider
+        "test", sheet, UnitIdentity("", chassis), AsFound(found, Unknown.NOT_MEASURED), Wish(value(travel)), rider=rider
     )
 
 
@@ -67,8 +67,8 @@ def test_its_charge_is_the_sheets_where_nobody_says_another(tmp_path: Path) -> N
 
 def test_a_second_chamber_opens_where_its_pressure_is_met(tmp_path: Path) -> None:
     path = written(TWO_STAGE, tmp_path)
-    two = one(path, "travel: 130 mm, pressure: 80 psi", Question(points=1001))
-    single = one("specimen/p34", "travel: 130 mm, pressure: 80 psi", Question(points=1001))
+    two = one(path, "travel: 130 mm, pressure: 80 psi", CurveQuestion(points=1001))
+    single = one("specimen/p34", "travel: 130 mm, pressure: 80 psi", CurveQuestion(points=1001))
     pressures = dict(two.pressures_abs)
     front, behind = np.array(pressures["positive"]), np.array(pressures["second positive"])
     met = front > 170 * PSI + AMBIENT
@@ -93,7 +93,7 @@ def test_taking_the_coil_out_adds_its_pull(tmp_path: Path) -> None:
     # 4.5 N/mm over 18 mm: 81 N topped out, 0 at 18 mm and beyond, by hand.
     path = written("shape: sheet/1\nextends: specimen/n32\nspring:\n  negative:\n    coil: left out\n", tmp_path)
     held, free = (
-        np.array(one(sheet, "pressure: 80 psi", Question(points=121)).slow_force.value)
+        np.array(one(sheet, "pressure: 80 psi", CurveQuestion(points=121)).slow_force.value)
         for sheet in ("specimen/n32", path)
     )
     assert free[0] - held[0] == pytest.approx(81.0)
@@ -103,16 +103,16 @@ def test_taking_the_coil_out_adds_its_pull(tmp_path: Path) -> None:
 
 def test_a_fork_of_fixed_travel_is_planned(tmp_path: Path) -> None:
     sheet = load_sheet("specimen/n32")
-    plan = make_plan(taken_in(sheet, "pressure: 80 psi", Path("specimen/n32")), program="test")
+    plan = make_plan(checked_in(sheet, "pressure: 80 psi", Path("specimen/n32")), program="test")
     assert plan.target is not None
     assert {change.field for change in plan.work.changes} <= {"volume_spacers", "charge"}
-    assert {one.travel for one in selection_of(plan).candidates} == {0.12}
+    assert {one.travel for one in selection_of(plan).options} == {0.12}
 
 
 @pytest.mark.parametrize("text", [OWN_VALVE, TWO_STAGE])
 def test_a_fork_with_a_second_valve_is_planned_from_a_thin_sheet(tmp_path: Path, text: str) -> None:
     path = written(text, tmp_path)
-    plan = make_plan(taken_in(load_sheet(path), "travel: 140 mm, pressure: 85 psi", path), program="test")
+    plan = make_plan(checked_in(load_sheet(path), "travel: 140 mm, pressure: 85 psi", path), program="test")
     assert plan.target is not None
     assert plan.target.permitted
 
@@ -127,7 +127,7 @@ def test_the_dampers_stroke_ends_the_travel(tmp_path: Path) -> None:
     ("text", "named"),
     [
         (BASE + "damper: {stroke: 120 mm}\n", "damper.stroke"),
-        (BASE + 'equaliser: "left out"\n', "equaliser"),
+        (BASE + 'transfer_port: "left out"\n', "transfer_port"),
         (BASE + "spring:\n  negative: {pressure: 70 psi}\n", "spring.negative.pressure"),
         (BASE + "spring:\n  second: {volume: 60 ml}\n", "spring.second.pressure"),
         (BASE + "spring:\n  second: {volume: 60 psi, pressure: 170 psi}\n", "spring.second.volume"),

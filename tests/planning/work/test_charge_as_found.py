@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from sagwright.domain.build import StackSetting
+from sagwright.domain.setup import StackSetting
 from sagwright.service.plan import plan
 from tests.support.finding_cases import as_found, found, wished
 from tests.support.intakes import PSI, value
@@ -12,7 +12,7 @@ def test_a_pressure_a_hair_from_as_found_is_as_found_and_passes_the_judge() -> N
     intake = wished(as_found(), pressure_gauge=value(78.0 * PSI + 40.0), volume_spacers=1)
     made = plan(intake)
     assert made.target is not None
-    assert made.target.build.charge == intake.as_found.build.charge
+    assert made.target.setup.charge == intake.as_found.setup.charge
     assert made.target.pressure_gauge is not None
     assert made.target.pressure_gauge.value == 78.0 * PSI
     final = next(step for step in made.work.steps if step.key == "charge:final:air_charge")

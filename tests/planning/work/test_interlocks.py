@@ -13,13 +13,13 @@ from sagwright.planning.work.interlocks import INTERLOCKS, rules_of
 ROWS = tuple(row for rows in INTERLOCKS.values() for row in rows)
 SHEETS = tuple(f"specimen/{name}" for name in ("a55", "b38", "c38", "n32", "p34", "s38", "t35", "v34"))
 
-IN_THE_STEP = {"renewed", "torque-state", "gate", "fluid", "cured", "settled", "preload-set", "signed", "tagged"}
+IN_THE_STEP = {"renewed", "torque-state", "hold-point", "fluid", "cured", "settled", "preload-set", "signed", "tagged"}
 """Kept by what a step carries: its new parts, torque, fluid, readings, settings."""
 
-OF_THE_WHOLE = {"complete", "target", "final-charge", "proof", "ended"}
+OF_THE_WHOLE = {"complete", "target", "final-charge", "final-readings", "ended"}
 """Kept by which steps there are."""
 
-ELSEWHERE = {"gas-chamber", "proven-again"}
+ELSEWHERE = {"gas-chamber", "rechecked"}
 """A scope refuses the first; what is proven again after a break is planned where work goes on."""
 
 

@@ -12,16 +12,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sagwright.domain.build import ShaftSetting
 from sagwright.domain.item import Act, ChargeStage, Role
 from sagwright.domain.plan import Plan
-from sagwright.domain.sheet import Charging, Sheet
+from sagwright.domain.setup import ShaftSetting
+from sagwright.domain.sheet import ChargingOrder, Sheet
 from sagwright.domain.task import Ordering, Task, TaskKind
 from sagwright.domain.value import Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.sheet.load import load_sheet
-from sagwright.judge import examine
+from sagwright.judge import examine_sequence
 from sagwright.planning.plan import make_plan
 from sagwright.planning.search.problem import Action, Network, Prices, bits
 from sagwright.planning.work.sequence import timed
@@ -53,13 +53,13 @@ IN_THE_BIKE = (
     *OTHERS[1:6],
     Task(TaskKind.MEASURE),
 )
-STAGES = (None, ChargeStage.HOLDING, ChargeStage.RIDING)
+STAGES = (None, ChargeStage.ASSEMBLY, ChargeStage.RIDING)
 
 
 def charged(sheet: Sheet, before: ChargeStage | None) -> Sheet:
     """The sheet with another rule for the charge before the lowers."""
-    holding = Value(30 * PSI) if before is ChargeStage.HOLDING else None
-    return replace(sheet, charging=Charging(before, holding, 8))
+    holding = Value(30 * PSI) if before is ChargeStage.ASSEMBLY else None
+    return replace(sheet, charging=ChargingOrder(before, holding, 8))
 
 
 SHEETS = {
@@ -108,9 +108,9 @@ def off(work: Plan) -> set[str]:
 def test_the_judge_accepts_every_combination_and_every_order_is_proven(sheet: str, count: int) -> None:
     for tasks in combinations(asks(sheet), count):
         work = made(SHEETS[sheet], *tasks)
-        assert examine(work.work.sheet, work.work.as_found, built(work), work.work.steps) is None
+        assert examine_sequence(work.work.sheet, work.work.as_found, built(work), work.work.steps) is None
         assert work.work.sequence is not None
-        assert work.work.sequence.proven
+        assert work.work.sequence.optimal
 
 
 def broken(work: Plan, data: st.DataObject) -> tuple[set[str], str | None]:
@@ -128,7 +128,7 @@ def broken(work: Plan, data: st.DataObject) -> tuple[set[str], str | None]:
         needed |= {need.step for need in step.needs if step.key in needed}
     first = [step for step in work.work.steps if step.key in needed - missed and step is not late]
     rest = [step for step in work.work.steps if step not in first and step is not late]
-    refusal = examine(work.work.sheet, work.work.as_found, built(work), timed((*first, late, *rest)))
+    refusal = examine_sequence(work.work.sheet, work.work.as_found, built(work), timed((*first, late, *rest)))
     rules = {need.rule for need in late.needs if need.step in missed}
     if "reading-state" in rules:  # the judge may see it at the reading, which then finds its item on, or off
         rules |= {"covered", "uncovered"}
@@ -147,7 +147,7 @@ def test_a_step_left_out_or_done_before_what_it_needs_is_refused(
     changing = [place for place, step in enumerate(work.work.steps) if step.act is not Act.MEASURE]
     k = data.draw(st.sampled_from(changing), label="left out")
     left = work.work.steps[:k] + work.work.steps[k + 1 :]
-    assert examine(work.work.sheet, work.work.as_found, built(work), left) is not None, work.work.steps[k].key
+    assert examine_sequence(work.work.sheet, work.work.as_found, built(work), left) is not None, work.work.steps[k].key
 
 
 @pytest.mark.slow
@@ -161,7 +161,7 @@ def test_the_judge_accepts_the_work_whatever_order_is_asked_for(asked: tuple[str
     other = made(
         work.work.sheet, *tasks, ordering=Ordering(0.0, 0.0, earlier=tuple(keys), stop=lambda: next(asks) > MOST_ASKED)
     )
-    assert examine(other.work.sheet, other.work.as_found, built(other), other.work.steps) is None
+    assert examine_sequence(other.work.sheet, other.work.as_found, built(other), other.work.steps) is None
 
 
 @pytest.mark.parametrize("sheet", SHEETS)
@@ -312,7 +312,7 @@ def test_a_travel_that_one_chassis_permits_is_that_one_and_its_marking_is_looked
 def test_work_that_no_chassis_matters_to_asks_for_none() -> None:
     work = plan_tasks(stack_sheet(), [Task(TaskKind.WIPERS)], program="test")
     assert work.work.chassis == ""
-    assert examine(work.work.sheet, work.work.as_found, built(work), work.work.steps) is None
+    assert examine_sequence(work.work.sheet, work.work.as_found, built(work), work.work.steps) is None
 
 
 def test_a_pressure_that_nobody_asked_for_is_decided_at_the_bench_within_the_sheets_range() -> None:
@@ -323,8 +323,8 @@ def test_a_pressure_that_nobody_asked_for_is_decided_at_the_bench_within_the_she
     )
     for step, key in ((riding, "pressure_set"), (final, "pressure_left")):
         (record,) = (record for record in step.records if record.key == key)
-        assert (step.pressure_gauge, step.gate, record.low, record.high) == (None, True, span.low, span.high)
-    assert examine(work.work.sheet, work.work.as_found, built(work), work.work.steps) is None
+        assert (step.pressure_gauge, step.hold_point, record.low, record.high) == (None, True, span.low, span.high)
+    assert examine_sequence(work.work.sheet, work.work.as_found, built(work), work.work.steps) is None
 
 
 @pytest.mark.parametrize("sheet", ["stack, none before the lowers", "shaft, none before the lowers", "shock"])
@@ -351,4 +351,4 @@ def test_a_press_stays_within_its_gauge_its_travel_and_its_prediction(sheet: str
 def test_what_leaves_the_air_alone_charges_nothing() -> None:
     work = plan_tasks(SHEETS["shock"], [Task(TaskKind.INSPECT, item="mount_hardware_upper")], program="test")
     assert not [step for step in work.work.steps if step.act in (Act.CHARGE, Act.CYCLE)]
-    assert examine(work.work.sheet, work.work.as_found, built(work), work.work.steps) is None
+    assert examine_sequence(work.work.sheet, work.work.as_found, built(work), work.work.steps) is None

@@ -10,19 +10,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from sagwright.domain.build import Charge, CoilFitting, Setting, ShaftSetting, StackSetting, coil_build
 from sagwright.domain.finding import Severity
 from sagwright.domain.intake import Intake
 from sagwright.domain.item import Act, ChargeStage, Role
 from sagwright.domain.plan import Plan
+from sagwright.domain.setup import Charge, CoilFitting, Setting, ShaftSetting, StackSetting, coil_setup
 from sagwright.domain.sheet import ShaftPerTravel, Sheet
-from sagwright.domain.step import KitKind
+from sagwright.domain.step import SupplyKind
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Unknown
 from sagwright.errors import InputError
-from sagwright.judge import examine
+from sagwright.judge import examine_sequence
 from sagwright.planning.plan import make_plan
-from sagwright.planning.spring.builds import setting_for
+from sagwright.planning.spring.setups import setting_for
 from sagwright.planning.work.sequence import timed
 from sagwright.planning.work.tasks import plan_tasks
 from tests.support.intakes import PSI, charge, intake_of, shaft_sheet, shipped, stack_sheet, value
@@ -61,7 +61,7 @@ def planned(intake: Intake) -> Plan:
 def refused_by(plan: Plan) -> str | None:
     assert plan.target is not None
     intake = selection_of(plan).intake
-    refusal = examine(intake.sheet, intake.as_found.build, plan.target.build, plan.work.steps)
+    refusal = examine_sequence(intake.sheet, intake.as_found.setup, plan.target.setup, plan.work.steps)
     return None if refusal is None else refusal.rule
 
 
@@ -75,13 +75,13 @@ def test_what_is_shared_is_opened_filled_tightened_and_charged_once() -> None:
     service = plan_tasks(stack_sheet(), [Task(TaskKind.DAMPER), Task(TaskKind.WIPERS)], program="test", chassis="mid")
     assert refused_by(both) is None
     assert both.work.sequence is not None
-    assert both.work.sequence.proven
+    assert both.work.sequence.optimal
     assert keys(both) == keys(alone) | {step.key for step in service.work.steps}
     assert len(both.work.steps) < len(alone.work.steps) + len(service.work.steps) - 25
-    for act in (Act.OFF, Act.ON, Act.CHANGE, Act.PROVE):
+    for act in (Act.OFF, Act.ON, Act.CHANGE, Act.CHECK):
         assert max(Counter(step.item for step in both.work.steps if step.act is act).values()) == 1
     assert Counter(step.stage for step in both.work.steps if step.stage) == {
-        ChargeStage.HOLDING: 1,
+        ChargeStage.ASSEMBLY: 1,
         ChargeStage.RIDING: 1,
         ChargeStage.FINAL: 1,
     }
@@ -93,30 +93,30 @@ def test_what_is_shared_is_opened_filled_tightened_and_charged_once() -> None:
     assert both.target == alone.target
 
 
-def test_the_kit_names_each_thing_once_with_what_all_steps_of_the_work_take() -> None:
+def test_the_tools_and_parts_names_each_thing_once_with_what_all_steps_of_the_work_take() -> None:
     alone = planned(fork())
     both = planned(fork(Task(TaskKind.LOWER_LEGS), Task(TaskKind.WIPERS), Task(TaskKind.AIR_SPRING)))
-    assert max(Counter((line.kind, line.name, line.size) for line in both.work.kit).values()) == 1
-    assert {(line.kind, line.name, line.size) for line in alone.work.kit} < {
-        (one.kind, one.name, one.size) for one in both.work.kit
+    assert max(Counter((line.kind, line.name, line.size) for line in both.work.tools_and_parts).values()) == 1
+    assert {(line.kind, line.name, line.size) for line in alone.work.tools_and_parts} < {
+        (one.kind, one.name, one.size) for one in both.work.tools_and_parts
     }
-    for line in both.work.kit:
+    for line in both.work.tools_and_parts:
         used = [step for step in both.work.steps if step.key in line.steps]
-        if line.kind is KitKind.SINGLE_USE:
+        if line.kind is SupplyKind.SINGLE_USE:
             parts = sum((part.name, part.size) == (line.name, line.size) for step in used for part in step.renew)
             assert line.amount is not None
             assert line.amount.value == parts
-        if line.kind is KitKind.FLUID and line.amount is not None:
+        if line.kind is SupplyKind.FLUID and line.amount is not None:
             amounts = [step.fluid.amount.si for step in used if step.fluid is not None and step.fluid.amount]
             assert line.amount.value == pytest.approx(sum(amounts))
-    fills = [step for step in both.work.steps if step.act is Act.ON and step.key.endswith("_bath_oil")]
+    fills = [step for step in both.work.steps if step.act is Act.ON and step.key.endswith("_lower_leg_oil")]
     assert len(fills) == len(stack_sheet().legs)
 
 
 def test_a_task_that_the_wish_holds_is_absorbed_and_said_so() -> None:
     alone, both = planned(fork()), planned(fork(Task(TaskKind.LOWER_LEGS)))
     assert both.work.steps == alone.work.steps
-    (said,) = (one for one in both.findings if one.code == "task.within")
+    (said,) = (one for one in both.findings if one.code == "task.included")
     assert dict(said.words)["task"] == "lower-legs"
 
 
@@ -124,7 +124,7 @@ def test_a_task_that_sets_something_pins_it() -> None:
     plan = planned(fork(Task(TaskKind.SET_PRESSURE, 85 * PSI), Task(TaskKind.VOLUME_SPACERS, 2.0)))
     assert refused_by(plan) is None
     assert plan.target is not None
-    assert plan.target.build.volume_spacers == 2
+    assert plan.target.setup.volume_spacers == 2
     assert plan.target.pressure_gauge is not None
     assert plan.target.pressure_gauge.value == pytest.approx(85 * PSI)
     assert selection_of(plan).intake.wish.pressure_gauge is None
@@ -156,7 +156,7 @@ def test_a_task_that_contradicts_the_wish_refuses_it_and_names_both(task: Task, 
     intake = fork(task)
     plan = planned(replace(intake, wish=replace(intake.wish, **wish)))  # type: ignore[arg-type]
     (said,) = (one for one in plan.findings if one.code == "task.contradicts")
-    assert said.severity is Severity.REFUSE
+    assert said.severity is Severity.NOT_ALLOWED
     assert dict(said.words)["task"] == str(task.kind)
     assert {name for name, _ in said.figures} == {"asked", "wished"}
     assert plan.target is None
@@ -190,13 +190,13 @@ def test_a_pinned_preload_is_where_the_adjuster_ends() -> None:
     chassis = sheet.chassis[0]
     setting = setting_for(sheet, chassis, chassis.travels[0])
     assert setting is not None
-    found = coil_build(chassis.name, setting, CoilFitting(sheet.coil.coils[0].name, 1, 0.0))
+    found = coil_setup(chassis.name, setting, CoilFitting(sheet.coil.coils[0].name, 1, 0.0))
     intake = _intake(sheet, setting, chassis.travels[-1], None)
-    intake = replace(intake, as_found=replace(intake.as_found, build=found))
+    intake = replace(intake, as_found=replace(intake.as_found, setup=found))
     plan = planned(replace(intake, tasks=(Task(TaskKind.SET_PRELOAD, 2.0),)))
     assert plan.target is not None
     assert refused_by(plan) is None
-    fitting = plan.target.build.fitting
+    fitting = plan.target.setup.fitting
     assert fitting is not None
     assert fitting.adjuster == pytest.approx(2.0 * sheet.coil.stack.per_turn.si)
 
@@ -219,10 +219,10 @@ def test_the_judge_refuses_every_step_of_a_task_left_out_or_done_when_all_is_clo
         one = next(step for step in plan.work.steps if step.key == key)
         rest = tuple(step for step in plan.work.steps if step.key != key)
         for wrong in (rest, (*rest, one)) if one.act is not Act.MEASURE else ((*rest, one),):
-            refusal = examine(
+            refusal = examine_sequence(
                 plan.work.sheet,
                 plan.work.as_found,
-                plan.target.build,
+                plan.target.setup,
                 timed(wrong),
             )
             assert refusal is not None, key
@@ -235,10 +235,10 @@ def test_the_judge_refuses_the_work_of_a_task_put_after_the_closing_without_open
     late = tuple(step for step in plan.work.steps if step.key in beside)
     assert plan.target is not None
     for place in [n for n, step in enumerate(first) if step.act in (Act.ON, Act.CHARGE, Act.CYCLE)]:
-        refusal = examine(
+        refusal = examine_sequence(
             plan.work.sheet,
             plan.work.as_found,
-            plan.target.build,
+            plan.target.setup,
             timed((*first[: place + 1], *late, *first[place + 1 :])),
         )
         if any(step.item == "lowers" for step in first[: place + 1] if step.act is Act.ON):
@@ -252,7 +252,7 @@ def test_the_judge_refuses_a_charge_put_in_twice(more: ChargeStage) -> None:
     place = plan.work.steps.index(again)
     assert plan.target is not None
     twice = (*plan.work.steps[: place + 1], again, *plan.work.steps[place + 1 :])
-    assert examine(plan.work.sheet, plan.work.as_found, plan.target.build, timed(twice)) is not None
+    assert examine_sequence(plan.work.sheet, plan.work.as_found, plan.target.setup, timed(twice)) is not None
 
 
 # every demo fork, every wish, any tasks
@@ -271,8 +271,8 @@ def _intake(sheet: Sheet, setting: Setting, travel: float, found: Charge | None)
     )
     if sheet.spring.holds_air:
         return intake
-    build = coil_build(chassis, setting, CoilFitting(sheet.coil.coils[0].name, 1, 0.0))
-    return replace(intake, as_found=replace(intake.as_found, build=build))
+    setup = coil_setup(chassis, setting, CoilFitting(sheet.coil.coils[0].name, 1, 0.0))
+    return replace(intake, as_found=replace(intake.as_found, setup=setup))
 
 
 @dataclass(frozen=True)
@@ -321,7 +321,7 @@ def test_wish_and_tasks_are_one_work_that_the_judge_accepts_or_one_message(drawn
             raise
         return
     if plan.target is None:
-        assert plan.refused or not any(one.permitted for one in selection_of(plan).candidates)
+        assert plan.refused or not any(one.permitted for one in selection_of(plan).options)
         return
     assert refused_by(plan) is None
     counted = Counter((step.act, step.item, step.stage) for step in plan.work.steps)

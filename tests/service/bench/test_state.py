@@ -5,7 +5,7 @@ from __future__ import annotations
 from concurrent.futures import ThreadPoolExecutor
 
 from sagwright.domain.records.payloads import Noted
-from sagwright.service.bench.state import Remembered, at_the_stand
+from sagwright.service.bench.state import Remembered, bench_state
 from sagwright.service.jobs import actions
 from sagwright.store.workshop import Store
 from tests.support.workshops import Person, done_well, on_the_bench
@@ -13,12 +13,12 @@ from tests.support.workshops import Person, done_well, on_the_bench
 
 def test_another_entry_under_the_same_id_is_another_state(store: Store, kim: Person) -> None:
     view = on_the_bench(store, kim)
-    before = at_the_stand(store, view.card.id)
+    before = bench_state(store, view.card.id)
     step = before.steps[0]
     actions.record(store, view.card.id, kim(), what=Noted("it creaks"))
-    assert at_the_stand(store, view.card.id).plan is not None
+    assert bench_state(store, view.card.id).plan is not None
     actions.record(store, view.card.id, kim(), what=done_well(step))
-    assert at_the_stand(store, view.card.id).steps == before.steps[1:]
+    assert bench_state(store, view.card.id).steps == before.steps[1:]
 
 
 def test_what_is_remembered_is_bounded_and_may_be_asked_for_by_many_at_once() -> None:

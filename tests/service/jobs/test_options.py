@@ -25,7 +25,7 @@ def test_what_is_offered_is_what_a_plan_does_not_refuse(name: str) -> None:
     for one in offered:
         wish = replace(intake.wish, travel=Value(one.travel), volume_spacers=None, pressure_gauge=None)
         made = plan(replace(intake, wish=wish))
-        refused = {finding.code for finding in made.findings if finding.severity is Severity.REFUSE}
+        refused = {finding.code for finding in made.findings if finding.severity is Severity.NOT_ALLOWED}
         assert {finding.code for finding in one.refusals} == refused
 
 

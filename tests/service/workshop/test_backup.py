@@ -14,9 +14,9 @@ import pytest
 from sagwright.domain.records.payloads import Noted
 from sagwright.errors import OutOfRange, StoreFailed, UnreadableFile
 from sagwright.service.jobs import actions
-from sagwright.service.jobs.actions import take_in
+from sagwright.service.jobs.actions import check_in
 from sagwright.service.jobs.queries import board, open_job
-from sagwright.service.workshop.maintenance import Grade, back_up, examine, exported, restore
+from sagwright.service.workshop.maintenance import Grade, examine_records, exported, restore_workshop, write_backup_of
 from sagwright.service.workshop.records import open_workshop
 from sagwright.store.workshop import Store
 from tests.support.full_workshop import fill
@@ -32,7 +32,7 @@ def made(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
     folder = tmp_path_factory.mktemp("made")
     with open_workshop(folder / "full.sqlite") as store:
         fill(store)
-        back_up(store, folder / "full.backup", now=NOW)
+        write_backup_of(store, folder / "full.backup", now=NOW)
     return folder / "full.sqlite", folder / "full.backup"
 
 
@@ -43,20 +43,20 @@ def text_of(where: str | Path) -> str:
 
 def test_a_backup_restores_equal_on_either_database(store: Store, tmp_path: Path, postgresql: Server) -> None:
     fill(store)
-    manifest = back_up(store, tmp_path / "it.backup", now=NOW)
+    manifest = write_backup_of(store, tmp_path / "it.backup", now=NOW)
     assert manifest.counts["jobs"] == len(board(store)) + 1
     before = "".join(exported(store))
-    assert restore(tmp_path / "it.backup", tmp_path / "new" / "records.sqlite", now=NOW).kept == ""
+    assert restore_workshop(tmp_path / "it.backup", tmp_path / "new" / "records.sqlite", now=NOW).replaced == ""
     assert text_of(tmp_path / "new" / "records.sqlite") == before
     url = postgresql.new_database()
-    restore(tmp_path / "it.backup", url, now=NOW)
+    restore_workshop(tmp_path / "it.backup", url, now=NOW)
     assert text_of(url) == before
 
 
 @pytest.mark.slow
 def test_a_backup_under_load_is_one_moment(store: Store, kim: Person, lou: Person, tmp_path: Path) -> None:
     fill(store)
-    jobs_there = [take_in(store, ARRIVAL, kim()).card.id for _ in range(2)]
+    jobs_there = [check_in(store, ARRIVAL, kim()).card.id for _ in range(2)]
     stop, acknowledged = threading.Event(), [0, 0]
 
     def writes(number: int, says: Person) -> None:
@@ -71,27 +71,27 @@ def test_a_backup_under_load_is_one_moment(store: Store, kim: Person, lou: Perso
     while min(acknowledged) < 5:
         pass
     before = list(acknowledged)
-    back_up(store, tmp_path / "it.backup", now=NOW)
+    write_backup_of(store, tmp_path / "it.backup", now=NOW)
     after = list(acknowledged)
     stop.set()
     for thread in threads:
         thread.join()
-    restore(tmp_path / "it.backup", tmp_path / "new.sqlite", now=NOW)
+    restore_workshop(tmp_path / "it.backup", tmp_path / "new.sqlite", now=NOW)
     with open_workshop(tmp_path / "new.sqlite") as new:
         for number, job in enumerate(jobs_there):
             kept = open_job(new, job).view.entries
             assert before[number] <= len(kept) - 1 <= after[number] + 1
             assert kept == open_job(store, job).view.entries[: len(kept)]
-    assert {check.grade for check in examine(tmp_path / "new.sqlite")} <= {Grade.GOOD}
+    assert {check.grade for check in examine_records(tmp_path / "new.sqlite")} <= {Grade.GOOD}
 
 
 def test_what_is_replaced_is_kept_beside(made: tuple[Path, Path], tmp_path: Path, kim: Person) -> None:
     target = tmp_path / "records.sqlite"
     with open_workshop(target) as store:
-        take_in(store, ARRIVAL, kim())
+        check_in(store, ARRIVAL, kim())
     before = text_of(target)
     for name in ("records.replaced-20260305T183000Z.sqlite", "records.replaced-20260305T183000Z-2.sqlite"):
-        assert restore(made[1], target, now=NOW).kept == str(tmp_path / name)
+        assert restore_workshop(made[1], target, now=NOW).replaced == str(tmp_path / name)
     assert text_of(target) == text_of(made[0])
     assert text_of(tmp_path / "records.replaced-20260305T183000Z.sqlite") == before
     assert not [path for path in tmp_path.iterdir() if path.name.startswith(".")]
@@ -100,9 +100,9 @@ def test_what_is_replaced_is_kept_beside(made: tuple[Path, Path], tmp_path: Path
 def test_records_in_use_are_not_replaced(made: tuple[Path, Path], tmp_path: Path, kim: Person) -> None:
     target = tmp_path / "records.sqlite"
     with open_workshop(target) as store:
-        take_in(store, ARRIVAL, kim())
+        check_in(store, ARRIVAL, kim())
         with pytest.raises(StoreFailed, match="in use by another program"):
-            restore(made[1], target, now=NOW)
+            restore_workshop(made[1], target, now=NOW)
         assert len(board(store)) == 1
     assert [path.name for path in tmp_path.iterdir()] == ["records.sqlite"]
 
@@ -110,7 +110,7 @@ def test_records_in_use_are_not_replaced(made: tuple[Path, Path], tmp_path: Path
 def test_damaged_records_are_moved_as_they_are(made: tuple[Path, Path], tmp_path: Path) -> None:
     target = tmp_path / "records.sqlite"
     target.write_bytes(b"no database at all" * 100)
-    kept = restore(made[1], target, now=NOW).kept
+    kept = restore_workshop(made[1], target, now=NOW).replaced
     assert Path(kept).read_bytes() == b"no database at all" * 100
     assert text_of(target) == text_of(made[0])
 
@@ -118,10 +118,10 @@ def test_damaged_records_are_moved_as_they_are(made: tuple[Path, Path], tmp_path
 def test_a_database_that_is_not_empty_is_not_touched(made: tuple[Path, Path], postgresql: Server, kim: Person) -> None:
     url = postgresql.new_database()
     with open_workshop(url) as store:
-        take_in(store, ARRIVAL, kim())
+        check_in(store, ARRIVAL, kim())
     before = text_of(url)
     with pytest.raises(StoreFailed, match="records here already"):
-        restore(made[1], url, now=NOW)
+        restore_workshop(made[1], url, now=NOW)
     assert text_of(url) == before
 
 
@@ -166,7 +166,7 @@ def test_a_spoiled_backup_changes_nothing(
     open_workshop(target).close()
     before = target.read_bytes()
     with pytest.raises(UnreadableFile, match=says):
-        restore(spoiled(made[1], tmp_path / "bad.backup", change), target, now=NOW)
+        restore_workshop(spoiled(made[1], tmp_path / "bad.backup", change), target, now=NOW)
     assert target.read_bytes() == before
     assert sorted(path.name for path in tmp_path.iterdir()) == ["bad.backup", "records.sqlite"]
 
@@ -185,12 +185,12 @@ def test_a_file_that_is_no_whole_backup(
 ) -> None:
     (tmp_path / "bad").write_bytes(content(made[1].read_bytes()))
     with pytest.raises(UnreadableFile, match=says):
-        restore(tmp_path / "bad", tmp_path / "records.sqlite", now=NOW)
+        restore_workshop(tmp_path / "bad", tmp_path / "records.sqlite", now=NOW)
     assert [path.name for path in tmp_path.iterdir()] == ["bad"]
 
 
 def test_a_backup_is_not_written_over_another_file(made: tuple[Path, Path]) -> None:
     with open_workshop(made[0]) as store, pytest.raises(OutOfRange, match="must not be there yet"):
-        back_up(store, made[1], now=NOW)
+        write_backup_of(store, made[1], now=NOW)
     with open_workshop(made[0]) as store, pytest.raises(UnreadableFile, match="No such file"):
-        back_up(store, made[1].parent / "none" / "it.backup", now=NOW)
+        write_backup_of(store, made[1].parent / "none" / "it.backup", now=NOW)

@@ -8,7 +8,7 @@ from pathlib import Path
 
 import pytest
 
-from sagwright.service.workshop.maintenance import Check, Grade, examine, mend
+from sagwright.service.workshop.maintenance import Check, Grade, examine_records, mend
 from sagwright.service.workshop.records import open_workshop
 from sagwright.store.workshop import Store
 from tests.support.full_workshop import fill
@@ -24,20 +24,20 @@ def sound(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 def bad(where: str | Path) -> list[Check]:
-    return [check for check in examine(where) if check.grade is Grade.BAD]
+    return [check for check in examine_records(where) if check.grade is Grade.BAD]
 
 
 def test_nothing_is_wrong_with_a_workshop(store: Store, where: str) -> None:
     fill(store)
-    checks = list(examine(where))
+    checks = list(examine_records(where))
     assert {check.grade for check in checks} == {Grade.GOOD}
     about = {check.about for check in checks}
     assert about >= {"place", "settings", "integrity", "schema", "entries", "rows", "pointers", "photos", "documents"}
 
 
 def test_no_records_yet_is_said_and_none_are_made(tmp_path: Path) -> None:
-    (check,) = examine(tmp_path / "none.sqlite")
-    assert (check.grade, "sagwright job new" in check.remedy) == (Grade.LOOK, True)
+    (check,) = examine_records(tmp_path / "none.sqlite")
+    assert (check.grade, "sagwright job check-in" in check.remedy) == (Grade.LOOK, True)
     assert not list(tmp_path.iterdir())
 
 
@@ -49,7 +49,7 @@ def test_no_records_yet_is_said_and_none_are_made(tmp_path: Path) -> None:
         ("UPDATE jobs SET stage = 'refused' WHERE number = 1001", "rows", "job 1001"),
         ("UPDATE jobs SET search = 'other' WHERE number = 1002", "rows", "job 1002"),
         (
-            "UPDATE visits SET owner = (SELECT max(id) FROM owners) WHERE id IN (SELECT min(visit) FROM jobs)",
+            "UPDATE visits SET customer = (SELECT max(id) FROM customers) WHERE id IN (SELECT min(visit) FROM jobs)",
             "rows",
             "",
         ),

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from sagwright.errors import OutOfRange, SagwrightError, StoreFailed, UnreadableFile
-from sagwright.service.jobs.queries import board, search
+from sagwright.service.jobs.queries import board, search_jobs
 from sagwright.service.workshop.maintenance import export_csv, export_json, exported, import_workshop
 from sagwright.service.workshop.records import open_workshop
 from sagwright.store.rows import TABLES, counts_of
@@ -40,13 +40,13 @@ def test_every_table_is_exported_and_has_something_in_it(full: Path) -> None:
 def test_json_there_and_back_is_the_same_bytes(full: Path, store: Store, tmp_path: Path) -> None:
     with open_workshop(full) as source:
         export_json(source, tmp_path / "one.json")
-        owners = [card.owner_name for card in board(source)]
+        customers = [card.customer_name for card in board(source)]
     import_workshop(store, tmp_path / "one.json")
     export_json(store, tmp_path / "two.json")
     assert (tmp_path / "one.json").read_bytes() == (tmp_path / "two.json").read_bytes()
-    assert [card.owner_name for card in board(store)] == owners
-    assert set(NASTY[:-1]) <= set(owners)
-    assert search(store, "🚲🔧")
+    assert [card.customer_name for card in board(store)] == customers
+    assert set(NASTY[:-1]) <= set(customers)
+    assert search_jobs(store, "🚲🔧")
 
 
 def test_csv_there_and_back_is_the_same_bytes(full: Path, store: Store, tmp_path: Path) -> None:

@@ -10,34 +10,34 @@ from tests.support.web.one_job import hidden_of
 
 TYPED = {
     "by": "Kim",
-    "owner.name": "R. Oduya",
-    "owner.contact": "by post",
+    "customer.name": "R. Oduya",
+    "customer.contact": "by post",
     "bike.pick": "none",
     "unit.serial": "0417-B",
     "unit.family": "specimen/t35 mid",
     "symptoms": "Dives under braking.\nSinks overnight.",
     "as_found.travel": "150 ± 2",
     "as_found.travel_spacers.untold": "yes",
-    "as_found.equaliser_hole.untold": "yes",
+    "as_found.port_position.untold": "yes",
     "as_found.volume_spacers.untold": "yes",
     "as_found.charge.pressure": "78",
     "as_found.charge.last_set": "5",
     "condition.coating": "no",
     "rider.mass": "80",
-    "rider.kit": "4 kg",
+    "rider.gear": "4 kg",
     "wish.travel": "140",
     "wish.aim": "sag",
     "wish.aim.sag": "20",
     "task.wipers": "yes",
-    "promised": "2026-03-09",
+    "due": "2026-03-09",
 }
 
 
-def form_of(tablet: TestClient, address: str = "/take-in") -> dict[str, str]:
+def form_of(tablet: TestClient, address: str = "/check-in") -> dict[str, str]:
     return hidden_of(tablet.get(address).text)
 
 
 def taken(tablet: TestClient, records: Workshop, typed: dict[str, str]) -> OpenedJob:
-    answer = tablet.post("/take-in", data=form_of(tablet) | typed)
+    answer = tablet.post("/check-in", data=form_of(tablet) | typed)
     assert answer.status_code == 303, answer.text
     return open_job_numbered(records, int(answer.headers["location"].split("/")[2].partition("?")[0]))

@@ -45,7 +45,7 @@ def kept(program: Program, number: int) -> JobView:
         return open_job_numbered(store, number).view
 
 
-RIDER = {"rider.mass": "80", "rider.kit": "4"}
+RIDER = {"rider.mass": "80", "rider.gear": "4"}
 
 
 BIKE = {"bicycle.name": "Trail bike"}
@@ -53,7 +53,7 @@ BIKE = {"bicycle.name": "Trail bike"}
 
 STACK = {
     "as_found.travel_spacers": "0",
-    "as_found.equaliser_hole": "0",
+    "as_found.port_position": "0",
     "as_found.volume_spacers": "1",
     "as_found.charge.pressure": "78",
     "as_found.charge.last_set": "5",

@@ -12,29 +12,30 @@ from typing import Any, Final
 
 import yaml
 
+from sagwright.domain.finding import Severity
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.payloads import (
     Answered,
+    DueDateSet,
     Facts,
-    FoundWrong,
     HandedOver,
     Noted,
-    Promised,
+    ProblemFound,
+    PutOnHold,
     Started,
-    TurnedAway,
-    Waits,
+    WorkRefused,
 )
-from sagwright.domain.records.stages import WaitFor
+from sagwright.domain.records.stages import HoldReason
 from sagwright.formats.sheet.load import digest_of, extended
-from sagwright.service.bench.state import at_the_stand, standing
+from sagwright.service.bench.state import bench_state, standing
 from sagwright.service.jobs import actions
-from sagwright.service.jobs.actions import take_in
+from sagwright.service.jobs.actions import check_in
 from sagwright.service.jobs.decision import propose
-from sagwright.service.jobs.intake import Arrival, NewBicycle, NewOwner
+from sagwright.service.jobs.intake import Arrival, NewBicycle, NewCustomer
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.log import added, view_of
 from sagwright.service.sheets import add_sheet
-from sagwright.service.workshop.records import Workshop, keep_draft, open_workshop
+from sagwright.service.workshop.records import Workshop, open_workshop, save_draft
 from sagwright.web.app import create_app, warm
 from sagwright.web.http.guard import Guard
 from sagwright.web.http.request import Shop
@@ -45,8 +46,8 @@ NOW: Final = datetime(2026, 3, 4, 9, 30, tzinfo=UTC)
 
 WITH_BIKE, AS_BEFORE, UNKNOWN, SHAFT, COIL, TWO_VALVES, REFUSED, UNREADY, TASKS_ONLY = range(1001, 1010)
 TO_PREPARE, ON_THE_BENCH, TURNED_AWAY = range(1010, 1013)
-TO_START, AT_GATE, AT_LOOK, TO_PROVE, TO_HAND_OVER, CLOSED, WAITING, ENDED = range(1013, 1021)
-"""The numbers of the jobs, in the order in which they are taken in."""
+TO_START, AT_HOLD_POINT, AT_LOOK, TO_PROVE, TO_HAND_OVER, CLOSED, WAITING, ENDED = range(1013, 1021)
+"""The numbers of the jobs, in the order in which they are checked in."""
 
 HALF: Final = "half-filled-form"
 OWN_KEY: Final = "specimen/q36"
@@ -97,12 +98,12 @@ def _facts(tree: dict[str, Any], prefix: str) -> Iterator[tuple[str, str]]:
             yield f"{prefix}{key}", str(value)
 
 
-def arrival_of(name: str, owner: str) -> Arrival:
+def arrival_of(name: str, customer: str) -> Arrival:
     """An example intake as it comes in over the counter."""
     bike = example(name).get("bike")
     document = (EXAMPLES / bike).read_text("utf-8") if bike else ""
     return Arrival(
-        owner=NewOwner(owner),
+        customer=NewCustomer(customer),
         sheet=example(name)["sheet"],
         facts=facts_of(name),
         bicycle=NewBicycle("trail bike", document) if bike else None,
@@ -112,16 +113,16 @@ def arrival_of(name: str, owner: str) -> Arrival:
 def fill(store: Workshop) -> None:
     """Every job that the tests look at."""
     for number, name in enumerate(NAMES):
-        take_in(store, arrival_of(name, f"Owner {number + 1}"), _said(name))
+        check_in(store, arrival_of(name, f"Customer {number + 1}"), _said(name))
     chassis = (("unit.chassis", "mid"),)
-    take_in(store, Arrival(NewOwner("Owner 6"), "specimen/t35", chassis), _said("unready"))
+    check_in(store, Arrival(NewCustomer("Customer 6"), "specimen/t35", chassis), _said("unready"))
     shock = (("unit.chassis", "standard"),)
     for number, text in enumerate(OWN_TEXTS):
         add_sheet(store, OWN_KEY, text, _said(f"sheet-{number}"))
     tasks = ("air-spring", "set-pressure=150psi")
-    take_in(store, Arrival(NewOwner("Owner 7"), "specimen/a55", shock, tasks=tasks), _said("tasks"))
+    check_in(store, Arrival(NewCustomer("Customer 7"), "specimen/a55", shock, tasks=tasks), _said("tasks"))
     fill_further(store)
-    keep_draft(store, "take in", {"owner.name": "R. Oduya", "unit.family": "specimen/t35 mid"}, _said(HALF))
+    save_draft(store, "check in", {"customer.name": "R. Oduya", "unit.family": "specimen/t35 mid"}, _said(HALF))
     fill_second_half(store)
 
 
@@ -135,7 +136,7 @@ def fill_second_half(store: Workshop) -> None:
     """Jobs at the stand and after it."""
     for number, name in zip(range(TO_START, ENDED + 1), STANDS, strict=True):
         kim = _kim(number)
-        job = at_the_stand_from(store, kim, arrival_of(name, f"Owner {number}"), started=number != TO_START)
+        job = at_the_stand_from(store, kim, arrival_of(name, f"Customer {number}"), started=number != TO_START)
         work_until(store, job, kim, UNTIL.get(number, ""))
     finish(store, _kim(ENDED + 1))
 
@@ -147,7 +148,7 @@ def _kim(number: int) -> Person:
 
 
 STANDS: Final = ("shorten-t35-bike",) * 3 + ("shorten-t35-bike", "lengthen-p34") + ("shorten-t35-bike",) * 3
-UNTIL: Final = {AT_GATE: "off:air_charge", AT_LOOK: "inspect:lowers", TO_PROVE: "end", TO_HAND_OVER: "end"} | {
+UNTIL: Final = {AT_HOLD_POINT: "off:air_charge", AT_LOOK: "inspect:lowers", TO_PROVE: "end", TO_HAND_OVER: "end"} | {
     CLOSED: "end",
     ENDED: "inspect:lowers",
 }
@@ -155,7 +156,7 @@ UNTIL: Final = {AT_GATE: "off:air_charge", AT_LOOK: "inspect:lowers", TO_PROVE: 
 
 def at_the_stand_from(store: Workshop, kim: Person, arrival: Arrival, *, started: bool = True) -> str:
     """A job that was decided and prepared, and begun if it is to be."""
-    job = take_in(store, arrival, kim()).card.id
+    job = check_in(store, arrival, kim()).card.id
     decide_as_it_is(store, job, kim)
     prepared(store, job, kim)
     if started:
@@ -166,7 +167,7 @@ def at_the_stand_from(store: Workshop, kim: Person, arrival: Arrival, *, started
 def decide_as_it_is(store: Workshop, job: str, kim: Person) -> None:
     """What the plan asks is answered, and it is decided."""
     proposal = propose(store, job)
-    asks = [one.code for one in proposal.plan.findings if one.severity == "ask"]
+    asks = [one.code for one in proposal.plan.findings if one.severity is Severity.QUESTION]
     for code in asks:
         actions.record(store, job, kim(), what=Answered(code, "Jo", "2026-03-02", "as it is"))
     actions.decide(store, propose(store, job) if asks else proposal, kim())
@@ -185,10 +186,10 @@ def finish(store: Workshop, kim: Person) -> None:
     """The jobs that are past the bench."""
     for number in (TO_HAND_OVER, CLOSED):
         proven(store, card(store, number), kim)
-    actions.record(store, card(store, CLOSED), kim(), what=HandedOver(accepted=True, how="the owner, in person"))
-    waits = Waits(WaitFor.OWNER, "new bushings", "120")
+    actions.record(store, card(store, CLOSED), kim(), what=HandedOver(accepted=True, how="the customer, in person"))
+    waits = PutOnHold(HoldReason.CUSTOMER, "new bushings", "120")
     actions.record(store, card(store, WAITING), kim(), what=waits)
-    cracked = FoundWrong("crack at the arch", "inspect:lowers", ("castings",))
+    cracked = ProblemFound("crack at the arch", "inspect:lowers", ("castings",))
     actions.record(store, card(store, ENDED), kim(), what=cracked)
 
 
@@ -200,22 +201,24 @@ def card(store: Workshop, number: int) -> str:
 def fill_further(store: Workshop) -> None:
     """Jobs that have gone further: decided, at the stand with a correction and waiting, and turned away."""
     kim = Person(start=NOW - timedelta(days=2))
-    to_prepare, bench, away = (take_in(store, arrival_of(NAMES[1], f"Owner {n}"), kim()).card.id for n in (8, 9, 10))
+    to_prepare, bench, away = (
+        check_in(store, arrival_of(NAMES[1], f"Customer {n}"), kim()).card.id for n in (8, 9, 10)
+    )
     decided(store, to_prepare, kim)
-    actions.record(store, to_prepare, kim(), what=Promised("2026-03-03"))
+    actions.record(store, to_prepare, kim(), what=DueDateSet("2026-03-03"))
     decided(store, bench, kim)
     prepared(store, bench, kim)
     actions.record(store, bench, kim(), what=Started())
-    first = at_the_stand(store, bench).steps[0]
+    first = bench_state(store, bench).steps[0]
     actions.record(store, bench, kim("first-step"), what=done_well(first))
     actions.record(store, bench, kim(), corrects="first-step", what=done_well(first, 90.0))
-    actions.record(store, bench, kim(), what=Waits(WaitFor.PARTS, "wipers 35 mm", "18 euro"))
+    actions.record(store, bench, kim(), what=PutOnHold(HoldReason.PARTS, "wipers 35 mm", "18 euro"))
     actions.record(store, away, kim(), what=Noted("<b>crown</b> creaks"))
-    actions.record(store, away, kim(), what=TurnedAway("The crown creaks."))
+    actions.record(store, away, kim(), what=WorkRefused("The crown creaks."))
 
 
 def _said(name: str) -> Submission:
-    return Submission(name if name == HALF else f"take-in-{name}", "Kim", NOW)
+    return Submission(name if name == HALF else f"check-in-{name}", "Kim", NOW)
 
 
 @contextmanager

@@ -1,4 +1,4 @@
-"""A small workshop for one test: one job, taken in; and how its forms are sent."""
+"""A small workshop for one test: one job, checked in; and how its forms are sent."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import Final
 
 from sagwright.domain.records.entry import Submission
-from sagwright.service.jobs.actions import take_in
+from sagwright.service.jobs.actions import check_in
 from sagwright.service.workshop.records import Workshop, open_workshop
 from tests.support.workshops import ARRIVAL
 
@@ -22,7 +22,7 @@ NASTY: Final = (
     "\u202eمحمد بن سعيد\u202c abc",
     "🚲" * 40,
     "W" * 300,
-    "Robert'); DROP TABLE owners;--",
+    "Robert'); DROP TABLE customers;--",
     "{{ 7 * 7 }} %s ${x}",
 )
 _HIDDEN: Final = re.compile(r'<input type="hidden" name="([^"]+)" value="([^"]*)">')
@@ -34,7 +34,7 @@ def _made() -> bytes:
     with tempfile.TemporaryDirectory() as folder:
         path = Path(folder) / "workshop.sqlite"
         with open_workshop(path) as workshop:
-            take_in(workshop, ARRIVAL, Submission("first-of-all", "Kim", NOW))
+            check_in(workshop, ARRIVAL, Submission("first-of-all", "Kim", NOW))
         return path.read_bytes()
 
 

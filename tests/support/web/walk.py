@@ -142,40 +142,40 @@ class Unit:
 
     family: str
     serial: str
-    owner: str
+    customer: str
     said: Mapping[str, str]
     tasks: tuple[str, ...] = ()
     bike: Mapping[str, str] = field(default_factory=dict)
     was_here: bool = False
 
 
-def take_in(tablet: Tablet, unit: Unit, *, script: bool = True) -> int:
+def check_in(tablet: Tablet, unit: Unit, *, script: bool = True) -> int:
     """From the board over the counter's form to the job; its number."""
     tablet.open("/")
-    tablet.page.get_by_role("link", name="Take in").last.click()
+    tablet.page.get_by_role("link", name="Check in").last.click()
     tablet.look()
     tablet.is_me()
-    for name, text in {"owner.name": unit.owner, "unit.serial": unit.serial, "unit.family": unit.family}.items():
+    for name, text in {"customer.name": unit.customer, "unit.serial": unit.serial, "unit.family": unit.family}.items():
         tablet.enter(name, text)
     if script:
         tablet.named("task.lower-legs").wait_for(state="attached")
     else:
-        tablet.page.get_by_role("button", name="Look for the unit").click()
+        tablet.page.get_by_role("button", name="Find unit").click()
     tablet.page.locator('[name="as_found.charge.pressure"], [name="as_found.travel"]').first.wait_for(state="attached")
     if unit.was_here:
-        tablet.page.get_by_role("group", name="this unit was here").get_by_role("radio").first.check(force=True)
+        tablet.page.get_by_role("group", name="seen before").get_by_role("radio").first.check(force=True)
     for name, text in {**unit.bike, **unit.said}.items():
         tablet.enter(name, text)
     for task in unit.tasks:
         tablet.enter(f"task.{task}", "yes")
-    tablet.press("Take in")
+    tablet.press("Check in")
     tablet.page.get_by_role("heading", name=f"no. {unit.serial}").wait_for()
     return number_of(tablet)
 
 
 def settle(tablet: Tablet) -> None:
     """Say of everything that was not read that it is not known yet."""
-    tablet.follow("Add or settle")
+    tablet.follow("Update intake")
     for name in [one.get_attribute("name") or "" for one in tablet.page.locator("main [name$='.untold']").all()]:
         tablet.enter(name, "yes")
     tablet.is_me()
@@ -191,7 +191,7 @@ def number_of(tablet: Tablet) -> int:
 
 def choose(tablet: Tablet, *, script: bool = True, **controls: str) -> str:
     """Change controls, answer what asks, decide; the page on which it was decided."""
-    tablet.stage("Choose")
+    tablet.stage("Plan")
     for name, text in controls.items():
         tablet.enter(name, text)
     if controls and not script:
@@ -202,7 +202,7 @@ def choose(tablet: Tablet, *, script: bool = True, **controls: str) -> str:
     answer_everything(tablet)
     shown = tablet.page.content()
     tablet.is_me()
-    tablet.press("Decide on this")
+    tablet.press("Decide")
     return shown
 
 
@@ -222,18 +222,18 @@ def answer_everything(tablet: Tablet) -> None:
 
 
 def prepare(tablet: Tablet) -> None:
-    """Tick all of the kit, record it, and the owner's yes."""
+    """Tick all of the tools and parts, record it, and the customer's yes."""
     tablet.stage("Prepare")
     tablet.is_me()
-    ticks = tablet.page.locator("#kit-form input[type=checkbox]")
+    ticks = tablet.page.locator("#tools_and_parts-form input[type=checkbox]")
     for tick in ticks.all():
         tick.check()
-    tablet.press("Record what lies ready")
+    tablet.press("Record what is ready")
     tablet.stage("Prepare")
-    assert ticks.count() == tablet.page.locator("#kit-form input[type=checkbox]:checked").count() > 0
+    assert ticks.count() == tablet.page.locator("#tools_and_parts-form input[type=checkbox]:checked").count() > 0
     tablet.enter("amount", "140")
     tablet.enter("answer", "yes")
-    tablet.enter("who", "the owner")
+    tablet.enter("who", "the customer")
     tablet.press("Record the answer")
 
 
@@ -290,14 +290,14 @@ def do_step(tablet: Tablet, **said: str) -> str:
 
 
 def hold_keys(tablet: Tablet) -> None:
-    """Hold each key that goes on: a gate stays where it is, and nothing is entered."""
-    gate = at_step(tablet)
+    """Hold each key that goes on: a hold point stays where it is, and nothing is entered."""
+    hold_point = at_step(tablet)
     for key in HELD:
         for _ in range(4):
             tablet.page.keyboard.down(key)  # a held key repeats
         tablet.page.keyboard.up(key)
-        assert at_step(tablet) == gate, f"{key} held passes {gate}"
-        assert not tablet.page.locator(".ask input:checked").count(), f"{key} held at {gate} answers it"
+        assert at_step(tablet) == hold_point, f"{key} held passes {hold_point}"
+        assert not tablet.page.locator(".ask input:checked").count(), f"{key} held at {hold_point} answers it"
         tablet.page.locator("main").focus()
     assert not any(one.input_value() for one in tablet.page.locator(".ask input[inputmode=decimal]").all())
 
@@ -306,17 +306,17 @@ def work(tablet: Tablet, *, until: str = "", holding: bool = False) -> list[str]
     """Every step to the end, or until one is next; the keys of those done, in order."""
     done = []
     while (step := at_step(tablet)) and step != until:
-        if holding and tablet.page.get_by_text("no key passes it").count():
+        if holding and tablet.page.locator(".count", has_text="hold point").count():
             hold_keys(tablet)
         done.append(do_step(tablet))
     if not until:
-        tablet.page.get_by_role("heading", name="Every step is done").wait_for()
+        tablet.page.get_by_role("heading", name="All steps are done.").wait_for()
     return done
 
 
 def prove(tablet: Tablet) -> int:
     """Every reading as predicted, the leak test, the bike back together; how many readings."""
-    tablet.stage("Prove")
+    tablet.stage("Final check")
     sections = tablet.page.get_by_role("region").filter(has_text=PREDICTED).all()
     for section in sections:
         found = PREDICTED.search(section.inner_text())
@@ -327,41 +327,43 @@ def prove(tablet: Tablet) -> int:
             tablet.enter(name, text)
     for tick in tablet.page.locator("main input[type=checkbox]").all():
         tick.check(force=True)
-    tablet.press("Write down what was read")
-    tablet.stage("Prove")
+    tablet.press("Record the readings")
+    tablet.stage("Final check")
     assert not tablet.page.get_by_text("outside its band").count()
-    tablet.press("Proven, hand over")
+    tablet.press("Passed: go to hand-over")
     return len(sections)
 
 
-def hand_over(tablet: Tablet, how: str = "the owner, in person") -> None:
-    """The owner accepts; the job is closed."""
+def hand_over(tablet: Tablet, how: str = "the customer, in person") -> None:
+    """The customer accepts; the job is closed."""
     tablet.stage("Hand over")
     tablet.enter("accepted", "yes")
     tablet.enter("how", how)
     tablet.press("Hand over")
-    owner = re.compile(r"Accepted: (?!the owner).+, " + how.rpartition(", ")[2])  # by name, though the record has none
-    tablet.page.get_by_text(owner).first.wait_for()
+    customer = re.compile(
+        r"Accepted: (?!the customer).+, " + how.rpartition(", ")[2]
+    )  # by name, though the record has none
+    tablet.page.get_by_text(customer).first.wait_for()
 
 
 def say_who(tablet: Tablet, name: str) -> None:
     """Say on the page for it who is at this device."""
     tablet.open("/who")
     tablet.page.locator("main form[action='/who']").get_by_role("textbox").fill(name)
-    tablet.press("Keep")
+    tablet.press("Save")
     tablet.by = name
 
 
-def measure(tablet: Tablet, architecture: str, **measured: str) -> str:
+def measure(tablet: Tablet, base: str, **measured: str) -> str:
     """Make a thin sheet of a unit; what the counter calls its family."""
     tablet.open("/sheets/measure")
-    tablet.page.get_by_label("built like").select_option(architecture)
+    tablet.page.get_by_label("built like").select_option(base)
     tablet.press("Use this")
     for name, text in measured.items():
         tablet.enter(name, text)
     tablet.is_me()
     tablet.press("Keep as a sheet")
-    tablet.open("/take-in")
+    tablet.open("/check-in")
     model = measured["model"].lower()
     values = tablet.page.locator("[name='unit.family'] option").evaluate_all("all => all.map(one => one.value)")
     return str(next(value for value in values if model in value))
@@ -377,4 +379,4 @@ def bring_in(tablet: Tablet, file: Path, key: str) -> None:
     tablet.page.get_by_text("Nothing is wrong with it").wait_for()
     tablet.is_me()
     tablet.press("Keep as a new revision")
-    tablet.page.get_by_text("Kept.").wait_for()
+    tablet.page.get_by_text("Saved.").wait_for()

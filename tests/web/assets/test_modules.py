@@ -141,9 +141,9 @@ def test_a_link_to_a_line_selects_it_and_a_text_is_as_high_as_it_is_long(opened:
     assert text.evaluate("(text) => text.rows") == 12
 
 
-DRAFT = """<form data-draft="/keep"><p data-kept></p><input name="by" value="{by}">
+DRAFT = """<form data-draft="/keep"><p data-saved></p><input name="by" value="{by}">
 <fieldset id="part" data-part="1"><input id="mass" name="mass"></fieldset></form>"""
-KEPT = """<form data-draft="/keep"><p data-kept>kept at 9:30</p>
+KEPT = """<form data-draft="/keep"><p data-saved>kept at 9:30</p>
 <fieldset id="part" data-part="2"><input id="mass" name="mass" value="old"><input name="new"></fieldset></form>"""
 
 
@@ -167,7 +167,7 @@ def test_a_draft_is_kept_after_the_last_key_and_what_was_typed_stays(opened: Ope
     answering(page, KEPT)
     run(page, "draft", "(made) => made.drafts(document)")
     page.locator("#mass").press_sequentially("80 kg")
-    expect(page.locator("[data-kept]")).to_have_text("kept at 9:30")
+    expect(page.locator("[data-saved]")).to_have_text("kept at 9:30")
     expect(page.locator("#mass")).to_have_value("80 kg")
     expect(page.locator("[name=new]")).to_have_count(1)
     expect(page.locator("#mass")).to_be_focused()
@@ -179,7 +179,7 @@ def test_a_draft_of_nobody_is_not_kept(opened: Opened) -> None:
     answering(page, KEPT)
     run(page, "draft", "(made) => made.drafts(document)")
     page.locator("#mass").fill("80 kg")
-    expect(page.locator("[data-kept]")).to_have_text("Nothing is kept yet: say who is at this device.")
+    expect(page.locator("[data-saved]")).to_have_text("Nothing is saved yet: enter who is at this device.")
     assert page.evaluate("window.asked") == 0
 
 
@@ -188,12 +188,12 @@ def test_a_draft_that_cannot_be_kept_is_tried_again(opened: Opened) -> None:
     answering(page, KEPT, ok=False)
     run(page, "draft", "(made) => made.drafts(document)")
     page.locator("#mass").fill("80 kg")
-    expect(page.locator("[data-kept]")).to_contain_text("the server cannot be reached")
+    expect(page.locator("[data-saved]")).to_contain_text("the server cannot be reached")
     answering(page, KEPT)
-    expect(page.locator("[data-kept]")).to_have_text("kept at 9:30")
+    expect(page.locator("[data-saved]")).to_have_text("kept at 9:30")
 
 
-LIVE = """<form id="wish" action="/choose" data-live="#answer"><input id="travel" name="travel"><p data-said></p></form>
+LIVE = """<form id="wish" action="/plan" data-live="#answer"><input id="travel" name="travel"><p data-said></p></form>
 <div id="answer"><form action="/note"><input name="note"></form></div>"""
 
 

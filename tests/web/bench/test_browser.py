@@ -1,4 +1,4 @@
-"""The bench in a browser: keys and gates, two tablets, the network gone, many browsers at once."""
+"""The bench in a browser: keys and hold points, two tablets, the network gone, many browsers at once."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ import pytest
 from playwright.sync_api import Error as PlaywrightError
 from playwright.sync_api import Page, expect, sync_playwright
 
-from sagwright.service.bench.state import at_the_stand
+from sagwright.service.bench.state import bench_state
 from sagwright.service.jobs.queries import open_job
 from sagwright.service.workshop.records import Workshop
 from tests.support.web.bench import NUMBER, Bench
@@ -41,7 +41,7 @@ def _begun_just_now(store: Workshop, number: int) -> str:
     """One more job at the stand, under ids of its own."""
     said = 1000 + 10 * number
     kim = Person("Kim", said=said, start=NOW - timedelta(minutes=said + 5))
-    return at_the_stand_from(store, kim, arrival_of("shorten-t35-bike", f"Owner {number}"))
+    return at_the_stand_from(store, kim, arrival_of("shorten-t35-bike", f"Customer {number}"))
 
 
 def _works(benches: list[str], until: float) -> bool:
@@ -63,7 +63,7 @@ def _require_whole(store: Workshop, job: str) -> int:
     view = open_job(store, job).view
     assert len(view.state.done) == len(set(view.state.done))
     assert [entry.ordinal for entry in view.entries] == list(range(1, len(view.entries) + 1))
-    assert len(at_the_stand(store, job).done) == len(view.state.done)
+    assert len(bench_state(store, job).done) == len(view.state.done)
     return len(view.state.done)
 
 
@@ -90,14 +90,14 @@ def step_of(page: Page) -> str:
     return page.locator("input[name=step]").input_value()
 
 
-def test_no_gate_is_passed_by_a_key_or_by_holding_one(bench: Bench, address: str, open_page: Opener) -> None:
+def test_no_hold_point_is_passed_by_a_key_or_by_holding_one(bench: Bench, address: str, open_page: Opener) -> None:
     bench.until("off:rebound_knob")
     page = open_at(open_page, address)
     for key in ("PageDown", "Space", "ArrowRight", "Enter"):
         page.keyboard.down(key)
         for _ in range(30):
             page.keyboard.down(key)  # a held key repeats
-        expect(page.locator(".count")).not_to_have_text(re.compile("gate"))
+        expect(page.locator(".count")).not_to_have_text(re.compile("hold_point"))
         page.wait_for_timeout(250)
         page.keyboard.up(key)
     done = bench.state()
@@ -105,7 +105,9 @@ def test_no_gate_is_passed_by_a_key_or_by_holding_one(bench: Bench, address: str
     assert len(done) > 3
 
 
-def test_a_held_key_stops_before_a_gate_with_its_readings_empty(bench: Bench, address: str, open_page: Opener) -> None:
+def test_a_held_key_stops_before_a_hold_point_with_its_readings_empty(
+    bench: Bench, address: str, open_page: Opener
+) -> None:
     page = open_at(open_page, address)
     for key in ("PageDown", "Space", "Enter", "ArrowRight"):
         for _ in range(20):
@@ -130,7 +132,7 @@ def test_with_the_network_gone_an_entry_waits_and_is_sent_once(bench: Bench, add
     page = open_at(open_page, address)
     page.context.set_offline(True)
     page.get_by_role("button", name="Done, next").click()
-    expect(page.locator("[data-said]")).to_contain_text("waits on this device")
+    expect(page.locator("[data-said]")).to_contain_text("is stored on this device")
     expect(page.get_by_role("heading", level=1)).to_be_visible()
     assert len(bench.state()) == 3
     page.context.set_offline(False)
@@ -144,7 +146,7 @@ def test_an_entry_waits_while_the_records_cannot_be_reached(bench: Bench, addres
     page = open_at(open_page, address)
     page.route("**/bench/do", lambda route: route.fulfill(status=503, body="the records cannot be reached"))
     page.get_by_role("button", name="Done, next").click()
-    expect(page.locator("[data-said]")).to_contain_text("waits on this device")
+    expect(page.locator("[data-said]")).to_contain_text("is stored on this device")
     assert len(bench.state()) == 3
     page.unroute("**/bench/do")
     expect(page.locator("input[name=step]")).to_have_value("off:spring_foot_fastener")

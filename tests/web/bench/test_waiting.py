@@ -12,8 +12,8 @@ import pytest
 from PIL import Image
 from playwright.sync_api import Page, expect
 
-from sagwright.domain.records.payloads import FoundWrong, Recorded
-from sagwright.service.bench.state import at_the_stand
+from sagwright.domain.records.payloads import ProblemFound, StepDone
+from sagwright.service.bench.state import bench_state
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.web.app import create_app
 from sagwright.web.http.request import Shop
@@ -80,14 +80,14 @@ def said(page: Page) -> str:
     return page.locator("[data-said]").inner_text()
 
 
-def recorded(bench: Bench) -> list[Recorded]:
+def recorded(bench: Bench) -> list[StepDone]:
     lines = open_job_numbered(bench.store, NUMBER).view.state.lines
-    return [line.payload for line in lines if isinstance(line.payload, Recorded)]
+    return [line.payload for line in lines if isinstance(line.payload, StepDone)]
 
 
 def told(bench: Bench) -> dict[str, str]:
     """What the last step's readings say, by key."""
-    return {one.key: one.said for one in recorded(bench)[-1].readings}
+    return {one.key: one.as_typed for one in recorded(bench)[-1].readings}
 
 
 def filled_in(page: Page, picture: Path) -> None:
@@ -115,7 +115,7 @@ def test_a_closed_page_loses_neither_an_entry_nor_its_photo(bench: Bench, switch
     page.close()
     switched.start()
     later.goto(switched.address)
-    expect(later.locator("[data-said]")).to_contain_text("what waited here was sent once")
+    expect(later.locator("[data-said]")).to_contain_text("the stored entry was sent once")
     assert bench.state().count(CHARGE) == 1
     assert told(bench)["pressure_empty"] == "0 psi"
     assert len(recorded(bench)[-1].photos) == 1
@@ -127,12 +127,12 @@ def test_the_bench_is_opened_again_without_the_server(bench: Bench, switched: Sw
     title = page.locator("h1").inner_text()
     page.reload()
     expect(page.locator("h1")).to_have_text(title)
-    expect(page.locator("[data-said]")).to_contain_text("waits on this device")
+    expect(page.locator("[data-said]")).to_contain_text("is stored on this device")
     expect(page.locator("#pressure_empty")).to_have_value("0")
     assert page.locator("[name='photo']").evaluate("field => field.files.length") == 1
     expect(page.get_by_role("button", name="Done, next")).to_be_disabled()
     switched.start()
-    expect(page.locator("[data-said]")).to_contain_text("what waited here was sent once")
+    expect(page.locator("[data-said]")).to_contain_text("the stored entry was sent once")
     assert bench.state().count(CHARGE) == 1
 
 
@@ -146,11 +146,11 @@ def test_a_step_that_was_reached_by_a_step_is_readable_too(bench: Bench, switche
     switched.stop()
     page.reload()
     expect(page.locator("h1")).to_have_text(title)
-    assert "stays readable" in said(page)
+    assert "You can read this step" in said(page)
 
 
 def test_what_waits_is_taken_back_and_changed(bench: Bench, switched: Switched, page: Page) -> None:
-    page.get_by_role("button", name="Take it back and change it").click()
+    page.get_by_role("button", name="Change it before it is sent").click()
     page.locator("#pressure_empty").fill("1")
     switched.start()
     page.get_by_role("button", name="Done, next").click()
@@ -162,22 +162,22 @@ def test_what_waits_is_taken_back_and_changed(bench: Bench, switched: Switched, 
 def test_what_waited_and_is_refused_stays_until_it_is_thrown_away(bench: Bench, switched: Switched, page: Page) -> None:
     said(page)
     page.close()
-    work = at_the_stand(bench.store, open_job_numbered(bench.store, NUMBER).view.card.id)
+    work = bench_state(bench.store, open_job_numbered(bench.store, NUMBER).view.card.id)
     proof = {one.key: "0" if one.quantity else "yes" for one in work.steps[0].records}
     assert bench.post("bench/do", step=CHARGE, **proof) == 303  # at another tablet, before the server is back here
     switched.start()
     later = page.context.new_page()
     later.goto(switched.address)
     told_of = later.locator("[data-said]")
-    expect(told_of).to_contain_text("was not taken")
+    expect(told_of).to_contain_text("was not recorded")
     expect(told_of).to_contain_text("pressure empty: 0")
     expect(told_of).to_contain_text("photo taken.jpg")
-    expect(later.get_by_role("button", name="Throw it away")).to_have_count(1)
+    expect(later.get_by_role("button", name="Delete it")).to_have_count(1)
     expect(later.locator("main[aria-busy]")).to_have_count(0)
     later.reload()
-    expect(told_of).to_contain_text("was not taken")
+    expect(told_of).to_contain_text("was not recorded")
     expect(later.get_by_role("button", name="Done, next")).to_be_enabled()
-    later.get_by_role("button", name="Throw it away").click()
+    later.get_by_role("button", name="Delete it").click()
     expect(told_of).to_be_hidden()
     later.reload()
     expect(later.get_by_role("button", name="Done, next")).to_be_enabled()
@@ -191,11 +191,11 @@ def test_every_other_page_says_that_something_waits(switched: Switched, page: Pa
     page.close()
     switched.start()
     board.goto(switched.home)
-    expect(board.get_by_text("still waits on this device")).to_be_visible()
+    expect(board.get_by_text("are still on this device")).to_be_visible()
     board.get_by_role("link", name=f"job {NUMBER}", exact=True).click()
-    expect(board.locator("[data-said]")).to_contain_text("what waited here was sent once")
+    expect(board.locator("[data-said]")).to_contain_text("the stored entry was sent once")
     board.goto(switched.home)
-    expect(board.get_by_text("still waits on this device")).to_have_count(0)
+    expect(board.get_by_text("are still on this device")).to_have_count(0)
 
 
 @pytest.mark.slow
@@ -204,9 +204,9 @@ def test_it_is_recorded_at_the_time_it_was_entered(bench: Bench, switched: Switc
     page.evaluate("() => { const now = Date.now; Date.now = () => now() + 1_800_000; }")  # half an hour goes by
     bench.clock.at += timedelta(minutes=30)
     switched.start()
-    expect(page.locator("[data-said]")).to_contain_text("what waited here was sent once")
+    expect(page.locator("[data-said]")).to_contain_text("the stored entry was sent once")
     at = next(
-        e.at for e in reversed(open_job_numbered(bench.store, NUMBER).view.entries) if isinstance(e.payload, Recorded)
+        e.at for e in reversed(open_job_numbered(bench.store, NUMBER).view.entries) if isinstance(e.payload, StepDone)
     )
     assert timedelta(minutes=29) < bench.clock.at - at < timedelta(minutes=31)
 
@@ -216,8 +216,8 @@ def test_what_one_page_takes_back_no_other_sends(bench: Bench, switched: Switche
     said(page)
     other = page.context.new_page()
     other.goto(switched.address)
-    expect(other.locator("[data-said]")).to_contain_text("waits on this device")
-    page.get_by_role("button", name="Take it back and change it").click()
+    expect(other.locator("[data-said]")).to_contain_text("is stored on this device")
+    page.get_by_role("button", name="Change it before it is sent").click()
     expect(other.locator("[data-said]")).to_contain_text("Another page on this device")
     switched.start()
     page.locator("#pressure_empty").fill("1")
@@ -233,24 +233,24 @@ def test_a_server_that_fails_on_it_loses_nothing(bench: Bench, address: str, ope
     page = at(open_page, address)
     page.route("**/bench/do", lambda route: route.fulfill(status=500, body="a defect"))
     filled_in(page, picture)
-    expect(page.locator("[data-said]")).to_contain_text("The server failed on what was sent")
+    expect(page.locator("[data-said]")).to_contain_text("The server failed on this entry")
     page.unroute("**/bench/do")
-    expect(page.locator("[data-said]")).to_contain_text("what waited here was sent once")
+    expect(page.locator("[data-said]")).to_contain_text("the stored entry was sent once")
     assert len(recorded(bench)[-1].photos) == 1
 
 
 def test_a_finding_waits_too(bench: Bench, switched: Switched, open_page: Opener, picture: Path) -> None:
     page = at(open_page, switched.address)
-    page.get_by_role("link", name="Something's wrong").click()
-    page.get_by_label("or in words").fill("The crown is scratched.")
+    page.get_by_role("link", name="Report a problem").click()
+    page.get_by_label("or describe it").fill("The crown is scratched.")
     page.locator("[name='photo']").set_input_files(picture)
     switched.stop()
-    page.get_by_role("button", name="Write it down").click()
+    page.get_by_role("button", name="Record", exact=True).click()
     said(page)
     switched.start()
     expect(page).to_have_url(switched.address)
     lines = open_job_numbered(bench.store, NUMBER).view.state.lines
-    found = [line.payload for line in lines if isinstance(line.payload, FoundWrong)]
+    found = [line.payload for line in lines if isinstance(line.payload, ProblemFound)]
     assert [one.what for one in found] == ["The crown is scratched."]
     assert len(found[0].photos) == 1
 

@@ -1,4 +1,4 @@
-"""A bike's geometry typed as a form: at taking in, and later where a job is settled."""
+"""A bike's geometry typed as a form: at checking in, and later where a job is settled."""
 
 from __future__ import annotations
 
@@ -37,7 +37,7 @@ def test_a_bike_s_text_keeps_what_a_chart_does_not_show() -> None:
     assert load_bike_text(chart_text("Specimen trail bike, L", values, TRAIL), "a") == load_bike_text(TRAIL, "a")
     shorter = load_bike_text(chart_text("b", values | {"geometry.chainstay": "430 mm"}, TRAIL), "a")
     assert shorter.geometry.chainstay.si == pytest.approx(0.430)
-    assert shorter.room == load_bike_text(TRAIL, "a").room
+    assert shorter.clearance == load_bike_text(TRAIL, "a").clearance
 
 
 def test_every_value_of_a_chart_is_one_of_the_format() -> None:
@@ -58,8 +58,8 @@ def test_what_is_typed_at_the_counter_is_the_bike(tablet: TestClient, records: W
 
 def test_what_is_wrong_stands_beside_its_field_and_what_was_typed_stays(tablet: TestClient) -> None:
     typed = TYPED | TYPED_CHART | {"chart.geometry.bb_drop": "", "chart.fork.travel": "9 psi"}
-    form = hidden_of(tablet.get("/take-in").text) | typed
-    answer = tablet.post("/take-in", data=form)
+    form = hidden_of(tablet.get("/check-in").text) | typed
+    answer = tablet.post("/check-in", data=form)
     page = unescape(answer.text)
     assert answer.status_code == 422
     wrong = set(re.findall(r'id="f-(chart-[\w-]+)-wrong"', page))
@@ -72,7 +72,7 @@ def test_what_is_wrong_stands_beside_its_field_and_what_was_typed_stays(tablet: 
 
 def test_a_whole_geometry_does_not_win_silently_over_an_outline(tablet: TestClient) -> None:
     both = TYPED | TYPED_CHART | {"chart.geometry.head_angle": "64.8", "bike.pick": "new", "bike.wheelbase": "1250 mm"}
-    answer = tablet.post("/take-in", data=hidden_of(tablet.get("/take-in").text) | both)
+    answer = tablet.post("/check-in", data=hidden_of(tablet.get("/check-in").text) | both)
     page = unescape(answer.text)
     assert answer.status_code == 422
     assert 'id="f-bike-wheelbase-wrong"' in page
@@ -82,14 +82,14 @@ def test_a_whole_geometry_does_not_win_silently_over_an_outline(tablet: TestClie
 
 
 def test_geometry_without_a_name_asks_for_it(tablet: TestClient) -> None:
-    form = hidden_of(tablet.get("/take-in").text) | TYPED | TYPED_CHART | {"bicycle.name": ""}
-    answer = tablet.post("/take-in", data=form | {"chart.geometry.head_angle": "64.8"})
+    form = hidden_of(tablet.get("/check-in").text) | TYPED | TYPED_CHART | {"bicycle.name": ""}
+    answer = tablet.post("/check-in", data=form | {"chart.geometry.head_angle": "64.8"})
     assert answer.status_code == 422
     assert 'id="f-bicycle-name-wrong"' in answer.text
 
 
 def test_it_can_be_put_in_and_changed_later(tablet: TestClient, records: Workshop) -> None:
-    here = f"/jobs/{JOB}/take-in"
+    here = f"/jobs/{JOB}/check-in"
     first = settled(tablet, here, TYPED_CHART | {"chart.geometry.head_angle": "64.8"})
     assert first == 303
     bike = open_job_numbered(records, JOB).bicycle

@@ -13,7 +13,7 @@ from sagwright.errors import Defect, InputErrors, MissingValue, NotAllowed, OutO
 from sagwright.service.workshop.records import Workshop
 from sagwright.web.app import create_app
 from sagwright.web.http import error_pages
-from sagwright.web.http.request import Asked, Shop, get, post
+from sagwright.web.http.request import PageRequest, Shop, get, post
 
 FORM = {"content-type": "application/x-www-form-urlencoded", "transfer-encoding": "chunked"}
 NOBODY = Shop(cast(Workshop, None))
@@ -73,7 +73,7 @@ def test_every_name_of_this_machine_is(client: TestClient, host: str) -> None:
 def raising(error: Exception) -> TestClient:
     """A server on which every page fails."""
 
-    def fail(_asked: Asked) -> Response:
+    def fail(_asked: PageRequest) -> Response:
         raise error
 
     app = create_app(NOBODY)
@@ -90,7 +90,7 @@ def raising(error: Exception) -> TestClient:
     ("error", "status", "says"),
     [
         (OutOfRange("must be less", field="travel", value="9 m", remedy="Write less."), 422, "travel must be less"),
-        (InputErrors((MissingValue("must be there", field="a"), MissingValue("must be", field="b"))), 422, "a must be"),
+        (InputErrors((MissingValue("must be given", field="a"), MissingValue("must be", field="b"))), 422, "a must be"),
         (NotAllowed("Not you."), 403, "Not you."),
         (Defect("the judge refused it"), 500, "A defect in Sagwright"),
         (ZeroDivisionError("secret place"), 500, "A defect in Sagwright"),

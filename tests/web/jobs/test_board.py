@@ -11,12 +11,12 @@ from starlette.testclient import TestClient
 
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.stages import Stage
-from sagwright.service.jobs.actions import take_in
-from sagwright.service.jobs.intake import Arrival, NewOwner
+from sagwright.service.jobs.actions import check_in
+from sagwright.service.jobs.intake import Arrival, NewCustomer
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
-from sagwright.web.http.dates import due
+from sagwright.web.http.dates import due_text
 from sagwright.web.http.request import Shop
 from tests.support.web.example_workshop import AT_LOOK
 from tests.support.web.one_job import JOB, NASTY, NOW, hidden_of
@@ -32,20 +32,20 @@ def act(tablet: TestClient, name: str, **said: str) -> tuple[int, str]:
 
 
 def test_it_works(tablet: TestClient, records: Workshop) -> None:
-    assert act(tablet, "wait", reason="parts", what="wipers")[0] == 303
+    assert act(tablet, "hold", reason="parts", what="wipers")[0] == 303
     assert "parts: wipers" in tablet.get("/").text
     assert act(tablet, "resume", answer="they came")[0] == 303
-    assert act(tablet, "promise", promised="2026-03-01")[0] == 303
+    assert act(tablet, "due", due="2026-03-01")[0] == 303
     assert act(tablet, "pass-on", to="Lou")[0] == 303
     state = open_job_numbered(records, JOB).view.state
-    assert (state.waiting, state.promised, state.holder) == (None, "2026-03-01", "Lou")
+    assert (state.on_hold, state.due, state.holder) == (None, "2026-03-01", "Lou")
     assert "3 days overdue" in tablet.get("/").text
     assert act(tablet, "refuse", reason="cracked", scrapped="yes")[0] == 303
     assert open_job_numbered(records, JOB).view.state.stage is Stage.SCRAPPED
 
 
 @pytest.mark.parametrize(
-    ("promised", "words", "overdue"),
+    ("due", "words", "overdue"),
     [
         (None, "", False),
         ("2026-03-04", "today", False),
@@ -56,21 +56,21 @@ def test_it_works(tablet: TestClient, records: Workshop) -> None:
         ("soon", "soon", False),
     ],
 )
-def test_a_promised_day_in_words(promised: str | None, words: str, overdue: bool) -> None:  # noqa: FBT001
-    assert (due(promised, NOW.date()).text, due(promised, NOW.date()).overdue) == (words, overdue)
+def test_a_due_day_in_words(due: str | None, words: str, overdue: bool) -> None:  # noqa: FBT001
+    assert (due_text(due, NOW.date()).text, due_text(due, NOW.date()).overdue) == (words, overdue)
 
 
 @pytest.mark.parametrize("query", ["1001", "0417", "jo exam", "T35", "JÓ"])
-def test_a_job_is_found_by_number_serial_owner_and_unit(tablet: TestClient, query: str) -> None:
+def test_a_job_is_found_by_number_serial_customer_and_unit(tablet: TestClient, query: str) -> None:
     assert f'href="/jobs/{JOB}"' in tablet.get("/", params={"q": query}).text
 
 
 @pytest.mark.parametrize(
     ("name", "said", "field"),
     [
-        ("wait", {"what": "typed here"}, "f-wait-reason"),
-        ("wait", {"reason": "parts", "amount": "typed here"}, ""),
-        ("promise", {"promised": "soon"}, "f-promise-promised"),
+        ("hold", {"what": "typed here"}, "f-hold-reason"),
+        ("hold", {"reason": "parts", "amount": "typed here"}, ""),
+        ("due", {"due": "soon"}, "f-due-due"),
         ("refuse", {"scrapped": "yes"}, "f-refuse-reason"),
         ("note", {}, "f-note-text"),
     ],
@@ -94,17 +94,15 @@ def test_twice_is_once(tablet: TestClient, records: Workshop) -> None:
 
 def test_the_second_of_two_is_told_who_did_what_and_keeps_what_was_typed(tablet: TestClient, records: Workshop) -> None:
     mine, theirs = (hidden_of(tablet.get(f"/jobs/{JOB}").text) for _ in range(2))
-    said = {"reason": "owner", "what": "yes to wipers"}
-    assert (
-        tablet.post(f"/jobs/{JOB}/do/promise", data=theirs | {"by": "Lou", "promised": "2026-03-09"}).status_code == 303
-    )
-    answer = tablet.post(f"/jobs/{JOB}/do/wait", data=mine | {"by": "Kim"} | said)
+    said = {"reason": "customer", "what": "yes to wipers"}
+    assert tablet.post(f"/jobs/{JOB}/do/due", data=theirs | {"by": "Lou", "due": "2026-03-09"}).status_code == 303
+    answer = tablet.post(f"/jobs/{JOB}/do/hold", data=mine | {"by": "Kim"} | said)
     assert answer.status_code == 409
-    assert "Lou: promised" in answer.text
+    assert "Lou: due" in answer.text
     assert "yes to wipers" in answer.text
     again = hidden_of(answer.text)
     assert again["submission"] != mine["submission"]
-    assert tablet.post(f"/jobs/{JOB}/do/wait", data=again | {"by": "Kim"} | said).status_code == 303
+    assert tablet.post(f"/jobs/{JOB}/do/hold", data=again | {"by": "Kim"} | said).status_code == 303
 
 
 def test_a_form_without_a_name_is_not_recorded(tablet: TestClient, records: Workshop) -> None:
@@ -119,7 +117,7 @@ def test_a_form_without_a_name_is_not_recorded(tablet: TestClient, records: Work
 
 @pytest.mark.parametrize("name", NASTY)
 def test_any_name_is_shown_as_it_is(tablet: TestClient, records: Workshop, name: str) -> None:
-    take_in(records, Arrival(NewOwner(name), ARRIVAL.sheet, ARRIVAL.facts), Submission("another-one", name, NOW))
+    check_in(records, Arrival(NewCustomer(name), ARRIVAL.sheet, ARRIVAL.facts), Submission("another-one", name, NOW))
     act(tablet, "pass-on", to=name)
     for address in ("/", f"/jobs/{JOB + 1}", f"/jobs/{JOB}", f"/?q={JOB}"):
         page = tablet.get(address).text
@@ -128,15 +126,15 @@ def test_any_name_is_shown_as_it_is(tablet: TestClient, records: Workshop, name:
 
 
 def test_no_such_job_or_form(tablet: TestClient) -> None:
-    for address in ("/jobs/7", "/jobs/x", "/jobs/1" * 9, "/photos/none", "/jobs/7/prepare", "/jobs/7/take-in"):
+    for address in ("/jobs/7", "/jobs/x", "/jobs/1" * 9, "/photos/none", "/jobs/7/prepare", "/jobs/7/check-in"):
         assert tablet.get(address).status_code == 404
     assert tablet.post(f"/jobs/{JOB}/do/nothing", data={"by": "Kim"}).status_code == 404
 
 
 def test_200_open_jobs_stay_small_and_are_one_query(tablet: TestClient, records: Workshop) -> None:
     for number in range(199):
-        arrival = Arrival(NewOwner(f"Owner {number} of the Long Name"), ARRIVAL.sheet, ARRIVAL.facts)
-        take_in(records, arrival, Submission(f"number-{number:04}", "Kim", NOW))
+        arrival = Arrival(NewCustomer(f"Customer {number} of the Long Name"), ARRIVAL.sheet, ARRIVAL.facts)
+        check_in(records, arrival, Submission(f"number-{number:04}", "Kim", NOW))
     asked: list[str] = []
     event.listen(records.engine, "before_cursor_execute", lambda *given: asked.append(given[2]))
     page = tablet.get("/")
@@ -153,7 +151,7 @@ def test_the_records_opened_twice_are_the_same(tmp_path: Path, records: Workshop
         assert "before the crash" in other.get(f"/jobs/{JOB}").text
 
 
-@pytest.mark.parametrize("page", [f"/jobs/{AT_LOOK}", f"/jobs/{AT_LOOK}/entries", f"/jobs/{AT_LOOK}/entries/6"])
+@pytest.mark.parametrize("page", [f"/jobs/{AT_LOOK}", f"/jobs/{AT_LOOK}/log", f"/jobs/{AT_LOOK}/log/6"])
 def test_a_recorded_step_is_told_by_its_title(client: TestClient, page: str) -> None:
     text = client.get(page).text
     assert re.search(r"Step done: [A-Z][a-z]+ ", text)

@@ -15,11 +15,11 @@ from starlette.testclient import TestClient
 
 from sagwright.formats.output.plan import plan_to_json
 from sagwright.phrases import quantities
-from sagwright.phrases.spring_terms import TERMS
+from sagwright.phrases.spring_terms import BEHAVIOUR_TERMS
 from sagwright.service.jobs.decision import propose
 from sagwright.service.jobs.queries import open_job_numbered
 from sagwright.service.workshop.records import Workshop
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 from sagwright.web.http.guard import Guard
 from tests.support.command_line import Shell
 from tests.support.web.browser import PHONE, Opener
@@ -45,23 +45,20 @@ PLANNED = [(number, name) for number, name in zip(range(WITH_BIKE, REFUSED), NAM
 
 def at(number: int, **controls: str) -> str:
     query = "&".join(f"{key}={value}" for key, value in controls.items())
-    return f"/jobs/{number}/choose?{query}" if query else f"/jobs/{number}/choose"
+    return f"/jobs/{number}/plan?{query}" if query else f"/jobs/{number}/plan"
 
 
-def distance(candidate: dict[str, Any]) -> str:
+def distance(option: dict[str, Any]) -> str:
     """How far from the aim, or from where to where over what as found may turn out to be."""
-    low, high = (f"{candidate[key]['value']:.1f}" for key in ("distance_low", "distance"))
+    low, high = (f"{option[key]['value']:.1f}" for key in ("mismatch_low", "mismatch"))
     return high if low == high else f"{low}–{high}"
 
 
 def shown_order(plan: dict[str, Any]) -> list[dict[str, Any]]:
     """The eight nearest, with the target and what leaves things as they were; then the others."""
-    near = [place < 8 or one == plan["target"] or one["same_pressure"] for place, one in enumerate(plan["candidates"])]
+    near = [place < 8 or one == plan["target"] or one["as_found_pressure"] for place, one in enumerate(plan["options"])]
     return [
-        one
-        for first in (True, False)
-        for one, is_near in zip(plan["candidates"], near, strict=True)
-        if is_near is first
+        one for first in (True, False) for one, is_near in zip(plan["options"], near, strict=True) if is_near is first
     ]
 
 
@@ -78,17 +75,17 @@ def test_its_numbers_are_those_of_plan_json(
     client: TestClient, capsys: pytest.CaptureFixture[str], number: int, name: str
 ) -> None:
     plan, page = planned(Shell(capsys), name), client.get(at(number)).text
-    for term, row in zip(TERMS, rows(page, "behaviour")[1:], strict=True):
-        value, doubt = (plan["target"]["behaviour"][term.field][key] for key in ("value", "u"))
+    for term, row in zip(BEHAVIOUR_TERMS, rows(page, "behaviour")[1:], strict=True):
+        value, uncertainty = (plan["target"]["behaviour"][term.field][key] for key in ("value", "u"))
         assert row[0] == term.name
-        assert row[3] == quantities.in_column(value, term.quantity, Choice())
-        assert row[4] == f"± {quantities.doubt_in_column(doubt, term.quantity, Choice())}"
-    shown = [row for row in rows(page, "candidates")[2:] if row[-1] != "take it"]
-    candidates = shown_order(plan)
+        assert row[3] == quantities.in_column(value, term.quantity, UnitChoice())
+        assert row[4] == f"± {quantities.uncertainty_in_column(uncertainty, term.quantity, UnitChoice())}"
+    shown = [row for row in rows(page, "options")[2:] if row[-1] != "take it"]
+    options = shown_order(plan)
     if number != COIL:
-        assert [row[1] for row in shown] == [f"{one['pressure_gauge']['value'] / PSI:.0f}" for one in candidates]
-    assert [row[-3] for row in shown] == [f"{one['behaviour']['capacity']['value']:.0f}" for one in candidates]
-    assert [row[-2] for row in shown] == [distance(one) for one in candidates]
+        assert [row[1] for row in shown] == [f"{one['pressure_gauge']['value'] / PSI:.0f}" for one in options]
+    assert [row[-3] for row in shown] == [f"{one['behaviour']['capacity']['value']:.0f}" for one in options]
+    assert [row[-2] for row in shown] == [distance(one) for one in options]
 
 
 def test_what_is_refused_is_disabled_and_says_why(client: TestClient) -> None:
@@ -123,19 +120,19 @@ def test_what_is_unknown_until_open_shows_ranges(client: TestClient) -> None:
 def test_what_is_missing_is_told_by_its_field(client: TestClient) -> None:
     page = client.get(at(UNREADY)).text
     assert "as_found" in page
-    assert "must be there" in page
+    assert "must be given" in page
 
 
 def test_tasks_alone_are_decided_without_a_choice(client: TestClient) -> None:
     page = client.get(at(TASKS_ONLY)).text
-    assert "nothing to choose" in page
+    assert "No travel change: the tasks set the work." in page
     assert "set-pressure 150 psi" in page
-    assert '<button class="main">Decide on this' in page
+    assert '<button class="main">Decide<' in page
 
 
 @pytest.mark.parametrize("number", ["1", "99999999999", "x", "-1", "1001%20"])
 def test_a_job_that_is_not_there_is_told(client: TestClient, number: str) -> None:
-    answer = client.get(f"/jobs/{number}/choose")
+    answer = client.get(f"/jobs/{number}/plan")
     assert answer.status_code == 404
     assert "Traceback" not in answer.text
 
@@ -151,7 +148,7 @@ def test_a_job_that_is_not_there_is_told(client: TestClient, number: str) -> Non
     ],
 )
 def test_what_cannot_be_read_is_told_beside_the_field_and_kept(client: TestClient, typed: str, says: str) -> None:
-    page = client.get("/jobs/1001/choose", params={"travel": "130 mm", "pressure": typed, "pressure.unit": "psi"}).text
+    page = client.get("/jobs/1001/plan", params={"travel": "130 mm", "pressure": typed, "pressure.unit": "psi"}).text
     assert says in unescape(page)
     assert f'value="{escape(typed)}"' in page
     assert 'aria-invalid="true" aria-describedby="pressure-wrong"' in page
@@ -161,26 +158,26 @@ def test_what_cannot_be_read_is_told_beside_the_field_and_kept(client: TestClien
 
 def test_switching_units_changes_nothing(client: TestClient) -> None:
     typed = {"travel": "130 mm", "pressure": "105", "pressure.unit": "psi", "aim": "as-it-rode"}
-    first = client.get("/jobs/1001/choose", params=typed).text
+    first = client.get("/jobs/1001/plan", params=typed).text
     assert "105 psi" in first
     client.post("/display", data={"pressure": "bar", "mark": ",", "back": "/"})
-    page = client.get("/jobs/1001/choose", params=typed).text
+    page = client.get("/jobs/1001/plan", params=typed).text
     assert 'name="pressure" value="7,24"' in page
     assert 'name="fact" value="wish.pressure=105 psi"' in page
     untouched = typed | {"pressure": "7,24", "pressure.unit": "bar", "pressure.was": "7,24", "pressure.as": "105 psi"}
-    again = client.get("/jobs/1001/choose", params=untouched).text
+    again = client.get("/jobs/1001/plan", params=untouched).text
     assert 'name="fact" value="wish.pressure=105 psi"' in again
-    touched = client.get("/jobs/1001/choose", params=untouched | {"pressure": "7,3"}).text
+    touched = client.get("/jobs/1001/plan", params=untouched | {"pressure": "7,3"}).text
     assert 'name="fact" value="wish.pressure=7.3 bar"' in touched
 
 
-def test_a_candidate_can_be_taken(client: TestClient) -> None:
-    answer = client.get("/jobs/1001/choose", params={"travel": "130 mm", "take": "spacers=4"})
+def test_an_option_can_be_taken(client: TestClient) -> None:
+    answer = client.get("/jobs/1001/plan", params={"travel": "130 mm", "take": "spacers=4"})
     assert answer.status_code == 303
     page = client.get(answer.headers["location"]).text
     assert "4 volume spacers" in page
     same = client.get(
-        "/jobs/1001/choose",
+        "/jobs/1001/plan",
         params={
             "travel": "130 mm",
             "take": "spacers=1&pressure=78&pressure.unit=psi&pressure.was=78&pressure.as=78+psi",
@@ -237,7 +234,7 @@ def test_asked_answered_decided_once_and_nothing_overlooked(own: Guard) -> None:
         said = {"about": "frame.too-short", "who": "frame maker", "when": "2026-03-02", "answer": "down to 516 mm"}
         said |= {"submission": hidden(page, "submission")[0], "by": "Kim", "back": at(WITH_BIKE)}
         for _ in range(2):
-            answer = tablet.post(f"/jobs/{WITH_BIKE}/choose/answer", data=said)
+            answer = tablet.post(f"/jobs/{WITH_BIKE}/plan/answer", data=said)
             assert (answer.status_code, answer.headers["location"]) == (303, at(WITH_BIKE))
         page = tablet.get(at(WITH_BIKE, travel="120+mm", spacers="3")).text
         assert "down to 516 mm" in page
@@ -246,7 +243,7 @@ def test_asked_answered_decided_once_and_nothing_overlooked(own: Guard) -> None:
             answer = tablet.post(at(WITH_BIKE), data=decision(page))
             assert answer.status_code == 303, answer.text
     job = open_job_numbered(records(own), WITH_BIKE).view
-    assert [entry.payload.kind for entry in job.entries] == ["taken in", "answered", "decided"]
+    assert [entry.payload.kind for entry in job.entries] == ["checked in", "answered", "decided"]
     assert (job.state.fact("wish.travel"), job.state.fact("wish.volume_spacers")) == ("120 mm", "3")
     assert job.card.stage == "prepare"
 
@@ -321,7 +318,7 @@ def test_what_is_typed_elsewhere_and_not_sent_outlives_a_change(open_page: Opene
     answers = page.locator("form.answer").first
     answers.get_by_label("who answered").fill("Jo, by telephone")
     wipers = page.get_by_role("checkbox", name="new wipers")
-    damper = page.get_by_role("checkbox", name="damper out and in")
+    damper = page.get_by_role("checkbox", name="damper removed and refitted")
     ticked = not wipers.is_checked()
     wipers.set_checked(ticked)
     page.get_by_role("radio", name="120").check()

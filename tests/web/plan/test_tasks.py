@@ -15,7 +15,7 @@ from sagwright.service.workshop.records import Workshop
 from tests.support.selections import selection_of
 from tests.support.web.one_job import JOB
 
-HERE = f"/jobs/{JOB}/choose"
+HERE = f"/jobs/{JOB}/plan"
 
 
 def section(tablet: TestClient) -> str:

@@ -12,13 +12,13 @@ from playwright.sync_api import expect
 from starlette.testclient import TestClient
 
 from sagwright.domain.item import Act
-from sagwright.formats.sheet.catalogue import shipped_architectures, shipped_sheets
+from sagwright.formats.sheet.catalogue import shipped_bases, shipped_sheets
 from sagwright.service.sheets import list_revisions, read_revision
 from sagwright.service.workshop.records import Workshop, open_workshop
 from sagwright.web.app import create_app
 from sagwright.web.http.guard import Guard
 from sagwright.web.http.request import Shop
-from sagwright.web.sheets.measurements import GROUPS, KINDS
+from sagwright.web.sheets.measurements import BASE_KINDS, MEASURE_GROUPS
 from tests.support.web.browser import PHONE, Opener
 from tests.support.web.example_workshop import OWN_IDS, OWN_KEY, OWN_SHEET, example_site
 from tests.support.web.one_job import NOW, hidden_of
@@ -91,7 +91,7 @@ def test_a_check_names_lines_and_keeps_nothing(client: TestClient, site: Guard) 
     ("form", "says"),
     [
         ({"key": "specimen/q36", "text": BROKEN}, "2 to put right"),
-        ({"key": "", "text": OWN_SHEET}, "key must be there"),
+        ({"key": "", "text": OWN_SHEET}, "key must be given"),
         ({"key": "../etc", "text": OWN_SHEET}, "small letters"),
         ({"key": OWN_KEY, "text": OWN_SHEET.replace("31.8", "30")}, "must be newer than 2"),
         ({"key": OWN_KEY, "text": OWN_SHEET, "by": ""}, "Write your name"),
@@ -101,7 +101,7 @@ def test_a_check_names_lines_and_keeps_nothing(client: TestClient, site: Guard) 
 )
 def test_what_cannot_be_kept_is_told_and_the_text_stays(own: Guard, form: dict[str, str], says: str) -> None:
     with asking(own) as tablet:
-        answer = tablet.post("/sheets/keep", data={"by": "Kim"} | form)
+        answer = tablet.post("/sheets/save", data={"by": "Kim"} | form)
     assert answer.status_code == 422
     assert says in unescape(answer.text)
     assert "Traceback" not in answer.text
@@ -115,10 +115,10 @@ def test_a_file_is_brought_in_checked_and_kept(own: Guard) -> None:
         page = tablet.post("/sheets/check", data={"key": "specimen/q37"}, files={"file": ("q37.yaml", text.encode())})
         assert text in unescape(page.text)
         answer = tablet.post(
-            "/sheets/keep", data={"key": "specimen/q37", "by": "Kim", "text": text.replace("\n", "\r\n")}
+            "/sheets/save", data={"key": "specimen/q37", "by": "Kim", "text": text.replace("\n", "\r\n")}
         )
         assert answer.status_code == 303
-        assert "Kept." in tablet.get(answer.headers["location"]).text
+        assert "Saved." in tablet.get(answer.headers["location"]).text
         assert "specimen/q37" in tablet.get("/sheets").text
         bad = tablet.post("/sheets/check", data={"key": "x"}, files={"file": ("x.yaml", b"\xff\xfe")})
         assert "must be UTF-8 text" in unescape(bad.text)
@@ -128,7 +128,7 @@ def test_a_file_is_brought_in_checked_and_kept(own: Guard) -> None:
 def test_a_sheet_cannot_smuggle_markup_into_a_page(own: Guard) -> None:
     hostile = OWN_SHEET.replace("Q36", '"<script>alert(1)</script> & <b>"')
     with asking(own) as tablet:
-        answer = tablet.post("/sheets/keep", data={"key": "specimen/hostile", "by": "<i>Kim", "text": hostile})
+        answer = tablet.post("/sheets/save", data={"key": "specimen/hostile", "by": "<i>Kim", "text": hostile})
         assert answer.status_code == 303
         for page in (answer.headers["location"], "/sheets", "/sheets/edit/specimen/hostile"):
             text = tablet.get(page).text
@@ -139,17 +139,17 @@ def test_a_sheet_cannot_smuggle_markup_into_a_page(own: Guard) -> None:
 
 def arrived(family: str, travel: str) -> dict[str, str]:
     """A unit as it comes in, with what a thin sheet needs to compute with."""
-    untold = ("travel_spacers", "equaliser_hole", "volume_spacers")
+    untold = ("travel_spacers", "port_position", "volume_spacers")
     return {
         "by": "Kim",
-        "owner.name": "R. Oduya",
+        "customer.name": "R. Oduya",
         "bike.pick": "none",
         "unit.family": family,
         "as_found.travel": travel,
         "as_found.charge.pressure": "120",
         "as_found.charge.last_set": "5",
         "rider.mass": "80",
-        "rider.kit": "4",
+        "rider.gear": "4",
         "wish.travel": travel,
     } | {f"as_found.{name}.untold": "yes" for name in untold}
 
@@ -164,12 +164,12 @@ MEASURED = {
 }
 
 
-@pytest.mark.parametrize("architecture", KINDS)
-def test_a_thin_sheet_carries_work_from_a_few_numbers(own: Guard, architecture: str) -> None:
-    form = MEASURED | {"architecture": architecture, "model": f"Thin {architecture}", "stanchion": "36,0 ± 0,02"}
-    if architecture != "air-fork/spacer-stack":
+@pytest.mark.parametrize("base", BASE_KINDS)
+def test_a_thin_sheet_carries_work_from_a_few_numbers(own: Guard, base: str) -> None:
+    form = MEASURED | {"base": base, "model": f"Thin {base}", "stanchion": "36,0 ± 0,02"}
+    if base != "air-fork/spacer-stack":
         form |= {"travels": "", "every": ""}  # asked of no unit whose travel is one number
-    if architecture == "rear-air-shock":
+    if base == "rear-air-shock":
         form |= {"longest": "55"}
     with asking(own) as tablet:
         tablet.post("/display", data={"mark": ",", "back": "/"})
@@ -196,7 +196,7 @@ def test_what_is_wrong_stands_beside_its_field_and_nothing_is_lost(own: Guard) -
         assert "s described by a sheet already" in unescape(again.text)
 
 
-LONGEST = {architecture: "55" if architecture == "rear-air-shock" else "150" for architecture in KINDS}
+LONGEST = {base: "55" if base == "rear-air-shock" else "150" for base in BASE_KINDS}
 
 
 def complained(own: Guard, form: dict[str, str]) -> tuple[set[str], str]:
@@ -210,7 +210,7 @@ def complained(own: Guard, form: dict[str, str]) -> tuple[set[str], str]:
     return set(beside), "".join(re.findall(r'<div class="fault".*?</div>', page, re.DOTALL))
 
 
-@pytest.mark.parametrize("architecture", KINDS)
+@pytest.mark.parametrize("base", BASE_KINDS)
 @pytest.mark.parametrize(
     ("typed", "beside"),
     [
@@ -225,22 +225,22 @@ def complained(own: Guard, form: dict[str, str]) -> tuple[set[str], str]:
     ],
 )
 def test_one_fault_is_told_once_at_the_field_that_is_wrong(
-    own: Guard, architecture: str, typed: dict[str, str], beside: set[str]
+    own: Guard, base: str, typed: dict[str, str], beside: set[str]
 ) -> None:
-    form = {name: LONGEST[architecture] if text == "L" else text for name, text in typed.items()}
-    fields, elsewhere = complained(own, form | {"architecture": architecture})
-    assert fields == beside - ({"stanchion"} if architecture == "rear-air-shock" else set())
+    form = {name: LONGEST[base] if text == "L" else text for name, text in typed.items()}
+    fields, elsewhere = complained(own, form | {"base": base})
+    assert fields == beside - ({"stanchion"} if base == "rear-air-shock" else set())
     assert not elsewhere
 
 
 @pytest.mark.parametrize(
     ("form", "beside"),
     [
-        ({"architecture": "air-fork/spacer-stack", "longest": "150", "travels": "120..150"}, "every"),
-        ({"architecture": "air-fork/spacer-stack", "longest": "150", "travels": "145, 150"}, "travels"),
-        ({"architecture": "air-fork/shaft-per-travel", "longest": "150", "travels": "abc, 150"}, "travels"),
-        ({"architecture": "air-fork/shaft-per-travel", "longest": "150", "travels": "120..150"}, "travels"),
-        ({"architecture": "rear-air-shock", "longest": "75"}, "positive_length"),
+        ({"base": "air-fork/spacer-stack", "longest": "150", "travels": "120..150"}, "every"),
+        ({"base": "air-fork/spacer-stack", "longest": "150", "travels": "145, 150"}, "travels"),
+        ({"base": "air-fork/shaft-per-travel", "longest": "150", "travels": "abc, 150"}, "travels"),
+        ({"base": "air-fork/shaft-per-travel", "longest": "150", "travels": "120..150"}, "travels"),
+        ({"base": "rear-air-shock", "longest": "75"}, "positive_length"),
     ],
 )
 def test_what_does_not_go_together_is_told_where_it_can_be_put_right(
@@ -254,27 +254,27 @@ def test_a_sheet_says_who_measured(own: Guard) -> None:
     with asking(own) as tablet:
         form = {"maker": "Specimen", "model": "Nobody", "longest": "150"}
         page = unescape(tablet.post("/sheets/measure", data=form).text)
-    assert re.search(r'id="by-wrong">Must be there', page)
+    assert re.search(r'id="by-wrong">Must be given', page)
 
 
-@pytest.mark.parametrize("architecture", KINDS)
-def test_from_an_empty_workshop_to_choosing_for_a_unit_just_measured(tmp_path: Path, architecture: str) -> None:
-    family = f"specimen/{architecture.replace('/', '-')}"
-    form = {"architecture": architecture, "maker": "Specimen", "model": architecture, "longest": LONGEST[architecture]}
+@pytest.mark.parametrize("base", BASE_KINDS)
+def test_from_an_empty_workshop_to_choosing_for_a_unit_just_measured(tmp_path: Path, base: str) -> None:
+    family = f"specimen/{base.replace('/', '-')}"
+    form = {"base": base, "maker": "Specimen", "model": base, "longest": LONGEST[base]}
     with open_workshop(tmp_path / "empty.sqlite") as store:
         tablet = asking(create_app(Shop(store, now=lambda: NOW)))
         assert tablet.post("/sheets/measure", data=form | {"by": "Kim"}).status_code == 303
-        typed = hidden_of(tablet.get("/take-in").text) | arrived(f"{family} standard", LONGEST[architecture])
-        if architecture == "rear-air-shock":
+        typed = hidden_of(tablet.get("/check-in").text) | arrived(f"{family} standard", LONGEST[base])
+        if base == "rear-air-shock":
             typed |= {"wish.travel": "", "task.air-spring": "yes"}
-        answer = tablet.post("/take-in", data=typed)
+        answer = tablet.post("/check-in", data=typed)
         assert answer.status_code == 303, re.findall(r'class="wrong"[^<]*<?[^<]*', answer.text)
-        page = unescape(tablet.get("/jobs/1001/choose").text)
+        page = unescape(tablet.get("/jobs/1001/plan").text)
     assert ">Decide" in page
 
 
-def test_every_architecture_that_can_be_started_from_is_shipped() -> None:
-    assert set(GROUPS) == set(KINDS) <= set(shipped_architectures())
+def test_every_base_that_can_be_started_from_is_shipped() -> None:
+    assert set(MEASURE_GROUPS) == set(BASE_KINDS) <= set(shipped_bases())
 
 
 def test_findings_follow_what_is_typed_and_lead_to_their_line(open_page: Opener) -> None:

@@ -1,4 +1,4 @@
-"""`sagwright coil`, `curve`, `mistakes`, `pressure` and `stance`."""
+"""`sagwright coil`, `curve_command`, `mistakes_command`, `pressure_command` and `stance_command`."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ import pathlib
 
 import click
 
-from sagwright.cli.commands.options import named, unit_choice
+from sagwright.cli.commands.options import named_option, unit_choice
 
 
 @click.command()
@@ -27,20 +27,20 @@ from sagwright.cli.commands.options import named, unit_choice
 @click.option("--json", "as_json", is_flag=True, help="Print JSON (coil/1, SI units).")
 @click.option("--units", default="", metavar="LIST", help="Units to show, like lbf/in,in.")
 @click.option("--comma", is_flag=True, help="Read and write decimals with a comma.")
-def coil(coils: tuple[str, ...], *, as_json: bool, units: str, comma: bool, **written: str) -> int:
+def coil_command(coils: tuple[str, ...], *, as_json: bool, units: str, comma: bool, **written: str) -> int:
     """Choose a coil spring for a sag.
 
     For every coil the preload that brings it nearest, the sag that gives, and whether it goes solid before full travel;
     stress and buckling where it is said how the coil is made.
     """
     from sagwright.cli.terminal.output import write, write_json
-    from sagwright.cli.views.spring import coil_document, question_of
+    from sagwright.cli.views.spring import coil_document, coil_question_of
     from sagwright.formats.output.spring import coil_to_json
-    from sagwright.service.calculators import coil as answer
-    from sagwright.units import Choice, choose
+    from sagwright.service.calculators import rank_coils_for as answer
+    from sagwright.units import UnitChoice, choose_units
 
-    choice = choose(units, base=Choice(decimal="," if comma else "."))
-    answered = answer(question_of(written, choice), coils)
+    choice = choose_units(units, base=UnitChoice(decimal="," if comma else "."))
+    answered = answer(coil_question_of(written, choice), coils)
     if as_json:
         write_json(coil_to_json(answered))
     else:
@@ -51,12 +51,12 @@ def coil(coils: tuple[str, ...], *, as_json: bool, units: str, comma: bool, **wr
 @click.command()
 @click.argument("sheet")
 @click.option(
-    "--build",
-    "builds",
+    "--setup",
+    "setups",
     multiple=True,
     required=True,
     metavar="TEXT",
-    help="One build, like 'chassis: mid, travel: 140 mm, volume_spacers: 1, pressure: 78 psi', or of a coil fork "
+    help="One setup, like 'chassis: mid, travel: 140 mm, volume_spacers: 1, pressure: 78 psi', or of a coil fork "
     "'travel: 150 mm, coil: firm, preload_spacers: 1, preload_turns: 3'; repeat for more.",
 )
 @click.option("--load", metavar="FORCE", help="Force along the fork at rest, like '330 N'; shows the sag.")
@@ -71,22 +71,22 @@ def coil(coils: tuple[str, ...], *, as_json: bool, units: str, comma: bool, **wr
 @click.option("--json", "as_json", is_flag=True, help="Print JSON (curve/1, SI units).")
 @click.option("--units", default="", metavar="LIST", help="Units to show, like bar,in,lbf.")
 @click.option("--comma", is_flag=True, help="Read and write decimals with a comma.")
-def curve(sheet: str, builds: tuple[str, ...], **options: object) -> int:
-    """Compare the springs of any number of builds of a SHEET.
+def curve_command(sheet: str, setups: tuple[str, ...], **options: object) -> int:
+    """Compare the springs of any number of setups of a SHEET.
 
     Force, stiffness, energy and the pressure of each chamber over the travel, with their uncertainty; sag
-    between friction pushing and pulling; the work a stroke loses to heat. Wrong builds are computed too:
-    leave equaliser_hole behind, or write cycled: no.
+    between friction pushing and pulling; the work a stroke loses to heat. Wrong setups are computed too:
+    leave port_position behind, or write cycled: no.
     """
-    from sagwright.cli.commands.options import named
-    from sagwright.cli.views.curve import answer_with, question_of
-    from sagwright.service.calculators import curve as compare
-    from sagwright.units import Choice, choose
+    from sagwright.cli.commands.options import named_option
+    from sagwright.cli.views.curve import answer_with, curve_question_of
+    from sagwright.service.calculators import compare_curves as compare
+    from sagwright.units import UnitChoice, choose_units
 
-    choice = choose(str(options["units"]), base=Choice(decimal="," if options["comma"] else "."))
-    question = question_of(options, choice)
-    with named("SHEET"):
-        compared = compare(sheet, builds, question)
+    choice = choose_units(str(options["units"]), base=UnitChoice(decimal="," if options["comma"] else "."))
+    question = curve_question_of(options, choice)
+    with named_option("SHEET"):
+        compared = compare(sheet, setups, question)
     answer_with(compared, options, choice)
     return 0
 
@@ -94,7 +94,7 @@ def curve(sheet: str, builds: tuple[str, ...], **options: object) -> int:
 @click.command()
 @click.argument("sheet")
 @click.option(
-    "--build",
+    "--setup",
     required=True,
     metavar="TEXT",
     help="As it should be, like 'chassis: mid, travel: 140 mm, volume_spacers: 1, pressure: 78 psi'.",
@@ -103,24 +103,24 @@ def curve(sheet: str, builds: tuple[str, ...], **options: object) -> int:
 @click.option("--json", "as_json", is_flag=True, help="Print JSON (mistakes/1, SI units).")
 @click.option("--units", default="", metavar="LIST", help="Units to show, like bar,in,lbf.")
 @click.option("--comma", is_flag=True, help="Read and write decimals with a comma.")
-def mistakes(sheet: str, **options: object) -> int:
-    """Show how usual mistakes in a build of a SHEET would show.
+def mistakes_command(sheet: str, **options: object) -> int:
+    """Show how usual mistakes in a setup of a SHEET would show.
 
-    Each is simulated and stands beside the build as it should be: travel, exposed stanchion, force, sag, and what the
+    Each is simulated and stands beside the setup as it should be: travel, exposed stanchion, force, sag, and what the
     gauge reads before and after cycling; over time where something leaks.
     """
-    from sagwright.cli.commands.options import named
+    from sagwright.cli.commands.options import named_option
     from sagwright.cli.terminal.output import write, write_json
     from sagwright.cli.views.numbers import LOAD, limited
     from sagwright.cli.views.spring import mistakes_document
     from sagwright.formats.output.spring import mistakes_to_json
-    from sagwright.service.calculators import mistakes as answer
-    from sagwright.units import Choice, choose
+    from sagwright.service.calculators import simulate_mistakes as answer
+    from sagwright.units import UnitChoice, choose_units
 
-    choice = choose(str(options["units"]), base=Choice(decimal="," if options["comma"] else "."))
+    choice = choose_units(str(options["units"]), base=UnitChoice(decimal="," if options["comma"] else "."))
     load = limited("--load", str(options["load"]), "force", choice, limits=LOAD) or 0.0
-    with named("SHEET"):
-        loaded, diagnosis = answer(sheet, str(options["build"]), load=load)
+    with named_option("SHEET"):
+        loaded, diagnosis = answer(sheet, str(options["setup"]), load=load)
     if options["as_json"]:
         write_json(mistakes_to_json(loaded, diagnosis))
     else:
@@ -144,20 +144,20 @@ def mistakes(sheet: str, **options: object) -> int:
 @click.option("--json", "as_json", is_flag=True, help="Print JSON (pressure/1, SI units).")
 @click.option("--units", default="", metavar="LIST", help="Units to show, like bar,ml.")
 @click.option("--comma", is_flag=True, help="Read and write decimals with a comma.")
-def pressure(reading: str, *, as_json: bool, units: str, comma: bool, **written: str | None) -> int:
+def pressure_command(reading: str, *, as_json: bool, units: str, comma: bool, **written: str | None) -> int:
     """What a gauge's READING, like '78 psi', means.
 
     What was in the chamber before the pump was screwed on, what the next connecting takes, what the same
     charge reads where it is ridden, and what to set here so that it reads the same there.
     """
     from sagwright.cli.terminal.output import write, write_json
-    from sagwright.cli.views.pressure import pressure_document, question_of
+    from sagwright.cli.views.pressure import pressure_document, pressure_question_of
     from sagwright.formats.output.spring import pressure_to_json
-    from sagwright.service.calculators import pressure as answer
-    from sagwright.units import Choice, choose
+    from sagwright.service.calculators import explain_pressure as answer
+    from sagwright.units import UnitChoice, choose_units
 
-    choice = choose(units, base=Choice(decimal="," if comma else "."))
-    answered = answer(question_of(reading, dict(written), choice))
+    choice = choose_units(units, base=UnitChoice(decimal="," if comma else "."))
+    answered = answer(pressure_question_of(reading, dict(written), choice))
     if as_json:
         write_json(pressure_to_json(answered))
     else:
@@ -174,7 +174,7 @@ def pressure(reading: str, *, as_json: bool, units: str, comma: bool, **written:
 @click.option("--json", "as_json", is_flag=True, help="Print the stances as JSON (stance/1, SI units).")
 @click.option("--units", default="", metavar="LIST", help="Units to show, like in.")
 @click.option("--comma", is_flag=True, help="Write decimals with a comma.")
-def stance(bike: str, **options: str | bool | None) -> int:
+def stance_command(bike: str, **options: str | bool | None) -> int:
     """Stand the bike in the file BIKE on its wheels with forks of several lengths.
 
     Shows its angles and lengths with each, and the differences from the first. Answers 1 if the
@@ -184,7 +184,7 @@ def stance(bike: str, **options: str | bool | None) -> int:
     from sagwright.cli.views.stance import stance_document
     from sagwright.formats.bike.load import load_bike
     from sagwright.formats.output.stance import stances_json
-    from sagwright.service.calculators import stance as make
+    from sagwright.service.calculators import stance_of_forks as make
     from sagwright.version import PROGRAM
 
     choice = unit_choice(str(options["units"]), comma=bool(options["comma"]))
@@ -214,12 +214,12 @@ def _lengths(text: str) -> list[float]:
     parts = [part.strip() for part in text.split(",") if part.strip()]
     units = [unit for part in parts if (unit := split(part)[1])]
     usual = units[-1] if units else "mm"
-    with named("--axle-to-crown"):
+    with named_option("--axle-to-crown"):
         return [parse(part if split(part)[1] else f"{part} {usual}", "length") for part in parts]
 
 
 def _share(text: str, option: str) -> float:
     from sagwright.units import parse
 
-    with named(option):
+    with named_option(option):
         return parse(text, "fraction")

@@ -1,4 +1,4 @@
-"""`sagwright job`: the group of a job's commands, in the order of the work; `new`, `show`, `list`, `search`."""
+"""`sagwright job`: the group of a job's commands, in the order of the work; `check-in`, `show`, `list`, `search`."""
 
 from __future__ import annotations
 
@@ -9,13 +9,13 @@ import click
 
 from sagwright.cli.commands import job_close, job_work
 from sagwright.cli.commands.options import as_day
-from sagwright.cli.commands.record_options import as_json, opened, said_by, submission, workshop
+from sagwright.cli.commands.record_options import as_json, opened_workshop, submission, submission_by, workshop
 from sagwright.errors import MissingValue, NotThere
 
 if TYPE_CHECKING:
     from sagwright.domain.records.entry import Submission
     from sagwright.domain.records.job import JobView
-    from sagwright.formats.intake.assembly import Written
+    from sagwright.formats.intake.assembly import IntakeFile
     from sagwright.service.jobs.intake import Arrival
     from sagwright.service.workshop.records import Workshop
 from typing import TYPE_CHECKING
@@ -23,10 +23,10 @@ from typing import TYPE_CHECKING
 
 @click.command()
 @click.argument("job")
-@click.option("--plan", is_flag=True, help="Print what was decided, word for word (plan/1 or steps/1).")
+@click.option("--plan", is_flag=True, help="Print what was decided, word for word (plan/1).")
 @workshop
 @as_json
-def show(job: str, *, plan: bool, workshop: str | None, as_json: bool) -> None:
+def show_command(job: str, *, plan: bool, workshop: str | None, as_json: bool) -> None:
     """Show a JOB: where it stands, what is known, and every entry with its corrections."""
     from sagwright.cli.commands.job_options import job_id
     from sagwright.cli.terminal.output import write, write_json
@@ -35,7 +35,7 @@ def show(job: str, *, plan: bool, workshop: str | None, as_json: bool) -> None:
     from sagwright.service.jobs.decision import decision_of, difference_of
     from sagwright.service.jobs.queries import open_job
 
-    with opened(workshop) as store:
+    with opened_workshop(workshop) as store:
         key = job_id(store, job)
         opened_job = open_job(store, key)
         work = decision_of(store, key).work.text if plan else ""
@@ -51,11 +51,11 @@ def show(job: str, *, plan: bool, workshop: str | None, as_json: bool) -> None:
 @click.command("list")
 @workshop
 @as_json
-def list_(*, workshop: str | None, as_json: bool) -> None:
-    """List every open job by stage; those promised first stand first."""
+def list_command(*, workshop: str | None, as_json: bool) -> None:
+    """List every open job by stage; those due first stand first."""
     from sagwright.service.jobs.queries import board
 
-    with opened(workshop) as store:
+    with opened_workshop(workshop) as store:
         cards = board(store)
     _tell(cards, "No job is open.", as_json=as_json)
 
@@ -64,14 +64,14 @@ def list_(*, workshop: str | None, as_json: bool) -> None:
 @click.argument("words", nargs=-1, required=True)
 @workshop
 @as_json
-def search(words: tuple[str, ...], *, workshop: str | None, as_json: bool) -> None:
-    """Find jobs, open or closed, by number, serial, sheet, bike or owner's name; the newest first, at most 100.
+def search_command(words: tuple[str, ...], *, workshop: str | None, as_json: bool) -> None:
+    """Find jobs, open or closed, by number, serial, sheet, bike or customer's name; the newest first, at most 100.
 
     Answers 0 also if there is none.
     """
-    from sagwright.service.jobs.queries import search as find
+    from sagwright.service.jobs.queries import search_jobs as find
 
-    with opened(workshop) as store:
+    with opened_workshop(workshop) as store:
         cards = find(store, " ".join(words))
     _tell(cards, "No job has all these words.", as_json=as_json)
 
@@ -80,12 +80,12 @@ def search(words: tuple[str, ...], *, workshop: str | None, as_json: bool) -> No
 @click.argument("photo")
 @click.argument("file")
 @workshop
-def photo(photo: str, file: str, *, workshop: str | None) -> None:
+def photo_command(photo: str, file: str, *, workshop: str | None) -> None:
     """Write the PHOTO with an id, as `job show --json` names it, to a JPEG FILE, or to standard output for "-"."""
     from sagwright.cli.terminal.output import write_file
     from sagwright.service.workshop.records import read_photo
 
-    with opened(workshop) as store:
+    with opened_workshop(workshop) as store:
         content = b"".join(read_photo(store, photo)[1])
     write_file(file, content)
 
@@ -105,9 +105,9 @@ def _tell(cards: object, none: str, *, as_json: bool) -> None:
 
 @click.command()
 @click.argument("intake", required=False)
-@click.option("--owner", metavar="NAME", help="A new owner's name.")
-@click.option("--contact", default="", metavar="TEXT", help="One way to reach the new owner.")
-@click.option("--owner-id", metavar="ID", help="An owner who was here before, as `job show --json` says.")
+@click.option("--customer", metavar="NAME", help="A new customer's name.")
+@click.option("--contact", default="", metavar="TEXT", help="One way to reach the new customer.")
+@click.option("--customer-id", metavar="ID", help="A customer who was here before, as `job show --json` says.")
 @click.option("--sheet", metavar="NAME", help="The sheet of its family; the intake's if left out.")
 @click.option("--fact", "facts", multiple=True, metavar="PATH=TEXT", help="As in an intake: as_found.travel='150 mm'.")
 @click.option("--task", "tasks", multiple=True, metavar="TASK", help="As for `sagwright steps`: lower-legs.")
@@ -116,53 +116,53 @@ def _tell(cards: object, none: str, *, as_json: bool) -> None:
 @click.option("--bike-name", metavar="NAME", help="What a new bike is called; its geometry is the intake's.")
 @click.option("--visit", metavar="ID", help="Another unit of the same visit.")
 @click.option(
-    "--comeback-of", metavar="JOB", help="It comes back from an earlier job: owner, unit and sheet are known."
+    "--comeback-of", metavar="JOB", help="It comes back from an earlier job: customer, unit and sheet are known."
 )
-@click.option("--symptoms", default="", metavar="TEXT", help="What the owner says.")
-@click.option("--promised", callback=as_day, metavar="DATE", help="For when, year-month-day.")
+@click.option("--symptoms", default="", metavar="TEXT", help="What the customer says.")
+@click.option("--due", callback=as_day, metavar="DATE", help="Due date, year-month-day.")
 @click.option("--photo", "photos", multiple=True, metavar="FILE", help="A photo of it as it came.")
-@click.option("--incomplete", is_flag=True, help="More has to be read first: it stays at take in.")
+@click.option("--incomplete", is_flag=True, help="More has to be read first: it stays at check in.")
 @submission
 @workshop
 @as_json
-def new(intake: str | None, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
-    """Take a unit in: from the file INTAKE (intake/1), from options, or from both, options over the file.
+def check_in_command(intake: str | None, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+    """Check a unit in: from the file INTAKE (intake/1), from options, or from both, options over the file.
 
     \b
-    sagwright job new intake.yaml --owner "Jo Example" --contact jo@example.org
-    sagwright job new --owner "Jo Example" --sheet specimen/t35 --fact unit.chassis=mid --task lower-legs
+    sagwright job check-in intake.yaml --customer "Jo Example" --contact jo@example.org
+    sagwright job check-in --customer "Jo Example" --sheet specimen/t35 --fact unit.chassis=mid --task lower-legs
     """
-    from sagwright.cli.commands.job_options import tell_job
+    from sagwright.cli.commands.job_options import print_job
     from sagwright.formats.intake.assembly import written_in
 
     written = written_in(intake, whole=not options["incomplete"]) if intake else None
-    said = said_by(options)
-    with opened(workshop, new=True) as store:
-        view = _taken_in(store, written, said, options)
-    tell_job(view, as_json=as_json)
+    said = submission_by(options)
+    with opened_workshop(workshop, new=True) as store:
+        view = _checked_in(store, written, said, options)
+    print_job(view, as_json=as_json)
 
 
-def _taken_in(store: Workshop, written: Written | None, said: Submission, options: dict[str, Any]) -> JobView:
+def _checked_in(store: Workshop, written: IntakeFile | None, said: Submission, options: dict[str, Any]) -> JobView:
     from sagwright.cli.commands.job_options import job_id
-    from sagwright.service.jobs.actions import come_back, take_in
+    from sagwright.service.jobs.actions import check_in, check_in_comeback
 
     arrival, answers = _arrival(store, written, said, options), written.answers if written else ()
     if options["comeback_of"]:
-        return come_back(store, job_id(store, options["comeback_of"]), arrival, said, answers=answers)
-    return take_in(store, arrival, said, answers=answers)
+        return check_in_comeback(store, job_id(store, options["comeback_of"]), arrival, said, answers=answers)
+    return check_in(store, arrival, said, answers=answers)
 
 
-def _arrival(store: Workshop, written: Written | None, said: Submission, options: dict[str, Any]) -> Arrival:
-    from sagwright.cli.commands.job_options import kept_photos, pairs
+def _arrival(store: Workshop, written: IntakeFile | None, said: Submission, options: dict[str, Any]) -> Arrival:
+    from sagwright.cli.commands.job_options import pairs, photos_from_files
     from sagwright.domain.records.fold import with_facts
-    from sagwright.service.jobs.intake import Arrival, NewBicycle, NewOwner
+    from sagwright.service.jobs.intake import Arrival, NewBicycle, NewCustomer
 
     bicycle = options["bike_id"]
     if bicycle is None and (options["bike_name"] or (written and written.bike)):
         name = options["bike_name"] or (written.bike_name if written else "")
         bicycle = NewBicycle(name, written.bike if written else "")
     return Arrival(
-        owner=options["owner_id"] or NewOwner(_owner(options), options["contact"]),
+        customer=options["customer_id"] or NewCustomer(_customer(options), options["contact"]),
         sheet=options["sheet"] or _sheet(store, written, options),
         facts=with_facts(written.facts if written else (), pairs("--fact", options["facts"])),
         unit=options["unit_id"],
@@ -170,20 +170,20 @@ def _arrival(store: Workshop, written: Written | None, said: Submission, options
         visit=options["visit"],
         symptoms=options["symptoms"],
         tasks=tuple(dict.fromkeys((*(written.tasks if written else ()), *options["tasks"]))),
-        photos=kept_photos(store, options["photos"], said),
-        promised=options["promised"],
+        photos=photos_from_files(store, options["photos"], said),
+        due=options["due"],
         complete=not options["incomplete"],
     )
 
 
-def _owner(options: dict[str, Any]) -> str:
-    if not options["owner"] and not options["comeback_of"]:
-        remedy = "Say --owner NAME, or --owner-id ID for one who was here before."
-        raise MissingValue("must say whose the unit is", field="--owner", remedy=remedy)
-    return str(options["owner"] or "")
+def _customer(options: dict[str, Any]) -> str:
+    if not options["customer"] and not options["comeback_of"]:
+        remedy = "Say --customer NAME, or --customer-id ID for one who was here before."
+        raise MissingValue("must say whose the unit is", field="--customer", remedy=remedy)
+    return str(options["customer"] or "")
 
 
-def _sheet(store: Workshop, written: Written | None, options: dict[str, Any]) -> str:
+def _sheet(store: Workshop, written: IntakeFile | None, options: dict[str, Any]) -> str:
     from sagwright.formats.intake.assembly import is_shipped
     from sagwright.service.sheets import list_revisions
 
@@ -193,7 +193,7 @@ def _sheet(store: Workshop, written: Written | None, options: dict[str, Any]) ->
     if not named:
         raise MissingValue("must say of which family the unit is", field="--sheet", remedy="Like specimen/t35.")
     if not is_shipped(named) and not list_revisions(store, named):
-        remedy = "Keep it first: `sagwright sheet keep FILE --as NAME`; then say --sheet NAME."
+        remedy = "Keep it first: `sagwright sheet add FILE --as NAME`; then say --sheet NAME."
         raise NotThere(f"The workshop keeps no sheet {named}.", remedy=remedy)
     return named
 
@@ -208,9 +208,9 @@ class InOrder(click.Group):
 
 @click.group(cls=InOrder)
 def job() -> None:
-    """Take units in, choose, work and prove; find and show what was recorded.
+    """Check units in, plan, work and hand over; search and show jobs.
 
-    A JOB is its short number or its id. What is handed in twice under one --id is recorded once, so a
+    A JOB is its short number or its id. What is sent twice under one --id is recorded once, so a
     script may try again. Entries are added and never changed; a correction names what it corrects.
     """
 
@@ -220,9 +220,18 @@ def _add(commands: Iterable[click.Command]) -> None:
         job.add_command(command)
 
 
-_add((new, show, list_, search, photo))
-_add((job_work.choose, job_work.settle, job_work.answer))
-_add((job_work.prepare, job_work.start, job_work.go_on, job_work.pass_on))
-_add((job_work.record, job_work.find, job_close.correct))
-_add((job_close.wait, job_close.resume, job_close.prove, job_close.hand_over, job_close.refuse, job_close.promise))
-_add((job_close.note,))
+_add((check_in_command, show_command, list_command, search_command, photo_command))
+_add((job_work.plan_job_command, job_work.update_command, job_work.answer_command))
+_add((job_work.prepare_command, job_work.start_command, job_work.after_break, job_work.pass_on_command))
+_add((job_work.record_command, job_work.problem_command, job_close.correct_command))
+_add(
+    (
+        job_close.hold_command,
+        job_close.resume_command,
+        job_close.final_check_command,
+        job_close.hand_over_command,
+        job_close.refuse,
+        job_close.due_command,
+    )
+)
+_add((job_close.note_command,))

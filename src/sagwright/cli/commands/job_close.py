@@ -1,4 +1,4 @@
-"""`sagwright job wait`, `resume`, `prove`, `hand-over`, `refuse`, `promise`, `note` and `correct`."""
+"""`sagwright job hold`, `resume`, `final-check`, `hand-over`, `refuse`, `due`, `note` and `correct`."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 import click
 
 from sagwright.cli.commands.job_options import PHOTO, Act, job_act, pairs
-from sagwright.cli.commands.options import as_day, named
+from sagwright.cli.commands.options import as_day, named_option
 from sagwright.errors import NotThere, OutOfRange, RecordError
 
 if TYPE_CHECKING:
@@ -22,17 +22,17 @@ from typing import TYPE_CHECKING
 
 @click.command()
 @click.argument("job")
-@click.argument("reason", type=click.Choice(["owner", "parts", "other"]))
+@click.argument("reason", type=click.Choice(["customer", "parts", "other"]))
 @click.argument("what")
 @click.option("--amount", default="", metavar="TEXT", help="What it would cost.")
 @click.option("--task", "tasks", multiple=True, metavar="TASK", help="An extra that a yes adds to the work: damper.")
 @job_act
-def wait(act: Act, reason: str, what: str, amount: str, tasks: tuple[str, ...]) -> JobView:
-    """Let a JOB wait for the owner, for parts or for something other; WHAT in words."""
-    from sagwright.domain.records.payloads import Waits
-    from sagwright.domain.records.stages import WaitFor
+def hold_command(act: Act, reason: str, what: str, amount: str, tasks: tuple[str, ...]) -> JobView:
+    """Put a JOB on hold for the customer, for parts or for something else; WHAT in words."""
+    from sagwright.domain.records.payloads import PutOnHold
+    from sagwright.domain.records.stages import HoldReason
 
-    return act.record(Waits(WaitFor(reason), what, amount, tasks))
+    return act.record(PutOnHold(HoldReason(reason), what, amount, tasks))
 
 
 @click.command()
@@ -42,8 +42,8 @@ def wait(act: Act, reason: str, what: str, amount: str, tasks: tuple[str, ...]) 
 @click.option("--when", default="", callback=as_day, metavar="DATE", help="Year-month-day.")
 @click.option("--yes/--no", "yes", default=None, help="Where it was a question.")
 @job_act
-def resume(act: Act, *, answer: str, who: str, when: str, yes: bool | None) -> JobView:
-    """Go on with a JOB: what it waited for is here."""
+def resume_command(act: Act, *, answer: str, who: str, when: str, yes: bool | None) -> JobView:
+    """Take a JOB off hold: the answer or the parts are here."""
     from sagwright.domain.records.payloads import Resumed
 
     return act.record(Resumed(answer, who, when, yes))
@@ -59,30 +59,30 @@ def resume(act: Act, *, answer: str, who: str, when: str, yes: bool | None) -> J
     help="As read or looked at: pressure_after='88 psi', back_wheel=yes, accepted='Kim: the rider asked for it'.",
 )
 @click.option("--with", "instrument", metavar="ID", help="What the readings were taken with.")
-@click.option("--proven/--not-proven", required=True, help="Whether they prove what was planned.")
+@click.option("--passed/--not-passed", required=True, help="Whether the readings are within tolerance.")
 @job_act
-def prove(act: Act, readings: tuple[str, ...], instrument: str | None, *, proven: bool) -> JobView:
-    """Record the readings of a JOB as left, and whether they prove the plan."""
-    from sagwright.domain.records.payloads import Proved
+def final_check_command(act: Act, readings: tuple[str, ...], instrument: str | None, *, passed: bool) -> JobView:
+    """Record the final check of a JOB: its readings, and whether it passed."""
+    from sagwright.domain.records.payloads import FinalChecked
     from sagwright.phrases.diagnosis import final_check_words
     from sagwright.service.jobs import actions
     from sagwright.service.jobs.readings import read_final_check
 
-    actions.require_now(act.store, act.job, Proved)
-    with named("--reading"):
+    actions.require_now(act.store, act.job, FinalChecked)
+    with named_option("--reading"):
         read = read_final_check(act.store, act.job, readings, final_check_words, instrument=instrument)
-    return act.record(Proved(read, proven))
+    return act.record(FinalChecked(read, passed))
 
 
 @click.command("hand-over")
 @click.argument("job")
-@click.option("--accepted/--not-accepted", required=True, help="Whether the owner accepted it.")
+@click.option("--accepted/--not-accepted", required=True, help="Whether the customer accepted it.")
 @click.option("--how", default="", metavar="TEXT", help="Who accepted, and how: in person, by telephone.")
 @click.option("--checks", default="", metavar="TEXT", help="What was checked on the bike.")
 @click.option("--come-back", callback=as_day, metavar="DATE", help="For the first check, year-month-day.")
 @job_act
-def hand_over(act: Act, how: str, checks: str, come_back: str | None, *, accepted: bool) -> JobView:
-    """Give the unit of a JOB back to its owner."""
+def hand_over_command(act: Act, how: str, checks: str, come_back: str | None, *, accepted: bool) -> JobView:
+    """Give the unit of a JOB back to its customer."""
     from sagwright.domain.records.payloads import HandedOver
 
     return act.record(HandedOver(accepted, how, checks, come_back))
@@ -96,20 +96,20 @@ def hand_over(act: Act, how: str, checks: str, come_back: str | None, *, accepte
 @job_act
 def refuse(act: Act, reason: str, photos: tuple[str, ...], *, scrapped: bool) -> JobView:
     """Refuse a JOB, or scrap the unit, with the REASON."""
-    from sagwright.domain.records.payloads import TurnedAway
+    from sagwright.domain.records.payloads import WorkRefused
 
-    return act.record(TurnedAway(reason, scrapped, act.photos(photos)))
+    return act.record(WorkRefused(reason, scrapped, act.photos(photos)))
 
 
 @click.command()
 @click.argument("job")
 @click.argument("date", callback=as_day, required=False)
 @job_act
-def promise(act: Act, date: str | None) -> JobView:
-    """Promise a JOB for a DATE, year-month-day; left out, the promise is taken back."""
-    from sagwright.domain.records.payloads import Promised
+def due_command(act: Act, date: str | None) -> JobView:
+    """Set the due DATE of a JOB, year-month-day; left out, it has none."""
+    from sagwright.domain.records.payloads import DueDateSet
 
-    return act.record(Promised(date or None))
+    return act.record(DueDateSet(date or None))
 
 
 @click.command()
@@ -117,8 +117,8 @@ def promise(act: Act, date: str | None) -> JobView:
 @click.argument("text", default="")
 @PHOTO
 @job_act
-def note(act: Act, text: str, photos: tuple[str, ...]) -> JobView:
-    """Add words or photos to a JOB that change nothing."""
+def note_command(act: Act, text: str, photos: tuple[str, ...]) -> JobView:
+    """Add a note or photos to a JOB."""
     from sagwright.domain.records.payloads import Noted
 
     return act.record(Noted(text, act.photos(photos)))
@@ -131,7 +131,9 @@ def note(act: Act, text: str, photos: tuple[str, ...]) -> JobView:
 @click.option("--set", "fields", multiple=True, metavar="FIELD=TEXT", help="Another field as `job show --json` has it.")
 @click.option("--withdraw", metavar="REASON", help="It was a mistake altogether.")
 @job_act
-def correct(act: Act, entry: str, readings: tuple[str, ...], fields: tuple[str, ...], withdraw: str | None) -> JobView:
+def correct_command(
+    act: Act, entry: str, readings: tuple[str, ...], fields: tuple[str, ...], withdraw: str | None
+) -> JobView:
     """Correct an ENTRY of a JOB, by its number or id: what it says from now on, beside what it said.
 
     Give the readings or fields that are wrong; all else stays as the entry has it.
@@ -142,7 +144,7 @@ def correct(act: Act, entry: str, readings: tuple[str, ...], fields: tuple[str, 
 
     wrong = _entry(open_job(act.store, act.job).view.entries, entry)
     what = Withdrawn(withdraw) if withdraw else _corrected(act.store, wrong, readings, fields)
-    return actions.record(act.store, act.job, act.said, what=what, corrects=wrong.id)
+    return actions.record(act.store, act.job, act.submission, what=what, corrects=wrong.id)
 
 
 def _entry(entries: tuple[Entry, ...], said: str) -> Entry:
@@ -161,17 +163,17 @@ def _corrected(store: Workshop, wrong: Entry, readings: tuple[str, ...], fields:
 
 
 def _with_readings(store: Workshop, wrong: Entry, typed: tuple[str, ...]) -> Payload:
-    from sagwright.domain.records.payloads import Proved, Recorded
+    from sagwright.domain.records.payloads import FinalChecked, StepDone
     from sagwright.phrases.diagnosis import final_check_words
     from sagwright.service.jobs.readings import read_final_check, read_typed
 
     payload = wrong.payload
     if not typed:
         return payload
-    if not isinstance(payload, Recorded | Proved):
+    if not isinstance(payload, StepDone | FinalChecked):
         raise OutOfRange("must be of an entry with readings", value=payload.kind, field="--reading")
-    with named("--reading"):
-        if isinstance(payload, Recorded):
+    with named_option("--reading"):
+        if isinstance(payload, StepDone):
             read = read_typed(store, wrong.job, typed, step=payload.step)
         else:
             read = read_final_check(store, wrong.job, typed, final_check_words)

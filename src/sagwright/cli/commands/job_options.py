@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from sagwright.cli.commands.record_options import opened, said_by, submission_to_job
+from sagwright.cli.commands.record_options import opened_workshop, submission_by, submission_to_job
 from sagwright.errors import OutOfRange, UnreadableFile
 
 if TYPE_CHECKING:
@@ -19,7 +19,7 @@ if TYPE_CHECKING:
     from sagwright.domain.records.payloads import Facts, Payload
     from sagwright.service.workshop.records import Workshop
 
-FACT = click.option(
+_FACT = click.option(
     "--fact", "facts", multiple=True, metavar="PATH=TEXT", help="As in an intake: wish.travel='140 mm'."
 )
 PHOTO = click.option("--photo", "photos", multiple=True, metavar="FILE", help="A photo of it.")
@@ -31,17 +31,17 @@ class Act:
 
     store: Workshop
     job: str
-    said: Submission
+    submission: Submission
 
     def record(self, what: Payload) -> JobView:
         """The job with one entry more; errors as `actions.record`."""
         from sagwright.service.jobs import actions
 
-        return actions.record(self.store, self.job, self.said, what=what)
+        return actions.record(self.store, self.job, self.submission, what=what)
 
     def photos(self, files: Iterable[str]) -> tuple[str, ...]:
         """The ids of photos; errors as `kept_photos`."""
-        return kept_photos(self.store, files, self.said)
+        return photos_from_files(self.store, files, self.submission)
 
 
 def job_act(command: Callable[..., JobView]) -> Callable[..., None]:
@@ -51,10 +51,10 @@ def job_act(command: Callable[..., JobView]) -> Callable[..., None]:
     @submission_to_job
     @wraps(command)
     def run(job: str, *, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
-        said = said_by(options)
-        with opened(workshop) as store:
+        said = submission_by(options)
+        with opened_workshop(workshop) as store:
             view = command(Act(store, job_id(store, job), said), **options)
-        tell_job(view, as_json=as_json)
+        print_job(view, as_json=as_json)
 
     return run
 
@@ -91,7 +91,7 @@ def pairs(option: str, texts: Iterable[str]) -> Facts:
     return tuple(found)
 
 
-def kept_photos(store: Workshop, files: Iterable[str], said: Submission) -> tuple[str, ...]:
+def photos_from_files(store: Workshop, files: Iterable[str], said: Submission) -> tuple[str, ...]:
     """Photos from files, kept under ids that follow from the submission's.
 
     Raises
@@ -100,10 +100,10 @@ def kept_photos(store: Workshop, files: Iterable[str], said: Submission) -> tupl
     """
     from dataclasses import replace
 
-    from sagwright.service.workshop.records import keep_photo
+    from sagwright.service.workshop.records import save_photo
 
     return tuple(
-        keep_photo(store, _bytes(file), replace(said, id=f"{said.id}-photo-{number}")).id
+        save_photo(store, _bytes(file), replace(said, id=f"{said.id}-photo-{number}")).id
         for number, file in enumerate(files, 1)
     )
 
@@ -116,7 +116,7 @@ def _bytes(file: str) -> bytes:
         raise UnreadableFile("must be a photo that can be read", remedy=remedy, file=file) from error
 
 
-def tell_job(view: JobView, *, as_json: bool) -> None:
+def print_job(view: JobView, *, as_json: bool) -> None:
     """A job after something was recorded."""
     from sagwright.cli.terminal.output import write, write_json
     from sagwright.cli.views.jobs import last_document

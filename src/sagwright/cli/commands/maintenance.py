@@ -1,4 +1,4 @@
-"""`sagwright backup`, `restore`, `export`, `import`, `doctor` and `demo`."""
+"""`sagwright backup`, `restore_command`, `export`, `import`, `doctor_command` and `demo`."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from datetime import UTC, datetime
 
 import click
 
-from sagwright.cli.commands.record_options import as_json, now, opened, place_of, progress, workshop
+from sagwright.cli.commands.record_options import as_json, now, opened_workshop, place_of, progress, workshop
 from sagwright.cli.terminal.output import STDOUT
 
 
@@ -14,36 +14,36 @@ from sagwright.cli.terminal.output import STDOUT
 @click.argument("file")
 @workshop
 @as_json
-def backup(file: str, *, workshop: str | None, as_json: bool) -> None:
+def backup_command(file: str, *, workshop: str | None, as_json: bool) -> None:
     """Write a backup of all records to the new FILE, while others go on working.
 
     It holds everything as it was at one moment, with photos, and is verified before it gets its name.
     """
-    from sagwright.cli.views.tables import tell_backup
-    from sagwright.service.workshop.maintenance import back_up
+    from sagwright.cli.views.tables import backup_document
+    from sagwright.service.workshop.maintenance import write_backup_of
 
-    with opened(workshop) as store, progress("backup") as tell:
-        manifest = back_up(store, file, now=now(), tell=tell)
-    tell_backup(manifest, file, as_json=as_json)
+    with opened_workshop(workshop) as store, progress("backup") as tell:
+        manifest = write_backup_of(store, file, now=now(), tell=tell)
+    backup_document(manifest, file, as_json=as_json)
 
 
 @click.command()
 @click.argument("file")
 @workshop
 @as_json
-def restore(file: str, *, workshop: str | None, as_json: bool) -> None:
+def restore_command(file: str, *, workshop: str | None, as_json: bool) -> None:
     """Put the backup FILE in the place of the records.
 
     It is verified whole first: digest, integrity, schema and number of rows. What it replaces is kept beside it, under
     a name with the time. A database of a server must be empty: restore into a new one, then use its URL.
     """
-    from sagwright.cli.views.tables import tell_restored
-    from sagwright.service.workshop.maintenance import restore as put_back
+    from sagwright.cli.views.tables import restored_document
+    from sagwright.service.workshop.maintenance import restore_workshop as put_back
 
     where = place_of(workshop)
     with progress("restore") as tell:
         restored = put_back(file, where, now=now(), tell=tell)
-    tell_restored(restored, str(where), as_json=as_json)
+    restored_document(restored, str(where), as_json=as_json)
 
 
 @click.command("export")
@@ -58,7 +58,7 @@ def export(file: str, *, as_csv: bool, workshop: str | None) -> None:
     """
     from sagwright.service.workshop.maintenance import export_csv, export_json, exported
 
-    with opened(workshop) as store, progress("export") as tell:
+    with opened_workshop(workshop) as store, progress("export") as tell:
         if file == STDOUT and not as_csv:
             for line in exported(store, tell=tell):
                 click.echo(line, nl=False)
@@ -76,33 +76,33 @@ def import_(file: str, *, workshop: str | None, as_json: bool) -> None:
 
     All of it or nothing: every row, digest and reference is checked first.
     """
-    from sagwright.cli.views.tables import tell_imported
+    from sagwright.cli.views.tables import imported_document
     from sagwright.service.workshop.maintenance import import_workshop
 
-    with opened(workshop, new=True) as store, progress("import") as tell:
+    with opened_workshop(workshop, new=True) as store, progress("import") as tell:
         done = import_workshop(store, file, tell=tell)
-    tell_imported(done, as_json=as_json)
+    imported_document(done, as_json=as_json)
 
 
 @click.command()
 @click.option("--mend", is_flag=True, help="First make every job's row again from its entries, which stay as they are.")
 @workshop
 @as_json
-def doctor(*, mend: bool, workshop: str | None, as_json: bool) -> int:
+def doctor_command(*, mend: bool, workshop: str | None, as_json: bool) -> int:
     """See whether the records are safe and whole, and what to do if not.
 
     Answers 1 if something is bad. Nothing is changed without --mend.
     """
-    from sagwright.cli.views.tables import tell_checks
-    from sagwright.service.workshop.maintenance import Grade, examine
+    from sagwright.cli.views.tables import checks_document
+    from sagwright.service.workshop.maintenance import Grade, examine_records
     from sagwright.service.workshop.maintenance import mend as mended
 
     if mend:
-        with opened(workshop) as store:
+        with opened_workshop(workshop) as store:
             mended(store)
     with progress("doctor") as tell:
-        checks = tuple(examine(place_of(workshop), tell=tell))
-    tell_checks(checks, as_json=as_json)
+        checks = tuple(examine_records(place_of(workshop), tell=tell))
+    checks_document(checks, as_json=as_json)
     return 1 if any(check.grade is Grade.BAD for check in checks) else 0
 
 
@@ -115,23 +115,23 @@ def demo() -> None:
 @click.option("--start", type=click.DateTime(["%Y-%m-%d"]), help="The first day; three days ago if left out.")
 @workshop
 @as_json
-def fill(*, start: datetime | None, workshop: str | None, as_json: bool) -> None:
+def fill_command(*, start: datetime | None, workshop: str | None, as_json: bool) -> None:
     """Fill an empty workshop with invented jobs at every stage, of every kind of unit there is.
 
     Done twice, it adds nothing. Where there are jobs already that are not the demo's, it refuses.
     """
     from sagwright.cli.terminal.output import write_json
-    from sagwright.formats.json_text import dumped
+    from sagwright.formats.json_text import dump_json
     from sagwright.phrases.diagnosis import final_check_words
     from sagwright.service.demo.fill import fill as tell_all
 
     begins = _morning(start)
-    with opened(workshop, new=True) as store, progress("demo") as tell:
+    with opened_workshop(workshop, new=True) as store, progress("demo") as tell:
         filled = tell_all(store, start=begins, words=final_check_words, tell=tell)
     if as_json:
-        write_json(dumped({"shape": "filled/1", "told": filled.told, "there": filled.there}))
-    elif filled.told:
-        click.echo(f"{filled.told} invented jobs were recorded; {filled.there} were there already.")
+        write_json(dump_json({"shape": "filled/1", "added": filled.added, "there": filled.there}))
+    elif filled.added:
+        click.echo(f"{filled.added} invented jobs were recorded; {filled.there} were there already.")
     else:
         click.echo(f"All {filled.there} jobs of the demo are there already; nothing was added.")
 

@@ -11,7 +11,7 @@ import click
 from sagwright.errors import InputError
 
 if TYPE_CHECKING:
-    from sagwright.units import Choice
+    from sagwright.units import UnitChoice
 
 
 def as_day(_context: click.Context, parameter: click.Parameter, value: str | None) -> str | None:
@@ -24,12 +24,12 @@ def as_day(_context: click.Context, parameter: click.Parameter, value: str | Non
     """
     from sagwright.formats.fields.kinds import Day
 
-    with named(parameter.opts[0] if parameter.opts[0].startswith("-") else parameter.opts[0].upper()):
+    with named_option(parameter.opts[0] if parameter.opts[0].startswith("-") else parameter.opts[0].upper()):
         return str(Day().read(value)) if value else value
 
 
 @contextmanager
-def named(argument: str) -> Iterator[None]:
+def named_option(argument: str) -> Iterator[None]:
     """Names the argument in a fault that has no other place."""
     try:
         yield
@@ -37,7 +37,7 @@ def named(argument: str) -> Iterator[None]:
         raise (error if error.file else error.at(file=None, line=None, field=argument)) from None
 
 
-def unit_choice(units: str, *, comma: bool) -> Choice:
+def unit_choice(units: str, *, comma: bool) -> UnitChoice:
     """The units and the decimal mark asked for.
 
     Raises
@@ -45,7 +45,7 @@ def unit_choice(units: str, *, comma: bool) -> Choice:
     WrongUnit
         If a name is no unit, or two units of one quantity are named.
     """
-    from sagwright.units import Choice, choose
+    from sagwright.units import UnitChoice, choose_units
 
-    with named("--units"):
-        return choose(units, base=Choice(decimal="," if comma else "."))
+    with named_option("--units"):
+        return choose_units(units, base=UnitChoice(decimal="," if comma else "."))

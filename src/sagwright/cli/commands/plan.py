@@ -8,14 +8,14 @@ from typing import TYPE_CHECKING, Any, TypeVar
 
 import click
 
-from sagwright.cli.commands.options import named, unit_choice
+from sagwright.cli.commands.options import named_option, unit_choice
 from sagwright.errors import OutOfRange
 
 if TYPE_CHECKING:
     from sagwright.domain.plan import Plan
     from sagwright.domain.step import Step
     from sagwright.domain.task import Progress
-    from sagwright.units import Choice
+    from sagwright.units import UnitChoice
 from typing import TYPE_CHECKING
 
 F = TypeVar("F", bound=Callable[..., Any])
@@ -25,15 +25,15 @@ OPTIONS = (
         "--done",
         default="",
         metavar="STEPS",
-        help='Go on after these: keys with commas ("break" for a rest), or a number.',
+        help='Continue after these: keys with commas ("break" for a rest), or a number.',
     ),
     click.option("--found", multiple=True, metavar="FIELD=VALUE", help="What was really there, like travel_spacers=2."),
-    click.option("--failed", multiple=True, metavar="KEY", help="A criterion or a record that was not met."),
+    click.option("--failed", multiple=True, metavar="KEY", help="A criterion or reading that failed."),
     click.option("--extra", multiple=True, metavar="TASK", help="A task that was found and agreed on the way: damper."),
-    click.option("--after-break", is_flag=True, help="Prove charge and torques again first."),
+    click.option("--after-break", is_flag=True, help="Check pressure and torques again first."),
 )
 
-TASKS = """\b
+_TASKS = """\b
 Tasks:
   set-pressure=80psi    the pressure to leave with; without it, it is decided at the bench
   change-travel=130mm   volume-spacers=2   inspect=lowers
@@ -52,7 +52,7 @@ def progress_options(command: F) -> F:
 
 
 def progress_of(steps: Sequence[Step], options: dict[str, Any]) -> Progress | None:
-    """What the options say; None where they say nothing. `steps` are numbered as they were planned."""
+    """What the options say; None where they say nothing. `steps_command` are numbered as they were planned."""
     from sagwright.domain.task import Progress
     from sagwright.formats.fields.tasks import read_found, read_task
 
@@ -80,13 +80,13 @@ def _count(text: str, most: int) -> int:
 @progress_options
 @click.option("--units", default="", metavar="LIST", help="Units to show, like bar,in,lbf-in,lb.")
 @click.option("--comma", is_flag=True, help="Write decimals with a comma.")
-@click.option("--all", "all_candidates", is_flag=True, help="Show every candidate, not only the best.")
+@click.option("--all", "all_options", is_flag=True, help="Show every option, not only the best.")
 @click.option("--side-view", metavar="FILE", type=click.Path(dir_okay=False), help="Write the bike, as SVG, there.")
 @click.option("--cutaway", metavar="FILE", type=click.Path(dir_okay=False), help="Write the spring leg, as SVG, there.")
-def plan(intake: str, *, as_json: bool, all_candidates: bool, **options: Any) -> int:  # noqa: ANN401  # click's options
+def plan_command(intake: str, *, as_json: bool, all_options: bool, **options: Any) -> int:  # noqa: ANN401  # click's options
     """Plan the work that the file INTAKE wishes for.
 
-    Shows what was found, what the spring will do, the candidates, what changes inside, the kit and
+    Shows what was found, what the spring will do, the options, what changes inside, the tools and parts and
     every step. With --done, --found, --failed, --extra or --after-break it goes on from there, its target
     chosen again for what was found. Answers 1 if the wish is refused, or what was found ends the work.
     """
@@ -102,11 +102,11 @@ def plan(intake: str, *, as_json: bool, all_candidates: bool, **options: Any) ->
     if as_json:
         write_json(plan_to_json(planned))
     else:
-        write(plan_document(planned, choice, all_candidates=all_candidates))
+        write(plan_document(planned, choice, all_options=all_options))
     return 1 if planned.refused or planned.work.stops else 0
 
 
-def _draw(plan: Plan, choice: Choice, *, side_view: object, cutaway: object) -> None:
+def _draw(plan: Plan, choice: UnitChoice, *, side_view: object, cutaway: object) -> None:
     """The drawings that were asked for."""
     if plan.selection is None or (side_view is None and cutaway is None):
         return
@@ -118,23 +118,31 @@ def _draw(plan: Plan, choice: Choice, *, side_view: object, cutaway: object) -> 
         write_cutaway(plan.selection, choice, str(cutaway))
 
 
-@click.command(epilog=TASKS)
+@click.command(epilog=_TASKS)
 @click.argument("sheet")
 @click.option("--task", "tasks", multiple=True, required=True, metavar="TASK", help="What to do; may be repeated.")
 @click.option("--chassis", default="", help="Which chassis the unit has, where the travel leaves it open.")
 @click.option("--why", default="", metavar="STEP", help="Say why one step is there, by its key or number.")
-@click.option("--one-page", is_flag=True, help="Only torques, fills, settings and gates.")
-@click.option("--json", "as_json", is_flag=True, help="Print the sequence as JSON (steps/1, SI units).")
+@click.option("--one-page", is_flag=True, help="Only torques, fills, settings and hold points.")
+@click.option("--json", "as_json", is_flag=True, help="Print the sequence as JSON (plan/1, SI units).")
 @click.option("--drawing", is_flag=True, help="Print what comes before what as a drawing (SVG).")
-@click.option("--tool-change", default="0.5 min", show_default=True, metavar="TIME", help="Price of other tools.")
-@click.option("--position-change", default="1 min", show_default=True, metavar="TIME", help="Price of a turn.")
+@click.option(
+    "--tool-change", default="0.5 min", show_default=True, metavar="TIME", help="Time that changing tools costs."
+)
+@click.option(
+    "--position-change",
+    default="1 min",
+    show_default=True,
+    metavar="TIME",
+    help="Time that changing the position costs.",
+)
 @click.option("--earlier", default="", metavar="FILE", help="Keep to the order in this JSON where it costs nothing.")
-@click.option("--time-limit", default="", metavar="TIME", help="Give up the proof after this time.")
+@click.option("--time-limit", default="", metavar="TIME", help="Stop searching for a shorter order after this time.")
 @progress_options
 @click.option("--units", default="", metavar="LIST", help="Units to show, like bar,in,lbf-in,lb.")
 @click.option("--comma", is_flag=True, help="Write decimals with a comma.")
-def steps(sheet: str, **options: Any) -> int:  # noqa: ANN401  # click's options, each read once below
-    """Put the work of several tasks on a unit of SHEET in one proven order.
+def steps_command(sheet: str, **options: Any) -> int:  # noqa: ANN401  # click's options, each read once below
+    """Put the work of several tasks on a unit of SHEET in one order of least work.
 
     What the tasks share is done once, and no more comes off than they need. Every sequence is
     carried out on a simulated unit before it is shown. With --done, --found, --failed or
@@ -172,7 +180,7 @@ def _made(sheet: str, options: dict[str, Any]) -> Plan:
     from sagwright.formats.sheet.load import load_sheet
     from sagwright.service.plan import sequence
 
-    with named("SHEET"):
+    with named_option("SHEET"):
         loaded = load_sheet(sheet)
     ordering = Ordering(
         tool_price=_time("--tool-change", options["tool_change"]),
@@ -186,10 +194,10 @@ def _made(sheet: str, options: dict[str, Any]) -> Plan:
 
 def _continued(planned: Plan, options: dict[str, Any]) -> Plan:
     """The plan, or what is left of it where something was done or found."""
-    from sagwright.service.plan import go_on
+    from sagwright.service.plan import replan
 
     progress = progress_of(planned.work.steps, options)
-    return planned if progress is None else go_on(planned, progress)
+    return planned if progress is None else replan(planned, progress)
 
 
 def _time(option: str, text: str) -> float:
@@ -197,7 +205,7 @@ def _time(option: str, text: str) -> float:
     from sagwright.errors import OutOfRange
     from sagwright.units import parse
 
-    with named(option):
+    with named_option(option):
         seconds = parse(text, "time")
         if not 0.0 <= seconds <= 86_400.0:
             raise OutOfRange("must be from 0 min to 24 h", value=text)

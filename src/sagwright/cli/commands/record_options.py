@@ -30,11 +30,15 @@ workshop = click.option(
     help="Where the records are, like shop.sqlite or postgresql://user@host/name; your data folder if left out.",
 )
 _SUBMISSION = (
-    click.option("--by", envvar="SAGWRIGHT_BY", show_envvar=True, metavar="NAME", help="Who says so; you, by login."),
     click.option(
-        "--id", "submission", metavar="ID", help="Of this submission: a retry under the same id adds nothing."
+        "--by",
+        envvar="SAGWRIGHT_BY",
+        show_envvar=True,
+        metavar="NAME",
+        help="Who enters it; your login name if left out.",
     ),
-    click.option("--note", default="", metavar="TEXT", help="Why, in free words."),
+    click.option("--id", "submission", metavar="ID", help="Id of this entry: a retry under the same id adds nothing."),
+    click.option("--note", default="", metavar="TEXT", help="A note on why."),
 )
 _EXPECTED = click.option(
     "--expected", type=click.IntRange(0), metavar="N", help="Refuse if the job has other than N entries by now."
@@ -61,7 +65,7 @@ def place_of(written: str | None) -> str | Path:
 
 
 @contextmanager
-def opened(written: str | None, *, new: bool = False) -> Iterator[Workshop]:
+def opened_workshop(written: str | None, *, new: bool = False) -> Iterator[Workshop]:
     """The records; made if they are not there only where something new may begin.
 
     Raises
@@ -70,13 +74,13 @@ def opened(written: str | None, *, new: bool = False) -> Iterator[Workshop]:
         If there are none, or they cannot be opened.
     """
     from sagwright.errors import StoreFailed
-    from sagwright.service.workshop.records import is_there, open_workshop
+    from sagwright.service.workshop.records import open_workshop, workshop_exists
 
     where = place_of(written)
-    if not new and not is_there(where):
+    if not new and not workshop_exists(where):
         raise StoreFailed(
             f"There are no records at {where}.",
-            remedy="`sagwright job new` begins them; `sagwright demo fill` makes some to try.",
+            remedy="`sagwright job check-in` begins them; `sagwright demo fill` makes some to try.",
         )
     with open_workshop(where) as store:
         yield store
@@ -87,7 +91,7 @@ def now() -> datetime:
     return datetime.now(UTC)
 
 
-def said_by(options: dict[str, Any]) -> Submission:
+def submission_by(options: dict[str, Any]) -> Submission:
     """Who hands something in, when and under which id, from `submission`'s options, which are taken out."""
     from sagwright.domain.records.entry import Submission
 

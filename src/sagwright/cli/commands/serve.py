@@ -16,26 +16,26 @@ if TYPE_CHECKING:
 
 
 PORT = 8137
-LOOPBACK = ("127.0.0.1", "::1", "localhost")
-PATIENCE = 5  # s, for answers under way when the server is stopped
+_LOOPBACK = ("127.0.0.1", "::1", "localhost")
+_PATIENCE = 5  # s, for answers under way when the server is stopped
 
 STOPS = (signal.SIGINT, signal.SIGTERM)
 
 
 @click.command()
-@click.option("--host", default=LOOPBACK[0], show_default=True, metavar="ADDRESS", help="An address of this machine.")
+@click.option("--host", default=_LOOPBACK[0], show_default=True, metavar="ADDRESS", help="An address of this machine.")
 @click.option("--port", default=PORT, show_default=True, type=click.IntRange(0, 65535), help="0 for any that is free.")
 @workshop
-def serve(*, host: str, port: int, workshop: str | None) -> int:
+def serve_command(*, host: str, port: int, workshop: str | None) -> int:
     """Serve the pages of the workshop to a browser on this machine, until stopped with Ctrl+C.
 
     There is no sign-in yet, so no other machine is answered.
     """
     from sagwright.errors import OutOfRange
 
-    if host not in LOOPBACK:
+    if host not in _LOOPBACK:
         raise OutOfRange(
-            f"must be an address of this machine only: {', '.join(LOOPBACK)}",
+            f"must be an address of this machine only: {', '.join(_LOOPBACK)}",
             value=host,
             field="--host",
             remedy="Other machines could read and write everything, because there is no sign-in yet.",
@@ -50,7 +50,7 @@ def _served(host: str, port: int, workshop: str | None) -> int:
     from sagwright.web.http.request import Shop
 
     with socket_on(host, port) as listening, open_workshop(place_of(workshop)) as records:
-        return run_server(create_app(Shop(records), warm=warm), listening, patience=PATIENCE)
+        return run_server(create_app(Shop(records), warm=warm), listening, patience=_PATIENCE)
 
 
 def socket_on(host: str, port: int) -> socket.socket:
@@ -84,7 +84,7 @@ def _family(host: str) -> socket.AddressFamily:
     return socket.AF_INET6 if ":" in host else socket.AF_INET
 
 
-def address(listening: socket.socket) -> str:
+def _address(listening: socket.socket) -> str:
     """What a browser is told to open."""
     host, port = listening.getsockname()[:2]
     return f"http://[{host}]:{port}/" if ":" in host else f"http://{host}:{port}/"
@@ -102,7 +102,7 @@ def run_server(app: Guard, listening: socket.socket, *, patience: int) -> int:
         timeout_graceful_shutdown=patience,
         ws="none",
     )
-    click.echo(f"Sagwright serves {address(listening)} Stop it with Ctrl+C.")
+    click.echo(f"Sagwright serves {_address(listening)} Stop it with Ctrl+C.")
     for stop in STOPS:  # the server passes on what stopped it when it has ended; that is no failure
         signal.signal(stop, lambda *_: None)
     uvicorn.Server(config).run(sockets=[listening])

@@ -7,8 +7,8 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from sagwright.cli.commands.options import named
-from sagwright.cli.commands.record_options import as_json, opened, said_by, submission, workshop
+from sagwright.cli.commands.options import named_option
+from sagwright.cli.commands.record_options import as_json, opened_workshop, submission, submission_by, workshop
 from sagwright.errors import UnreadableFile
 
 if TYPE_CHECKING:
@@ -20,7 +20,7 @@ if TYPE_CHECKING:
 @click.command()
 @click.argument("file")
 @click.option("--json", "as_json", is_flag=True, help="Print the faults as JSON; none is an empty list.")
-def check(file: str, *, as_json: bool) -> None:
+def check_command(file: str, *, as_json: bool) -> None:
     """Read the sheet FILE with everything it extends and say every fault at once.
 
     FILE may also be the name of a sheet that comes with the program. Answers 2 if there is a fault.
@@ -31,7 +31,7 @@ def check(file: str, *, as_json: bool) -> None:
     from sagwright.formats.json_text import errors_to_json
     from sagwright.formats.sheet.load import load_sheet
 
-    with named("FILE"):
+    with named_option("FILE"):
         sheet = load_sheet(file)
     if as_json:
         write_json(errors_to_json(InputErrors(())))
@@ -39,19 +39,19 @@ def check(file: str, *, as_json: bool) -> None:
         write(sheet_document(sheet))
 
 
-@click.command()
+@click.command("add")
 @click.argument("file")
 @click.option("--as", "name", metavar="NAME", help="What it is called, like own/t35; the file's name if left out.")
 @submission
 @workshop
 @as_json
-def keep(file: str, *, name: str | None, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
+def keep_command(file: str, *, name: str | None, workshop: str | None, as_json: bool, **options: Any) -> None:  # noqa: ANN401
     """Keep the sheet FILE with the records as a new revision; jobs name it by its NAME."""
     from sagwright.service.sheets import add_sheet
 
-    said = said_by(options)
+    said = submission_by(options)
     text = _text(Path(file))
-    with opened(workshop, new=True) as store:
+    with opened_workshop(workshop, new=True) as store:
         kept = add_sheet(store, name or Path(file).stem, text, said)
     _tell([kept], as_json=as_json)
 
@@ -59,11 +59,11 @@ def keep(file: str, *, name: str | None, workshop: str | None, as_json: bool, **
 @click.command("list")
 @workshop
 @as_json
-def list_(*, workshop: str | None, as_json: bool) -> None:
+def list_sheets_command(*, workshop: str | None, as_json: bool) -> None:
     """List the newest revision of every sheet that is kept; a shipped one is kept once it is used."""
     from sagwright.service.sheets import list_sheets
 
-    with opened(workshop) as store:
+    with opened_workshop(workshop) as store:
         kept = list_sheets(store)
     _tell(kept, as_json=as_json)
 
@@ -77,22 +77,24 @@ def _text(path: Path) -> str:
 
 
 def _tell(kept: Sequence[SheetRevision], *, as_json: bool) -> None:
-    from sagwright.cli.terminal.document import Row, Rows
+    from sagwright.cli.terminal.document import TextRow, TextRows
     from sagwright.cli.terminal.output import write, write_json
-    from sagwright.formats.json_text import dumped
+    from sagwright.formats.json_text import dump_json
 
     if as_json:
         shapes = [
             {"key": one.key, "revision": one.revision, "id": one.id, "added": one.added.isoformat(), "by": one.by}
             for one in kept
         ]
-        write_json(dumped({"shape": "sheets/1", "sheets": shapes}))
+        write_json(dump_json({"shape": "sheets/1", "sheets": shapes}))
     else:
-        write((Rows(tuple(Row(one.key, f"revision {one.revision}, by {one.by}, id {one.id}") for one in kept)),))
+        write(
+            (TextRows(tuple(TextRow(one.key, f"revision {one.revision}, by {one.by}, id {one.id}") for one in kept)),)
+        )
 
 
 @click.command("schema")
-def sheet_schema() -> None:
+def sheet_schema_command() -> None:
     """Print the JSON Schema of sheets, for editors that complete and check as you type."""
     from sagwright.cli.terminal.output import write_json
     from sagwright.formats.schema import sheet_schema_json
@@ -105,10 +107,10 @@ def sheet() -> None:
     """Check sheets, help editors to write them, and keep revisions with the records."""
 
 
-sheet.add_command(check)
-sheet.add_command(sheet_schema)
-sheet.add_command(keep)
-sheet.add_command(list_)
+sheet.add_command(check_command)
+sheet.add_command(sheet_schema_command)
+sheet.add_command(keep_command)
+sheet.add_command(list_sheets_command)
 
 
 @click.group()
@@ -117,7 +119,7 @@ def bike() -> None:
 
 
 @bike.command("schema")
-def bike_schema() -> None:
+def bike_schema_command() -> None:
     """Print the JSON Schema of bikes, for editors that complete and check as you type."""
     from sagwright.cli.terminal.output import write_json
     from sagwright.formats.schema import bike_schema_json

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import Enum, auto
 
-from sagwright.phrases.labelled import Labelled
+from sagwright.phrases.labelled import LabelledLine
 
 
 class Tone(Enum):
@@ -52,7 +52,7 @@ class Banner:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class TextRow:
     """A lead in its own column, coloured by its tone, and text beside it."""
 
     lead: str
@@ -61,21 +61,21 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Rows:
+class TextRows:
     """Rows whose leads share a column of at least `lead_width`."""
 
-    rows: tuple[Row, ...]
+    rows: tuple[TextRow, ...]
     indent: int = 0
     lead_width: int = 0
 
 
-def labelled_rows(lines: Iterable[Labelled]) -> Rows:
+def labelled_rows(lines: Iterable[LabelledLine]) -> TextRows:
     """Facts under their labels."""
-    return Rows(tuple(Row(line.label, line.text) for line in lines))
+    return TextRows(tuple(TextRow(line.label, line.text) for line in lines))
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class TextColumn:
     """A column's heading, of one or more lines; numbers stand at the right."""
 
     heading: str
@@ -83,7 +83,7 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class TextLine:
     """One line of a table."""
 
     cells: tuple[str, ...]
@@ -91,15 +91,15 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class TextTable:
     """Aligned columns."""
 
-    columns: tuple[Column, ...]
-    lines: tuple[Line, ...]
+    columns: tuple[TextColumn, ...]
+    lines: tuple[TextLine, ...]
 
 
-Block = Heading | Paragraph | Banner | Rows | Table
-Document = tuple[Block, ...]
+Block = Heading | Paragraph | Banner | TextRows | TextTable
+TextDocument = tuple[Block, ...]
 
 
 def visible(text: str) -> str:

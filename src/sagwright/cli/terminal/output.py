@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, TextIO
 
 import click
 
-from sagwright.cli.terminal.document import Document, Tone
+from sagwright.cli.terminal.document import TextDocument, Tone
 from sagwright.cli.terminal.layout import Spans, laid_out
 from sagwright.errors import UnreadableFile
 
@@ -17,7 +17,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
 
-WIDEST = 110  # longer lines are hard to follow
+_WIDEST = 110  # longer lines are hard to follow
 STYLES = {
     Tone.PLAIN: "",
     Tone.STRONG: "bold",
@@ -37,12 +37,12 @@ PIPED_WIDTH = 100
 STDOUT = "-"
 
 
-def print_document(document: Document, stream: TextIO) -> None:
+def print_document(document: TextDocument, stream: TextIO) -> None:
     """Write a document to a terminal, in its width."""
     from rich.console import Console
 
     console = Console(file=stream, highlight=False, markup=False, emoji=False)
-    _print(laid_out(document, width=min(console.width, WIDEST)), console)
+    _print(laid_out(document, width=min(console.width, _WIDEST)), console)
 
 
 def _print(lines: Iterable[Spans], console: Console) -> None:
@@ -53,10 +53,10 @@ def _print(lines: Iterable[Spans], console: Console) -> None:
         console.print(text, soft_wrap=True)
 
 
-def write(document: Document) -> None:
+def write(document: TextDocument) -> None:
     """Write a document to standard output."""
     if sys.stdout is None or not sys.stdout.isatty():
-        click.echo(plain_text(document, width=PIPED_WIDTH), nl=False)
+        click.echo(plain_output(document, width=PIPED_WIDTH), nl=False)
         return
     print_document(document, sys.stdout)
 
@@ -66,7 +66,7 @@ def write_json(text: str) -> None:
     click.echo(text.rstrip("\n"))
 
 
-def plain_text(document: Document, *, width: int) -> str:
+def plain_output(document: TextDocument, *, width: int) -> str:
     """A document as text without escape codes."""
     lines = laid_out(document, width=width)
     return "".join("".join(span.text for span in line) + "\n" for line in lines)

@@ -5,25 +5,35 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping
 from typing import Final, cast
 
-from sagwright.cli.terminal.document import Block, Column, Heading, Line, Paragraph, Row, Rows, Table, Tone
+from sagwright.cli.terminal.document import (
+    Block,
+    Heading,
+    Paragraph,
+    TextColumn,
+    TextLine,
+    TextRow,
+    TextRows,
+    TextTable,
+    Tone,
+)
 from sagwright.cli.terminal.output import STDOUT, write, write_file, write_json
 from sagwright.cli.views.numbers import LOAD, limited
-from sagwright.domain.curve import BuildCurve, Comparison, Question
+from sagwright.domain.curve import Comparison, CurveQuestion, SetupCurve
 from sagwright.domain.value import MeasuredColumn, Quantity
 from sagwright.errors import OutOfRange
 from sagwright.phrases import quantities, spring
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 
 TENTHS = 10
 """Places of the travel that a terminal shows, besides the start."""
 
-TONES = (Tone.FOUND, Tone.TARGET)
+_TONES = (Tone.FOUND, Tone.TARGET)
 
 READ_BY: Final = {"air": "the gauge", "coil": "the adjuster's turns"}
 """What a kind of spring is set by."""
 
 
-def question_of(options: Mapping[str, object], choice: Choice) -> Question:
+def curve_question_of(options: Mapping[str, object], choice: UnitChoice) -> CurveQuestion:
     """The question that a command line asks.
 
     Raises
@@ -39,7 +49,7 @@ def question_of(options: Mapping[str, object], choice: Choice) -> Question:
     _hold("--tau", tau, 1e-3, 1e4)
     if speed is not None:
         _hold("--speed", speed, 1e-4, 20.0)
-    return Question(exponent, points, load, speed, tau, bool(options["real_air"]))
+    return CurveQuestion(exponent, points, load, speed, tau, bool(options["real_air"]))
 
 
 def _hold(option: str, number: float, low: float, high: float) -> None:
@@ -47,7 +57,7 @@ def _hold(option: str, number: float, low: float, high: float) -> None:
         raise OutOfRange(f"must be from {low:g} to {high:g}", field=option, value=f"{number:g}")
 
 
-def answer_with(comparison: Comparison, options: Mapping[str, object], choice: Choice) -> None:
+def answer_with(comparison: Comparison, options: Mapping[str, object], choice: UnitChoice) -> None:
     """Write what was asked for: files, and JSON or a page where standard output is not taken by one."""
     from sagwright.formats.output.spring import curve_to_csv, curve_to_json
 
@@ -62,43 +72,43 @@ def answer_with(comparison: Comparison, options: Mapping[str, object], choice: C
         write(tuple(_blocks(comparison, choice)))
 
 
-def _charts(comparison: Comparison, options: Mapping[str, object], choice: Choice) -> None:
+def _charts(comparison: Comparison, options: Mapping[str, object], choice: UnitChoice) -> None:
     if not (options["svg"] or options["png"]):
         return
-    from sagwright.drawing.curve_chart import MOST_BUILDS, curve_png, curve_svg
+    from sagwright.drawing.curve_chart import MOST_SETUPS, curve_png, curve_svg
     from sagwright.drawing.font import standalone
 
-    if len(comparison.curves) > MOST_BUILDS:
-        rule = f"must be given {MOST_BUILDS} times at most for a chart"
-        raise OutOfRange(rule, field="--build", value=str(len(comparison.curves)))
+    if len(comparison.curves) > MOST_SETUPS:
+        rule = f"must be given {MOST_SETUPS} times at most for a chart"
+        raise OutOfRange(rule, field="--setup", value=str(len(comparison.curves)))
     if options["svg"]:
         write_file(str(options["svg"]), standalone(curve_svg(comparison, choice)))
     if options["png"]:
         write_file(str(options["png"]), curve_png(comparison, choice))
 
 
-def _blocks(comparison: Comparison, choice: Choice) -> Iterator[Block]:
+def _blocks(comparison: Comparison, choice: UnitChoice) -> Iterator[Block]:
     sheet, question = comparison.sheet, comparison.question
     air = "real air where it is compressed" if question.real_air else "ideal gas"
     stroke = f"n = {question.exponent:g}".replace(".", choice.decimal)
-    yield Rows(
+    yield TextRows(
         (
-            Row("sheet", f"{sheet.maker} {sheet.model}, {sheet.name}, revision {sheet.revision}"),
-            Row("stroke", f"{stroke}, {air}"),
+            TextRow("sheet", f"{sheet.maker} {sheet.model}, {sheet.name}, revision {sheet.revision}"),
+            TextRow("stroke", f"{stroke}, {air}"),
         )
     )
     for place, curve in enumerate(comparison.curves):
-        yield Heading(f"Build {_letter(place)}")
-        yield from _build(comparison, curve, choice, TONES[place] if place < len(TONES) else Tone.PLAIN)
+        yield Heading(f"Setup {_letter(place)}")
+        yield from _setup(comparison, curve, choice, _TONES[place] if place < len(_TONES) else Tone.PLAIN)
     if len(comparison.curves) > 1:
         yield from _side_by_side(comparison, choice)
     read = READ_BY[sheet.spring.kind]
-    doubts = f"±: one standard uncertainty, from the sheet's tolerances and {read}. The maker's manual wins."
-    yield Paragraph(doubts, Tone.SOFT)
+    uncertainties = f"±: one standard uncertainty, from the sheet's tolerances and {read}. The maker's manual wins."
+    yield Paragraph(uncertainties, Tone.SOFT)
 
 
-def _build(comparison: Comparison, curve: BuildCurve, choice: Choice, tone: Tone) -> Iterator[Block]:
-    yield Rows((Row("build", curve.label),))
+def _setup(comparison: Comparison, curve: SetupCurve, choice: UnitChoice, tone: Tone) -> Iterator[Block]:
+    yield TextRows((TextRow("setup", curve.label),))
     shown = [name for name, _ in curve.pressures_abs][:2]
     heads = [
         ("travel", Quantity.LENGTH),
@@ -108,20 +118,20 @@ def _build(comparison: Comparison, curve: BuildCurve, choice: Choice, tone: Tone
         ("energy", Quantity.ENERGY),
         *((name, Quantity.PRESSURE) for name in shown),
     ]
-    columns = [Column(f"{head}\n{choice.unit(quantity)}") for head, quantity in heads]
-    yield Table(
-        (*columns[:2], Column("±"), columns[2], Column("±"), *columns[3:]),
-        tuple(Line(_cells(comparison, curve, i, choice), tone) for i in _places(curve)),
+    columns = [TextColumn(f"{head}\n{choice.unit(quantity)}") for head, quantity in heads]
+    yield TextTable(
+        (*columns[:2], TextColumn("±"), columns[2], TextColumn("±"), *columns[3:]),
+        tuple(TextLine(_cells(comparison, curve, i, choice), tone) for i in _places(curve)),
     )
-    yield Rows(tuple(_facts(comparison, curve, choice)))
+    yield TextRows(tuple(_facts(comparison, curve, choice)))
 
 
-def _places(curve: BuildCurve) -> list[int]:
+def _places(curve: SetupCurve) -> list[int]:
     last = len(curve.compression) - 1
     return [round(last * tenth / TENTHS) for tenth in range(TENTHS + 1)]
 
 
-def _cells(comparison: Comparison, curve: BuildCurve, i: int, choice: Choice) -> tuple[str, ...]:
+def _cells(comparison: Comparison, curve: SetupCurve, i: int, choice: UnitChoice) -> tuple[str, ...]:
     return (
         quantities.in_column(curve.compression[i], Quantity.LENGTH, choice),
         *_force_cells(curve.slow_force, i, choice),
@@ -135,56 +145,62 @@ def _cells(comparison: Comparison, curve: BuildCurve, i: int, choice: Choice) ->
     )
 
 
-def _force_cells(force: MeasuredColumn, i: int, choice: Choice) -> Iterator[str]:
+def _force_cells(force: MeasuredColumn, i: int, choice: UnitChoice) -> Iterator[str]:
     """A force and its standard uncertainty."""
     yield quantities.in_column(force.value[i], Quantity.FORCE, choice)
-    yield quantities.doubt_in_column(force.u[i], Quantity.FORCE, choice)
+    yield quantities.uncertainty_in_column(force.u[i], Quantity.FORCE, choice)
 
 
-def _facts(comparison: Comparison, curve: BuildCurve, choice: Choice) -> Iterator[Row]:
+def _facts(comparison: Comparison, curve: SetupCurve, choice: UnitChoice) -> Iterator[TextRow]:
     if curve.sag is not None:
         lifted, middle, pressed = (
-            quantities.number(getattr(curve.sag, name), Quantity.LENGTH, choice)
+            quantities.number_text(getattr(curve.sag, name), Quantity.LENGTH, choice)
             for name in ("after_lifting", "middle", "after_pressing")
         )
-        yield Row("sag", f"{lifted} after lifting, {pressed} after pressing, {middle} without friction")
+        yield TextRow("sag", f"{lifted} after lifting, {pressed} after pressing, {middle} without friction")
     if curve.ideal_error:
-        yield Row("gas", spring.ideal_text(curve.ideal_error, choice))
+        yield TextRow("gas", spring.ideal_text(curve.ideal_error, choice))
     sealed, weeped = (
-        quantities.number(column[-1], Quantity.FORCE, choice) for column in (curve.legs_force, curve.legs_force_weeped)
+        quantities.number_text(column[-1], Quantity.FORCE, choice)
+        for column in (curve.legs_force, curve.legs_force_vented)
     )
     where = "topped out" if comparison.question.load is None else "at rest under the load"
-    yield Row("legs", f"their air adds {sealed} at full travel where sealed, {weeped} where it weeped out {where}")
+    yield TextRow("legs", f"their air adds {sealed} at full travel where sealed, {weeped} where it weeped out {where}")
     if curve.loop is not None:
         speed, tau = comparison.question.speed or 0.0, comparison.question.time_constant
-        lost = f"{curve.loop.lost:.1f} J".replace(".", choice.decimal)
-        yield Row("loop", f"{lost} lost to heat in one stroke out and back at {speed:g} m/s, walls {tau:g} s (assumed)")
+        lost = f"{curve.loop.heat_loss:.1f} J".replace(".", choice.decimal)
+        yield TextRow(
+            "loop", f"{lost} lost to heat in one stroke out and back at {speed:g} m/s, walls {tau:g} s (assumed)"
+        )
 
 
 def _letter(place: int) -> str:
-    """What a build is called where its name would be too long."""
+    """What a setup is called where its name would be too long."""
     return chr(ord("A") + place % 26)
 
 
-def _side_by_side(comparison: Comparison, choice: Choice) -> Iterator[Block]:
-    """Stroke force of every build at the same compressions, as far as each goes."""
+def _side_by_side(comparison: Comparison, choice: UnitChoice) -> Iterator[Block]:
+    """Stroke force of every setup at the same compressions, as far as each goes."""
     longest = max(comparison.curves, key=lambda curve: curve.travel)
     labels = [_letter(place) for place in range(len(comparison.curves))]
     yield Heading("Stroke force side by side")
-    yield Rows(tuple(Row(label, one.label) for label, one in zip(labels, comparison.curves, strict=True)))
+    yield TextRows(tuple(TextRow(label, one.label) for label, one in zip(labels, comparison.curves, strict=True)))
     unit = choice.unit(Quantity.FORCE)
-    columns = (Column(f"travel\n{choice.unit(Quantity.LENGTH)}"), *(Column(f"{label}\n{unit}") for label in labels))
+    columns = (
+        TextColumn(f"travel\n{choice.unit(Quantity.LENGTH)}"),
+        *(TextColumn(f"{label}\n{unit}") for label in labels),
+    )
     places = [longest.compression[i] for i in _places(longest)]
-    yield Table(columns, tuple(Line(_row(comparison, x, choice)) for x in places))
+    yield TextTable(columns, tuple(TextLine(_row(comparison, x, choice)) for x in places))
 
 
-def _row(comparison: Comparison, x: float, choice: Choice) -> tuple[str, ...]:
+def _row(comparison: Comparison, x: float, choice: UnitChoice) -> tuple[str, ...]:
     forces = (_at(curve, x) for curve in comparison.curves)
     cells = ("" if force is None else quantities.in_column(force, Quantity.FORCE, choice) for force in forces)
     return (quantities.in_column(x, Quantity.LENGTH, choice), *cells)
 
 
-def _at(curve: BuildCurve, x: float) -> float | None:
+def _at(curve: SetupCurve, x: float) -> float | None:
     """Stroke force at a compression, on the straight line between the nearest points; None beyond the
     travel."""
     if x > curve.travel + 1e-9:

@@ -5,7 +5,18 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from sagwright.cli.terminal.document import Block, Column, Document, Heading, Line, Paragraph, Row, Rows, Table, Tone
+from sagwright.cli.terminal.document import (
+    Block,
+    Heading,
+    Paragraph,
+    TextColumn,
+    TextDocument,
+    TextLine,
+    TextRow,
+    TextRows,
+    TextTable,
+    Tone,
+)
 from sagwright.cli.views.numbers import Limits, limited
 from sagwright.domain.coil_spring import CoilAnswer, CoilChoice, CoilQuestion
 from sagwright.domain.diagnosis import Diagnosis, Explanation, Signs
@@ -14,21 +25,21 @@ from sagwright.domain.value import Quantity
 from sagwright.errors import WrongUnit
 from sagwright.phrases import quantities
 from sagwright.phrases.diagnosis import SHOWS, mistake_text
-from sagwright.units import Choice, show
+from sagwright.units import UnitChoice, show_value
 
-LOAD = Limits(1.0, 20_000.0, "must be a force from 1 to 20000 N")
+_LOAD = Limits(1.0, 20_000.0, "must be a force from 1 to 20000 N")
 TRAVEL = Limits(0.01, 0.4, "must be a travel from 10 to 400 mm")
 LENGTH = Limits(0.0, 0.2, "must be a length from 0 to 200 mm")
 SHARE = Limits(0.01, 0.6, "must be from 1 to 60 % of travel")
 
 MEANING = (
     "Slow forces, and the stroke's force at 95 % of travel; friction left out. Leaks are examples, of a seal that lets "
-    "1 mm³ a second pass. What tells them apart is common practice, no source. Nothing here proves a fork empty."
+    "1 mm³ a second pass. What tells them apart is common practice, no source. Nothing here shows a fork empty."
 )
 COLUMNS = (
     ("travel", "travel", Quantity.LENGTH),
     ("exposed", "ex-\nposed", Quantity.LENGTH),
-    ("off_top", "off the\ntop", Quantity.FORCE),
+    ("top_out_force", "off the\ntop", Quantity.FORCE),
     ("sag", "sag", Quantity.LENGTH),
     ("end", "at\n95 %", Quantity.FORCE),
     ("valve_gauge", "gauge", Quantity.PRESSURE),
@@ -36,7 +47,7 @@ COLUMNS = (
 )
 
 
-def question_of(written: dict[str, str], choice: Choice) -> CoilQuestion:
+def coil_question_of(written: dict[str, str], choice: UnitChoice) -> CoilQuestion:
     """The question that a command line asks.
 
     Raises
@@ -44,7 +55,7 @@ def question_of(written: dict[str, str], choice: Choice) -> CoilQuestion:
     InputError
         Naming the option that cannot be.
     """
-    load = limited("--load", written["load"], "force", choice, limits=LOAD) or 0.0
+    load = limited("--load", written["load"], "force", choice, limits=_LOAD) or 0.0
     travel = limited("--travel", written["travel"], "length", choice, limits=TRAVEL) or 0.0
     low = limited("--least-preload", written["least_preload"], "length", choice, limits=LENGTH) or 0.0
     high = limited("--most-preload", written["most_preload"], "length", choice, limits=LENGTH) or 0.0
@@ -54,7 +65,7 @@ def question_of(written: dict[str, str], choice: Choice) -> CoilQuestion:
     return CoilQuestion(load, _sag(written["sag"], travel - shorten, choice), travel, (low, high), shorten)
 
 
-def _sag(text: str, travel: float, choice: Choice) -> float:
+def _sag(text: str, travel: float, choice: UnitChoice) -> float:
     """A share of travel, or a length."""
     if "%" in text:
         return (limited("--sag", text, "fraction", choice, limits=SHARE) or 0.0) * travel
@@ -66,20 +77,20 @@ def _sag(text: str, travel: float, choice: Choice) -> float:
         ) from error
 
 
-def coil_document(answer: CoilAnswer, choice: Choice) -> Document:
+def coil_document(answer: CoilAnswer, choice: UnitChoice) -> TextDocument:
     """The answer for a terminal or a pipe."""
     return tuple(_coil_blocks(answer, choice))
 
 
-def _coil_blocks(answer: CoilAnswer, choice: Choice) -> Iterator[Block]:
+def _coil_blocks(answer: CoilAnswer, choice: UnitChoice) -> Iterator[Block]:
     question = answer.question
-    length, number = Quantity.LENGTH, quantities.number
+    length, number = Quantity.LENGTH, quantities.number_text
     low, high = (number(end, length, choice) for end in question.preload)
-    yield Rows(
+    yield TextRows(
         (
-            Row("load", number(question.load, Quantity.FORCE, choice)),
-            Row("travel", number(answer.travel, length, choice) + _shortened(question, choice)),
-            Row("wanted", f"{number(question.sag, length, choice)} of sag with {low} to {high} of preload"),
+            TextRow("load", number(question.load, Quantity.FORCE, choice)),
+            TextRow("travel", number(answer.travel, length, choice) + _shortened(question, choice)),
+            TextRow("wanted", f"{number(question.sag, length, choice)} of sag with {low} to {high} of preload"),
         )
     )
     yield Heading("Coils, nearest first")
@@ -89,14 +100,14 @@ def _coil_blocks(answer: CoilAnswer, choice: Choice) -> Iterator[Block]:
     yield Paragraph("Rates as printed can be 5 % off; press the coil and weigh it. The maker's manual wins.", Tone.SOFT)
 
 
-def _shortened(question: CoilQuestion, choice: Choice) -> str:
+def _shortened(question: CoilQuestion, choice: UnitChoice) -> str:
     if not question.shorten:
         return ""
-    taken = quantities.number(question.shorten, Quantity.LENGTH, choice)
+    taken = quantities.number_text(question.shorten, Quantity.LENGTH, choice)
     return f", {taken} shorter by spacers under the top-out; take the same length out of the preload stack"
 
 
-def _table(answer: CoilAnswer, choice: Choice) -> Table:
+def _table(answer: CoilAnswer, choice: UnitChoice) -> TextTable:
     heads = (
         ("rate", Quantity.RATE),
         ("preload", Quantity.LENGTH),
@@ -104,60 +115,64 @@ def _table(answer: CoilAnswer, choice: Choice) -> Table:
         ("topped\nout", Quantity.FORCE),
         ("full\ntravel", Quantity.FORCE),
     )
-    columns = (Column("", right=False), *(Column(f"{head}\n{choice.unit(q)}") for head, q in heads))
+    columns = (TextColumn("", right=False), *(TextColumn(f"{head}\n{choice.unit(q)}") for head, q in heads))
     lines = (
-        Line(_coil_cells(one, heads, choice), Tone.TARGET if i == 0 else Tone.PLAIN) for i, one in _counted(answer)
+        TextLine(_coil_cells(one, heads, choice), Tone.TARGET if i == 0 else Tone.PLAIN) for i, one in _counted(answer)
     )
-    return Table(columns, tuple(lines))
+    return TextTable(columns, tuple(lines))
 
 
 def _counted(answer: CoilAnswer) -> Iterator[tuple[int, CoilChoice]]:
     yield from enumerate(answer.choices)
 
 
-def _coil_cells(one: CoilChoice, heads: tuple[tuple[str, Quantity], ...], choice: Choice) -> tuple[str, ...]:
-    numbers = (one.rate.value, one.preload, one.sag.value, one.topped_out, one.full)
+def _coil_cells(one: CoilChoice, heads: tuple[tuple[str, Quantity], ...], choice: UnitChoice) -> tuple[str, ...]:
+    numbers = (one.rate.value, one.preload, one.sag.value, one.topped_out, one.full_travel)
     cells = (quantities.in_column(n, quantity, choice) for n, (_, quantity) in zip(numbers, heads, strict=True))
     return (one.coil.name, *cells)
 
 
-def _remarks(one: CoilChoice, answer: CoilAnswer, choice: Choice) -> Iterator[Block]:
+def _remarks(one: CoilChoice, answer: CoilAnswer, choice: UnitChoice) -> Iterator[Block]:
     """What follows from how a coil is made."""
-    if one.left is None or one.stress is None:
+    if one.reserve is None or one.stress is None:
         return
     length = Quantity.LENGTH
-    left = quantities.number(abs(one.left), length, choice)
-    rows = [Row("solid", f"goes solid {left} before full travel: do not fit it" if one.bound else f"{left} left")]
-    if one.gaps is not None and 0 <= one.left < one.gaps:
-        gaps = quantities.number(one.gaps, length, choice)
-        rows.append(Row("gaps", f"less than the {gaps} that should stay between its turns (EN 13906-1, from memory)"))
-    share = "" if one.of_yield is None else f", {one.of_yield * 100:.0f} % of where it takes a set"
-    rows.append(Row("stress", f"{show(one.stress, 'MPa', digits=0)} at full travel{share}"))
+    left = quantities.number_text(abs(one.reserve), length, choice)
+    rows = [TextRow("solid", f"goes solid {left} before full travel: do not fit it" if one.bound else f"{left} left")]
+    if one.gaps is not None and 0 <= one.reserve < one.gaps:
+        gaps = quantities.number_text(one.gaps, length, choice)
+        rows.append(
+            TextRow("gaps", f"less than the {gaps} that should stay between its turns (EN 13906-1, from memory)")
+        )
+    share = "" if one.yield_ratio is None else f", {one.yield_ratio * 100:.0f} % of where it takes a set"
+    rows.append(TextRow("stress", f"{show_value(one.stress, 'MPa', digits=0)} at full travel{share}"))
     deep = one.preload + answer.travel
-    if one.bows_at is not None and one.bows_at <= deep:
-        rows.append(Row("buckles", f"at {quantities.number(one.bows_at, length, choice)} unless it is guided"))
+    if one.buckles_at is not None and one.buckles_at <= deep:
+        rows.append(
+            TextRow("buckles", f"at {quantities.number_text(one.buckles_at, length, choice)} unless it is guided")
+        )
     yield Heading(one.coil.name)
-    yield Rows(tuple(rows))
+    yield TextRows(tuple(rows))
 
 
-def mistakes_document(sheet: Sheet, diagnosis: Diagnosis, choice: Choice) -> Document:
+def mistakes_document(sheet: Sheet, diagnosis: Diagnosis, choice: UnitChoice) -> TextDocument:
     """Every mistake beside how it should be."""
     return tuple(_mistake_blocks(sheet, diagnosis, choice))
 
 
-def _mistake_blocks(sheet: Sheet, diagnosis: Diagnosis, choice: Choice) -> Iterator[Block]:
-    yield Rows((Row("sheet", f"{sheet.maker} {sheet.model}, {sheet.name}, revision {sheet.revision}"),))
-    heads = (Column(f"{head}\n{choice.unit(quantity)}") for _, head, quantity in COLUMNS)
+def _mistake_blocks(sheet: Sheet, diagnosis: Diagnosis, choice: UnitChoice) -> Iterator[Block]:
+    yield TextRows((TextRow("sheet", f"{sheet.maker} {sheet.model}, {sheet.name}, revision {sheet.revision}"),))
+    heads = (TextColumn(f"{head}\n{choice.unit(quantity)}") for _, head, quantity in COLUMNS)
     lines = tuple(
-        Line((mistake_text(one.mistake, choice), *_mistake_cells(one.signs, choice)), _tone(one))
+        TextLine((mistake_text(one.mistake, choice), *_mistake_cells(one.signs, choice)), _tone(one))
         for one in diagnosis.explanations
     )
     yield Heading("How mistakes show")
-    yield Table((Column("", right=False), *heads), lines)
+    yield TextTable((TextColumn("", right=False), *heads), lines)
     yield Heading("What tells them apart")
-    yield Rows(
+    yield TextRows(
         tuple(
-            Row(mistake_text(one.mistake, choice), SHOWS[one.mistake.kind] + _later(one.signs, choice))
+            TextRow(mistake_text(one.mistake, choice), SHOWS[one.mistake.kind] + _later(one.signs, choice))
             for one in diagnosis.explanations
             if one.mistake is not None
         )
@@ -169,18 +184,18 @@ def _tone(one: Explanation) -> Tone:
     return Tone.TARGET if one.mistake is None else Tone.PLAIN
 
 
-def _mistake_cells(signs: Signs, choice: Choice) -> Iterator[str]:
+def _mistake_cells(signs: Signs, choice: UnitChoice) -> Iterator[str]:
     for field, _, quantity in COLUMNS:
         yield quantities.in_column(getattr(signs, field), quantity, choice)
 
 
-def _later(signs: Signs, choice: Choice) -> str:
+def _later(signs: Signs, choice: UnitChoice) -> str:
     """Where it is, and what the gauge reads, over time."""
     if not signs.over_time:
         return ""
     texts = (
-        f"{moment.time / 3600.0:g} h: {quantities.number(moment.compression, Quantity.LENGTH, choice)} at "
-        f"{quantities.number(moment.valve_gauge, Quantity.PRESSURE, choice)}"
+        f"{moment.time / 3600.0:g} h: {quantities.number_text(moment.compression, Quantity.LENGTH, choice)} at "
+        f"{quantities.number_text(moment.valve_gauge, Quantity.PRESSURE, choice)}"
         for moment in signs.over_time
     )
     return f" (under its load after {'; '.join(texts)})"

@@ -7,39 +7,39 @@ from typing import Final
 
 from sagwright.cli.terminal.document import (
     Block,
-    Column,
-    Document,
     Heading,
-    Line,
     Paragraph,
-    Row,
-    Rows,
-    Table,
+    TextColumn,
+    TextDocument,
+    TextLine,
+    TextRow,
+    TextRows,
+    TextTable,
     Tone,
     labelled_rows,
 )
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.plan import Selection
-from sagwright.domain.stance import Side, Stance, StanceView, difference
+from sagwright.domain.stance import Side, Stance, StanceView, stance_difference
 from sagwright.domain.value import Quantity
 from sagwright.phrases import stance
 from sagwright.phrases.plan_rows import finding_rows, stance_rows
-from sagwright.phrases.stance import TERMS
+from sagwright.phrases.stance import STANCE_TERMS
 from sagwright.service.calculators import Stances
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 
-SEVERITIES: Final = {Severity.REFUSE: Tone.REFUSE, Severity.ASK: Tone.ASK, Severity.NOTE: Tone.SOFT}
+SEVERITIES: Final = {Severity.NOT_ALLOWED: Tone.REFUSE, Severity.QUESTION: Tone.ASK, Severity.NOTE: Tone.SOFT}
 
-TONES: Final = {Side.AS_FOUND: Tone.FOUND, Side.TARGET: Tone.TARGET}
+_TONES: Final = {Side.AS_FOUND: Tone.FOUND, Side.TARGET: Tone.TARGET}
 
 
-def findings_rows(said: tuple[Finding, ...], choice: Choice) -> Rows | Paragraph:
+def findings_rows(said: tuple[Finding, ...], choice: UnitChoice) -> TextRows | Paragraph:
     """Every finding with what it is about; "None." if there is none."""
     rows = finding_rows(said, choice)
     return (
-        Rows(
+        TextRows(
             tuple(
-                Row(one.severity, f"{one.sentence} ({one.about})", SEVERITIES[severity])
+                TextRow(one.severity, f"{one.sentence} ({one.about})", SEVERITIES[severity])
                 for severity in Severity
                 for one in rows
                 if one.severity == severity
@@ -50,10 +50,15 @@ def findings_rows(said: tuple[Finding, ...], choice: Choice) -> Rows | Paragraph
     )
 
 
-def stance_document(made: Stances, choice: Choice) -> Document:
+def stance_document(made: Stances, choice: UnitChoice) -> TextDocument:
     """A bike with several forks, and what is said of them."""
     return (
-        Rows((Row("bike", made.bike.name, Tone.STRONG), Row("rear sag", stance.rear_sag(made.stances[0], choice)))),
+        TextRows(
+            (
+                TextRow("bike", made.bike.name, Tone.STRONG),
+                TextRow("rear sag", stance.rear_sag_text(made.stances[0], choice)),
+            )
+        ),
         Heading("How it stands"),
         _comparison(made.stances, choice),
         Heading("Findings"),
@@ -61,28 +66,28 @@ def stance_document(made: Stances, choice: Choice) -> Document:
     )
 
 
-def _comparison(many: tuple[Stance, ...], choice: Choice) -> Table:
+def _comparison(many: tuple[Stance, ...], choice: UnitChoice) -> TextTable:
     """A column per fork, and for all but the first what differs from the first."""
-    names = [stance.number(one.axle_to_crown, Quantity.LENGTH, choice) for one in many]
-    columns = [Column("axle to crown", right=False), Column(names[0])]
+    names = [stance.stance_number(one.axle_to_crown, Quantity.LENGTH, choice) for one in many]
+    columns = [TextColumn("axle to crown", right=False), TextColumn(names[0])]
     for name in names[1:]:
-        columns += [Column(name), Column("")]
+        columns += [TextColumn(name), TextColumn("")]
     lines = [_sag_line(many, choice)]
-    for term in TERMS:
+    for term in STANCE_TERMS:
         cells = [term.name, stance.value_of(term, many[0], choice)]
         for one in many[1:]:
-            change = difference(many[0], one)[term.field]
+            change = stance_difference(many[0], one)[term.field]
             cells += [stance.value_of(term, one, choice), stance.change(change, term.quantity, choice)]
-        lines.append(Line(tuple(cells)))
-    return Table(tuple(columns), tuple(lines))
+        lines.append(TextLine(tuple(cells)))
+    return TextTable(tuple(columns), tuple(lines))
 
 
-def _sag_line(many: tuple[Stance, ...], choice: Choice) -> Line:
-    first, *others = (stance.number(one.front_sag, Quantity.LENGTH, choice) for one in many)
-    return Line(("front sag", first, *(cell for other in others for cell in (other, ""))))
+def _sag_line(many: tuple[Stance, ...], choice: UnitChoice) -> TextLine:
+    first, *others = (stance.stance_number(one.front_sag, Quantity.LENGTH, choice) for one in many)
+    return TextLine(("front sag", first, *(cell for other in others for cell in (other, ""))))
 
 
-def bike_section(selection: Selection, choice: Choice) -> Iterator[Block]:
+def bike_section(selection: Selection, choice: UnitChoice) -> Iterator[Block]:
     """What a plan does to the bike, as far as anything is known of it."""
     view = selection.stance
     if view is None:
@@ -94,25 +99,25 @@ def bike_section(selection: Selection, choice: Choice) -> Iterator[Block]:
         yield _before_and_after(view, choice)
         if view.sagged:
             yield Paragraph(stance.sagged_meaning(view, choice), Tone.SOFT)
-    if view.sat:
+    if view.rider_loads:
         yield Paragraph("")
-        sats = ((stance.sat_line(one, choice), TONES[one.side]) for one in view.sat)
-        yield Rows(tuple(Row(line.label, line.text, tone) for line, tone in sats))
+        sats = ((stance.sat_line(one, choice), _TONES[one.side]) for one in view.rider_loads)
+        yield TextRows(tuple(TextRow(line.label, line.text, tone) for line, tone in sats))
     if view.clearances:
         yield Paragraph("")
         yield labelled_rows(stance.clearance_lines(view.clearances, choice))
 
 
-def _before_and_after(view: StanceView, choice: Choice) -> Table:
+def _before_and_after(view: StanceView, choice: UnitChoice) -> TextTable:
     """Topped out and at sag: as found, target, difference."""
     blocks = [
         (name, dict(block)) for name, block in (("topped out", view.topped_out), ("at sag", view.sagged)) if block
     ]
-    columns = [Column("", right=False)]
+    columns = [TextColumn("", right=False)]
     for name, _ in blocks:
-        columns += [Column(f"{name}\nas found"), Column("\ntarget"), Column("\n")]
+        columns += [TextColumn(f"{name}\nas found"), TextColumn("\ntarget"), TextColumn("\n")]
     lines = []
     for rows in zip(*(stance_rows(block, choice) for _, block in blocks), strict=True):
         cells = (cell for row in rows for cell in (row.found or "?", row.target or "–", row.difference))
-        lines.append(Line((rows[0].name, *cells)))
-    return Table(tuple(columns), tuple(lines))
+        lines.append(TextLine((rows[0].name, *cells)))
+    return TextTable(tuple(columns), tuple(lines))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Final
 
-from sagwright.cli.terminal.document import Banner, Block, Document, Heading, Paragraph, Row, Rows, Tone
+from sagwright.cli.terminal.document import Banner, Block, Heading, Paragraph, TextDocument, TextRow, TextRows, Tone
 from sagwright.cli.views.work import (
     STEP_INDENT,
     STEP_LEADS,
@@ -21,14 +21,14 @@ from sagwright.phrases import spring
 from sagwright.phrases.steps import step_text, title
 from sagwright.phrases.tools_and_parts import task_text
 from sagwright.service.plan import REASONS
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 
 ESSENTIAL: Final = frozenset({"set", "pressure", "new", "torque", "fluid", "record", "wait", "first"})
 """Lines that experienced hands still need."""
 
 
-def one_page(plan: Plan, choice: Choice) -> Document:
-    """Only steps with a torque, a fill, a setting, a new part or a gate, and only those lines of them."""
+def one_page(plan: Plan, choice: UnitChoice) -> TextDocument:
+    """Only steps with a torque, a fill, a setting, a new part or a hold point, and only those lines of them."""
     work = plan.work
     return (
         plan_title(plan, choice),
@@ -40,16 +40,16 @@ def one_page(plan: Plan, choice: Choice) -> Document:
     )
 
 
-def _essentials(work: Work, choice: Choice) -> Iterator[Block]:
+def _essentials(work: Work, choice: UnitChoice) -> Iterator[Block]:
     for number, step in enumerate(work.steps, start=1):
         text = step_text(step, work.sheet, choice)
-        lines = tuple(Row(line.label, line.text) for line in text.lines if line.label in ESSENTIAL)
-        if lines or text.gate:
-            yield Banner(f"{number:>2}", text.title, "gate" if text.gate else "", "")
-            yield Rows(lines, indent=STEP_INDENT, lead_width=STEP_LEADS)
+        lines = tuple(TextRow(line.label, line.text) for line in text.lines if line.label in ESSENTIAL)
+        if lines or text.hold_point:
+            yield Banner(f"{number:>2}", text.title, "hold point" if text.hold_point else "", "")
+            yield TextRows(lines, indent=STEP_INDENT, lead_width=STEP_LEADS)
 
 
-def why_document(work: Work, asked: str, choice: Choice) -> Document:
+def why_document(work: Work, asked: str, choice: UnitChoice) -> TextDocument:
     """Which tasks need a step, what it waits for by which rule, and what waits for it.
 
     Raises
@@ -73,15 +73,20 @@ def _needs(work: Work, step: Step) -> Iterator[Block]:
     if not step.needs:
         yield Paragraph("Nothing.")
     for rule in dict.fromkeys(need.rule for need in step.needs):
-        yield Rows(tuple(Row(rule, _named(work, need.step)) for need in step.needs if need.rule == rule), lead_width=21)
+        yield TextRows(
+            tuple(TextRow(rule, _named(work, need.step)) for need in step.needs if need.rule == rule), lead_width=21
+        )
         yield Paragraph(REASONS[rule], Tone.SOFT)
 
 
 def _followers(work: Work, step: Step) -> Iterator[Block]:
     rows = tuple(
-        Row(need.rule, _named(work, later.key)) for later in work.steps for need in later.needs if need.step == step.key
+        TextRow(need.rule, _named(work, later.key))
+        for later in work.steps
+        for need in later.needs
+        if need.step == step.key
     )
-    yield Rows(rows, lead_width=21) if rows else Paragraph("Nothing.")
+    yield TextRows(rows, lead_width=21) if rows else Paragraph("Nothing.")
 
 
 def _named(work: Work, key: str) -> str:
@@ -101,21 +106,25 @@ def _asked(work: Work, asked: str) -> Step:
     return by_name[asked]
 
 
-def plan_title(plan: Plan, choice: Choice) -> Rows:
+def plan_title(plan: Plan, choice: UnitChoice) -> TextRows:
     """What a plan is for, or a sequence of tasks alone."""
-    return Rows(tuple(_title_rows(plan, choice)))
+    return TextRows(tuple(_title_rows(plan, choice)))
 
 
-def _title_rows(plan: Plan, choice: Choice) -> Iterator[Row]:
+def _title_rows(plan: Plan, choice: UnitChoice) -> Iterator[TextRow]:
     work, sheet, intake = plan.work, plan.work.sheet, None if plan.selection is None else plan.selection.intake
-    yield Row("sequence", f"by {plan.program}") if intake is None else Row("plan", f"{intake.name}, by {plan.program}")
+    yield (
+        TextRow("sequence", f"by {plan.program}")
+        if intake is None
+        else TextRow("plan", f"{intake.name}, by {plan.program}")
+    )
     unit = [f"{sheet.maker} {sheet.model}", f"chassis {work.chassis}" if work.chassis else "any chassis"]
     if intake is not None:
         unit.append(f"no. {intake.unit.serial}" if intake.unit.serial else "no serial number")
-    yield Row("unit", ", ".join(unit), Tone.STRONG)
-    yield Row("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.architecture}")
+    yield TextRow("unit", ", ".join(unit), Tone.STRONG)
+    yield TextRow("sheet", f"{sheet.name}, revision {sheet.revision}, on {sheet.base}")
     if intake is not None:
-        yield Row("as found", spring.build_text(intake.as_found.build, choice, sheet), Tone.FOUND)
-        yield Row("wish", spring.wish_text(intake.wish, choice), Tone.TARGET)
+        yield TextRow("as found", spring.setup_text(intake.as_found.setup, choice, sheet), Tone.FOUND)
+        yield TextRow("wish", spring.wish_line(intake.wish, choice), Tone.TARGET)
     if tasks := work.tasks if intake is None else intake.tasks:
-        yield Row("tasks", ", ".join(task_text(task, choice) for task in tasks), Tone.TARGET)
+        yield TextRow("tasks", ", ".join(task_text(task, choice) for task in tasks), Tone.TARGET)

@@ -2,20 +2,31 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Final
 
-from sagwright.cli.terminal.document import Banner, Block, Column, Heading, Line, Paragraph, Row, Rows, Table, Tone
+from sagwright.cli.terminal.document import (
+    Banner,
+    Block,
+    Heading,
+    Paragraph,
+    TextColumn,
+    TextLine,
+    TextRow,
+    TextRows,
+    TextTable,
+    Tone,
+)
 from sagwright.domain.item import Act, Caution, Signal
 from sagwright.domain.plan import Plan
-from sagwright.domain.step import KitLine, Step
+from sagwright.domain.step import Step, Supply
 from sagwright.domain.work import Work
 from sagwright.phrases.plan_rows import change_rows
-from sagwright.phrases.quantities import count
+from sagwright.phrases.quantities import count_text
 from sagwright.phrases.steps import VERDICTS, StepText, step_text, times_text
-from sagwright.phrases.tools_and_parts import kit_by_kind, kit_text, order_text, task_text
+from sagwright.phrases.tools_and_parts import order_text, supply_text, task_text, tools_and_parts_by_kind
 from sagwright.service.plan import REASONS
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 
 SIGNALS = {
     Signal.DANGER: Tone.DANGER,
@@ -26,118 +37,134 @@ SIGNALS = {
 PLAIN = frozenset({"absent", "covered", "uncovered", "extra-order"})
 """Rules that only say how the parts lie over each other."""
 
+REPEATED = "readings-first"
+"""The rule that nearly every step has; it is shown only where nothing else that the step waits for implies it."""
+
 STEP_INDENT = 4
 STEP_LEADS = len("pressure")
 
-GATE_SHUT: Final = "the gate does not pass; open nothing more, least of all what holds gas in, and send it out"
+HOLD_POINT_SHUT: Final = (
+    "the hold point does not pass; open nothing more, least of all what holds gas in, and send it out"
+)
 TAGGED: Final = 'Until that is decided it carries the tag "not rideable".'
-RESTED: Final = 'The work rested: charge and torques are proven again first. The unit carries the tag "not rideable".'
+RESTED: Final = 'After a break: check pressure and torques again first. The unit carries the tag "not rideable".'
 
 
-def changes_section(work: Work, choice: Choice) -> Iterator[Block]:
+def changes_section(work: Work, choice: UnitChoice) -> Iterator[Block]:
     """What changes inside, before and after."""
     if not work.changes:
         return
-    blank = Column("", right=False)
+    blank = TextColumn("", right=False)
     rows = change_rows(work.changes, work.sheet, choice)
-    lines = tuple(Line((text.what, text.before, "→", text.after, text.note)) for text in rows)
+    lines = tuple(TextLine((text.what, text.before, "→", text.after, text.note)) for text in rows)
     yield Heading("What changes inside")
-    yield Table((blank, Column("as found"), Column(""), Column("target"), blank), lines)
+    yield TextTable((blank, TextColumn("as found"), TextColumn(""), TextColumn("target"), blank), lines)
 
 
-def kit_section(work: Work, choice: Choice) -> Iterator[Block]:
+def supplies_section(work: Work, choice: UnitChoice) -> Iterator[Block]:
     """Everything to have at hand, by kind, with the steps that use it."""
-    if not work.kit:
+    if not work.tools_and_parts:
         return
     numbers = {step.key: number for number, step in enumerate(work.steps, start=1)}
-    yield Heading("Kit")
+    yield Heading("Tools and parts")
     rows = (
-        Row("" if place else name, kit_text(line, choice) + _used_in(line, numbers))
-        for name, lines in kit_by_kind(work.kit)
+        TextRow("" if place else name, supply_text(line, choice) + _used_in(line, numbers))
+        for name, lines in tools_and_parts_by_kind(work.tools_and_parts)
         for place, line in enumerate(lines)
     )
-    yield Rows(tuple(rows))
+    yield TextRows(tuple(rows))
 
 
-def _used_in(line: KitLine, numbers: dict[str, int]) -> str:
+def _used_in(line: Supply, numbers: dict[str, int]) -> str:
     used = [str(numbers[key]) for key in line.steps]
     if not used:
         return ""
     return f" – step{'s' if len(used) > 1 else ''} {', '.join(used)}"
 
 
-def steps_section(plan: Plan, choice: Choice) -> Iterator[Block]:
+def steps_section(plan: Plan, choice: UnitChoice) -> Iterator[Block]:
     """The steps in order; a change of position stands before the first step that needs it."""
     work = plan.work
     if not work.steps:
         return
     yield Heading("Steps")
     yield from order_paragraphs(work, choice)
-    yield Paragraph("A gate is a step that does not pass until everything it records is written.", Tone.SOFT)
+    yield Paragraph("At a hold point, record every reading within its limits before going on.", Tone.SOFT)
     numbers = {step.key: number for number, step in enumerate(work.steps, start=1)}
+    earlier = _earlier((*work.done, *work.steps))
     position = ""
     for number, step in enumerate(work.steps, start=1):
         if step.position != position:
             position = step.position
             yield Paragraph("")
             yield Paragraph(f"Position: {position}", Tone.STRONG)
-        held = (*_for(plan, step, choice), *_held_by(step, numbers))
+        held = (*_for(plan, step, choice), *_held_by(step, earlier, numbers))
         yield from _step_blocks(number, step_text(step, work.sheet, choice), held)
     yield from _rules_section(work.steps)
 
 
-def _for(plan: Plan, step: Step, choice: Choice) -> Iterator[Row]:
+def _for(plan: Plan, step: Step, choice: UnitChoice) -> Iterator[TextRow]:
     """The tasks beside the wish that alone need a step."""
     beside = () if plan.selection is None else plan.selection.intake.tasks
     if beside:
         tasks = dict(plan.work.needed_by).get(step.key, ())
         if tasks and all(task in beside for task in tasks):
-            yield Row("for", ", ".join(task_text(task, choice) for task in tasks))
+            yield TextRow("for", ", ".join(task_text(task, choice) for task in tasks))
 
 
-def _held_by(step: Step, numbers: dict[str, int]) -> tuple[Row, ...]:
+def _held_by(step: Step, earlier: dict[str, set[str]], numbers: dict[str, int]) -> tuple[TextRow, ...]:
     """The interlocks that hold a step, each with the steps it waits for."""
+    implied = {key for need in step.needs for key in earlier.get(need.step, ())}
     waits: dict[str, list[str]] = {}
     for need in step.needs:
-        if need.rule not in PLAIN:
+        if need.rule not in PLAIN and not (need.rule == REPEATED and need.step in implied):
             waits.setdefault(need.rule, []).append(str(numbers.get(need.step, "done")))
     text = "; ".join(f"{', '.join(dict.fromkeys(steps))} ({rule})" for rule, steps in waits.items())
-    keeps = (Row("keeps", ", ".join(step.rules)),) if step.rules else ()
-    return (*((Row("after", text),) if text else ()), *keeps)
+    rules = (TextRow("rule", ", ".join(step.rules)),) if step.rules else ()
+    return (*((TextRow("after", text),) if text else ()), *rules)
+
+
+def _earlier(steps: Iterable[Step]) -> dict[str, set[str]]:
+    """For each step, in their order, the keys of all that it waits for, at first or second hand."""
+    earlier: dict[str, set[str]] = {}
+    for step in steps:
+        waits = {need.step for need in step.needs}
+        earlier[step.key] = waits.union(*(earlier.get(key, set()) for key in waits))
+    return earlier
 
 
 def _rules_section(steps: tuple[Step, ...]) -> Iterator[Block]:
     """What the interlocks named in the steps are for."""
     named = {rule for step in steps for rule in (*step.rules, *(need.rule for need in step.needs))}
     used = [rule for rule in REASONS if rule in named]
-    rows = tuple(Row(rule, REASONS[rule]) for rule in used if rule not in PLAIN)
+    rows = tuple(TextRow(rule, REASONS[rule]) for rule in used if rule not in PLAIN)
     if rows:
         yield Heading("Why this order")
-        yield Rows(rows)
+        yield TextRows(rows)
 
 
-def order_paragraphs(work: Work, choice: Choice) -> Iterator[Block]:
+def order_paragraphs(work: Work, choice: UnitChoice) -> Iterator[Block]:
     """How long the steps take, and how good their order is."""
-    yield Paragraph(f"{count(len(work.steps), 'step')}, {times_text(work.steps, choice)}.")
+    yield Paragraph(f"{count_text(len(work.steps), 'step')}, {times_text(work.steps, choice)}.")
     if work.sequence is not None:
         yield Paragraph(order_text(work.sequence, choice))
 
 
-def _step_blocks(number: int, text: StepText, held_by: tuple[Row, ...]) -> Iterator[Block]:
-    mark = "gate" if text.gate else ""
+def _step_blocks(number: int, text: StepText, held_by: tuple[TextRow, ...]) -> Iterator[Block]:
+    mark = "hold point" if text.hold_point else ""
     yield Banner(f"{number:>2}", text.title, mark, f"{text.minutes:>7}")
-    lines = (Row(line.label, line.text) for line in text.lines)
-    yield Rows((*caution_rows(text.cautions), *held_by, *lines), indent=STEP_INDENT, lead_width=STEP_LEADS)
+    lines = (TextRow(line.label, line.text) for line in text.lines)
+    yield TextRows((*caution_rows(text.cautions), *held_by, *lines), indent=STEP_INDENT, lead_width=STEP_LEADS)
 
 
-def caution_rows(cautions: tuple[Caution, ...]) -> Iterator[Row]:
-    return (Row(caution.signal, caution.text, SIGNALS[caution.signal]) for caution in cautions)
+def caution_rows(cautions: tuple[Caution, ...]) -> Iterator[TextRow]:
+    return (TextRow(caution.signal, caution.text, SIGNALS[caution.signal]) for caution in cautions)
 
 
 def cautions_section(plan: Plan) -> Iterator[Block]:
     """What holds for the whole work."""
     yield Heading("Before you rely on this")
-    yield Rows(tuple(caution_rows(plan.cautions)), lead_width=STEP_LEADS)
+    yield TextRows(tuple(caution_rows(plan.cautions)), lead_width=STEP_LEADS)
 
 
 def progress_blocks(work: Work) -> Iterator[Block]:
@@ -151,5 +178,5 @@ def progress_blocks(work: Work) -> Iterator[Block]:
         if step.waiting and held:
             yield Paragraph(f"The waiting after {step.key} must be over before {', '.join(held)}.", Tone.STRONG)
     for stop in work.stops:
-        verdict = VERDICTS[stop.verdict] if stop.verdict else GATE_SHUT
+        verdict = VERDICTS[stop.verdict] if stop.verdict else HOLD_POINT_SHUT
         yield Paragraph(f"Stop. Not as it must be: {stop.what} What follows: {verdict}. {TAGGED}", Tone.STRONG)

@@ -1,4 +1,4 @@
-"""What a workshop knows besides its jobs. Only an owner has a name; everything else knows the owner's id."""
+"""What a workshop knows besides its jobs. Only a customer has a name; everything else knows the customer's id."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from datetime import datetime
 
 
 @dataclass(frozen=True, slots=True)
-class Owner:
+class Customer:
     """Whom a unit belongs to, with one way to reach them; name and contact are empty once erased."""
 
     id: str
@@ -21,7 +21,7 @@ class Bicycle:
     """A bike, and its geometry as text of the format bike/1; empty where nobody has it."""
 
     id: str
-    owner: str
+    customer: str
     name: str
     document: str = ""
 
@@ -38,7 +38,7 @@ class KnownUnit:
     sheet : str
         Key of the sheet of its family, "specimen/t35".
     chassis : str
-    owner : str
+    customer : str
         Whose it was last.
     bicycle : str or None
         The bike it was last in.
@@ -48,18 +48,18 @@ class KnownUnit:
     serial: str
     sheet: str
     chassis: str
-    owner: str
+    customer: str
     bicycle: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Visit:
-    """One talk with an owner, about one unit or several; dates as year-month-day."""
+    """One talk with a customer, about one unit or several; dates as year-month-day."""
 
     id: str
-    owner: str
+    customer: str
     arrived: datetime
-    promised: str | None = None
+    due: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -125,7 +125,7 @@ class Photo:
 
 
 @dataclass(frozen=True, slots=True)
-class Document:
+class StoredDocument:
     """A text that was decided on, with the shape it has; its id is a digest of the text."""
 
     id: str
@@ -135,7 +135,7 @@ class Document:
 
 @dataclass(frozen=True, slots=True)
 class Draft:
-    """A form half filled in, as it was typed; `id` is what its submission will have, `job` is None at take in."""
+    """A form half filled in, as it was typed; `id` is what its submission will have, `job` is None at check in."""
 
     id: str
     form: str

@@ -59,7 +59,7 @@ class Entry:
     note: str = ""
     corrects: str | None = None
 
-    def says_the_same(self, other: Entry) -> bool:
+    def is_resubmission_of(self, other: Entry) -> bool:
         """Whether it is the same submission handed in again, whenever that was."""
         mine = (self.id, self.job, self.by, self.payload, self.note, self.corrects)
         return mine == (other.id, other.job, other.by, other.payload, other.note, other.corrects)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Final
 
 from sagwright.domain.item import Criterion, Record
-from sagwright.domain.records.payloads import FoundWrong, Reading
+from sagwright.domain.records.payloads import ProblemFound, Reading
 from sagwright.domain.step import Step
 from sagwright.errors import MissingValue, OutOfRange
 
@@ -22,7 +22,7 @@ CLOSE: Final = 1e-9
 """By how much of itself a reading may pass a limit: what converting units leaves over."""
 
 
-def within(record: Record, value: float) -> bool:
+def within_step_limits(record: Record, value: float) -> bool:
     """Whether a reading [SI] keeps a record's limits; one without limits keeps them always."""
     slack = CLOSE * max(1.0, abs(value))
     return (record.low is None or value >= record.low - slack) and (record.high is None or value <= record.high + slack)
@@ -41,12 +41,12 @@ def passes(record: Record, said: str, value: float | None) -> bool | None:
         return confirmed(record, said) if said.strip() else None
     if value is None or (record.low is None and record.high is None):
         return None
-    return within(record, value)
+    return within_step_limits(record, value)
 
 
 def reading_of(record: Record, said: str, value: float | None) -> Reading:
     """A reading of what a step asks for, held against its limits."""
-    return Reading(record.key, record.what, said, record.quantity, value, passes=passes(record, said, value))
+    return Reading(record.key, record.what, said, record.quantity, value, within_limits=passes(record, said, value))
 
 
 def inspected(criterion: Criterion, answer: str) -> Reading:
@@ -60,16 +60,18 @@ def inspected(criterion: Criterion, answer: str) -> Reading:
     if answer not in (GOOD, BAD):
         remedy = f'Write "{GOOD}" or "{BAD}".'
         raise OutOfRange("must be good or not good", field=criterion.key, value=answer, remedy=remedy)
-    return Reading(criterion.key, criterion.what, answer, passes=answer == GOOD)
+    return Reading(criterion.key, criterion.what, answer, within_limits=answer == GOOD)
 
 
-def failure_of(step: Step, readings: tuple[Reading, ...], photos: tuple[str, ...]) -> FoundWrong | None:
+def failure_of(step: Step, readings: tuple[Reading, ...], photos: tuple[str, ...]) -> ProblemFound | None:
     """The finding that an inspection comes to where something is not good; None where all of it is."""
-    failed = {one.key for one in readings if one.said == BAD}
+    failed = {one.key for one in readings if one.as_typed == BAD}
     criteria = [one for one in step.inspect if one.key in failed]
     if not criteria:
         return None
-    return FoundWrong(" ".join(one.what for one in criteria), step.key, tuple(one.key for one in criteria), (), photos)
+    return ProblemFound(
+        " ".join(one.what for one in criteria), step.key, tuple(one.key for one in criteria), (), photos
+    )
 
 
 def planned_value(record: Record) -> float | None:
@@ -81,16 +83,16 @@ def planned_value(record: Record) -> float | None:
 
 def evidence_fault(record: Record, reading: Reading | None, *, needed: bool) -> MissingValue | OutOfRange | None:
     """What is wrong with the evidence for one record; None if it passes. `needed` at a hold point."""
-    if reading is None or not reading.said.strip():
+    if reading is None or not reading.as_typed.strip():
         return MissingValue("must be read", field=record.key, remedy="Read it and write it down.") if needed else None
     if record.quantity is None:
-        return None if not needed or confirmed(record, reading.said) else _denied(record, reading.said)
+        return None if not needed or confirmed(record, reading.as_typed) else _denied(record, reading.as_typed)
     if reading.value is None:
         return MissingValue("must be a number", field=record.key, remedy="Read it and write it down.")
-    if record.key.startswith(FOUND) or within(record, reading.value):
+    if record.key.startswith(FOUND) or within_step_limits(record, reading.value):
         return None
     remedy = "Read it again. If it stays, say so under: something is wrong."
-    return OutOfRange("is outside its limits", field=record.key, value=reading.said, remedy=remedy)
+    return OutOfRange("is outside its limits", field=record.key, value=reading.as_typed, remedy=remedy)
 
 
 def _denied(record: Record, said: str) -> OutOfRange:

@@ -8,8 +8,8 @@ from typing import Any, Final
 
 from sagwright.domain.records import payloads
 from sagwright.domain.records.entry import Entry
-from sagwright.domain.records.job import JobState, Line
-from sagwright.domain.records.stages import Stage, Waiting
+from sagwright.domain.records.job import EntryLine, JobState
+from sagwright.domain.records.stages import OnHold, Stage
 from sagwright.errors import RecordError
 
 
@@ -24,11 +24,11 @@ def job_state(entries: Sequence[Entry]) -> JobState:
     Raises
     ------
     RecordError
-        If there are none, or the first is not a taking in.
+        If there are none, or the first is not a checking in.
     """
-    lines = lines_of(entries)
+    lines = _lines_of(entries)
     first = lines[0].payload if lines else None
-    if not isinstance(first, payloads.TakenIn):
+    if not isinstance(first, payloads.CheckedIn):
         raise RecordError("A job begins with an entry that takes it in, and this one does not.")
     state = _begun(lines[0].entry, first)
     for line in lines[1:]:
@@ -41,23 +41,23 @@ def with_entry(state: JobState, known: Sequence[Entry], entry: Entry) -> JobStat
     """The state of a job with one entry more, as `job_state` of them all; `state` is that of the known ones."""
     if entry.corrects is not None:
         return job_state((*known, entry))
-    line = Line(entry, entry.payload)
+    line = EntryLine(entry, entry.payload)
     after = _EFFECTS[type(entry.payload)](state, entry, entry.payload)
     return replace(after, lines=(*state.lines, line), entries=state.entries + 1, updated=max(state.updated, entry.at))
 
 
-def lines_of(entries: Iterable[Entry]) -> tuple[Line, ...]:
+def _lines_of(entries: Iterable[Entry]) -> tuple[EntryLine, ...]:
     """The entries that correct nothing, each with its corrections and what it says after the last of them."""
-    lines: dict[str, Line] = {}
+    lines: dict[str, EntryLine] = {}
     root: dict[str, str] = {}
     for entry in entries:
         if entry.corrects is None:
             root[entry.id] = entry.id
-            lines[entry.id] = Line(entry, None if isinstance(entry.payload, payloads.Withdrawn) else entry.payload)
+            lines[entry.id] = EntryLine(entry, None if isinstance(entry.payload, payloads.Withdrawn) else entry.payload)
             continue
         key = root[entry.id] = root[entry.corrects]
         payload = None if isinstance(entry.payload, payloads.Withdrawn) else entry.payload
-        lines[key] = Line(lines[key].entry, payload, (*lines[key].corrections, entry))
+        lines[key] = EntryLine(lines[key].entry, payload, (*lines[key].corrections, entry))
     return tuple(lines.values())
 
 
@@ -76,15 +76,15 @@ def _same_branch(one: str, other: str) -> bool:
     return one == other or one.startswith(f"{other}.") or other.startswith(f"{one}.")
 
 
-def _begun(entry: Entry, said: payloads.TakenIn) -> JobState:
+def _begun(entry: Entry, said: payloads.CheckedIn) -> JobState:
     return JobState(
         id=entry.job,
-        owner=said.owner,
+        customer=said.customer,
         unit=said.unit,
         visit=said.visit,
         sheet=said.sheet,
-        stage=Stage.CHOOSE if said.complete else Stage.TAKE_IN,
-        taken_in=entry.at,
+        stage=Stage.PLAN if said.complete else Stage.CHECK_IN,
+        checked_in=entry.at,
         updated=entry.at,
         entries=1,
         facts=with_facts((), said.facts),
@@ -93,7 +93,7 @@ def _begun(entry: Entry, said: payloads.TakenIn) -> JobState:
         condition=said.condition,
         tasks=said.tasks,
         photos=said.photos,
-        promised=said.promised,
+        due=said.due,
         comeback_of=said.comeback_of,
     )
 
@@ -101,7 +101,7 @@ def _begun(entry: Entry, said: payloads.TakenIn) -> JobState:
 # what each kind of entry does to a state
 
 
-def _settled(state: JobState, _: Entry, said: payloads.Settled) -> JobState:
+def _settled(state: JobState, _: Entry, said: payloads.IntakeUpdated) -> JobState:
     return replace(
         state,
         facts=with_facts(state.facts, said.facts),
@@ -111,7 +111,7 @@ def _settled(state: JobState, _: Entry, said: payloads.Settled) -> JobState:
         sheet=said.sheet or state.sheet,
         bicycle=said.bicycle or state.bicycle,
         photos=(*state.photos, *said.photos),
-        stage=Stage.CHOOSE if state.stage is Stage.TAKE_IN and said.complete else state.stage,
+        stage=Stage.PLAN if state.stage is Stage.CHECK_IN and said.complete else state.stage,
     )
 
 
@@ -122,12 +122,12 @@ def _answered(state: JobState, _: Entry, said: payloads.Answered) -> JobState:
 
 def _decided(state: JobState, entry: Entry, said: payloads.Decided) -> JobState:
     """A plan is new work; once begun the job stays at the stand, and with nothing to do there it is to be proven."""
-    after = Stage.BENCH if said.steps else Stage.PROVE
+    after = Stage.BENCH if said.steps else Stage.FINAL_CHECK
     return replace(
         state,
         decision=said,
         decided_at=entry.ordinal,
-        left=said.steps,
+        steps_left=said.steps,
         sheet=said.sheet,
         facts=with_facts(state.facts, said.facts),
         stage=after if state.started else Stage.PREPARE,
@@ -140,7 +140,7 @@ def _prepared(state: JobState, _: Entry, said: payloads.Prepared) -> JobState:
 
 def _started(state: JobState, entry: Entry, _: payloads.Started) -> JobState:
     first = state.stage is Stage.PREPARE
-    after = (Stage.BENCH if state.left else Stage.PROVE) if first else state.stage
+    after = (Stage.BENCH if state.steps_left else Stage.FINAL_CHECK) if first else state.stage
     return replace(state, started=True, holder=entry.by, stage=after)
 
 
@@ -148,50 +148,50 @@ def _passed_on(state: JobState, _: Entry, said: payloads.PassedOn) -> JobState:
     return replace(state, holder=said.to)
 
 
-def _recorded(state: JobState, _: Entry, said: payloads.Recorded) -> JobState:
-    left = tuple(key for key in state.left if key != said.step)
+def _recorded(state: JobState, _: Entry, said: payloads.StepDone) -> JobState:
+    left = tuple(key for key in state.steps_left if key != said.step)
     finished = state.stage is Stage.BENCH and not left
     return replace(
         state,
-        left=left,
+        steps_left=left,
         done=(*state.done, said.step),
         readings=(*state.readings, *said.readings),
         photos=(*state.photos, *said.photos),
-        stage=Stage.PROVE if finished else state.stage,
+        stage=Stage.FINAL_CHECK if finished else state.stage,
     )
 
 
-def _found_wrong(state: JobState, _: Entry, said: payloads.FoundWrong) -> JobState:
+def _found_wrong(state: JobState, _: Entry, said: payloads.ProblemFound) -> JobState:
     return replace(state, findings=(*state.findings, said), photos=(*state.photos, *said.photos))
 
 
-def _waits(state: JobState, entry: Entry, said: payloads.Waits) -> JobState:
-    return replace(state, waiting=Waiting(said.reason, said.what, entry.at, said.amount, said.tasks))
+def _waits(state: JobState, entry: Entry, said: payloads.PutOnHold) -> JobState:
+    return replace(state, on_hold=OnHold(said.reason, said.what, entry.at, said.amount, said.tasks))
 
 
 def _resumed(state: JobState, _: Entry, said: payloads.Resumed) -> JobState:
     """A yes makes the extras that were asked about tasks of the job."""
-    extras = state.waiting.tasks if state.waiting is not None and said.yes else ()
-    return replace(state, waiting=None, tasks=tuple(dict.fromkeys((*state.tasks, *extras))))
+    extras = state.on_hold.tasks if state.on_hold is not None and said.yes else ()
+    return replace(state, on_hold=None, tasks=tuple(dict.fromkeys((*state.tasks, *extras))))
 
 
-def _proved(state: JobState, _: Entry, said: payloads.Proved) -> JobState:
-    after = Stage.HAND_OVER if said.proven else Stage.PROVE
-    return replace(state, proofs=(*state.proofs, said), stage=after)
+def _proved(state: JobState, _: Entry, said: payloads.FinalChecked) -> JobState:
+    after = Stage.HAND_OVER if said.passed else Stage.FINAL_CHECK
+    return replace(state, final_checks=(*state.final_checks, said), stage=after)
 
 
 def _handed_over(state: JobState, _: Entry, said: payloads.HandedOver) -> JobState:
-    return replace(state, ended=said, stage=Stage.HANDED_OVER, waiting=None, holder="")
+    return replace(state, ended=said, stage=Stage.HANDED_OVER, on_hold=None, holder="")
 
 
-def _turned_away(state: JobState, _: Entry, said: payloads.TurnedAway) -> JobState:
+def _turned_away(state: JobState, _: Entry, said: payloads.WorkRefused) -> JobState:
     after = Stage.SCRAPPED if said.scrapped else Stage.REFUSED
     photos = (*state.photos, *said.photos)
-    return replace(state, ended=said, stage=after, waiting=None, holder="", photos=photos)
+    return replace(state, ended=said, stage=after, on_hold=None, holder="", photos=photos)
 
 
-def _promised(state: JobState, _: Entry, said: payloads.Promised) -> JobState:
-    return replace(state, promised=said.promised)
+def _due(state: JobState, _: Entry, said: payloads.DueDateSet) -> JobState:
+    return replace(state, due=said.due)
 
 
 def _noted(state: JobState, _: Entry, said: payloads.Noted) -> JobState:
@@ -203,21 +203,21 @@ def _nothing(state: JobState, _: Entry, __: payloads.Payload) -> JobState:
 
 
 _EFFECTS: Final[dict[type, Callable[[JobState, Entry, Any], JobState]]] = {
-    payloads.TakenIn: _nothing,
-    payloads.Settled: _settled,
+    payloads.CheckedIn: _nothing,
+    payloads.IntakeUpdated: _settled,
     payloads.Answered: _answered,
     payloads.Decided: _decided,
     payloads.Prepared: _prepared,
     payloads.Started: _started,
     payloads.PassedOn: _passed_on,
-    payloads.Recorded: _recorded,
-    payloads.FoundWrong: _found_wrong,
-    payloads.Waits: _waits,
+    payloads.StepDone: _recorded,
+    payloads.ProblemFound: _found_wrong,
+    payloads.PutOnHold: _waits,
     payloads.Resumed: _resumed,
-    payloads.Proved: _proved,
+    payloads.FinalChecked: _proved,
     payloads.HandedOver: _handed_over,
-    payloads.TurnedAway: _turned_away,
-    payloads.Promised: _promised,
+    payloads.WorkRefused: _turned_away,
+    payloads.DueDateSet: _due,
     payloads.Noted: _noted,
     payloads.Withdrawn: _nothing,
 }

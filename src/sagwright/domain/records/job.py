@@ -1,4 +1,4 @@
-"""A job as its entries tell it, and as a list shows it."""
+"""A job folded from its entries, and a job as a row of a list."""
 
 from __future__ import annotations
 
@@ -10,18 +10,18 @@ from sagwright.domain.records.payloads import (
     Answered,
     Condition,
     Decided,
-    FoundWrong,
+    FinalChecked,
     HandedOver,
     Payload,
-    Proved,
+    ProblemFound,
     Reading,
-    TurnedAway,
+    WorkRefused,
 )
-from sagwright.domain.records.stages import CLOSED, Stage, Waiting
+from sagwright.domain.records.stages import CLOSED, OnHold, Stage
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class EntryLine:
     """An entry with what it says by now: `payload` is that of the last correction, None if it was withdrawn."""
 
     entry: Entry
@@ -41,26 +41,26 @@ class JobState:
         The last one.
     decided_at : int
         Ordinal of its entry, 0 for none.
-    left : tuple of str
+    steps_left : tuple of str
         Keys of its steps that are not done yet.
     done : tuple of str
         Keys of all steps that were done, in their order, over all decisions.
     readings : tuple of Reading
         Of all steps, in their order.
-    ended : HandedOver, TurnedAway or None
-    lines : tuple of Line
+    ended : HandedOver, WorkRefused or None
+    lines : tuple of EntryLine
         Every entry that corrects nothing, each with its corrections.
     entries : int
         How many there are, corrections included.
     """
 
     id: str
-    owner: str
+    customer: str
     unit: str
     visit: str
     sheet: str
     stage: Stage
-    taken_in: datetime
+    checked_in: datetime
     updated: datetime
     entries: int
     facts: tuple[tuple[str, str], ...] = ()
@@ -69,23 +69,23 @@ class JobState:
     condition: tuple[Condition, ...] = ()
     tasks: tuple[str, ...] = ()
     photos: tuple[str, ...] = ()
-    promised: str | None = None
+    due: str | None = None
     comeback_of: str | None = None
-    waiting: Waiting | None = None
+    on_hold: OnHold | None = None
     holder: str = ""
     answers: tuple[Answered, ...] = ()
     decision: Decided | None = None
     decided_at: int = 0
-    left: tuple[str, ...] = ()
+    steps_left: tuple[str, ...] = ()
     done: tuple[str, ...] = ()
     ticked: tuple[str, ...] = ()
     ready: bool = False
     started: bool = False
-    findings: tuple[FoundWrong, ...] = ()
+    findings: tuple[ProblemFound, ...] = ()
     readings: tuple[Reading, ...] = ()
-    proofs: tuple[Proved, ...] = ()
-    ended: HandedOver | TurnedAway | None = None
-    lines: tuple[Line, ...] = ()
+    final_checks: tuple[FinalChecked, ...] = ()
+    ended: HandedOver | WorkRefused | None = None
+    lines: tuple[EntryLine, ...] = ()
 
     @property
     def closed(self) -> bool:
@@ -118,25 +118,25 @@ class Difference:
 class JobCard:
     """A job as one line of a list: what the store keeps beside the entries, and can always make again from them.
 
-    `waiting` is the reason and what for, in words; `owner_name` is empty once erased.
+    `on_hold` is the reason and what for, in words; `customer_name` is empty once erased.
     """
 
     id: str
     number: int
     visit: str
-    owner: str
-    owner_name: str
+    customer: str
+    customer_name: str
     unit: str
     serial: str
     sheet: str
     chassis: str
     bicycle: str
     stage: Stage
-    waiting: str
-    waiting_what: str
+    on_hold: str
+    on_hold_what: str
     holder: str
-    promised: str | None
-    taken_in: datetime
+    due: str | None
+    checked_in: datetime
     updated: datetime
     entries: int
     comeback_of: str | None

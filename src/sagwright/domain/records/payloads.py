@@ -1,8 +1,8 @@
 """What an entry can say. Each kind is a value; their JSON is the shape entry/1.
 
-An owner, bike, unit, photo, instrument or document stands here by its id. *Facts* are what is known for the intake, as
-pairs of a path in the format intake/1 and the text as it was typed: ("as_found.charge.pressure", "78 ± 2 psi"). A later
-fact replaces an earlier one; an empty text takes it back. *Tasks* are written as on the command line: "wipers".
+A customer, bike, unit, photo, instrument or document stands here by its id. *Facts* are what is known for the intake,
+as pairs of a path in the format intake/1 and the text as it was typed: ("as_found.charge.pressure", "78 ± 2 psi"). A
+later fact replaces an earlier one; an empty text takes it back. *Tasks* are written as on the command line: "wipers".
 """
 
 from __future__ import annotations
@@ -10,7 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass, fields
 from typing import Literal
 
-from sagwright.domain.records.stages import WaitFor
+from sagwright.domain.records.stages import HoldReason
 from sagwright.domain.value import Measured, Quantity
 
 Facts = tuple[tuple[str, str], ...]
@@ -34,7 +34,7 @@ class Reading:
     ----------
     key, what : str
         Its name in the sheet, and what was read, in words.
-    said : str
+    as_typed : str
         As typed.
     quantity : Quantity or None
         None for a sighting.
@@ -44,29 +44,29 @@ class Reading:
         Id of what it was read with.
     predicted : Measured or None
         What the plan said it would be, SI.
-    passes : bool or None
+    within_limits : bool or None
         Whether it is within its limits; None where there are none.
     photo : str or None
     """
 
     key: str
     what: str
-    said: str
+    as_typed: str
     quantity: Quantity | None = None
     value: float | None = None
     u: float | None = None
     instrument: str | None = None
     predicted: Measured | None = None
-    passes: bool | None = None
+    within_limits: bool | None = None
     photo: str | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class TakenIn:
+class CheckedIn:
     """A job begins. `sheet` is the id of a sheet's revision, `complete` says that nothing more has to be read first,
-    `comeback_of` names an earlier job, and `promised` is a date, year-month-day."""
+    `comeback_of` names an earlier job, and `due` is a date, year-month-day."""
 
-    owner: str
+    customer: str
     unit: str
     visit: str
     sheet: str
@@ -76,14 +76,14 @@ class TakenIn:
     condition: tuple[Condition, ...] = ()
     tasks: tuple[str, ...] = ()
     photos: tuple[str, ...] = ()
-    promised: str | None = None
+    due: str | None = None
     complete: bool = True
     comeback_of: str | None = None
-    kind: Literal["taken in"] = "taken in"
+    kind: Literal["checked in"] = "checked in"
 
 
 @dataclass(frozen=True, slots=True)
-class Settled:
+class IntakeUpdated:
     """What became known, or is wished otherwise; None leaves as it was."""
 
     facts: Facts = ()
@@ -94,7 +94,7 @@ class Settled:
     bicycle: str | None = None
     photos: tuple[str, ...] = ()
     complete: bool = True
-    kind: Literal["settled"] = "settled"
+    kind: Literal["intake updated"] = "intake updated"
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,9 +115,9 @@ class Decided:
     Attributes
     ----------
     work : str
-        Id of the document with the plan or the sequence.
+        Id of the document with the plan.
     work_shape : str
-        Of that document: "plan/1", "steps/1".
+        Of that document: "plan/1".
     program : str
         Name and version of what computed it.
     sheet : str
@@ -145,7 +145,7 @@ class Decided:
 
 @dataclass(frozen=True, slots=True)
 class Prepared:
-    """What of the kit lies ready; `ready` when nothing is missing that the work needs."""
+    """What of the tools and parts lies ready; `ready` when nothing is missing that the work needs."""
 
     ticked: tuple[str, ...] = ()
     ready: bool = False
@@ -168,18 +168,18 @@ class PassedOn:
 
 
 @dataclass(frozen=True, slots=True)
-class Recorded:
+class StepDone:
     """A step was done, with what it asks to write down, and how long it took [s]."""
 
     step: str
     readings: tuple[Reading, ...] = ()
     seconds: float | None = None
     photos: tuple[str, ...] = ()
-    kind: Literal["recorded"] = "recorded"
+    kind: Literal["step done"] = "step done"
 
 
 @dataclass(frozen=True, slots=True)
-class FoundWrong:
+class ProblemFound:
     """Something is not as planned.
 
     Attributes
@@ -200,19 +200,19 @@ class FoundWrong:
     failed: tuple[str, ...] = ()
     found: tuple[tuple[str, float | str], ...] = ()
     photos: tuple[str, ...] = ()
-    kind: Literal["found wrong"] = "found wrong"
+    kind: Literal["problem found"] = "problem found"
 
 
 @dataclass(frozen=True, slots=True)
-class Waits:
+class PutOnHold:
     """Nothing goes on until something comes; `amount` is what it would cost, in words, and `tasks` are extras that a
     yes adds to the work."""
 
-    reason: WaitFor
+    reason: HoldReason
     what: str
     amount: str = ""
     tasks: tuple[str, ...] = ()
-    kind: Literal["waits"] = "waits"
+    kind: Literal["put on hold"] = "put on hold"
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,17 +227,17 @@ class Resumed:
 
 
 @dataclass(frozen=True, slots=True)
-class Proved:
+class FinalChecked:
     """Readings as left, and whether they prove the plan."""
 
     readings: tuple[Reading, ...] = ()
-    proven: bool = False
-    kind: Literal["proved"] = "proved"
+    passed: bool = False
+    kind: Literal["final check"] = "final check"
 
 
 @dataclass(frozen=True, slots=True)
 class HandedOver:
-    """The unit went back; whether the owner accepted, and how ("in person", "by telephone")."""
+    """The unit went back; whether the customer accepted, and how ("in person", "by telephone")."""
 
     accepted: bool
     how: str = ""
@@ -248,21 +248,21 @@ class HandedOver:
 
 
 @dataclass(frozen=True, slots=True)
-class TurnedAway:
+class WorkRefused:
     """No work, or no more, is done on the unit: refused, or not fit to be used again."""
 
     reason: str
     scrapped: bool = False
     photos: tuple[str, ...] = ()
-    kind: Literal["turned away"] = "turned away"
+    kind: Literal["refused"] = "refused"
 
 
 @dataclass(frozen=True, slots=True)
-class Promised:
-    """A new date for the owner, year-month-day; None takes it back."""
+class DueDateSet:
+    """A new date for the customer, year-month-day; None takes it back."""
 
-    promised: str | None
-    kind: Literal["promised"] = "promised"
+    due: str | None
+    kind: Literal["due date"] = "due date"
 
 
 @dataclass(frozen=True, slots=True)
@@ -283,21 +283,21 @@ class Withdrawn:
 
 
 Payload = (
-    TakenIn
-    | Settled
+    CheckedIn
+    | IntakeUpdated
     | Answered
     | Decided
     | Prepared
     | Started
     | PassedOn
-    | Recorded
-    | FoundWrong
-    | Waits
+    | StepDone
+    | ProblemFound
+    | PutOnHold
     | Resumed
-    | Proved
+    | FinalChecked
     | HandedOver
-    | TurnedAway
-    | Promised
+    | WorkRefused
+    | DueDateSet
     | Noted
     | Withdrawn
 )

@@ -7,10 +7,10 @@ from typing import Final
 from sagwright.domain.records.entry import Entry, Submission
 from sagwright.domain.records.job import JobState
 from sagwright.domain.records.payloads import (
+    CheckedIn,
     Decided,
     Payload,
-    Recorded,
-    TakenIn,
+    StepDone,
     Withdrawn,
 )
 from sagwright.errors import Conflict, NotNow, NotThere
@@ -25,12 +25,12 @@ def require_nothing_waits(state: JobState) -> None:
     ------
     NotNow
     """
-    if state.waiting is not None:
-        what = f"{state.waiting.reason}: {state.waiting.what}".rstrip(": ")
+    if state.on_hold is not None:
+        what = f"{state.on_hold.reason}: {state.on_hold.what}".rstrip(": ")
         raise NotNow(f"The job waits for {what}.", remedy="Resume it first.")
 
 
-def require_open_step(state: JobState, payload: Recorded) -> None:
+def require_open_step(state: JobState, payload: StepDone) -> None:
     """Nothing, if a step was not recorded already.
 
     Raises
@@ -38,19 +38,19 @@ def require_open_step(state: JobState, payload: Recorded) -> None:
     NotNow
         If it was; it says by whom and when.
     """
-    if payload.step in state.left or payload.step not in {*state.done, *(state.decision or _NO_WORK).steps}:
+    if payload.step in state.steps_left or payload.step not in {*state.done, *(state.decision or _NO_WORK).steps}:
         return
     raise NotNow(_said_already(state, payload.step), remedy="Correct that entry if it is wrong.")
 
 
 def _said_already(state: JobState, step: str) -> str:
     for line in reversed(state.lines):
-        if isinstance(line.payload, Recorded) and line.payload.step == step:
+        if isinstance(line.payload, StepDone) and line.payload.step == step:
             return f"The step {step} was recorded already, by {line.entry.by} at {_moment(line.entry)}."
     return f"The step {step} was recorded already."
 
 
-def require_unseen_nothing(state: JobState, entries: tuple[Entry, ...], said: Submission) -> None:
+def require_not_gone_on(state: JobState, entries: tuple[Entry, ...], said: Submission) -> None:
     """Nothing, if the job has not gone on since it was looked at.
 
     Raises
@@ -88,7 +88,7 @@ def require_correction(state: JobState, payload: Payload, corrects: str) -> None
         raise NotThere("The entry to correct is not one of this job.", remedy="Open the job again and choose one.")
     if line.payload is None:
         raise NotNow("The entry was withdrawn already.", remedy="Record anew what holds.")
-    first = isinstance(line.entry.payload, TakenIn)
+    first = isinstance(line.entry.payload, CheckedIn)
     if isinstance(payload, Withdrawn):
         if first:
             raise NotNow("The entry that took the job in cannot be withdrawn.", remedy="Refuse the job instead.")
@@ -96,8 +96,8 @@ def require_correction(state: JobState, payload: Payload, corrects: str) -> None
     if type(payload) is not type(line.entry.payload):
         rule = f'An entry "{line.entry.payload.kind}" cannot be corrected by one "{payload.kind}".'
         raise NotNow(rule, remedy="Withdraw it, and record anew what holds.")
-    if isinstance(payload, TakenIn) and (payload.visit, payload.unit) != (state.visit, state.unit):
-        raise NotNow("A correction cannot move a job to another visit or unit.", remedy="Refuse it and take in anew.")
+    if isinstance(payload, CheckedIn) and (payload.visit, payload.unit) != (state.visit, state.unit):
+        raise NotNow("A correction cannot move a job to another visit or unit.", remedy="Refuse it and check in anew.")
 
 
 def _moment(entry: Entry) -> str:

@@ -11,34 +11,34 @@ from typing import Final
 class Stage(StrEnum):
     """What is being done on a job, or how it ended."""
 
-    TAKE_IN = "take in"
-    CHOOSE = "choose"
+    CHECK_IN = "check in"
+    PLAN = "plan"
     PREPARE = "prepare"
     BENCH = "bench"
-    PROVE = "prove"
+    FINAL_CHECK = "final check"
     HAND_OVER = "hand over"
     HANDED_OVER = "handed over"
     REFUSED = "refused"
     SCRAPPED = "scrapped"
 
 
-OPEN: Final = (Stage.TAKE_IN, Stage.CHOOSE, Stage.PREPARE, Stage.BENCH, Stage.PROVE, Stage.HAND_OVER)
+OPEN: Final = (Stage.CHECK_IN, Stage.PLAN, Stage.PREPARE, Stage.BENCH, Stage.FINAL_CHECK, Stage.HAND_OVER)
 CLOSED: Final = (Stage.HANDED_OVER, Stage.REFUSED, Stage.SCRAPPED)
 
 
-class WaitFor(StrEnum):
+class HoldReason(StrEnum):
     """What a job can wait for."""
 
-    OWNER = "owner"
+    CUSTOMER = "customer"
     PARTS = "parts"
     OTHER = "other"
 
 
 @dataclass(frozen=True, slots=True)
-class Waiting:
+class OnHold:
     """What a job waits for, since when, what it would cost, in words, and the tasks that a yes adds."""
 
-    reason: WaitFor
+    reason: HoldReason
     what: str
     since: datetime
     amount: str = ""

@@ -11,7 +11,7 @@ from typing import Final
 
 from sagwright.errors import InputError, OutOfRange
 
-LONGEST: Final = 20_000
+_LONGEST: Final = 20_000
 """Characters of one text."""
 
 _NO_DECOMPOSITION: Final = str.maketrans(
@@ -77,8 +77,10 @@ def _require_text(text: str, field: str) -> None:
         raise OutOfRange("must not hold a NUL character", field=field, value=text, remedy="Remove it.")
     if (whole := text.encode("utf-8", "replace").decode()) != text:
         raise OutOfRange("must not hold half a character", field=field, value=whole, remedy="Type it again.")
-    if len(text) > LONGEST:
-        raise OutOfRange(f"must not be longer than {LONGEST} characters", field=field, value=text, remedy="Shorten it.")
+    if len(text) > _LONGEST:
+        raise OutOfRange(
+            f"must not be longer than {_LONGEST} characters", field=field, value=text, remedy="Shorten it."
+        )
 
 
 def _leaves(value: object, path: str) -> Iterator[tuple[str, object]]:

@@ -10,10 +10,10 @@ from typing import Final
 from sagwright.domain.cutaway import CoilInside
 from sagwright.domain.value import Quantity
 from sagwright.drawing import svg
-from sagwright.drawing.cutaway.layout import LOWERS_WALL, Paper, foot_level, lowers, travel_beside, tube, volume, words
+from sagwright.drawing.cutaway.layout import LOWERS_WALL, Paper, foot_level, lowers, travel_label, tube, volume, words
 from sagwright.drawing.svg import INK, METAL, POSITIVE, SOFT, SPACER, Pen
-from sagwright.phrases.quantities import count
-from sagwright.units import Choice, show_in
+from sagwright.phrases.quantities import count_text
+from sagwright.units import UnitChoice, show_in
 
 SEAT: Final = 0.005  # m, what no sheet says and the drawing needs
 HEAD: Final = 0.008
@@ -60,7 +60,7 @@ def _preload(paper: Paper, inside: CoilInside) -> Iterator[str]:
 
 
 def _coil(paper: Paper, inside: CoilInside) -> Iterator[str]:
-    """The coil standing on its lower seat; where nobody says how it is made, a block of its length."""
+    """The coil standing on its lower seat; where its making is unknown, a block of its length."""
     long = min(inside.between, inside.free_length)
     start = _head(inside) - long
     if not inside.turns:
@@ -104,7 +104,7 @@ def _lettering(paper: Paper, inside: CoilInside) -> Iterator[str]:
     head, choice = _head(inside), paper.choice
     yield from words(paper, (right, _stack(inside) + 0.4 * inside.between), _of_coil(inside, choice))
     foot = foot_level(inside, tube_length(inside))
-    yield from words(paper, (right, foot - 0.012), ("bath oil", volume(inside.bath_oil, choice)))
+    yield from words(paper, (right, foot - 0.012), ("lower-leg", f"oil {volume(inside.lower_leg_oil, choice)}"))
     if inside.preload_height:
         level = inside.adjuster + 0.5 * max(1, inside.preload_spacers) * inside.preload_height
         said = (f"{inside.preload_spacers} ×", _length(inside.preload_height, choice), "preload")
@@ -113,10 +113,10 @@ def _lettering(paper: Paper, inside: CoilInside) -> Iterator[str]:
         level = head + HEAD + 0.5 * max(1, inside.top_out_spacers) * inside.top_out_height
         said = (f"{inside.top_out_spacers} ×", _length(inside.top_out_height, choice), "top-out")
         yield from words(paper, (left, level), said, anchor="end")
-    yield from travel_beside(paper, inside, foot)
+    yield from travel_label(paper, inside, foot)
 
 
-def _of_coil(inside: CoilInside, choice: Choice) -> tuple[str, ...]:
+def _of_coil(inside: CoilInside, choice: UnitChoice) -> tuple[str, ...]:
     """The coil in a few words: its name, rate, preload, and what is left at full travel."""
     rate = show_in(choice, inside.rate, Quantity.RATE)
     pressed = ("loose by", _length(-inside.preload, choice))
@@ -126,7 +126,7 @@ def _of_coil(inside: CoilInside, choice: Choice) -> tuple[str, ...]:
     return (inside.coil.replace("_", " "), rate, *pressed, *left)
 
 
-def said(inside: CoilInside, choice: Choice) -> list[str]:
+def coil_label(inside: CoilInside, choice: UnitChoice) -> list[str]:
     """Everything that is drawn, in words."""
     pressed = "loose topped out by" if inside.preload < 0.0 else "pressed topped out by"
     turns = f"{inside.turns:g}".replace(".", choice.decimal)
@@ -138,13 +138,13 @@ def said(inside: CoilInside, choice: Choice) -> list[str]:
         f"coil {inside.coil.replace('_', ' ')}{made}, {show_in(choice, inside.rate, Quantity.RATE)}",
         f"{pressed} {_length(abs(inside.preload), choice)}",
         left,
-        f"{count(inside.preload_spacers, 'preload spacer')} of {_length(inside.preload_height, choice)}",
+        f"{count_text(inside.preload_spacers, 'preload spacer')} of {_length(inside.preload_height, choice)}",
         f"adjuster turned in by {_length(inside.adjuster, choice)}",
-        f"{count(inside.top_out_spacers, 'top-out spacer')} of {_length(inside.top_out_height, choice)}",
-        f"bath oil {show_in(choice, inside.bath_oil, Quantity.VOLUME)}",
+        f"{count_text(inside.top_out_spacers, 'top-out spacer')} of {_length(inside.top_out_height, choice)}",
+        f"lower-leg oil {show_in(choice, inside.lower_leg_oil, Quantity.VOLUME)}",
     ]
     return [part for part in parts if part]
 
 
-def _length(si: float, choice: Choice) -> str:
+def _length(si: float, choice: UnitChoice) -> str:
     return show_in(choice, si, Quantity.LENGTH)

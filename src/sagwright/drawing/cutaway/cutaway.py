@@ -1,4 +1,4 @@
-"""The inside of a fork's spring leg, cut open, to scale, one build beside the other."""
+"""The inside of a fork's spring leg, cut open, to scale, one setup beside the other."""
 
 from __future__ import annotations
 
@@ -19,23 +19,23 @@ from sagwright.drawing.cutaway.layout import (
     foot_level,
     heading,
     lowers,
-    travel_beside,
+    travel_label,
     tube,
     volume,
     words,
 )
-from sagwright.drawing.svg import INK, METAL, NEGATIVE, OIL, POSITIVE, SPACER, Pen
+from sagwright.drawing.svg import INK, METAL, NEGATIVE_COLOUR, OIL, POSITIVE, SPACER, Pen
 from sagwright.errors import OutOfRange
-from sagwright.phrases.quantities import count
-from sagwright.units import Choice, show_in
+from sagwright.phrases.quantities import count_text
+from sagwright.units import UnitChoice, show_in
 
-SMALLEST: Final = 280.0  # px
+_SMALLEST: Final = 280.0  # px
 PISTON: Final = 0.010  # m
 HATCH: Final = svg.element(
     "defs",
     svg.element(
         "pattern",
-        svg.box((0, 0), (6, 6), fill=NEGATIVE) + svg.line((0, 0), (0, 6), Pen("#c9b48a", "", 1.2)),
+        svg.box((0, 0), (6, 6), fill=NEGATIVE_COLOUR) + svg.line((0, 0), (0, 6), Pen("#c9b48a", "", 1.2)),
         id="negative",
         width=6,
         height=6,
@@ -45,14 +45,14 @@ HATCH: Final = svg.element(
 )
 
 
-def cutaway(legs: Sequence[ShownLeg], *, choice: Choice, width: float = 420.0) -> str:
+def cutaway(legs: Sequence[ShownLeg], *, choice: UnitChoice, width: float = 420.0) -> str:
     """Spring legs side by side, to scale, upper ends level.
 
     Parameters
     ----------
     legs : sequence of ShownLeg
         One to four.
-    choice : Choice
+    choice : UnitChoice
         Units of the numbers.
     width : float
         Of the whole drawing, at least 280 [px].
@@ -69,14 +69,14 @@ def cutaway(legs: Sequence[ShownLeg], *, choice: Choice, width: float = 420.0) -
 
     Notes
     -----
-    Chambers, coil with its turns, spacers, equaliser, travel and oil are to scale. Cap, piston, a coil's seats, seal
-    head, foot, and what is left between seal head and foot at the end of the travel, are on no sheet and drawn alike
-    for every unit.
+    Chambers, coil with its turns, spacers, transfer port, travel and oil are to scale. Cap, piston, a coil's seats,
+    seal head, foot, and what is left between seal head and foot at the end of the travel, are on no sheet and drawn
+    alike for every unit.
     """
     if not 1 <= len(legs) <= 4:
         raise OutOfRange("must be one to four legs", field="legs", value=str(len(legs)))
-    if not width >= SMALLEST:
-        raise OutOfRange(f"must be at least {SMALLEST:g} px", field="width", value=f"{width:g}")
+    if not width >= _SMALLEST:
+        raise OutOfRange(f"must be at least {_SMALLEST:g} px", field="width", value=f"{width:g}")
     letters = min(max(12.0, width / 40.0), 16.0)
     column = width / len(legs)
     per_metre = min(1000.0 * column / 165.0, 1600.0)
@@ -103,7 +103,7 @@ def _leg(paper: Paper, leg: ShownLeg) -> Iterator[str]:
     yield from _volume_spacers(paper, inside)
     yield from _piston(paper, inside)
     yield from _travel_spacers(paper, inside, colour)
-    yield from _equaliser(paper, inside)
+    yield from _transfer_port(paper, inside)
     yield from _lettering(paper, inside)
 
 
@@ -150,14 +150,14 @@ def _travel_spacers(paper: Paper, inside: LegInside, colour: str) -> Iterator[st
         )
 
 
-def _equaliser(paper: Paper, inside: LegInside) -> Iterator[str]:
+def _transfer_port(paper: Paper, inside: LegInside) -> Iterator[str]:
     """Its holes up the wall, one spacer apart; the one it stands in is a ring."""
     x = paper.middle + 0.5 * inside.bore * paper.per_metre
     piston = inside.positive_length + inside.compression
     radius = 0.0026 * paper.per_metre
-    now = inside.equaliser_hole or 0
-    for hole in range(inside.holes):
-        level = paper.level(piston - inside.equaliser_opens - (hole - now) * inside.spacer_height)
+    now = inside.port_position or 0
+    for hole in range(inside.positions):
+        level = paper.level(piston - inside.transfer_port_opens - (hole - now) * inside.spacer_height)
         if hole == now:
             yield svg.element("circle", cx=x, cy=level, r=radius + 1.2, fill="#ffffff", stroke=INK, stroke_width=2.0)
         else:
@@ -170,14 +170,14 @@ def _lettering(paper: Paper, inside: LegInside) -> Iterator[str]:
     yield from words(paper, (right, 0.45 * piston), ("positive", volume(inside.positive_volume, paper.choice)))
     middle = piston + PISTON + 0.5 * inside.negative_length
     yield from words(paper, (right, middle), ("negative", volume(inside.negative_volume, paper.choice)))
-    hole = piston + inside.compression - inside.equaliser_opens - 0.018
-    name = "equaliser" if inside.equaliser_hole is None else f"hole {inside.equaliser_hole}"
+    hole = piston + inside.compression - inside.transfer_port_opens - 0.018
+    name = "port" if inside.port_position is None else f"port {inside.port_position}"
     yield from words(paper, (right, min(hole, middle - 2.6 * paper.letters / paper.per_metre)), (name,))
     foot = _foot(inside)
-    oil = f"{volume(inside.bath_oil, paper.choice)}"
-    yield from words(paper, (right, foot - 0.012), ("bath oil", oil))
+    oil = f"{volume(inside.lower_leg_oil, paper.choice)}"
+    yield from words(paper, (right, foot - 0.012), ("lower-leg", f"oil {oil}"))
     yield from _spacer_words(paper, inside)
-    yield from travel_beside(paper, inside, _foot(inside))
+    yield from travel_label(paper, inside, _foot(inside))
 
 
 def _spacer_words(paper: Paper, inside: LegInside) -> Iterator[str]:
@@ -196,26 +196,26 @@ def _title(legs: Sequence[ShownLeg]) -> str:
     return "Spring leg cut open, to scale: " + ", ".join(leg.label for leg in legs)
 
 
-def _description(legs: Sequence[ShownLeg], choice: Choice) -> str:
+def _description(legs: Sequence[ShownLeg], choice: UnitChoice) -> str:
     return " ".join(_described(leg, choice) for leg in legs)
 
 
-def _described(leg: ShownLeg, choice: Choice) -> str:
+def _described(leg: ShownLeg, choice: UnitChoice) -> str:
     inside = leg.inside
     if isinstance(inside, CoilInside):
-        return f"{leg.label}: {', '.join(coil.said(inside, choice))}."
+        return f"{leg.label}: {', '.join(coil.coil_label(inside, choice))}."
     said = [
         f"travel {show_in(choice, inside.travel, Quantity.LENGTH)}",
         f"compressed by {show_in(choice, inside.compression, Quantity.LENGTH)}",
         f"positive chamber {show_in(choice, inside.positive_volume, Quantity.VOLUME)}",
         f"negative chamber {show_in(choice, inside.negative_volume, Quantity.VOLUME)}",
-        count(inside.volume_spacers, "volume spacer"),
-        f"equaliser opens after {show_in(choice, inside.equaliser_opens, Quantity.LENGTH)}",
-        f"bath oil {show_in(choice, inside.bath_oil, Quantity.VOLUME)}",
+        count_text(inside.volume_spacers, "volume spacer"),
+        f"transfer port opens after {show_in(choice, inside.transfer_port_opens, Quantity.LENGTH)}",
+        f"lower-leg oil {show_in(choice, inside.lower_leg_oil, Quantity.VOLUME)}",
     ]
     if inside.spacer_height:
         height = show_in(choice, inside.spacer_height, Quantity.LENGTH)
-        said.insert(4, f"{count(inside.travel_spacers, 'travel spacer')} of {height} under the piston")
-    if inside.equaliser_hole is not None:
-        said.insert(6, f"equaliser in hole {inside.equaliser_hole} of 0 to {inside.holes - 1}")
+        said.insert(4, f"{count_text(inside.travel_spacers, 'travel spacer')} of {height} under the piston")
+    if inside.port_position is not None:
+        said.insert(6, f"transfer port in position {inside.port_position} of 0 to {inside.positions - 1}")
     return f"{leg.label}: {', '.join(said)}."

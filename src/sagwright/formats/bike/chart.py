@@ -12,7 +12,7 @@ from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, InputErrors, MissingValue
 from sagwright.formats.bike.load import load_bike_text
 from sagwright.formats.bike.shape import BIKE
-from sagwright.formats.source.tree import dumped, put
+from sagwright.formats.source.tree import dump_yaml, put
 
 MM, DEGREE = 1e-3, 0.017453292519943295
 
@@ -46,7 +46,7 @@ def _mm(low: float, high: float) -> tuple[float, float]:
     return low * MM, high * MM
 
 
-NEEDED: Final = "needed"
+_NEEDED: Final = "needed"
 _CENTRE: Final = "needed: reach and stack, or wheelbase, or front centre"
 _DROP: Final = "needed: the drop or the height"
 _TYRE: Final = "needed: tyre or radius"
@@ -58,10 +58,10 @@ WHEELS: Final = tuple(
         Chart(f"wheels.{side}.radius", f"{side} wheel's radius", "Axle to ground.", usual=_mm(300, 380), need=_TYRE),
     )
 )
-FRAME: Final = (
+_FRAME: Final = (
     Chart("geometry.head_angle", "head angle", "From the horizontal behind.", Quantity.ANGLE,
-          (62 * DEGREE, 72 * DEGREE), NEEDED),
-    Chart("geometry.chainstay", "chainstay", "Bottom bracket to rear axle.", usual=_mm(410, 465), need=NEEDED),
+          (62 * DEGREE, 72 * DEGREE), _NEEDED),
+    Chart("geometry.chainstay", "chainstay", "Bottom bracket to rear axle.", usual=_mm(410, 465), need=_NEEDED),
     Chart("geometry.bb_drop", "bottom bracket drop", "Below the rear axle.", usual=_mm(-5, 70), need=_DROP),
     Chart("geometry.bb_height", "bottom bracket height", "Over the ground.", usual=_mm(300, 370), need=_DROP),
     Chart("geometry.reach", "reach", usual=_mm(370, 540), need=_CENTRE),
@@ -71,17 +71,17 @@ FRAME: Final = (
     Chart("geometry.seat_angle", "seat angle", "From the horizontal behind.", Quantity.ANGLE,
           (70 * DEGREE, 80 * DEGREE)),
 )  # fmt: skip
-FORK: Final = (
-    Chart("fork.axle_to_crown", "that fork's axle to crown", "Along the steerer.", usual=_mm(430, 610), need=NEEDED),
-    Chart("fork.offset", "that fork's offset", usual=_mm(35, 58), need=NEEDED),
-    Chart("fork.travel", "that fork's travel", usual=_mm(80, 210), need=NEEDED),
+_FORK: Final = (
+    Chart("fork.axle_to_crown", "that fork's axle to crown", "Along the steerer.", usual=_mm(430, 610), need=_NEEDED),
+    Chart("fork.offset", "that fork's offset", usual=_mm(35, 58), need=_NEEDED),
+    Chart("fork.travel", "that fork's travel", usual=_mm(80, 210), need=_NEEDED),
 )
 REAR: Final = (
     Chart("rear.travel", "rear travel", "Left out for a rigid rear end.", usual=_mm(90, 210)),
     Chart("rear.pivot.ahead", "pivot, ahead of the bottom bracket", "With what it is above.", usual=_mm(-50, 80)),
     Chart("rear.pivot.above", "pivot, above it", usual=_mm(-20, 150)),
 )
-RIDER: Final = (
+_RIDER: Final = (
     Chart("contact.crank", "crank", usual=_mm(155, 180)),
     Chart("contact.saddle_height", "saddle height", "Bottom bracket to its top.", usual=_mm(550, 850)),
     Chart("contact.grips_ahead", "grips, ahead of the head tube's top", "Negative behind.", usual=_mm(-80, 30)),
@@ -95,17 +95,17 @@ LIMITS: Final = (
     Chart("limits.shortest_travel", "shortest travel", usual=_mm(80, 210)),
     Chart("limits.longest_axle_to_crown", "longest axle to crown", usual=_mm(430, 610)),
     Chart("limits.shortest_axle_to_crown", "shortest axle to crown", usual=_mm(430, 610)),
-    Chart("limits.system_mass", "rider, kit and bike together", "", Quantity.MASS, (100.0, 180.0)),
+    Chart("limits.system_mass", "rider, gear and bike together", "", Quantity.MASS, (100.0, 180.0)),
 )
-GROUPS: Final = (
+CHART_GROUPS: Final = (
     ("Wheels", WHEELS),
-    ("Frame, as its maker prints it", FRAME),
-    ("Fork it was printed with", FORK),
+    ("Frame, as its maker prints it", _FRAME),
+    ("Fork it was printed with", _FORK),
     ("Rear end", REAR),
-    ("Contact points and mass", RIDER),
+    ("Contact points and mass", _RIDER),
     ("What the frame's maker permits", LIMITS),
 )
-CHARTS: Final = tuple(chart for _, charts in GROUPS for chart in charts)
+CHARTS: Final = tuple(chart for _, charts in CHART_GROUPS for chart in charts)
 
 
 def chart_of(document: str) -> dict[str, str]:
@@ -132,7 +132,7 @@ def chart_text(name: str, values: Mapping[str, str], before: str = "") -> str:
             put(tree, chart.path, values[chart.path])
         elif _at(tree, chart.path):
             _drop(tree, chart.path.split("."))
-    return dumped(tree)
+    return dump_yaml(tree)
 
 
 def chart_faults(text: str, name: str) -> dict[str, InputError]:
@@ -157,10 +157,10 @@ def chart_missing(typed: Collection[str]) -> dict[str, InputError]:
     alternatives: dict[tuple[str, str], list[str]] = {}
     for chart in CHARTS:
         if chart.need:
-            group = chart.path if chart.need == NEEDED else chart.path.rpartition(".")[0]
+            group = chart.path if chart.need == _NEEDED else chart.path.rpartition(".")[0]
             alternatives.setdefault((chart.need, group), []).append(chart.path)
     return {
-        paths[0]: MissingValue("must be there", remedy=f"{need.capitalize()}.")
+        paths[0]: MissingValue("must be given", remedy=f"{need.capitalize()}.")
         for (need, _), paths in alternatives.items()
         if not any(path in typed for path in paths)
     }

@@ -9,14 +9,14 @@ from typing import Any, Final
 
 from sagwright.domain.value import Quantity, Value
 from sagwright.errors import InputError, OutOfRange, WrongUnit
-from sagwright.formats.fields.kinds import Field, Written, check_limits
+from sagwright.formats.fields.kinds import Field, QuantityField, check_limits
 from sagwright.formats.fields.values import read_value
-from sagwright.units import parse, show, split
+from sagwright.units import parse, show_value, split
 
 SEATS: Final = (203, 288, 305, 349, 355, 369, 406, 507, 559, 571, 584, 590, 622, 630)
 """Bead seat diameters in use [mm]: ISO 5775-1/-2; 288, 355, 369, 584 and 630 from memory, not seen in print."""
 
-NAMES: Final = {"29": 622, "28": 622, "27.5": 584, "26": 559, "24": 507, "20": 406}
+_NAMES: Final = {"29": 622, "28": 622, "27.5": 584, "26": 559, "24": 507, "20": 406}
 """Wheels by the name the trade gives them in inches, and their bead seat [mm]: ISO 5775; 584 from memory."""
 
 WIDTHS: Final = (18.0, 130.0)  # of a tyre [mm]
@@ -50,8 +50,8 @@ class Steep(Field):
         degrees = math.degrees(si)
         guesses = (
             (degrees, f"{degrees:.4g}° would do"),
-            (math.degrees(degrees), f"{degrees:.4g} rad would be {show(degrees, '°')}"),
-            (180.0 - degrees, f"{degrees:.4g}° from the front is {show(math.pi - si, '°')} from behind"),
+            (math.degrees(degrees), f"{degrees:.4g} rad would be {show_value(degrees, '°')}"),
+            (180.0 - degrees, f"{degrees:.4g}° from the front is {show_value(math.pi - si, '°')} from behind"),
         )
         for guess, sentence in guesses:
             if self.low <= guess <= self.high:
@@ -78,9 +78,9 @@ class Radius(Field):
             raise OutOfRange(
                 "must be a wheel's radius, like 372 mm",
                 value=text,
-                remedy=f"That is a diameter; did you mean {show(value.si / 2.0, 'mm')}?",
+                remedy=f"That is a diameter; did you mean {show_value(value.si / 2.0, 'mm')}?",
             )
-        check_limits(value.si, Written(Quantity.LENGTH, 0.15, 0.42), text)
+        check_limits(value.si, QuantityField(Quantity.LENGTH, 0.15, 0.42), text)
         return value
 
     def schema(self) -> dict[str, Any]:
@@ -134,10 +134,10 @@ def read_rim(text: str) -> Marking:
 
 
 def _in_inches(name: str, width: str, text: str) -> Marking:
-    if name not in NAMES:
-        raise OutOfRange("must be a wheel we know", value=text, remedy=f"Known are {', '.join(NAMES)} in.")
+    if name not in _NAMES:
+        raise OutOfRange("must be a wheel we know", value=text, remedy=f"Known are {', '.join(_NAMES)} in.")
     millimetres = round(float(width) * 25.4)
-    return _marking(f"{millimetres}-{NAMES[name]}", WIDTHS, "tyre", "57-622")
+    return _marking(f"{millimetres}-{_NAMES[name]}", WIDTHS, "tyre", "57-622")
 
 
 def _marking(text: str, widths: tuple[float, float], what: str, example: str) -> Marking:
@@ -158,8 +158,8 @@ def _marking(text: str, widths: tuple[float, float], what: str, example: str) ->
 def _no_marking(text: str, what: str, example: str) -> InputError:
     meant = ""
     number = text.split(maxsplit=1)[0].removesuffix("mm").removesuffix("in") if text.split() else ""
-    if number in NAMES:
-        inches = f"Did you mean {number} in? That names the bead seat {NAMES[number]}; "
+    if number in _NAMES:
+        inches = f"Did you mean {number} in? That names the bead seat {_NAMES[number]}; "
         meant = f"{inches}the width is missing. "
     return WrongUnit(
         f"must be a {what}'s ISO 5775 marking, width first, like {example}",
@@ -168,8 +168,8 @@ def _no_marking(text: str, what: str, example: str) -> InputError:
     )
 
 
-NARROWEST: Final = 1.1  # of the rim's inside width
-WIDEST: Final = 4.5
+_NARROWEST: Final = 1.1  # of the rim's inside width
+_WIDEST: Final = 4.5
 
 
 def misfit(tyre: Marking, rim: Marking) -> InputError | None:
@@ -181,7 +181,7 @@ def misfit(tyre: Marking, rim: Marking) -> InputError | None:
     if tyre.bead_seat != rim.bead_seat:
         seats = f"{tyre.bead_seat * 1e3:.0f} mm, the rim's {rim.bead_seat * 1e3:.0f} mm"
         rule, remedy = "must fit its rim", f"The tyre's bead seat is {seats}. Read both again."
-    elif not NARROWEST * rim.width <= tyre.width <= WIDEST * rim.width:
+    elif not _NARROWEST * rim.width <= tyre.width <= _WIDEST * rim.width:
         rule = "must fit its rim"
         remedy = f"A rim {rim.width * 1e3:g} mm wide inside takes no such width. Read both again; width comes first."
     else:

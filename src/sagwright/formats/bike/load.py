@@ -11,12 +11,12 @@ from sagwright.domain.bike import (
     AxlePath,
     Bike,
     Contact,
+    ForkLimit,
     FrameLimits,
     Geometry,
-    Limit,
     MeasuredGap,
     Outline,
-    Room,
+    TyreClearance,
     Wheel,
 )
 from sagwright.domain.value import Origin, Value
@@ -35,9 +35,9 @@ from sagwright.formats.bike.shape import (
 )
 from sagwright.formats.faults import Faults, expect_shape, shaped
 from sagwright.formats.source.reader import read_file, read_text
-from sagwright.formats.source.tree import Path, Source, Table, Text
+from sagwright.formats.source.tree import FieldPath, SourceFile, YamlTable, YamlText
 
-MARGIN: Final = Value(0.004, None, Origin.TYPICAL, "")
+_MARGIN: Final = Value(0.004, None, Origin.TYPICAL, "")
 """Gap below which someone must agree, where the bike does not say: assumed, no source."""
 
 SHORTEST_LOWERS: Final = 0.20
@@ -59,14 +59,14 @@ def load_bike(path: str | pathlib.Path) -> Bike:
 
 def load_bike_text(text: str, name: str) -> Bike:
     """A bike from a text instead of a file, as `load_bike`."""
-    return bike_of(read_text(text, Source(name)))
+    return bike_of(read_text(text, SourceFile(name)))
 
 
-def bike_of(root: Table) -> Bike:
+def bike_of(root: YamlTable) -> Bike:
     """A bike from its tree; errors as `load_bike`."""
     stated = root.get("origin")
     known = {origin.value: origin for origin in Origin}
-    root.source.origin = known.get(str(stated), Origin.MANUAL) if isinstance(stated, Text) else Origin.MANUAL
+    root.source.origin = known.get(str(stated), Origin.MANUAL) if isinstance(stated, YamlText) else Origin.MANUAL
     faults = Faults(root, root.source.faults)
     expect_shape(root, BIKE, what="a bike")
     shape = shaped(root, BikeShape, faults)
@@ -80,7 +80,7 @@ def bike_of(root: Table) -> Bike:
         rear_travel=_rear(shape.rear) if shape.rear else None,
         contact=Contact(**dict(shape.contact)) if shape.contact else Contact(),
         limits=_limits(shape.limits) if shape.limits else FrameLimits(),
-        room=_room(shape.clearance) if shape.clearance else None,
+        clearance=_room(shape.clearance) if shape.clearance else None,
         mass=shape.mass,
         front_share=shape.front_share,
         unsprung=shape.unsprung,
@@ -132,7 +132,7 @@ def _axle_to_crown(shape: BikeShape) -> Value:
         return fork.axle_to_crown
     straight = fork.axle_to_crown_straight
     if straight is None:
-        raise MissingValue("must be there", field="fork.axle_to_crown")
+        raise MissingValue("must be given", field="fork.axle_to_crown")
     along = math.sqrt(straight.si**2 - fork.offset.si**2)
     return Value(along, straight.u, straight.origin, straight.as_written)
 
@@ -147,14 +147,14 @@ def _limits(said: LimitsShape) -> FrameLimits:
     return FrameLimits(tuple(limit for limit in forks if limit is not None), said.system_mass, said.largest_rotor)
 
 
-def _limit(shape: LimitShape, seat: float | None) -> Limit | None:
+def _limit(shape: LimitShape, seat: float | None) -> ForkLimit | None:
     values = {name: getattr(shape, name) for name in LimitShape.model_fields}
-    return Limit(seat, **values) if any(values.values()) else None
+    return ForkLimit(seat, **values) if any(values.values()) else None
 
 
-def _room(shape: ClearanceShape) -> Room:
-    return Room(
-        margin=shape.margin or MARGIN,
+def _room(shape: ClearanceShape) -> TyreClearance:
+    return TyreClearance(
+        margin=shape.margin or _MARGIN,
         measured=tuple(MeasuredGap(one.to, one.gap, one.tyre_radius, one.chassis) for one in shape.measured),
         crown_depth=shape.crown_depth,
         crown_lead=shape.crown_lead,
@@ -178,7 +178,7 @@ def _check(shape: BikeShape, faults: Faults) -> None:
             faults.add(("limits", "by_wheel", key), fault)
 
 
-def _check_wheel(shape: WheelShape, path: Path, faults: Faults) -> None:
+def _check_wheel(shape: WheelShape, path: FieldPath, faults: Faults) -> None:
     if shape.tyre is None and shape.radius is None:
         faults.add(
             path, MissingValue("must say its tyre or its radius", remedy="Write tyre: 57-622, as moulded into it.")
@@ -214,14 +214,14 @@ def _check_fork(shape: BikeShape, faults: Faults) -> None:
 def _check_frame(shape: BikeShape, faults: Faults) -> None:
     said = shape.geometry
     if said.bb_drop is None and said.bb_height is None:
-        faults.add(("geometry", "bb_drop"), MissingValue("must be there", remedy="Write it, or bb_height."))
+        faults.add(("geometry", "bb_drop"), MissingValue("must be given", remedy="Write it, or bb_height."))
     known = (said.reach and said.stack) or said.wheelbase or said.front_centre
     if (said.reach is None) is not (said.stack is None):
         key = "reach" if said.reach is None else "stack"
-        faults.add(("geometry", key), MissingValue("must be there", remedy="Reach and stack are written together."))
+        faults.add(("geometry", key), MissingValue("must be given", remedy="Reach and stack are written together."))
     elif not known:
         remedy = "Write reach and stack, or wheelbase, or front_centre."
-        faults.add(("geometry", "reach"), MissingValue("must be there", remedy=remedy))
+        faults.add(("geometry", "reach"), MissingValue("must be given", remedy=remedy))
     if said.reach and said.stack and said.reach.si >= said.stack.si:
         faults.add(
             ("geometry", "reach"),

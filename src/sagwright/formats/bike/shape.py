@@ -6,19 +6,19 @@ from typing import Annotated, Final
 
 from pydantic import Field as About
 
-from sagwright.domain.bike import Place
+from sagwright.domain.bike import ClearancePlace
 from sagwright.domain.value import Origin, Quantity, Value
 from sagwright.errors import InputError
 from sagwright.formats.bike.fields import AxlePoint, Marking, Radius, Steep, read_rim, read_tyre
-from sagwright.formats.fields.kinds import Phrase, Shape, Word, Words, Written, word
+from sagwright.formats.fields.kinds import Phrase, QuantityField, Shape, Word, Words, word
 from sagwright.formats.sheet.item_shape import Label
 
 BIKE: Final = "bike/1"
 
-Length = Annotated[Value, Written(Quantity.LENGTH, 0.0, 3.0)]
-Signed = Annotated[Value, Written(Quantity.LENGTH, -0.5, 0.5)]
-Share = Annotated[Value, Written(Quantity.FRACTION, 0.05, 0.95)]
-Mass = Annotated[Value, Written(Quantity.MASS, 0.2, 100.0)]
+_Length = Annotated[Value, QuantityField(Quantity.LENGTH, 0.0, 3.0)]
+Signed = Annotated[Value, QuantityField(Quantity.LENGTH, -0.5, 0.5)]
+Share = Annotated[Value, QuantityField(Quantity.FRACTION, 0.05, 0.95)]
+Mass = Annotated[Value, QuantityField(Quantity.MASS, 0.2, 100.0)]
 
 
 class WheelShape(Shape):
@@ -45,16 +45,16 @@ class WheelsShape(Shape):
 class ForkShape(Shape):
     """The fork the geometry was printed with."""
 
-    axle_to_crown: Length | None = About(
+    axle_to_crown: _Length | None = About(
         None, description="Crown race seat to axle, topped out, along the steerer.", examples=["551 mm"]
     )
-    axle_to_crown_straight: Length | None = About(
-        None, description="The same with a tape laid straight from race seat to axle.", examples=["553 mm"]
+    axle_to_crown_straight: _Length | None = About(
+        None, description="Crown race seat to axle, topped out, in a straight line by tape.", examples=["553 mm"]
     )
-    offset: Annotated[Value, Written(Quantity.LENGTH, -0.02, 0.1)] = About(
+    offset: Annotated[Value, QuantityField(Quantity.LENGTH, -0.02, 0.1)] = About(
         description="Axle before the steering axis, square to it.", examples=["44 mm"]
     )
-    travel: Length = About(description="Its travel.", examples=["150 mm"])
+    travel: _Length = About(description="Its travel.", examples=["150 mm"])
 
 
 class GeometryShape(Shape):
@@ -66,23 +66,23 @@ class GeometryShape(Shape):
     seat_angle: Annotated[Value, Steep(60.0, 85.0, "77°")] | None = About(
         None, description="From the horizontal behind.", examples=["77°"]
     )
-    chainstay: Annotated[Value, Written(Quantity.LENGTH, 0.25, 0.6)] = About(
+    chainstay: Annotated[Value, QuantityField(Quantity.LENGTH, 0.25, 0.6)] = About(
         description="Bottom bracket to rear axle, straight, topped out.", examples=["435 mm"]
     )
-    bb_drop: Annotated[Value, Written(Quantity.LENGTH, -0.15, 0.15)] | None = About(
+    bb_drop: Annotated[Value, QuantityField(Quantity.LENGTH, -0.15, 0.15)] | None = About(
         None, description="Bottom bracket below the rear axle.", examples=["30 mm"]
     )
-    bb_height: Annotated[Value, Written(Quantity.LENGTH, 0.15, 0.5)] | None = About(
+    bb_height: Annotated[Value, QuantityField(Quantity.LENGTH, 0.15, 0.5)] | None = About(
         None, description="Bottom bracket over the ground; this or the drop.", examples=["342 mm"]
     )
-    reach: Length | None = About(None, description="Head tube's top before the bottom bracket.", examples=["472 mm"])
-    stack: Length | None = About(None, description="Head tube's top over the bottom bracket.", examples=["632 mm"])
-    wheelbase: Length | None = About(None, description="Axle to axle.", examples=["1237 mm"])
-    front_centre: Length | None = About(
+    reach: _Length | None = About(None, description="Head tube's top before the bottom bracket.", examples=["472 mm"])
+    stack: _Length | None = About(None, description="Head tube's top over the bottom bracket.", examples=["632 mm"])
+    wheelbase: _Length | None = About(None, description="Axle to axle.", examples=["1237 mm"])
+    front_centre: _Length | None = About(
         None, description="Bottom bracket to front axle, straight.", examples=["804 mm"]
     )
-    head_tube: Length | None = About(None, description="Its length.", examples=["110 mm"])
-    lower_stack: Length | None = About(
+    head_tube: _Length | None = About(None, description="Its length.", examples=["110 mm"])
+    lower_stack: _Length | None = About(
         None, description="Headset below the head tube, down to the crown race seat.", examples=["8 mm"]
     )
 
@@ -97,7 +97,7 @@ class PivotShape(Shape):
 class RearShape(Shape):
     """Rear travel, and where the axle goes."""
 
-    travel: Annotated[Value, Written(Quantity.LENGTH, 0.01, 0.3)] = About(
+    travel: Annotated[Value, QuantityField(Quantity.LENGTH, 0.01, 0.3)] = About(
         description="Rise of the axle.", examples=["140 mm"]
     )
     pivot: PivotShape | None = About(None, description="Where there is one pivot; straight up if left out.")
@@ -109,14 +109,14 @@ class RearShape(Shape):
 class ContactShape(Shape):
     """Where a rider touches the bike."""
 
-    crank: Annotated[Value, Written(Quantity.LENGTH, 0.1, 0.2)] | None = About(
+    crank: Annotated[Value, QuantityField(Quantity.LENGTH, 0.1, 0.2)] | None = About(
         None, description="Length of a crank.", examples=["170 mm"]
     )
     grips_ahead: Signed | None = About(
         None, description="Grips before the head tube's top; negative behind.", examples=["-40 mm"]
     )
     grips_above: Signed | None = About(None, description="Grips over it.", examples=["90 mm"])
-    saddle_height: Annotated[Value, Written(Quantity.LENGTH, 0.3, 1.0)] | None = About(
+    saddle_height: Annotated[Value, QuantityField(Quantity.LENGTH, 0.3, 1.0)] | None = About(
         None, description="Bottom bracket to the saddle's top, along the seat angle.", examples=["720 mm"]
     )
 
@@ -124,10 +124,10 @@ class ContactShape(Shape):
 class LimitShape(Shape):
     """What fork the frame's maker permits."""
 
-    longest_travel: Length | None = About(None, description="Most travel.", examples=["150 mm"])
-    shortest_travel: Length | None = About(None, description="Least travel.", examples=["130 mm"])
-    longest_axle_to_crown: Length | None = About(None, description="Longest fork.", examples=["556 mm"])
-    shortest_axle_to_crown: Length | None = About(None, description="Shortest fork.", examples=["526 mm"])
+    longest_travel: _Length | None = About(None, description="Most travel.", examples=["150 mm"])
+    shortest_travel: _Length | None = About(None, description="Least travel.", examples=["130 mm"])
+    longest_axle_to_crown: _Length | None = About(None, description="Longest fork.", examples=["556 mm"])
+    shortest_axle_to_crown: _Length | None = About(None, description="Shortest fork.", examples=["526 mm"])
 
 
 class LimitsShape(LimitShape):
@@ -136,17 +136,19 @@ class LimitsShape(LimitShape):
     by_wheel: dict[Annotated[str, Words(10)], LimitShape] = About(
         {}, description="Other limits by the bead seat of the front wheel.", examples=[{"584": {}}]
     )
-    system_mass: Annotated[Value, Written(Quantity.MASS, 30.0, 400.0)] | None = About(
-        None, description="Rider, kit and bike.", examples=["130 kg"]
+    system_mass: Annotated[Value, QuantityField(Quantity.MASS, 30.0, 400.0)] | None = About(
+        None, description="Rider, gear and bike.", examples=["130 kg"]
     )
-    largest_rotor: Length | None = About(None, description="Largest front rotor.", examples=["203 mm"])
+    largest_rotor: _Length | None = About(None, description="Largest front rotor.", examples=["203 mm"])
 
 
 class MeasuredShape(Shape):
     """A gap measured on the unit: air out, tyre at its highest pressure, bottomed by hand."""
 
-    to: Annotated[Place, word(Place)] = About(description="What the tyre comes near.", examples=["crown"])
-    gap: Annotated[Value, Written(Quantity.LENGTH, -0.05, 0.3)] = About(
+    to: Annotated[ClearancePlace, word(ClearancePlace)] = About(
+        description="What the tyre comes near.", examples=["crown"]
+    )
+    gap: Annotated[Value, QuantityField(Quantity.LENGTH, -0.05, 0.3)] = About(
         description="As measured.", examples=["9 ± 1 mm"]
     )
     tyre_radius: Annotated[Value, Radius()] | None = About(
@@ -158,17 +160,17 @@ class MeasuredShape(Shape):
 class ClearanceShape(Shape):
     """Room around the front tyre."""
 
-    margin: Annotated[Value, Written(Quantity.LENGTH, 0.0, 0.05)] | None = About(
+    margin: Annotated[Value, QuantityField(Quantity.LENGTH, 0.0, 0.05)] | None = About(
         None, description="Gap below which someone must agree; 4 mm, assumed, if left out.", examples=["4 mm"]
     )
     measured: list[MeasuredShape] = About([], description="Gaps measured on the unit.")
-    crown_depth: Length | None = About(
+    crown_depth: _Length | None = About(
         None, description="Underside of the crown below the race seat.", examples=["12 mm"]
     )
     crown_lead: Signed | None = About(None, description="That underside before the steering axis.", examples=["10 mm"])
-    arch_height: Length | None = About(None, description="Axle to the arch's nearest point.", examples=["384 mm"])
-    down_tube: Length | None = About(None, description="Its outside diameter.", examples=["54 mm"])
-    mudguard: Length | None = About(None, description="What hangs between tyre and crown.", examples=["3 mm"])
+    arch_height: _Length | None = About(None, description="Axle to the arch's nearest point.", examples=["384 mm"])
+    down_tube: _Length | None = About(None, description="Its outside diameter.", examples=["54 mm"])
+    mudguard: _Length | None = About(None, description="What hangs between tyre and crown.", examples=["3 mm"])
 
 
 class BikeShape(Shape):
@@ -189,7 +191,7 @@ class BikeShape(Shape):
     mass: Mass | None = About(None, description="Ready to ride, rider off.", examples=["14.2 kg"])
     front_share: Share | None = About(None, description="Of that mass, on the front wheel.", examples=["46 %"])
     unsprung: Mass | None = About(None, description="Front wheel, rotor, axle and lowers.", examples=["3.3 kg"])
-    rotor: Length | None = About(None, description="Front rotor that is fitted.", examples=["200 mm"])
+    rotor: _Length | None = About(None, description="Front rotor that is fitted.", examples=["200 mm"])
 
 
 class OutlineShape(Shape):
@@ -199,10 +201,10 @@ class OutlineShape(Shape):
     head_angle: Annotated[Value, Steep(50.0, 85.0, "65°")] | None = About(
         None, description="From the horizontal behind.", examples=["65°"]
     )
-    wheelbase: Annotated[Value, Written(Quantity.LENGTH, 0.6, 1.8)] | None = About(
+    wheelbase: Annotated[Value, QuantityField(Quantity.LENGTH, 0.6, 1.8)] | None = About(
         None, description="Axle to axle.", examples=["1230 mm"]
     )
-    offset: Annotated[Value, Written(Quantity.LENGTH, -0.02, 0.1)] | None = About(
+    offset: Annotated[Value, QuantityField(Quantity.LENGTH, -0.02, 0.1)] | None = About(
         None, description="Of the fork; gives the trail.", examples=["44 mm"]
     )
     front_radius: Annotated[Value, Radius()] | None = About(

@@ -20,10 +20,10 @@ from sagwright.domain.item import Torque
 from sagwright.domain.value import Quantity, Span, Unknown, Value
 from sagwright.errors import InputError, OutOfRange, WrongUnit
 from sagwright.formats.fields.values import read_part, read_span, read_tool, read_torque, read_value
-from sagwright.units import Choice, nearest, show_in
+from sagwright.units import UnitChoice, nearest, show_in
 
 FAULT: Final = "fault"
-_USUAL: Final = Choice()
+_USUAL: Final = UnitChoice()
 _WHOLE: Final = re.compile(r"-?\d{1,9}", re.ASCII)
 
 
@@ -65,7 +65,7 @@ def _as_custom(fault: InputError) -> PydanticCustomError:
 
 
 @dataclass(frozen=True, eq=False)
-class Written(Field):
+class QuantityField(Field):
     """A number with its unit, perhaps ± its tolerance, perhaps its origin; between two limits, SI."""
 
     quantity: Quantity
@@ -82,7 +82,7 @@ class Written(Field):
         return {"type": ["string", "number"] if bare else "string", "pattern": r"\d"}
 
 
-def check_limits(si: float, field: Written | Range, text: str) -> None:
+def check_limits(si: float, field: QuantityField | Range, text: str) -> None:
     """Refuses a number outside its field's limits.
 
     Raises
@@ -134,7 +134,7 @@ class Count(Field):
 
 @dataclass(frozen=True, eq=False)
 class OrUnknown(Field):
-    """A field, or the words for a value nobody has yet."""
+    """A field, or the words for a value that is not known yet."""
 
     field: Field
     unknown: Unknown
@@ -260,11 +260,11 @@ def torque(text: str) -> Torque:
     """A torque no spanner of this trade leaves: 0 to 100 N·m."""
     found = read_torque(text)
     if found.value is not None:
-        check_limits(found.value.si, Written(Quantity.TORQUE, 0.05, 100.0), text)
+        check_limits(found.value.si, QuantityField(Quantity.TORQUE, 0.05, 100.0), text)
     return found
 
 
-TORQUE: Final = Phrase(torque, r"dry|greased|oiled|thread compound")
+TORQUE: Final = Phrase(torque, r"dry|greased|oiled|threadlocker")
 TOOL: Final = Phrase(read_tool)
 PART: Final = Phrase(read_part)
 

@@ -9,7 +9,7 @@ from sagwright.domain.item import Hand, Part, ThreadState, Tool, Torque
 from sagwright.domain.measuring import within
 from sagwright.domain.value import Origin, Quantity, Span, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange, WrongUnit
-from sagwright.formats.source.tree import Text
+from sagwright.formats.source.tree import YamlText
 from sagwright.units import nearest, parse, parse_difference, split
 
 FIND_THE_VALUE: Final = "find the value"
@@ -97,7 +97,7 @@ def read_torque(text: str) -> Torque:
     Raises
     ------
     MissingValue
-        If the thread state is not said.
+        If the thread state is missing.
     InputError
         If it is not a torque.
     """
@@ -172,7 +172,7 @@ def _without_origin(text: str) -> tuple[str, Origin]:
             value=str(text),
             remedy=f"Did you mean {near}? Known are: {_listed()}.",
         )
-    return text.strip(), text.source.origin if isinstance(text, Text) else Origin.TYPICAL
+    return text.strip(), text.source.origin if isinstance(text, YamlText) else Origin.TYPICAL
 
 
 def _listed() -> str:

@@ -5,7 +5,7 @@ Purpose: what is known of a job is an intake, whether it was a file, a form at t
 Concepts:
 
 - `shape` is the written form and `load` its way to the domain, with the sheet it names.
-- `build` and `as_found` read a setup as it is written, also on a command line.
+- `setup` and `as_found` read a setup as it is written, also on a command line.
 - `facts` are single texts by path ("wish.travel: 130 mm"), as a form sends them; each is read alone.
 - `assembly` puts facts, bike, answers and tasks together to one intake.
 

@@ -5,24 +5,24 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Protocol
 
-from sagwright.domain.build import CoilFitting, LegState
 from sagwright.domain.coil_spring import CoilSpring
+from sagwright.domain.setup import CoilFitting, LegState
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Unknown, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.faults import Faults
 from sagwright.formats.intake.shape import LegStateShape
-from sagwright.formats.source.tree import Path
+from sagwright.formats.source.tree import FieldPath
 from sagwright.units import nearest
 
-GONE = "does not exist in this family"
+NO_SUCH_SPRING = "does not exist in this family"
 
 COIL_KEYS = ("coil", "preload_spacers", "preload_turns")
 AIR_KEYS = ("volume_spacers", "charge")
 """Keys of an as-found fork that only one kind of spring has."""
 
 
-class Said(Protocol):
+class CoilAsFoundShape(Protocol):
     """What is written of a coil."""
 
     @property
@@ -38,7 +38,7 @@ class Said(Protocol):
         """Of the adjuster, from fully out."""
 
 
-def fitting_of(said: Said, spring: CoilSpring, path: Path, faults: Faults) -> CoilFitting:
+def fitting_of(said: CoilAsFoundShape, spring: CoilSpring, path: FieldPath, faults: Faults) -> CoilFitting:
     """Coil, preload spacers and adjuster as they are written; what is missing or cannot be is added to the faults."""
     return CoilFitting(
         _coil(said.coil, spring, path, faults),
@@ -47,7 +47,7 @@ def fitting_of(said: Said, spring: CoilSpring, path: Path, faults: Faults) -> Co
     )
 
 
-def _coil(name: str | Unknown | None, spring: CoilSpring, path: Path, faults: Faults) -> str | Unknown:
+def _coil(name: str | Unknown | None, spring: CoilSpring, path: FieldPath, faults: Faults) -> str | Unknown:
     if name is None:
         faults.add((*path, "coil"), _missing(Unknown.UNTIL_OPEN))
         return Unknown.UNTIL_OPEN
@@ -67,32 +67,34 @@ def unknown_coil(name: str, spring: CoilSpring) -> InputError | None:
     return OutOfRange("must be a coil of the sheet", value=name, remedy=f"{meant}It has: {', '.join(offered)}.")
 
 
-def _spacers(said: Said, spring: CoilSpring, path: Path, faults: Faults) -> int | Unknown:
+def _spacers(said: CoilAsFoundShape, spring: CoilSpring, path: FieldPath, faults: Faults) -> int | Unknown:
     spacers = said.preload_spacers
     if spacers is None and spring.stack.most:
         faults.add((*path, "preload_spacers"), _missing(Unknown.UNTIL_OPEN))
     if spacers and not spring.stack.most:
-        faults.add((*path, "preload_spacers"), OutOfRange(GONE, remedy="It takes none; remove it."))
+        faults.add((*path, "preload_spacers"), OutOfRange(NO_SUCH_SPRING, remedy="It takes none; remove it."))
     return spacers or 0 if isinstance(spacers, int | None) else spacers
 
 
-def _turned(turns: Value | Unknown | None, spring: CoilSpring, path: Path, faults: Faults) -> float | Unknown:
+def _turned(turns: Value | Unknown | None, spring: CoilSpring, path: FieldPath, faults: Faults) -> float | Unknown:
     per_turn = spring.stack.per_turn.si
     if turns is None and per_turn:
         faults.add((*path, "preload_turns"), _missing(Unknown.NOT_MEASURED))
     if turns is not None and not per_turn:
-        faults.add((*path, "preload_turns"), OutOfRange(GONE, remedy="It has no preload adjuster; remove it."))
+        faults.add(
+            (*path, "preload_turns"), OutOfRange(NO_SUCH_SPRING, remedy="It has no preload adjuster; remove it.")
+        )
     if turns is None:
         return 0.0
     return turns if isinstance(turns, Unknown) else turns.si * per_turn
 
 
 def _missing(unknown: Unknown) -> MissingValue:
-    return MissingValue("must be there", remedy=f'Write it, or "{unknown.value}".')
+    return MissingValue("must be given", remedy=f'Write it, or "{unknown.value}".')
 
 
 def leg_states(
-    written: Mapping[str, LegStateShape], sheet: Sheet, *, path: Path, faults: Faults
+    written: Mapping[str, LegStateShape], sheet: Sheet, *, path: FieldPath, faults: Faults
 ) -> tuple[LegState, ...]:
     """The state of every leg that is written at a path; a name that is no leg of the sheet is added to the faults."""
     known = {leg.name: leg for leg in sheet.legs}
@@ -102,7 +104,7 @@ def leg_states(
     return tuple(
         LegState(
             name,
-            state.bath_oil.si if state.bath_oil else known[name].bath_oil.si,
+            state.lower_leg_oil.si if state.lower_leg_oil else known[name].lower_leg_oil.si,
             state.closed_at.si if state.closed_at else 0.0,
             state.temperature.si if state.temperature else None,
             state.air_pressure.si if state.air_pressure else None,

@@ -16,13 +16,13 @@ from sagwright.formats.bike.load import load_bike
 from sagwright.formats.faults import expect_shape
 from sagwright.formats.intake.load import load_intake, load_intake_text
 from sagwright.formats.intake.shape import INTAKE
-from sagwright.formats.json_text import dumped
+from sagwright.formats.json_text import dump_json
 from sagwright.formats.sheet.catalogue import shipped_sheets
 from sagwright.formats.sheet.load import sheet_of
 from sagwright.formats.source.reader import read_file
-from sagwright.formats.source.tree import Row, Table, Text
+from sagwright.formats.source.tree import YamlRow, YamlTable, YamlText
 
-BIKE: Final = "the job's bike"
+_BIKE: Final = "the job's bike"
 """What stands in the intake for the text of its bike."""
 
 _APART: Final = frozenset({"shape", "name", "sheet", "answers", "tasks"})
@@ -45,14 +45,14 @@ def intake_text(state: JobState, *, number: int, sheet: str, bike: bool) -> str:
     for path, text in state.facts:
         _put(tree, path.split("."), text)
     if bike:
-        tree["bike"] = BIKE
+        tree["bike"] = _BIKE
     if state.answers:
         tree["answers"] = [
             {"about": one.about, "who": one.who, "when": one.when, "answer": one.answer} for one in state.answers
         ]
     if state.tasks:
         tree["tasks"] = list(state.tasks)
-    return dumped(tree)
+    return dump_json(tree)
 
 
 def read_intake(text: str, revision: SheetRevision, bike: str) -> Intake:
@@ -63,7 +63,7 @@ def read_intake(text: str, revision: SheetRevision, bike: str) -> Intake:
     InputError, InputErrors
         Everything that is missing in it or wrong with it, each with its path as `field`.
     """
-    return load_intake_text(text, "the job", texts={BIKE: bike} if bike else {}, sheet=sheet_of(revision))
+    return load_intake_text(text, "the job", texts={_BIKE: bike} if bike else {}, sheet=sheet_of(revision))
 
 
 def _put(tree: dict[str, Any], path: list[str], text: str) -> None:
@@ -73,7 +73,7 @@ def _put(tree: dict[str, Any], path: list[str], text: str) -> None:
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
+class IntakeFile:
     """What the file of an intake says.
 
     Attributes
@@ -95,7 +95,7 @@ class Written:
     tasks: tuple[str, ...] = ()
 
 
-def written_in(path: str | pathlib.Path, *, whole: bool = True) -> Written:
+def written_in(path: str | pathlib.Path, *, whole: bool = True) -> IntakeFile:
     """What the file of an intake says; `whole` asks that a plan can be made of it already.
 
     Raises
@@ -112,21 +112,21 @@ def written_in(path: str | pathlib.Path, *, whole: bool = True) -> Written:
     apart = _APART | ({"bike"} if named else frozenset())
     facts = tuple(fact for key, node in root.items() if key not in apart for fact in _facts(key, node))
     name, text = _bike(path.parent / named) if named else ("", "")
-    return Written(str(root.get("sheet", "")), facts, name, text, _answers(root), _tasks(root))
+    return IntakeFile(str(root.get("sheet", "")), facts, name, text, _answers(root), _tasks(root))
 
 
 def _facts(path: str, node: object) -> Iterator[tuple[str, str]]:
-    if isinstance(node, Table):
+    if isinstance(node, YamlTable):
         for key, inner in node.items():
             yield from _facts(f"{path}.{key}", inner)
-    elif isinstance(node, Text):
+    elif isinstance(node, YamlText):
         yield path, str(node)
 
 
-def _bike_file(root: Table) -> str:
+def _bike_file(root: YamlTable) -> str:
     bike = root.get("bike")
-    named = bike.get("file") if isinstance(bike, Table) else bike
-    return str(named) if isinstance(named, Text) else ""
+    named = bike.get("file") if isinstance(bike, YamlTable) else bike
+    return str(named) if isinstance(named, YamlText) else ""
 
 
 def _bike(path: pathlib.Path) -> tuple[str, str]:
@@ -137,9 +137,9 @@ def _bike(path: pathlib.Path) -> tuple[str, str]:
         raise UnreadableFile("must be readable", file=str(path)) from error
 
 
-def _answers(root: Table) -> tuple[Answered, ...]:
+def _answers(root: YamlTable) -> tuple[Answered, ...]:
     said = root.get("answers")
-    rows = [one for one in said if isinstance(one, Table)] if isinstance(said, Row) else []
+    rows = [one for one in said if isinstance(one, YamlTable)] if isinstance(said, YamlRow) else []
     return tuple(
         Answered(str(one["about"]), str(one["who"]), str(one["when"]), str(one["answer"]))
         for one in rows
@@ -147,9 +147,9 @@ def _answers(root: Table) -> tuple[Answered, ...]:
     )
 
 
-def _tasks(root: Table) -> tuple[str, ...]:
+def _tasks(root: YamlTable) -> tuple[str, ...]:
     said = root.get("tasks")
-    return tuple(str(one) for one in said if isinstance(one, Text)) if isinstance(said, Row) else ()
+    return tuple(str(one) for one in said if isinstance(one, YamlText)) if isinstance(said, YamlRow) else ()
 
 
 def is_shipped(sheet: str) -> bool:

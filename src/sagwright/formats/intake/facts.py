@@ -11,9 +11,9 @@ from pydantic.fields import FieldInfo
 from sagwright.domain.value import Quantity
 from sagwright.errors import OutOfRange, WrongUnit
 from sagwright.formats.bike.fields import Radius, Steep
-from sagwright.formats.fields.kinds import Count, Field, OrUnknown, Word, Words, Written
+from sagwright.formats.fields.kinds import Count, Field, OrUnknown, QuantityField, Word, Words
 from sagwright.formats.intake.shape import IntakeShape, ShareOrLength
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 
 _QUANTITIES: Final = ((Count, Quantity.COUNT), (Radius, Quantity.LENGTH), (Steep, Quantity.ANGLE))
 _BARE: Final = re.compile(r"[\d\s.,±+/−-]+")
@@ -57,7 +57,7 @@ def _scalar(info: FieldInfo) -> Field | None:
     return next((one for one in (*info.metadata, *inner) if isinstance(one, Field)), None)
 
 
-def quantity_of(path: str) -> Quantity | None:
+def quantity_of_fact(path: str) -> Quantity | None:
     """What kind of number stands at a path; None for words, and for what may be a share or a length.
 
     Raises
@@ -67,7 +67,7 @@ def quantity_of(path: str) -> Quantity | None:
     """
     field = fact_field(path)
     inner = field.field if isinstance(field, OrUnknown) else field
-    if isinstance(inner, Written):
+    if isinstance(inner, QuantityField):
         return inner.quantity
     return next((quantity for kind, quantity in _QUANTITIES if isinstance(inner, kind)), None)
 
@@ -83,13 +83,13 @@ def read_fact(path: str, text: str) -> object:
     return fact_field(path).read(text)
 
 
-def as_written(path: str, typed: str, choice: Choice, *, unit: str = "") -> str:
+def as_written(path: str, typed: str, choice: UnitChoice, *, unit: str = "") -> str:
     """What was typed as the format has it: a point for the decimal mark, and the chosen unit where none was typed.
 
     Parameters
     ----------
     path, typed : str
-    choice : Choice
+    choice : UnitChoice
         The units and the decimal mark that stood beside the field.
     unit : str
         Another unit that stood there.
@@ -105,14 +105,14 @@ def as_written(path: str, typed: str, choice: Choice, *, unit: str = "") -> str:
     if isinstance(field, Words | Word):
         return typed
     text = _with_point(typed, choice)
-    quantity = quantity_of(path)
+    quantity = quantity_of_fact(path)
     bare = _BARE.fullmatch(text) is not None
     if isinstance(field, ShareOrLength) or quantity is None:
         return f"{text} {unit}".strip() if bare else text
     return f"{text} {unit or choice.unit(quantity)}".strip() if bare else text
 
 
-def _with_point(typed: str, choice: Choice) -> str:
+def _with_point(typed: str, choice: UnitChoice) -> str:
     if choice.decimal == ".":
         return typed
     if _POINT.search(typed):
@@ -121,12 +121,12 @@ def _with_point(typed: str, choice: Choice) -> str:
     return _COMMA.sub(".", typed)
 
 
-def as_typed(text: str, choice: Choice) -> str:
+def as_typed(text: str, choice: UnitChoice) -> str:
     """What is recorded as it would be typed here: with the decimal mark of the reader."""
     return text if choice.decimal == "." else _POINT.sub(choice.decimal, text)
 
 
-def with_unit(typed: str, quantity: Quantity, choice: Choice) -> str:
+def with_unit(typed: str, quantity: Quantity, choice: UnitChoice) -> str:
     """A number as the formats have it, with the chosen unit where none was typed; errors as `as_written`."""
     text = _with_point(typed, choice)
     return f"{text} {choice.unit(quantity)}".strip() if _BARE.fullmatch(text) else text

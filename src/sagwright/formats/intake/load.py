@@ -8,21 +8,21 @@ from dataclasses import replace
 from typing import Final
 
 from sagwright.domain.bike import Bike, MakerAnswer, Outline
-from sagwright.domain.build import (
-    Build,
+from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Surroundings, UnitIdentity, Wish
+from sagwright.domain.setup import (
     Setting,
+    Setup,
     ShaftSetting,
     StackSetting,
     TopOutSetting,
 )
-from sagwright.domain.intake import Aim, AimKind, AsFound, Intake, Rider, Surroundings, Unit, Wish
 from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Origin, Quantity, Unknown, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange, UnreadableFile
 from sagwright.formats.bike.load import load_bike, load_bike_text, outline_of
 from sagwright.formats.faults import Faults, expect_shape, shaped
-from sagwright.formats.intake.as_found import AIR_KEYS, COIL_KEYS, GONE, fitting_of, leg_states, unknown_coil
-from sagwright.formats.intake.build import charge_of
+from sagwright.formats.intake.as_found import AIR_KEYS, COIL_KEYS, NO_SUCH_SPRING, fitting_of, leg_states, unknown_coil
+from sagwright.formats.intake.setup_text import charge_of
 from sagwright.formats.intake.shape import (
     INTAKE,
     AimShape,
@@ -34,11 +34,11 @@ from sagwright.formats.intake.shape import (
 from sagwright.formats.sheet.load import load_sheet
 from sagwright.formats.sheet.valve import check_valves
 from sagwright.formats.source.reader import read_file, read_text
-from sagwright.formats.source.tree import Source, Table, located
+from sagwright.formats.source.tree import SourceFile, YamlTable, located
 from sagwright.units import nearest
 
 FRONT_SHARE: Final = Value(0.40, 0.05, Origin.TYPICAL, "")
-"""Share of rider and kit that loads the fork along its axis, standing, when the intake does not say.
+"""Share of rider and gear that loads the fork along its axis, standing, when the intake does not say.
 
 An assumption, common practice, no source; the spread is as wide as riding positions are.
 """
@@ -66,11 +66,11 @@ def load_intake_text(
     It can name shipped sheets, and the sheets and bikes in `texts`; no files. `sheet` is the one that it names, where
     that is read already.
     """
-    return _intake(read_text(text, Source(name)), texts=texts or {}, sheet=sheet)
+    return _intake(read_text(text, SourceFile(name)), texts=texts or {}, sheet=sheet)
 
 
 def _intake(
-    root: Table,
+    root: YamlTable,
     *,
     beside: pathlib.Path | None = None,
     texts: Mapping[str, str] | None = None,
@@ -88,7 +88,7 @@ def _intake(
     intake = Intake(
         name=shape.name,
         sheet=sheet,
-        unit=Unit(shape.unit.serial or "", shape.unit.chassis),
+        unit=UnitIdentity(shape.unit.serial or "", shape.unit.chassis),
         as_found=_as_found(shape, sheet, faults),
         wish=_wish(shape.wish, sheet, faults),
         rider=_rider(shape.rider, "rider", faults) if shape.rider else None,
@@ -132,7 +132,7 @@ def _rider(shape: RiderShape, key: str, faults: Faults) -> Rider:
     if shape.front_share is not None and shape.height is not None:
         rule, remedy = "must not stand beside a height", "Keep one: a share that was weighed, or the height."
         faults.add((key, "front_share"), OutOfRange(rule, value=shape.front_share.as_written, remedy=remedy))
-    return Rider(shape.mass, shape.kit, shape.front_share or FRONT_SHARE, shape.height, shape.posture)
+    return Rider(shape.mass, shape.gear, shape.front_share or FRONT_SHARE, shape.height, shape.posture)
 
 
 def _bike(
@@ -161,7 +161,7 @@ def _check_load(intake: Intake, faults: Faults) -> None:
         remedy = "Write bike with the path of a bike/1 file; or load, in N along the fork."
         faults.add(("front_scale",), MissingValue("needs a bike beside it", remedy=remedy))
     if intake.front_scale is not None and intake.rider is None:
-        faults.add(("front_scale",), MissingValue("needs a rider beside it", remedy="Write rider with mass and kit."))
+        faults.add(("front_scale",), MissingValue("needs a rider beside it", remedy="Write rider with mass and gear."))
 
 
 def _as_found(shape: IntakeShape, sheet: Sheet, faults: Faults) -> AsFound:
@@ -170,28 +170,28 @@ def _as_found(shape: IntakeShape, sheet: Sheet, faults: Faults) -> AsFound:
         _setting(said, sheet, faults),
         leg_states(said.legs, sheet, path=("as_found", "legs"), faults=faults),
     )
-    bare = Build(shape.unit.chassis, setting, 0, Unknown.NOT_MEASURED, legs)
+    bare = Setup(shape.unit.chassis, setting, 0, Unknown.NOT_MEASURED, legs)
     return _AS_FOUND[sheet.spring.kind](shape, sheet, bare, faults)
 
 
-def _coil_as_found(shape: IntakeShape, sheet: Sheet, bare: Build, faults: Faults) -> AsFound:
+def _coil_as_found(shape: IntakeShape, sheet: Sheet, bare: Setup, faults: Faults) -> AsFound:
     said = shape.as_found
     _refuse_all(said, AIR_KEYS, "a coil; write coil, preload_spacers and preload_turns", faults)
     return AsFound(replace(bare, fitting=fitting_of(said, sheet.coil, ("as_found",), faults)), said.travel)
 
 
-def _air_as_found(shape: IntakeShape, sheet: Sheet, bare: Build, faults: Faults) -> AsFound:
+def _air_as_found(shape: IntakeShape, sheet: Sheet, bare: Setup, faults: Faults) -> AsFound:
     said = shape.as_found
     _refuse_all(said, COIL_KEYS, "air; write volume_spacers and charge", faults)
-    build = replace(bare, volume_spacers=_needed(said.volume_spacers, "volume_spacers", faults))
+    setup = replace(bare, volume_spacers=_needed(said.volume_spacers, "volume_spacers", faults))
     if said.charge is None:
         faults.add(("as_found", "charge"), _missing(Unknown.NOT_MEASURED))
-        return AsFound(build, said.travel)
+        return AsFound(setup, said.travel)
     check_valves(said.charge, sheet, path=("as_found", "charge"), faults=faults)
     read = said.charge.pressure
     charge = read if isinstance(read, Unknown) else charge_of(said.charge, read, _workshop(shape))
-    build = replace(build, charge=charge)
-    return AsFound(build, said.travel, said.charge.leaked, said.charge.last_set)
+    setup = replace(setup, charge=charge)
+    return AsFound(setup, said.travel, said.charge.leaked, said.charge.last_set)
 
 
 _AS_FOUND: Final = {"air": _air_as_found, "coil": _coil_as_found}
@@ -200,22 +200,22 @@ _AS_FOUND: Final = {"air": _air_as_found, "coil": _coil_as_found}
 def _refuse_all(said: AsFoundShape, keys: tuple[str, ...], spring: str, faults: Faults) -> None:
     for key in keys:
         if getattr(said, key) is not None:
-            faults.add(("as_found", key), OutOfRange(GONE, remedy=f"Its spring is {spring}."))
+            faults.add(("as_found", key), OutOfRange(NO_SUCH_SPRING, remedy=f"Its spring is {spring}."))
 
 
 def _setting(said: AsFoundShape, sheet: Sheet, faults: Faults) -> Setting:
     if isinstance(sheet.mechanism, TopOutSpacers):
-        for key in ("air_shaft", "travel_spacers", "equaliser_hole"):
+        for key in ("air_shaft", "travel_spacers", "port_position"):
             _refuse(getattr(said, key), key, "by top-out spacers; write top_out_spacers", faults)
         return TopOutSetting(_needed(said.top_out_spacers, "top_out_spacers", faults))
     _refuse(said.top_out_spacers, "top_out_spacers", "in another way", faults)
     if isinstance(sheet.mechanism, SpacerStack):
-        _refuse(said.air_shaft, "air_shaft", "by travel spacers; write travel_spacers and equaliser_hole", faults)
+        _refuse(said.air_shaft, "air_shaft", "by travel spacers; write travel_spacers and port_position", faults)
         return StackSetting(
             _needed(said.travel_spacers, "travel_spacers", faults),
-            _hole(_needed(said.equaliser_hole, "equaliser_hole", faults), sheet, faults),
+            _hole(_needed(said.port_position, "port_position", faults), sheet, faults),
         )
-    for key in ("travel_spacers", "equaliser_hole"):
+    for key in ("travel_spacers", "port_position"):
         _refuse(getattr(said, key), key, "by the air shaft; write air_shaft", faults)
     shaft = said.air_shaft
     if shaft is None and len(sheet.mechanism.shafts) == 1:
@@ -228,11 +228,11 @@ def _setting(said: AsFoundShape, sheet: Sheet, faults: Faults) -> Setting:
 
 def _refuse(value: object, key: str, how: str, faults: Faults) -> None:
     if value is not None:
-        faults.add(("as_found", key), OutOfRange(GONE, remedy=f"Its travel is set {how}."))
+        faults.add(("as_found", key), OutOfRange(NO_SUCH_SPRING, remedy=f"Its travel is set {how}."))
 
 
 def _missing(unknown: Unknown = Unknown.UNTIL_OPEN) -> MissingValue:
-    return MissingValue("must be there", remedy=f'Write it, or "{unknown.value}".')
+    return MissingValue("must be given", remedy=f'Write it, or "{unknown.value}".')
 
 
 def _needed(value: int | Unknown | None, key: str, faults: Faults) -> int | Unknown:
@@ -243,14 +243,14 @@ def _needed(value: int | Unknown | None, key: str, faults: Faults) -> int | Unkn
 
 
 def _hole(hole: int | Unknown, sheet: Sheet, faults: Faults) -> int | Unknown:
-    holes = sheet.air.equaliser.holes
+    holes = sheet.air.transfer_port.positions
     if isinstance(hole, int) and hole >= holes:
         fault = OutOfRange(
             f"must be a hole that is there, 0 to {holes - 1}",
             value=str(hole),
             remedy="Count from 0 for no spacer.",
         )
-        faults.add(("as_found", "equaliser_hole"), fault)
+        faults.add(("as_found", "port_position"), fault)
     return hole
 
 
@@ -258,7 +258,7 @@ def _wish(shape: WishShape, sheet: Sheet, faults: Faults) -> Wish:
     check_valves(shape, sheet, path=("wish",), faults=faults)
     if shape.travel_spacers is not None and not isinstance(sheet.mechanism, SpacerStack):
         how = "top-out spacers" if isinstance(sheet.mechanism, TopOutSpacers) else "the air shaft"
-        fault = OutOfRange(GONE, remedy=f"Its travel is set by {how}; remove it.")
+        fault = OutOfRange(NO_SUCH_SPRING, remedy=f"Its travel is set by {how}; remove it.")
         faults.add(("wish", "travel_spacers"), fault)
     _check_spring_wish(shape, sheet, faults)
     return Wish(
@@ -278,7 +278,9 @@ def _check_spring_wish(shape: WishShape, sheet: Sheet, faults: Faults) -> None:
     """What is pinned belongs to the spring there is."""
     for key in FOREIGN_WISHES[sheet.spring.kind]:
         if getattr(shape, key) is not None:
-            faults.add(("wish", key), OutOfRange(GONE, remedy=f"Its spring is {sheet.spring.called}; remove it."))
+            faults.add(
+                ("wish", key), OutOfRange(NO_SUCH_SPRING, remedy=f"Its spring is {sheet.spring.called}; remove it.")
+            )
     fault = None if shape.coil is None or sheet.spring.holds_air else unknown_coil(shape.coil, sheet.coil)
     if fault is not None:
         faults.add(("wish", "coil"), fault)

@@ -20,10 +20,10 @@ from sagwright.formats.fields.kinds import (
     Name,
     OrUnknown,
     Phrase,
+    QuantityField,
     Shape,
     Word,
     Words,
-    Written,
     YesNo,
     word,
 )
@@ -32,18 +32,18 @@ from sagwright.formats.sheet.item_shape import Key, Label
 
 INTAKE: Final = "intake/1"
 
-_TRAVEL: Final = Written(Quantity.LENGTH, 0.01, 0.4)
-_PRESSURE: Final = Written(Quantity.PRESSURE, -1e5, 50e5)
+_TRAVEL: Final = QuantityField(Quantity.LENGTH, 0.01, 0.4)
+_PRESSURE: Final = QuantityField(Quantity.PRESSURE, -1e5, 50e5)
 _BARE: Final = re.compile(r"\d+(?:[.,]\d+)?", re.ASCII)
 _COUNT: Final = OrUnknown(Count(), Unknown.UNTIL_OPEN)
 
 _TASK: Final = Phrase(read_task, rf"^({'|'.join(kind for kind in TaskKind)})")
 
-TURNS: Final = Written(Quantity.RATIO, 0.0, 60.0)
+TURNS: Final = QuantityField(Quantity.RATIO, 0.0, 60.0)
 
 Counted = Annotated[int | Unknown, _COUNT]
-Temperature = Annotated[Value, Written(Quantity.TEMPERATURE, 233.15, 333.15)]
-AirPressure = Annotated[Value, Written(Quantity.PRESSURE, 5e4, 1.1e5)]
+Temperature = Annotated[Value, QuantityField(Quantity.TEMPERATURE, 233.15, 333.15)]
+AirPressure = Annotated[Value, QuantityField(Quantity.PRESSURE, 5e4, 1.1e5)]
 
 
 class UnitShape(Shape):
@@ -67,18 +67,18 @@ class ChargeShape(Shape):
     negative_pressure: Annotated[Value, _PRESSURE] | None = About(
         None, description="Gauge, of a negative chamber with its own valve.", examples=["70 psi"]
     )
-    compression: Annotated[Value, Written(Quantity.LENGTH, 0.0, 0.4)] | None = About(
+    compression: Annotated[Value, QuantityField(Quantity.LENGTH, 0.0, 0.4)] | None = About(
         None, description="Where the fork stood when it was read; topped out if left out.", examples=["0 mm"]
     )
     temperature: Temperature | None = About(None, description="Of the fork; the workshop's if left out.")
     air_pressure: AirPressure | None = About(None, description="Absolute; the workshop's if left out.")
     cycled: Annotated[bool, YesNo()] = About(
-        True, description="Whether it was worked through the equaliser since it was filled."
+        True, description="Whether it was worked through the transfer port since it was filled."
     )
     leaked: Annotated[bool, YesNo()] = About(
         False, description="Whether the pressure is known not to be what was ridden."
     )
-    last_set: Annotated[Value, Written(Quantity.TIME, 0.0, 1e9)] | None = About(
+    last_set: Annotated[Value, QuantityField(Quantity.TIME, 0.0, 1e9)] | None = About(
         None, description="How long ago the pressure was last set.", examples=["5 days"]
     )
 
@@ -91,10 +91,10 @@ def _charge(raw: object) -> object:
 class LegStateShape(Shape):
     """A leg as it came in, where it is known to differ from the sheet."""
 
-    bath_oil: Annotated[Value, Written(Quantity.VOLUME, 0.0, 5e-4)] | None = About(
-        None, description="Bath oil in it; as in the sheet if left out.", examples=["15 ml"]
+    lower_leg_oil: Annotated[Value, QuantityField(Quantity.VOLUME, 0.0, 5e-4)] | None = About(
+        None, description="Lower-leg oil in it; as in the sheet if left out.", examples=["15 ml"]
     )
-    closed_at: Annotated[Value, Written(Quantity.LENGTH, 0.0, 0.4)] | None = About(
+    closed_at: Annotated[Value, QuantityField(Quantity.LENGTH, 0.0, 0.4)] | None = About(
         None, description="Compression it was closed at; topped out if left out.", examples=["30 mm"]
     )
     temperature: Temperature | None = About(
@@ -109,16 +109,16 @@ class AsFoundShape(Shape):
     """The fork before anyone touched it."""
 
     travel: Annotated[Value | Unknown, OrUnknown(_TRAVEL, Unknown.NOT_MEASURED)] = About(
-        description="Travel as measured or as told.", examples=["150 mm", "not measured"]
+        description="Travel as measured, or as the customer gives it.", examples=["150 mm", "not measured"]
     )
     travel_spacers: Counted | None = About(
         None,
         description="Under the piston, where spacers set the travel.",
         examples=["unknown until open", "1"],
     )
-    equaliser_hole: Counted | None = About(
+    port_position: Counted | None = About(
         None,
-        description="Hole the equaliser stands in, 0 for no spacer.",
+        description="Hole the transfer port stands in, 0 for no spacer.",
         examples=["unknown until open", "1"],
     )
     air_shaft: Annotated[Value | Unknown, OrUnknown(_TRAVEL, Unknown.UNTIL_OPEN)] | None = About(
@@ -153,14 +153,14 @@ class AsFoundShape(Shape):
 class RiderShape(Shape):
     """Who rides it."""
 
-    mass: Annotated[Value, Written(Quantity.MASS, 10.0, 250.0)] = About(description="Body.", examples=["80 kg"])
-    kit: Annotated[Value, Written(Quantity.MASS, 0.0, 100.0)] = About(
+    mass: Annotated[Value, QuantityField(Quantity.MASS, 10.0, 250.0)] = About(description="Body.", examples=["80 kg"])
+    gear: Annotated[Value, QuantityField(Quantity.MASS, 0.0, 100.0)] = About(
         description="Worn and carried.", examples=["4 kg"]
     )
-    front_share: Annotated[Value, Written(Quantity.FRACTION, 0.05, 0.95)] | None = About(
+    front_share: Annotated[Value, QuantityField(Quantity.FRACTION, 0.05, 0.95)] | None = About(
         None, description="Share of both that loads the fork along its axis.", examples=["40 %"]
     )
-    height: Annotated[Value, Written(Quantity.LENGTH, 1.2, 2.2)] | None = About(
+    height: Annotated[Value, QuantityField(Quantity.LENGTH, 1.2, 2.2)] | None = About(
         None, description="With a bike, instead of a share: the load follows from the posture.", examples=["1.78 m"]
     )
     posture: Annotated[Posture, word(Posture)] = About(
@@ -172,11 +172,11 @@ class ShareOrLength(Field):
     """A sag: a share of travel or a length."""
 
     def read(self, text: str) -> object:
-        """Tells the two apart by the unit; a number alone is a share only where it can be one."""
+        """A share or a length, by the unit; a number alone is a share only where it can be one."""
         if _BARE.fullmatch(text) and float(text.replace(",", ".")) > 1.0:
             rule = "must say its unit: a share of travel or a length"
             raise WrongUnit(rule, value=text, remedy=f"Did you mean {text} % or {text} mm?")
-        for field in (Written(Quantity.FRACTION, 0.01, 0.6), Written(Quantity.LENGTH, 0.001, 0.2)):
+        for field in (QuantityField(Quantity.FRACTION, 0.01, 0.6), QuantityField(Quantity.LENGTH, 0.001, 0.2)):
             try:
                 return field.quantity, field.read(text)
             except WrongUnit:
@@ -194,7 +194,7 @@ class AimShape(Shape):
     sag: Annotated[tuple[Quantity, Value], ShareOrLength()] | None = About(
         None, description="Standing, as a share of travel or in mm.", examples=["20 %", "28 mm"]
     )
-    capacity: Annotated[Value, Written(Quantity.ENERGY, 1.0, 2000.0)] | None = About(
+    capacity: Annotated[Value, QuantityField(Quantity.ENERGY, 1.0, 2000.0)] | None = About(
         None, description="Energy to full travel.", examples=["140 J"]
     )
     kind: Annotated[str, Word({AimKind.AS_IT_RODE.value: AimKind.AS_IT_RODE.value})] | None = None
@@ -206,7 +206,7 @@ def _aim(raw: object) -> object:
 
 
 class WishShape(Shape):
-    """What is asked for; what is written is pinned."""
+    """What the customer wants; whatever is written here is pinned."""
 
     travel: Annotated[Value, _TRAVEL] = About(description="Wanted travel.", examples=["140 mm"])
     aim: Annotated[AimShape, BeforeValidator(_aim, json_schema_input_type=AimShape | Literal["as-it-rode"])] | None = (
@@ -217,13 +217,13 @@ class WishShape(Shape):
     coil: Key | None = About(None, description="Pinned coil, by the name in the sheet.", examples=["firm"])
     preload_spacers: Annotated[int, Count()] | None = About(None, description="Pinned count.", examples=["2"])
     pressure: Annotated[Value, _PRESSURE] | None = About(
-        None, description="Pinned charge, gauge, topped out, in the workshop.", examples=["80 psi"]
+        None, description="Pinned pressure, gauge, topped out, in the workshop.", examples=["80 psi"]
     )
     second_pressure: Annotated[Value, _PRESSURE] | None = About(
-        None, description="The same at the valve of a second positive chamber.", examples=["150 psi"]
+        None, description="Pinned pressure of a second positive chamber, gauge, topped out.", examples=["150 psi"]
     )
     negative_pressure: Annotated[Value, _PRESSURE] | None = About(
-        None, description="The same at the valve of a negative chamber.", examples=["70 psi"]
+        None, description="Pinned pressure of a negative chamber, gauge, topped out.", examples=["70 psi"]
     )
 
 
@@ -237,14 +237,14 @@ class WorkshopShape(Shape):
 
 
 class AnswerShape(Shape):
-    """What a maker answered when they were asked."""
+    """A maker's answer to a question."""
 
     about: Annotated[str, Words(40)] = About(
         description="The finding it answers, by its code.", examples=["frame.too-short"]
     )
     who: Label = About(description="Who answered.", examples=["frame maker, service desk"])
     when: Annotated[str, Day()] = About(description="Year-month-day.", examples=["2026-03-02"])
-    answer: Annotated[str, Words(500)] = About(description="What they said.", examples=["Down to 516 mm is fine."])
+    answer: Annotated[str, Words(500)] = About(description="The answer itself.", examples=["Down to 516 mm is fine."])
 
 
 def _bike(raw: object) -> object:
@@ -264,10 +264,10 @@ class IntakeShape(Shape):
     unit: UnitShape = About(description="The fork on the bench.")
     as_found: AsFoundShape = About(description="The fork before anyone touched it.")
     rider: RiderShape | None = About(None, description="Who rides it; left out for a posted fork.")
-    load: Annotated[Value, Written(Quantity.FORCE, 20.0, 3000.0)] | None = About(
+    load: Annotated[Value, QuantityField(Quantity.FORCE, 20.0, 3000.0)] | None = About(
         None, description="Force along the fork at rest, if it was measured.", examples=["320 ± 15 N"]
     )
-    front_scale: Annotated[Value, Written(Quantity.MASS, 5.0, 250.0)] | None = About(
+    front_scale: Annotated[Value, QuantityField(Quantity.MASS, 5.0, 250.0)] | None = About(
         None,
         description="A scale under the front wheel, rider on, both wheels as high.",
         examples=["41 ± 0.5 kg"],
@@ -277,12 +277,14 @@ class IntakeShape(Shape):
         description="A bike/1 file, as a path from this one; or what is known of the bike of a posted fork.",
         examples=["bikes/trail.yaml", {"head_angle": "65°", "wheelbase": "1230 mm"}],
     )
-    technician: RiderShape | None = About(None, description="Who sits on the bike for the proof, if not the rider.")
-    answers: list[AnswerShape] = About([], description="What makers answered when they were asked.")
-    wish: WishShape = About(description="What is asked for.")
+    technician: RiderShape | None = About(
+        None, description="Who sits on the bike for the final check, if not the rider."
+    )
+    answers: list[AnswerShape] = About([], description="Makers' answers to questions.")
+    wish: WishShape = About(description="What the customer wants.")
     tasks: list[Annotated[Task, _TASK]] = About(
         [],
-        description="What else is to be done in the same opening, as `sagwright steps` takes it.",
+        description="Other work in the same opening, written as for `sagwright steps`.",
         examples=["wipers", "damper", EXAMPLES[TaskKind.INSPECT]],
     )
     workshop: WorkshopShape = About(

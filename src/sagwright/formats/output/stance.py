@@ -6,13 +6,13 @@ from typing import Any, Final
 
 from sagwright.domain.bike import Bike, Outline
 from sagwright.domain.finding import Finding
-from sagwright.domain.stance import Clearance, Point, Sat, Side, Stance, StanceView, difference
+from sagwright.domain.stance import Clearance, RiderLoad, Side, Stance, StancePoint, StanceView, stance_difference
 from sagwright.formats.codec import NUMBER, Codec, Coder, Object, Row
-from sagwright.formats.json_text import Json, dumped
+from sagwright.formats.json_text import Json, dump_json
 from sagwright.formats.output.work import ROWS as OF_WORK
 from sagwright.formats.output.work import gauge_key
 
-SHAPE: Final = "stance/1"
+_SHAPE: Final = "stance/1"
 SIDES: Final = {Side.AS_FOUND: "as_found", Side.TARGET: "target"}
 
 
@@ -31,7 +31,7 @@ def _stances(shape: Object) -> tuple[tuple[Side, Stance], ...]:
 
 
 def _difference(before: Stance, after: Stance) -> Json:
-    return {name: None if one is None else NUMBER.encode(one) for name, one in difference(before, after).items()}
+    return {name: None if one is None else NUMBER.encode(one) for name, one in stance_difference(before, after).items()}
 
 
 def _figures_gauge(shape: Object) -> Object:
@@ -43,7 +43,7 @@ def _figures(shape: Object) -> Object:
     return shape | {"figures": {key.removesuffix(ends[key]): one for key, one in shape["figures"].items()}}
 
 
-def _point(shape: Object) -> Point:
+def _point(shape: Object) -> StancePoint:
     return NUMBER.decode(shape["forward"]), NUMBER.decode(shape["up"])
 
 
@@ -53,10 +53,10 @@ def _outline(outline: Outline) -> Json:
 
 
 ROWS: Final[dict[Any, Row | Coder]] = OF_WORK | {
-    Point: Coder(lambda point: dict(zip(("forward", "up"), map(NUMBER.encode, point), strict=True)), _point),
-    Sat: Row("side who how load sag front_axle rear_axle across head_angle travel lifted pressed friction"),
+    StancePoint: Coder(lambda point: dict(zip(("forward", "up"), map(NUMBER.encode, point), strict=True)), _point),
+    RiderLoad: Row("side who how load sag front_axle rear_axle across head_angle travel lifted pressed friction"),
     Clearance: Row("place gap measured under_test"),
-    StanceView: Row("topped_out sagged rear_sag=rear_sag_fraction outline sat clearances=clearance"),
+    StanceView: Row("topped_out sagged rear_sag=rear_sag_fraction outline rider_loads clearances=clearance"),
     tuple[tuple[Side, Stance], ...]: Coder(_sides, _stances),
     Finding: Row(to_json=_figures_gauge, from_json=_figures),
     Bike: Coder(lambda bike: {"name": bike.name}),
@@ -66,12 +66,12 @@ CODEC: Final = Codec(ROWS)
 
 
 def stances_json(bike: Bike, stances: tuple[Stance, ...], findings: tuple[Finding, ...], *, program: str) -> str:
-    """The shape stance/1: stances of one bike, each less the first one, and what is said of them; a newline at its
+    """The shape stance/1: stances of one bike, each less the first one, with their findings; a newline at its
     end."""
     said = [CODEC.encode(one) for one in findings]
-    return dumped(
+    return dump_json(
         {
-            "shape": SHAPE,
+            "shape": _SHAPE,
             "program": program,
             "bike": bike.name,
             "stances": [CODEC.encode(one) for one in stances],

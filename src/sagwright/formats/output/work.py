@@ -1,6 +1,6 @@
-"""Work as JSON: setups, steps, tools and parts, the order; and a sequence for several tasks, shape "steps/1".
+"""Work as JSON, a part of the shape "plan/1": setups, steps, tools and parts, the order.
 
-The pieces are those of a plan's JSON too. The order of an earlier sequence is read back from its JSON.
+The order of an earlier sequence is read back from its JSON.
 """
 
 from __future__ import annotations
@@ -9,10 +9,8 @@ import json
 from pathlib import Path
 from typing import Any, Final
 
-from sagwright.domain.build import Build
 from sagwright.domain.item import Record, Torque
-from sagwright.domain.plan import Plan
-from sagwright.domain.sheet import Sheet
+from sagwright.domain.setup import Setup
 from sagwright.domain.step import Sequence, Step
 from sagwright.domain.value import Figure, Quantity, Unknown, Value
 from sagwright.domain.work import Work
@@ -20,7 +18,6 @@ from sagwright.errors import UnreadableFile
 from sagwright.formats.codec import Codec, Coder, Misfit, Object, Row
 from sagwright.formats.json_text import Json
 
-SHAPE: Final = "steps/1"
 LARGEST: Final = 4_000_000  # bytes; a plan of hundreds of steps is a tenth of it
 
 
@@ -79,7 +76,7 @@ _BARE: Final = Codec(
 ROWS: Final[dict[Any, Row | Coder]] = {
     **{kind: _BARE.coder(kind) for kind in (Value, Figure, Record)},
     Unknown: Coder(lambda value: {"unknown": value.value.removeprefix("unknown ")}, _unknown),
-    Build: Row(
+    Setup: Row(
         "chassis setting volume_spacers charge fitting legs",
         inline="setting fitting",
         to_json=_one_spring,
@@ -87,25 +84,17 @@ ROWS: Final[dict[Any, Row | Coder]] = {
     ),
     Torque: Row("value=torque state=thread_state hand=thread_hand"),
     Step: Row(
-        "key act item name do position minutes=time needs tools torque fluid cautions gate records waiting changes"
-        " stage pressure_gauge renew inspect idle press rules"
+        "key act item name do position minutes=time needs tools torque fluid cautions hold_point records waiting"
+        " changes stage pressure_gauge renew inspect idle press rules"
     ),
-    Sequence: Row("proven cost bound idle idle_bound tool_changes position_changes tool_price position_price"),
-    Sheet: Row("name revision"),
-    Work: Row("sheet chassis tasks changes kit steps done stops sequence needed_by", to_json=with_needs),
+    Sequence: Row("optimal cost bound idle idle_bound tool_changes position_changes tool_price position_price"),
+    Work: Row("sheet chassis tasks changes tools_and_parts steps done stops sequence needed_by", to_json=with_needs),
     (Work, "done"): Coder(lambda steps: [step.key for step in steps]),
 }
-CODEC: Final = Codec(ROWS)
-
-
-def tasks_shape(plan: Plan) -> dict[str, Json]:
-    """A plan of tasks alone as plain values."""
-    head: dict[str, Json] = {"shape": SHAPE, "program": plan.program}
-    return head | CODEC.encode(plan.work)
 
 
 def earlier_order(path: str) -> tuple[str, ...]:
-    """The keys of the steps in a file of shape "steps/1" or "plan/1", in their order.
+    """The keys of the steps in a file of shape "plan/1", in their order.
 
     Raises
     ------
@@ -118,7 +107,7 @@ def earlier_order(path: str) -> tuple[str, ...]:
         read = json.loads(Path(path).read_text("utf-8"))
         return tuple(str(step["key"]) for step in read["steps"])
     except FileNotFoundError as error:
-        raise UnreadableFile("must be there", file=path, remedy="Check the path; nothing has that name.") from error
+        raise UnreadableFile("must be given", file=path, remedy="Check the path; nothing has that name.") from error
     except (OSError, ValueError, KeyError, TypeError, RecursionError) as error:
         remedy = "Give a file that `sagwright steps --json` or `sagwright plan --json` wrote."
         raise UnreadableFile("must hold the steps of an earlier order", file=path, remedy=remedy) from error

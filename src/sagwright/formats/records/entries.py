@@ -10,15 +10,15 @@ from collections.abc import Mapping
 from functools import lru_cache
 from typing import Final, get_args
 
-from sagwright.domain.records.payloads import Payload, Reading, Waits, kind_name
+from sagwright.domain.records.payloads import Payload, PutOnHold, Reading, kind_name
 from sagwright.errors import RecordError
 from sagwright.formats.codec import Codec, Misfit, Row, in_two_keys
 from sagwright.formats.json_text import compact
 
-SHAPE: Final = "entry/1"
+_SHAPE: Final = "entry/1"
 CODEC: Final = Codec(
     {
-        Waits: Row(sparse="tasks"),
+        PutOnHold: Row(sparse="tasks"),
         Reading: Row(inline="predicted"),
         (Reading, "predicted"): in_two_keys("predicted", "predicted_u"),
     },
@@ -28,8 +28,8 @@ KINDS: Final[dict[str, type[Payload]]] = {kind_name(kind): kind for kind in get_
 
 
 def payload_to_text(payload: Payload) -> str:
-    """What an entry says as one line of JSON; the same payload gives the same text."""
-    return compact({"shape": SHAPE} | CODEC.encode(payload))
+    """The payload of an entry as one line of JSON; equal payloads give equal text."""
+    return compact({"shape": _SHAPE} | CODEC.encode(payload))
 
 
 @lru_cache(maxsize=4096)  # payloads are immutable, and the jobs in work are read over and over
@@ -46,9 +46,9 @@ def payload_from_text(text: str) -> Payload:
         shape, kind = said.pop("shape"), said.get("kind")
     except (ValueError, KeyError, TypeError, AttributeError) as error:
         raise RecordError("An entry is not JSON with a shape.", remedy="Restore a backup, or ask for help.") from error
-    if shape != SHAPE:
+    if shape != _SHAPE:
         raise RecordError(
-            f'An entry has the shape "{shape}", and this program reads "{SHAPE}".',
+            f'An entry has the shape "{shape}", and this program reads "{_SHAPE}".',
             remedy="It was written by a newer program; use that one.",
         )
     if kind not in KINDS:

@@ -16,17 +16,18 @@ from sagwright.units import nearest
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class RequiredReading:
     """A reading that a step asks for, and what it should be where the plan says so [SI]."""
 
     record: Record
     predicted: float | None
 
 
-def asked_by(step: Step) -> dict[str, Asked]:
+def required_readings(step: Step) -> dict[str, RequiredReading]:
     """Every reading that a step asks for, by its key."""
     return {
-        one.key: Asked(one, step.pressure_gauge if one.quantity is Quantity.PRESSURE else None) for one in step.records
+        one.key: RequiredReading(one, step.pressure_gauge if one.quantity is Quantity.PRESSURE else None)
+        for one in step.records
     }
 
 
@@ -34,7 +35,7 @@ def asked_by(step: Step) -> dict[str, Asked]:
 class TypedReading:
     """What was typed for a reading: its text, and where it is a number its value and uncertainty [SI]."""
 
-    said: str
+    as_typed: str
     value: float | None = None
     u: float | None = None
 
@@ -46,7 +47,7 @@ def typed_readings(typed: Iterable[str], asked: Mapping[str, Quantity | None]) -
     ----------
     typed : iterable of str
     asked : mapping of str to Quantity or None
-        What may be read, by key; None for what is looked at or said in words.
+        What may be read, by key; None for what is looked at or described in words.
 
     Raises
     ------
@@ -74,7 +75,7 @@ def _typed(typed: str, asked: Mapping[str, Quantity | None]) -> tuple[str, Typed
     return key, TypedReading(said, value.si, value.u)
 
 
-def readings_of(typed: Iterable[str], step: Step, *, instrument: str | None = None) -> tuple[Reading, ...]:
+def readings_from_text(typed: Iterable[str], step: Step, *, instrument: str | None = None) -> tuple[Reading, ...]:
     """Readings of a step, written as "pressure_left=88 psi" and "scored=good", held against what it asks for.
 
     Raises
@@ -82,15 +83,15 @@ def readings_of(typed: Iterable[str], step: Step, *, instrument: str | None = No
     InputError
         As `typed_readings`, and if something inspected is neither good nor not good.
     """
-    asked, criteria = asked_by(step), {one.key: one for one in step.inspect}
+    asked, criteria = required_readings(step), {one.key: one for one in step.inspect}
     quantities = {key: one.record.quantity for key, one in asked.items()} | dict.fromkeys(criteria)
     return tuple(
-        inspected(criteria[key], one.said) if key in criteria else _held_against(asked[key], one, instrument)
+        inspected(criteria[key], one.as_typed) if key in criteria else _held_against(asked[key], one, instrument)
         for key, one in typed_readings(typed, quantities).items()
     )
 
 
-def _held_against(asked: Asked, typed: TypedReading, instrument: str | None) -> Reading:
-    reading = reading_of(asked.record, typed.said, typed.value)
+def _held_against(asked: RequiredReading, typed: TypedReading, instrument: str | None) -> Reading:
+    reading = reading_of(asked.record, typed.as_typed, typed.value)
     predicted = None if asked.predicted is None else Measured(asked.predicted)
     return replace(reading, u=typed.u, instrument=instrument, predicted=predicted)

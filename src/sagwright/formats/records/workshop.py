@@ -11,14 +11,14 @@ from typing import Final, TextIO
 from sagwright.errors import UnreadableFile
 from sagwright.formats.json_text import Json, compact
 
-SHAPE: Final = "workshop/1"
+_SHAPE: Final = "workshop/1"
 UNTOUCHED: Final = "Export it again, and import the file as it was written."
 
-Row = dict[str, Json]
-Tables = Iterable[tuple[str, Iterable[Row]]]
+StoredRow = dict[str, Json]
+Tables = Iterable[tuple[str, Iterable[StoredRow]]]
 
-PIECE: Final = 1 << 16
-MOST: Final = 1 << 26
+_PIECE: Final = 1 << 16
+_MOST: Final = 1 << 26
 """Characters of one row."""
 
 
@@ -43,7 +43,7 @@ class Head:
 
     def shape(self) -> Json:
         """As plain values, without the rows."""
-        return {"shape": SHAPE, "schema": self.schema, "program": self.program, "counts": dict(self.counts)}
+        return {"shape": _SHAPE, "schema": self.schema, "program": self.program, "counts": dict(self.counts)}
 
 
 @dataclass(slots=True)
@@ -53,8 +53,8 @@ class Tally:
     counts: dict[str, int] = field(default_factory=dict)
     _hash: hashlib._Hash = field(default_factory=hashlib.sha256)
 
-    def passing(self, table: str, rows: Iterable[Row]) -> Iterator[Row]:
-        """The same rows, counted."""
+    def passing(self, table: str, rows: Iterable[StoredRow]) -> Iterator[StoredRow]:
+        """Pass rows on, and count them and add them to the digest on the way."""
         self.counts[table] = 0
         for row in rows:
             self.counts[table] += 1
@@ -67,7 +67,7 @@ class Tally:
         return self._hash.hexdigest()
 
     def require(self, head: Json, digest: Json, file: str) -> None:
-        """Nothing, if what passed by is what the file said it holds.
+        """Return, if the rows that passed are those that the file declares.
 
         Raises
         ------
@@ -86,11 +86,11 @@ def require_shape(head: Json, file: str) -> None:
     UnreadableFile
     """
     shape = head.get("shape") if isinstance(head, dict) else None
-    if shape == SHAPE:
+    if shape == _SHAPE:
         return
     newer = isinstance(shape, str) and shape.startswith("workshop/")
     remedy = "A newer program wrote it; use that one." if newer else "Give a file that `sagwright export` wrote."
-    raise UnreadableFile(f'must be an export of the shape "{SHAPE}"', value=_said(shape), remedy=remedy, file=file)
+    raise UnreadableFile(f'must be an export of the shape "{_SHAPE}"', value=_said(shape), remedy=remedy, file=file)
 
 
 def _said(shape: Json) -> str | None:
@@ -113,7 +113,7 @@ def lines_of(head: Head, tables: Tables) -> Iterator[str]:
     yield f'}},"digest":"{tally.digest}"}}'
 
 
-class Rows:
+class StoredRows:
     """The rows of a document that is being read; every table is read to its end before the next one.
 
     Raises
@@ -128,7 +128,7 @@ class Rows:
         self._tally = Tally()
         self.head = self._head()
 
-    def tables(self) -> Iterator[tuple[str, Iterator[Row]]]:
+    def tables(self) -> Iterator[tuple[str, Iterator[StoredRow]]]:
         """Every table with its rows."""
         self._read.require("{")
         while not self._read.takes("}"):
@@ -159,7 +159,7 @@ class Rows:
         self._read.require(":")
         return key, self._read.value()
 
-    def _rows(self) -> Iterator[Row]:
+    def _rows(self) -> Iterator[StoredRow]:
         self._read.require("[")
         while not self._read.takes("]"):
             row = self._read.value()
@@ -219,8 +219,8 @@ class _Reader:
         """Read on, twice as far each time as what is not used yet."""
         left = self._text[self._at :]
         try:
-            piece = self._file.read(max(PIECE, len(left)))
+            piece = self._file.read(max(_PIECE, len(left)))
         except UnicodeDecodeError as error:
             raise self.fault() from error
         self._text, self._at, self._ended = left + piece, 0, not piece
-        return bool(piece) and len(left) < MOST
+        return bool(piece) and len(left) < _MOST

@@ -13,11 +13,11 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import Final
 
 from sagwright.errors import UnreadableFile
-from sagwright.formats.json_text import Json, dumped
-from sagwright.formats.records.workshop import UNTOUCHED, Head, Row, Tables, Tally, require_shape
+from sagwright.formats.json_text import Json, dump_json
+from sagwright.formats.records.workshop import UNTOUCHED, Head, StoredRow, Tables, Tally, require_shape
 
 ABOUT: Final = "workshop.json"
-NOTHING: Final = r"\N"
+_NOTHING: Final = r"\N"
 _ESCAPED: Final = ("\\", "=", "+", "-", "@", "\t", "\r")
 _LONGEST: Final = 1 << 26
 
@@ -33,16 +33,16 @@ def write_folder(folder: pathlib.Path, head: Head, tables: Tables) -> None:
             writer.writerows(_cells(row, columns[table]) for row in tally.passing(table, rows))
     about = head.shape()
     if isinstance(about, dict):
-        (folder / ABOUT).write_text(dumped(about | {"digest": tally.digest}), "utf-8")
+        (folder / ABOUT).write_text(dump_json(about | {"digest": tally.digest}), "utf-8")
 
 
-def _cells(row: Row, columns: Sequence[str]) -> Iterator[str]:
+def _cells(row: StoredRow, columns: Sequence[str]) -> Iterator[str]:
     return (_cell(row[column]) for column in columns)
 
 
 def _cell(value: Json) -> str:
     if value is None:
-        return NOTHING
+        return _NOTHING
     if isinstance(value, bool):
         return "true" if value else "false"
     if isinstance(value, int):
@@ -73,7 +73,7 @@ class Folder:
         self.head = self._about()
         self._tally = Tally()
 
-    def tables(self) -> Iterator[tuple[str, Iterator[Row]]]:
+    def tables(self) -> Iterator[tuple[str, Iterator[StoredRow]]]:
         """Every table with its rows."""
         for table in self._kinds:
             yield table, self._tally.passing(table, self._rows(table))
@@ -89,7 +89,7 @@ class Folder:
         about: dict[str, Json] = head
         return about
 
-    def _rows(self, table: str) -> Iterator[Row]:
+    def _rows(self, table: str) -> Iterator[StoredRow]:
         path = self._folder / f"{table}.csv"
         kinds = self._kinds[table]
         csv.field_size_limit(_LONGEST)
@@ -109,7 +109,7 @@ def _require_header(header: list[str], kinds: Iterable[str], path: pathlib.Path)
         raise UnreadableFile(rule, value=", ".join(header), remedy=UNTOUCHED, file=str(path), line=1)
 
 
-def _row(cells: list[str], kinds: dict[str, type], path: pathlib.Path, line: int) -> Row:
+def _row(cells: list[str], kinds: dict[str, type], path: pathlib.Path, line: int) -> StoredRow:
     try:
         return {name: _value(cell, kind) for cell, (name, kind) in zip(cells, kinds.items(), strict=True)}
     except (ValueError, KeyError) as error:
@@ -119,7 +119,7 @@ def _row(cells: list[str], kinds: dict[str, type], path: pathlib.Path, line: int
 
 
 def _value(cell: str, kind: type) -> Json:
-    if cell == NOTHING:
+    if cell == _NOTHING:
         return None
     if kind is bool:
         return {"true": True, "false": False}[cell]

@@ -7,7 +7,7 @@ Concepts:
 
 - `catalogue` finds sheets by name, shipped or beside the file that names them, and merges a sheet over the one it
   extends.
-- `shape`, `item_shape`, `coil` and `valve` are the written form, `build` and `item_build` the way to the domain.
+- `shape`, `item_shape`, `coil` and `valve` are the written form, `setup` and `item_setup` the way to the domain.
 - `checks` holds values against each other on the merged sheet.
 - `load` does all of it in order, also for a revision that a workshop stores as text; `measured` writes a sheet from
   what was measured on a unit.

@@ -17,45 +17,45 @@ from typing import Final
 from sagwright.domain.value import Origin
 from sagwright.errors import InputError, OutOfRange, UnknownKey, UnreadableFile
 from sagwright.formats.source.reader import read_file, read_text
-from sagwright.formats.source.tree import Node, Path, Source, Table, Text, located
+from sagwright.formats.source.tree import FieldPath, Node, SourceFile, YamlTable, YamlText, located
 from sagwright.units import nearest
 
 LEFT_OUT: Final = "left out"
 """Written in the place of a value, takes away what would be inherited."""
 
 SHEET_NAME: Final = re.compile(r"[a-z0-9]+(?:-[a-z0-9]+)*(?:/[a-z0-9]+(?:-[a-z0-9]+)*)*", re.ASCII)
-_SHELVES: Final = ("architectures", "sheets")
+_SHELVES: Final = ("bases", "sheets")
 MOST_LAYERS: Final = 10
 
 
-def merged(base: Table, over: Table, faults: list[InputError], path: Path = ()) -> Table:
+def merged(base: YamlTable, over: YamlTable, faults: list[InputError], path: FieldPath = ()) -> YamlTable:
     """What `over` says, on top of what `base` says; every node keeps its own file and line.
 
     Faults of the markers are added to `faults`.
     """
-    result = Table(base)
+    result = YamlTable(base)
     result.source, result.line, result.lines = over.source, over.line, {**base.lines, **over.lines}
     for key, node in over.items():
         _lay(result, key, node, (faults, (*path, key)))
     return result
 
 
-def _lay(result: Table, key: str, node: Node, rest: tuple[list[InputError], Path]) -> None:
+def _lay(result: YamlTable, key: str, node: Node, rest: tuple[list[InputError], FieldPath]) -> None:
     faults, path = rest
     below = result.get(key)
-    if isinstance(node, Text) and node == LEFT_OUT:
+    if isinstance(node, YamlText) and node == LEFT_OUT:
         if below is None:
             faults.append(_nothing_there(result, key, node, path))
         result.pop(key, None)
-    elif isinstance(node, Table):
-        empty = Table()
+    elif isinstance(node, YamlTable):
+        empty = YamlTable()
         empty.lines = {}
-        result[key] = merged(below if isinstance(below, Table) else empty, node, faults, path)
+        result[key] = merged(below if isinstance(below, YamlTable) else empty, node, faults, path)
     else:
         result[key] = node
 
 
-def _nothing_there(table: Table, key: str, node: Text, path: Path) -> InputError:
+def _nothing_there(table: YamlTable, key: str, node: YamlText, path: FieldPath) -> InputError:
     near = nearest(key, table)
     fault = UnknownKey(
         "cannot be left out, for nothing is inherited under that key",
@@ -65,23 +65,23 @@ def _nothing_there(table: Table, key: str, node: Text, path: Path) -> InputError
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class FoundSheet:
     """A sheet's tree with everything it extends merged in.
 
     Attributes
     ----------
-    root : Table
+    root : YamlTable
     name : str
         The shipped name, or the file's name without its ending.
-    architecture : str
-        The nearest shipped architecture under it; empty if there is none.
+    base : str
+        The nearest shipped base sheet under it; empty if there is none.
     faults : tuple of InputError
         What is wrong with the files already.
     """
 
-    root: Table
+    root: YamlTable
     name: str
-    architecture: str
+    base: str
     faults: tuple[InputError, ...]
 
 
@@ -89,7 +89,7 @@ class Found:
 class _Layer:
     """One file of a chain: its tree, what it is called, and where paths in it start from."""
 
-    root: Table
+    root: YamlTable
     name: str
     key: str
     folder: pathlib.Path | None
@@ -112,9 +112,9 @@ def _files(folder: Traversable, prefix: str) -> list[tuple[str, Traversable]]:
     return found
 
 
-def shipped_architectures() -> tuple[str, ...]:
-    """The names of the architectures that come with the package."""
-    return tuple(_shelf("architectures"))
+def shipped_bases() -> tuple[str, ...]:
+    """The names of the base sheets that come with the package."""
+    return tuple(_shelf("bases"))
 
 
 def shipped_sheets() -> tuple[str, ...]:
@@ -123,7 +123,7 @@ def shipped_sheets() -> tuple[str, ...]:
 
 
 def shipped_text(name: str) -> str | None:
-    """The text of a shipped sheet or architecture; None if there is none of that name."""
+    """The text of a shipped sheet or base sheet; None if there is none of that name."""
     return next((_shelf(shelf)[name].read_text("utf-8") for shelf in _SHELVES if name in _shelf(shelf)), None)
 
 
@@ -133,7 +133,7 @@ def find_sheet(
     beside: pathlib.Path | None = None,
     files: bool = True,
     texts: Mapping[str, str] | None = None,
-) -> Found:
+) -> FoundSheet:
     """The tree of a sheet with everything it extends merged in.
 
     Parameters
@@ -168,7 +168,7 @@ def _below(layers: list[_Layer], *, files: bool, texts: Mapping[str, str]) -> _L
     """The layer that the last one extends."""
     top = layers[-1]
     node = top.root["extends"]
-    if not isinstance(node, Text):
+    if not isinstance(node, YamlText):
         fault = UnreadableFile("must be the name of one sheet", remedy="Write one name on the same line.")
         raise located(fault, top.root, ("extends",))
     below = _open(node, top.folder, files=files, texts=texts)
@@ -181,17 +181,17 @@ def _below(layers: list[_Layer], *, files: bool, texts: Mapping[str, str]) -> _L
     return below
 
 
-def _stacked(layers: list[_Layer]) -> Found:
+def _stacked(layers: list[_Layer]) -> FoundSheet:
     faults = [fault for layer in layers for fault in _source(layer).faults]
     root = layers[-1].root
     for layer in reversed(layers[:-1]):
         root = merged(root, layer.root, faults)
     root.pop("extends", None)
-    shelf = next((layer.name for layer in layers if layer.shelf == "architectures"), "")
-    return Found(root, layers[0].name, shelf, tuple(faults))
+    shelf = next((layer.name for layer in layers if layer.shelf == "bases"), "")
+    return FoundSheet(root, layers[0].name, shelf, tuple(faults))
 
 
-def _source(layer: _Layer) -> Source:
+def _source(layer: _Layer) -> SourceFile:
     return layer.root.source
 
 
@@ -199,11 +199,11 @@ def _open(name: str, folder: pathlib.Path | None, *, files: bool, texts: Mapping
     """The sheet of that name, given, shipped or beside; None if there is none."""
     if name in texts:
         shelf = next((one for one in _SHELVES if name in _shelf(one)), "")
-        root = read_text(texts[name], Source(f"{name}.yaml"))
+        root = read_text(texts[name], SourceFile(f"{name}.yaml"))
         return _Layer(_with_origin(root), str(name), f"text:{name}", None, shelf)
     for shelf in _SHELVES:
         if SHEET_NAME.fullmatch(name) and name in _shelf(shelf):
-            source = Source(f"{name}.yaml (shipped)")
+            source = SourceFile(f"{name}.yaml (shipped)")
             root = read_text(_shelf(shelf)[name].read_text("utf-8"), source)
             return _Layer(_with_origin(root), str(name), f"shipped:{name}", None, shelf)
     path = (folder or pathlib.Path()) / name
@@ -220,7 +220,7 @@ def _exists(path: pathlib.Path) -> bool:
 
 
 def _no_such_sheet(name: str, folder: pathlib.Path | None, *, files: bool) -> UnreadableFile:
-    known = [*shipped_sheets(), *shipped_architectures()]
+    known = [*shipped_sheets(), *shipped_bases()]
     near = nearest(name, [*known, *(_beside(folder) if files else [])])
     meant = f"Did you mean {near}? " if near else ""
     return UnreadableFile(
@@ -236,9 +236,9 @@ def _beside(folder: pathlib.Path | None) -> list[str]:
         return []
 
 
-def _with_origin(root: Table) -> Table:
+def _with_origin(root: YamlTable) -> YamlTable:
     """Gives a file's source the origin the file states; a wrong one is found by the shape later."""
     stated = root.get("origin")
-    if isinstance(stated, Text) and str(stated) in {origin.value for origin in Origin}:
+    if isinstance(stated, YamlText) and str(stated) in {origin.value for origin in Origin}:
         root.source.origin = Origin(str(stated))
     return root

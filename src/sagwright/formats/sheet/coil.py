@@ -6,14 +6,14 @@ from typing import Annotated, Final
 
 from pydantic import Field as About
 
-from sagwright.domain.coil_spring import Shelved, Wound
+from sagwright.domain.coil_spring import CoilOnOffer, WoundCoil
 from sagwright.domain.value import Origin, Quantity, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.faults import Faults, shaped
-from sagwright.formats.fields.kinds import Count, Shape, Word, Written, YesNo
+from sagwright.formats.fields.kinds import Count, QuantityField, Shape, Word, YesNo
 from sagwright.formats.sheet.item_shape import Key, Label
 from sagwright.formats.source.reader import read_text
-from sagwright.formats.source.tree import Path, Source
+from sagwright.formats.source.tree import FieldPath, SourceFile
 
 MATERIALS: Final[dict[str, object]] = {
     "music wire": "music wire",
@@ -29,26 +29,26 @@ MATERIALS: Final[dict[str, object]] = {
 }
 MADE: Final = ("wire", "outside", "turns", "free_length")
 
-Diameter = Annotated[Value, Written(Quantity.LENGTH, 0.002, 0.1)]
-Length = Annotated[Value, Written(Quantity.LENGTH, 0.0005, 0.4)]
+Diameter = Annotated[Value, QuantityField(Quantity.LENGTH, 0.002, 0.1)]
+Length = Annotated[Value, QuantityField(Quantity.LENGTH, 0.0005, 0.4)]
 
 
 class MadeShape(Shape):
     """How one coil is made, or its rate, or both."""
 
-    rate: Annotated[Value, Written(Quantity.RATE, 100.0, 1e6)] | None = About(
+    rate: Annotated[Value, QuantityField(Quantity.RATE, 100.0, 1e6)] | None = About(
         None, description="As printed on it.", examples=["8 ± 0.3 N/mm"]
     )
-    wire: Annotated[Value, Written(Quantity.LENGTH, 0.0003, 0.03)] | None = About(
+    wire: Annotated[Value, QuantityField(Quantity.LENGTH, 0.0003, 0.03)] | None = About(
         None, description="Diameter of the wire.", examples=["5 ± 0.03 mm"]
     )
-    outside: Annotated[Value, Written(Quantity.LENGTH, 0.003, 0.2)] | None = About(
+    outside: Annotated[Value, QuantityField(Quantity.LENGTH, 0.003, 0.2)] | None = About(
         None, description="Outside diameter of the coil.", examples=["31 mm"]
     )
-    turns: Annotated[Value, Written(Quantity.RATIO, 3.0, 200.0)] | None = About(
+    turns: Annotated[Value, QuantityField(Quantity.RATIO, 3.0, 200.0)] | None = About(
         None, description="All its turns, ends included.", examples=["22"]
     )
-    free_length: Annotated[Value, Written(Quantity.LENGTH, 0.005, 1.0)] | None = About(
+    free_length: Annotated[Value, QuantityField(Quantity.LENGTH, 0.005, 1.0)] | None = About(
         None, description="With nothing on it.", examples=["240 mm"]
     )
     material: Annotated[str, Word(MATERIALS)] = About(
@@ -63,7 +63,7 @@ class CoilShape(MadeShape):
     name: Label | None = About(None, description="What to call it.", examples=["soft"])
 
 
-def read_coil(text: str, *, number: int = 1) -> Shelved:
+def read_coil(text: str, *, number: int = 1) -> CoilOnOffer:
     """A coil.
 
     Raises
@@ -71,7 +71,7 @@ def read_coil(text: str, *, number: int = 1) -> Shelved:
     InputError, InputErrors
         Everything that is wrong with it.
     """
-    source = Source(f"coil {number}")
+    source = SourceFile(f"coil {number}")
     source.origin = Origin.MEASURED
     root = read_text("{" + text + "}", source)
     faults = Faults(root, source.faults)
@@ -81,21 +81,21 @@ def read_coil(text: str, *, number: int = 1) -> Shelved:
     return coil
 
 
-def shelved(shape: MadeShape, name: str, path: Path, faults: Faults) -> Shelved:
+def shelved(shape: MadeShape, name: str, path: FieldPath, faults: Faults) -> CoilOnOffer:
     """A coil from its shape; what is missing is added to the faults, under a path."""
     given = [key for key in MADE if getattr(shape, key) is not None]
     if given == ["free_length"] and shape.rate is not None:
-        return Shelved(name, shape.rate, None, shape.free_length)
+        return CoilOnOffer(name, shape.rate, None, shape.free_length)
     if not given and shape.rate is None:
-        faults.add((*path, "rate"), MissingValue("must be there", remedy="Write it, or how the coil is made."))
+        faults.add((*path, "rate"), MissingValue("must be given", remedy="Write it, or how the coil is made."))
     for key in MADE if given else ():
         if getattr(shape, key) is None:
-            missing = MissingValue("must be there beside the others", remedy=f"Write {', '.join(MADE)}.")
+            missing = MissingValue("must be given beside the others", remedy=f"Write {', '.join(MADE)}.")
             faults.add((*path, key), missing)
-    return Shelved(name, shape.rate, _wound(shape, path, faults))
+    return CoilOnOffer(name, shape.rate, _wound(shape, path, faults))
 
 
-def _wound(shape: MadeShape, path: Path, faults: Faults) -> Wound | None:
+def _wound(shape: MadeShape, path: FieldPath, faults: Faults) -> WoundCoil | None:
     wire, outside, turns, free = shape.wire, shape.outside, shape.turns, shape.free_length
     if wire is None or outside is None or turns is None or free is None:
         return None
@@ -103,7 +103,7 @@ def _wound(shape: MadeShape, path: Path, faults: Faults) -> Wound | None:
         faults.add((*path, "outside"), OutOfRange("must be more than two wires", value=outside.as_written))
         return None
     mean = Value(outside.si - wire.si, outside.u, outside.origin, outside.as_written)
-    return Wound(wire, mean, turns, free, shape.material, shape.ground)
+    return WoundCoil(wire, mean, turns, free, shape.material, shape.ground)
 
 
 class TopOutSpacersShape(Shape):

@@ -8,13 +8,13 @@ from pydantic import Field as About
 
 from sagwright.domain.item import Part, Role, Tool, Torque, Verdict
 from sagwright.domain.value import Quantity, Value
-from sagwright.formats.fields.kinds import PART, TOOL, TORQUE, Name, Shape, Words, Written, YesNo, word
+from sagwright.formats.fields.kinds import PART, TOOL, TORQUE, Name, QuantityField, Shape, Words, YesNo, word
 
 Sentence = Annotated[str, Words()]
 Label = Annotated[str, Words(80)]
 Key = Annotated[str, Name()]
-Minutes = Annotated[Value, Written(Quantity.TIME, 1.0, 8 * 3600.0)]
-Wait = Annotated[Value, Written(Quantity.TIME, 60.0, 7 * 86400.0)]
+Minutes = Annotated[Value, QuantityField(Quantity.TIME, 1.0, 8 * 3600.0)]
+Wait = Annotated[Value, QuantityField(Quantity.TIME, 60.0, 7 * 86400.0)]
 
 
 class CautionShape(Shape):
@@ -34,11 +34,11 @@ class RecordShape(Shape):
         None, description="Kind of number; left out where the answer is yes or words.", examples=["pressure"]
     )
     in_words: Annotated[bool, YesNo()] = About(
-        False, description="Whether it is told in words, because neither yes nor no would answer it."
+        False, description="Whether the answer is words, where yes or no would not do."
     )
     limits: Label | None = About(
         None,
-        description="What passes the step.",
+        description="Limits within which the step is passed.",
         examples=["0..2 psi", "at least 10 mm", "at most 2 psi"],
     )
 
@@ -47,7 +47,7 @@ class FluidShape(Shape):
     """A fluid and how much; without an amount a film or smear is meant, or what the leg takes."""
 
     name: Label = About(description="What it is.", examples=["air-spring grease"])
-    amount: Annotated[Value, Written(Quantity.VOLUME, 1e-8, 1e-3)] | None = About(
+    amount: Annotated[Value, QuantityField(Quantity.VOLUME, 1e-8, 1e-3)] | None = About(
         None, description="How much, for this one act.", examples=["1 ml"]
     )
 
@@ -55,10 +55,10 @@ class FluidShape(Shape):
 class PressShape(Shape):
     """How far a charged unit is pressed in to read its pressure there."""
 
-    share: Annotated[Value, Written(Quantity.FRACTION, 0.05, 0.6)] = About(
+    share: Annotated[Value, QuantityField(Quantity.FRACTION, 0.05, 0.6)] = About(
         description="Share of the travel; {share} stands for it in the instruction.", examples=["50 %"]
     )
-    gauge_range: Annotated[Value, Written(Quantity.PRESSURE, 1e5, 1e8)] = About(
+    gauge_range: Annotated[Value, QuantityField(Quantity.PRESSURE, 1e5, 1e8)] = About(
         description="The most the gauge shows.", examples=["300 psi"]
     )
 
@@ -79,13 +79,13 @@ class WorkShape(Shape):
         description="Torque, thread state, thread hand if left, origin.",
         examples=["24 ± 2 N·m greased, maker's manual", "find the value, dry", "8 N·m dry, left hand"],
     )
-    fluid: FluidShape | None = About(None, description="Grease, oil or thread compound that goes on or in.")
+    fluid: FluidShape | None = About(None, description="Grease, oil or threadlocker that goes on or in.")
     cautions: list[CautionShape] = About([], description="Shown before the action, worst first.")
-    gate: Annotated[bool, YesNo()] = About(
-        False, description="The step does not pass without its recorded evidence.", examples=["yes"]
+    hold_point: Annotated[bool, YesNo()] = About(
+        False, description="A hold point: the step is not passed without its recorded evidence.", examples=["yes"]
     )
     record: dict[Key, RecordShape] = About({}, description="What must be written down, by key.")
-    waiting: Wait | None = About(None, description="Time that must pass afterwards, for a cure.", examples=["30 min"])
+    waiting: Wait | None = About(None, description="Time to wait afterwards, for a cure.", examples=["30 min"])
     press: PressShape | None = About(None, description="Where a charged unit is pressed in, on a measure only.")
 
 
@@ -104,7 +104,7 @@ class CriterionShape(Shape):
 class ItemShape(Shape):
     """A thing taken off and fitted: a part, a fastener, a charge, a fill, a setting."""
 
-    name: Label = About(description="As it is said at the stand.", examples=["air cap"])
+    name: Label = About(description="What it is called at the stand.", examples=["air cap"])
     role: Annotated[Role, word(Role)] | None = About(
         None, description="What it is to the safety rules.", examples=["air cap"]
     )
@@ -114,11 +114,11 @@ class ItemShape(Shape):
     off: WorkShape | None = About(None, description="Take off, let out, drain, record.")
     on: WorkShape | None = About(None, description="Fit, fill, set back.")
     change: WorkShape | None = About(None, description="Bring to the target's setting while in the open.")
-    prove: WorkShape | None = About(None, description="Show that it holds, right after it is on.")
+    check: WorkShape | None = About(None, description="Show that it holds, right after it is on.")
     inspect: WorkShape | None = About(None, description="How its criteria are looked at.")
     charge: WorkShape | None = About(None, description="Pump to the pressure that the step shows.")
     cycle: WorkShape | None = About(
-        None, description="Work the unit through the equaliser; {cycles} stands for the strokes."
+        None, description="Work the unit through the transfer port; {cycles} stands for the strokes."
     )
     measure: WorkShape | None = About(None, description="Measure something on it.")
     renew: list[Annotated[Part, PART]] = About(

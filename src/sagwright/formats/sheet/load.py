@@ -12,13 +12,13 @@ from sagwright.domain.sheet import Sheet
 from sagwright.errors import MissingValue, UnreadableFile
 from sagwright.formats.faults import Faults, expect_shape, shaped
 from sagwright.formats.json_text import compact
-from sagwright.formats.sheet.build import built
-from sagwright.formats.sheet.catalogue import MOST_LAYERS, Found, find_sheet, shipped_sheets, shipped_text
+from sagwright.formats.sheet.catalogue import MOST_LAYERS, FoundSheet, find_sheet, shipped_sheets, shipped_text
 from sagwright.formats.sheet.checks.items import check_items
-from sagwright.formats.sheet.checks.values import check_sheet
+from sagwright.formats.sheet.checks.values import check_sheet_values
+from sagwright.formats.sheet.compose import built
 from sagwright.formats.sheet.shape import SHEET, SheetShape
 from sagwright.formats.source.reader import read_text
-from sagwright.formats.source.tree import Node, Row, Source, Table, Text
+from sagwright.formats.source.tree import Node, SourceFile, YamlRow, YamlTable, YamlText
 
 Texts = tuple[tuple[str, str], ...]
 
@@ -61,13 +61,13 @@ def _shipped_sheet(name: str) -> Sheet:
     return _checked(find_sheet(name, files=False))
 
 
-def _checked(found: Found) -> Sheet:
+def _checked(found: FoundSheet) -> Sheet:
     """The sheet that a tree says; errors as `load_sheet`."""
     expect_shape(found.root, SHEET, what="a sheet")
     faults = Faults(found.root, found.faults)
     shape = shaped(found.root, SheetShape, faults)
-    sheet = built(shape, found.name, found.architecture, faults)
-    check_sheet(sheet, faults)
+    sheet = built(shape, found.name, found.base, faults)
+    check_sheet_values(sheet, faults)
     check_items(sheet, faults)
     faults.raise_any()
     return sheet
@@ -105,8 +105,8 @@ def extended(key: str, text: str, known: Mapping[str, str]) -> Texts:
 
 
 def _extends(name: str, text: str) -> str:
-    node = read_text(text, Source(f"{name}.yaml")).get("extends")
-    return str(node) if isinstance(node, Text) else ""
+    node = read_text(text, SourceFile(f"{name}.yaml")).get("extends")
+    return str(node) if isinstance(node, YamlText) else ""
 
 
 def digest_of(key: str, text: str, inputs: Texts) -> str:
@@ -121,7 +121,7 @@ def sheet_of(revision: SheetRevision) -> Sheet:
 
 @lru_cache(maxsize=64)
 def read_sheet(key: str, text: str, inputs: Texts) -> Sheet:
-    """The sheet that texts say, the same one as long as it is in use; errors as `load_sheet`."""
+    """The sheet composed from texts, one object as long as it is in use; errors as `load_sheet`."""
     return load_sheet(key, files=False, texts={**dict(inputs), key: text})
 
 
@@ -132,29 +132,29 @@ def require_stated_revision(text: str, key: str) -> None:
     ------
     InputError
     """
-    root = read_text(text, Source(f"{key}.yaml"))
+    root = read_text(text, SourceFile(f"{key}.yaml"))
     expect_shape(root, SHEET, what="a sheet")
     if "revision" not in root:
-        raise MissingValue("must be there", field="revision", file=f"{key}.yaml", remedy="Write revision: 1.")
+        raise MissingValue("must be given", field="revision", file=f"{key}.yaml", remedy="Write revision: 1.")
 
 
-def differences(before: SheetRevision, after: SheetRevision) -> tuple[SheetDifference, ...]:
+def sheet_differences(before: SheetRevision, after: SheetRevision) -> tuple[SheetDifference, ...]:
     """Every value that the one writes differently from the other, with all that both extend, by path."""
     old, new = (dict(_values(_merged(one), "")) for one in (before, after))
     paths = sorted(path for path in {*old, *new} if old.get(path) != new.get(path))
     return tuple(SheetDifference(path, old.get(path), new.get(path)) for path in paths)
 
 
-def _merged(revision: SheetRevision) -> Table:
+def _merged(revision: SheetRevision) -> YamlTable:
     texts = {**dict(revision.inputs), revision.key: revision.text}
     return find_sheet(revision.key, files=False, texts=texts).root
 
 
 def _values(node: Node, path: str) -> Iterator[tuple[str, str]]:
-    if isinstance(node, Table):
+    if isinstance(node, YamlTable):
         for key, value in node.items():
             yield from _values(value, f"{path}.{key}" if path else str(key))
-    elif isinstance(node, Row):
+    elif isinstance(node, YamlRow):
         for number, value in enumerate(node):
             yield from _values(value, f"{path}.{number}")
     else:

@@ -1,4 +1,4 @@
-"""A sheet of what was measured on one unit; everything else stays as its architecture has it."""
+"""A sheet of what was measured on one unit; everything else stays as its base sheet has it."""
 
 from __future__ import annotations
 
@@ -9,36 +9,36 @@ from typing import Any, Final, TypeAlias
 
 from sagwright.formats.sheet.catalogue import find_sheet
 from sagwright.formats.sheet.shape import SHEET
-from sagwright.formats.source.tree import Table, dumped, put, text_at
+from sagwright.formats.source.tree import YamlTable, dump_yaml, put, text_at
 
 NOT_IN_A_NAME: Final = re.compile(r"[^a-z0-9]+")
 
 
-Written: TypeAlias = str | list[str] | list[dict[str, str]]
+WrittenValues: TypeAlias = str | list[str] | list[dict[str, str]]
 """A value, or a list of them."""
 
 
-def thin_sheet(architecture: str, written: Mapping[str, Written]) -> str:
-    """The text of a sheet, revision 1, on an architecture.
+def thin_sheet(base: str, written: Mapping[str, WrittenValues]) -> str:
+    """The text of a sheet, revision 1, on a base sheet.
 
     Parameters
     ----------
-    architecture : str
+    base : str
         Its shipped name.
     written : mapping of str to str or list
-        What is known, by path: "maker", "spring.bore"; what is empty is left to the architecture.
+        What is known, by path: "maker", "spring.bore"; what is empty is left to the base sheet.
 
     Returns
     -------
     str
         YAML; every value in it is "measured" unless it says otherwise.
     """
-    tree: dict[str, Any] = {"shape": SHEET, "extends": architecture}
+    tree: dict[str, Any] = {"shape": SHEET, "extends": base}
     for path, text in written.items():
         if text:
             put(tree, path, text)
     tree = {**tree, "revision": tree.get("revision", "1"), "origin": "measured"}
-    return dumped(tree)
+    return dump_yaml(tree)
 
 
 def key_for(maker: str, model: str) -> str:
@@ -47,13 +47,13 @@ def key_for(maker: str, model: str) -> str:
     return "/".join(parts) if all(parts) else ""
 
 
-def typical_of(architecture: str, path: str) -> str:
-    """What an architecture writes at a path; empty where it says nothing."""
+def typical_of(base: str, path: str) -> str:
+    """What a base sheet writes at a path; empty where it says nothing."""
     steps = tuple(path.split("."))
-    return text_at(_tree(architecture), steps) or ""
+    return text_at(_tree(base), steps) or ""
 
 
 @cache
-def _tree(architecture: str) -> Table:
-    """A shipped architecture, which never changes while the program runs."""
-    return find_sheet(architecture, files=False).root
+def _tree(base: str) -> YamlTable:
+    """A shipped base sheet, which never changes while the program runs."""
+    return find_sheet(base, files=False).root

@@ -8,7 +8,7 @@ from pydantic import Field as About
 
 from sagwright.domain.item import ChargeStage
 from sagwright.domain.value import Origin, Quantity, Span, Value
-from sagwright.formats.fields.kinds import Count, Range, Shape, Word, Written, word
+from sagwright.formats.fields.kinds import Count, QuantityField, Range, Shape, Word, word
 from sagwright.formats.fields.values import read_span, read_value
 from sagwright.formats.sheet.coil import CoilSpringShape, Diameter, Length, TopOutSpacersShape
 from sagwright.formats.sheet.item_shape import CautionShape, ItemShape, Key, Label
@@ -16,13 +16,13 @@ from sagwright.formats.sheet.valve import GaugePressure, ValveShape
 
 SHEET: Final = "sheet/1"
 
-Travel = Annotated[Value, Written(Quantity.LENGTH, 0.02, 0.4)]
-Volume = Annotated[Value, Written(Quantity.VOLUME, 0.0, 1e-3)]
-Thin = Annotated[Value, Written(Quantity.LENGTH, 1e-4, 0.02)]
-Force = Annotated[Value, Written(Quantity.FORCE, 0.0, 500.0)]
+Travel = Annotated[Value, QuantityField(Quantity.LENGTH, 0.02, 0.4)]
+Volume = Annotated[Value, QuantityField(Quantity.VOLUME, 0.0, 1e-3)]
+Thin = Annotated[Value, QuantityField(Quantity.LENGTH, 1e-4, 0.02)]
+_Force = Annotated[Value, QuantityField(Quantity.FORCE, 0.0, 500.0)]
 
 
-class TravelsField(Written):
+class TravelsField(QuantityField):
     """Travels: a range, or a list of lengths."""
 
     def validate(self, raw: object) -> object:
@@ -52,7 +52,7 @@ class ChassisShape(Shape):
         examples=["110..150 mm", ["120 mm", "140 mm"]],
     )
     every: Length | None = About(None, description="Step of the range of travels.", examples=["10 mm"])
-    axle_to_crown: Annotated[Value, Written(Quantity.LENGTH, 0.2, 1.0)] | None = About(
+    axle_to_crown: Annotated[Value, QuantityField(Quantity.LENGTH, 0.2, 1.0)] | None = About(
         None, description="At the longest travel, topped out.", examples=["541 mm"]
     )
 
@@ -83,13 +83,13 @@ class MechanismShape(Shape):
     fixed: ShaftShape | None = About(None, description="The one travel there is.")
 
 
-class EqualiserShape(Shape):
+class TransferPortShape(Shape):
     """The port between the positive and the negative chamber."""
 
     opens_at: Length = About(description="Compression at which it opens.", examples=["5 mm"])
     band: Length = About(description="Travel over which it stays open.", examples=["3 mm"])
-    holes: Annotated[int, Count(1, 21)] = About(
-        1, description="Places it can be put in, counted with hole 0 for no spacer.", examples=["5"]
+    positions: Annotated[int, Count(1, 21)] = About(
+        1, description="Positions it can be put in; position 0 goes with no travel spacer.", examples=["5"]
     )
 
 
@@ -102,10 +102,10 @@ class PositiveShape(Shape):
     length_topped_out: Length | None = About(
         None, description="Topped out, where the shaft sets the travel.", examples=["230 mm"]
     )
-    volume_spacer: Annotated[Value, Written(Quantity.VOLUME, 5e-7, 1e-4)] = About(
+    volume_spacer: Annotated[Value, QuantityField(Quantity.VOLUME, 5e-7, 1e-4)] = About(
         description="What one volume spacer takes.", examples=["8 ml"]
     )
-    most_volume_spacers: Annotated[int, Count()] = About(description="Most it takes at any travel.", examples=["5"])
+    most_volume_spacers: Annotated[int, Count()] = About(description="Most that fit at any travel.", examples=["5"])
     oil: Volume = About(description="Oil or grease lying in it.", examples=["2 ml"])
 
 
@@ -113,13 +113,15 @@ class NegativeCoilShape(Shape):
     """A coil that pulls the fork in over the first part of its travel."""
 
     length: Length = About(description="Compression at which it lets go.", examples=["25 mm"])
-    rate: Annotated[Value, Written(Quantity.RATE, 100.0, 1e5)] = About(description="Its rate.", examples=["6 N/mm"])
+    rate: Annotated[Value, QuantityField(Quantity.RATE, 100.0, 1e5)] = About(
+        description="Its rate.", examples=["6 N/mm"]
+    )
 
 
 class SecondShape(ValveShape):
     """A second positive chamber behind a floating piston."""
 
-    volume: Annotated[Value, Written(Quantity.VOLUME, 1e-6, 1e-3)] = About(
+    volume: Annotated[Value, QuantityField(Quantity.VOLUME, 1e-6, 1e-3)] = About(
         description="Behind the piston, the piston on its stop.", examples=["60 ml"]
     )
 
@@ -141,17 +143,17 @@ class SpringShape(Shape):
     negative: NegativeShape = About(description="The negative chamber.")
     second: SecondShape | None = About(None, description="A second positive chamber behind a floating piston.")
     pressure: Annotated[Span, Range(Quantity.PRESSURE, 0.0, 40e5)] = About(
-        description="Permitted charge, gauge, topped out.", examples=["40..140 psi"]
+        description="Permitted pressure, gauge, topped out.", examples=["40..140 psi"]
     )
 
 
 class LegShape(Shape):
-    """One lower leg: closed air over its bath oil."""
+    """One lower leg: closed air over its lower-leg oil."""
 
     stanchion: Diameter = About(description="Outside diameter of the stanchion.", examples=["35 mm"])
     rod: Diameter = About(description="Shaft or rod that stands in its foot.", examples=["10 mm"])
-    air_bottomed: Volume = About(description="Air at bottom-out before any bath oil is in.", examples=["70 ml"])
-    bath_oil: Volume = About(description="Bath oil it takes; 0 ml for none.", examples=["8 ml"])
+    air_bottomed: Volume = About(description="Air at bottom-out before any lower-leg oil is in.", examples=["70 ml"])
+    lower_leg_oil: Volume = About(description="Lower-leg oil it takes; 0 ml for none.", examples=["8 ml"])
 
 
 class DamperShape(Shape):
@@ -159,7 +161,7 @@ class DamperShape(Shape):
 
     rod: Diameter = About(description="Rod diameter.", examples=["10 mm"])
     gas_pressure: GaugePressure = About(description="Topped out, gauge.", examples=["0 psi", "4 bar"])
-    gas_volume: Annotated[Value, Written(Quantity.VOLUME, 1e-7, 1e-3)] = About(
+    gas_volume: Annotated[Value, QuantityField(Quantity.VOLUME, 1e-7, 1e-3)] = About(
         description="Gas topped out.", examples=["30 ml"]
     )
     stroke: Travel | None = About(None, description="How far its rod goes in, where it limits.", examples=["155 mm"])
@@ -172,12 +174,12 @@ class DiscsShape(Shape):
     inside: Length = About(description="Inside diameter.", examples=["16.3 mm"])
     thickness: Thin = About(description="Of one disc.", examples=["1.25 mm"])
     cone: Thin = About(description="Height of the cone, by which one disc is pressed flat.", examples=["0.9 mm"])
-    series: Annotated[int, Count(1, 60)] = About(1, description="Packets on end.", examples=[8])
+    series: Annotated[int, Count(1, 60)] = About(1, description="Packets stacked end to end.", examples=[8])
     parallel: Annotated[int, Count(1, 10)] = About(1, description="Discs nested in a packet.", examples=[1])
-    elastic_modulus: Annotated[Value, Written(Quantity.PRESSURE, 10e9, 400e9)] = About(
+    elastic_modulus: Annotated[Value, QuantityField(Quantity.PRESSURE, 10e9, 400e9)] = About(
         read_value("206000 MPa, typical", Quantity.PRESSURE), description="Of their steel.", examples=["206000 MPa"]
     )
-    poisson: Annotated[Value, Written(Quantity.RATIO, 0.0, 0.49)] = About(
+    poisson: Annotated[Value, QuantityField(Quantity.RATIO, 0.0, 0.49)] = About(
         read_value("0.3, typical", Quantity.RATIO), description="Poisson ratio.", examples=["0.3"]
     )
 
@@ -186,7 +188,7 @@ class StopShape(Shape):
     """A bumper at one end of the travel."""
 
     length: Length = About(description="Over which it acts.", examples=["4 mm"])
-    rate: Annotated[Value, Written(Quantity.RATE, 1e3, 1e7)] = About(
+    rate: Annotated[Value, QuantityField(Quantity.RATE, 1e3, 1e7)] = About(
         description="Its spring rate.", examples=["120 N/mm"]
     )
     discs: DiscsShape | None = About(None, description="Disc springs, in the place of the rate.")
@@ -202,8 +204,8 @@ class StopsShape(Shape):
 class FrictionShape(Shape):
     """The friction band."""
 
-    sliding: Force = About(description="Half the gap between pressing and lifting.", examples=["20 ± 8 N"])
-    breakaway: Force = About(description="Starts a resting unit.", examples=["35 ± 12 N"])
+    sliding: _Force = About(description="Half the gap between pressing and lifting.", examples=["20 ± 8 N"])
+    breakaway: _Force = About(description="To start a unit moving from rest.", examples=["35 ± 12 N"])
 
 
 class BushingsShape(Shape):
@@ -212,7 +214,7 @@ class BushingsShape(Shape):
     spacing: Length = About(description="Between upper and lower bushing.", examples=["130 mm"])
     to_axle: Length = About(description="From the lower one to the axle.", examples=["250 mm"])
     lead: Length = About(description="Axle before the legs' own axis.", examples=["20 mm"])
-    coefficient: Annotated[Value, Written(Quantity.RATIO, 0.0, 0.3)] = About(
+    coefficient: Annotated[Value, QuantityField(Quantity.RATIO, 0.0, 0.3)] = About(
         description="Of sliding friction.", examples=["0.02 ± 0.01"]
     )
     overlap: Length | None = About(
@@ -223,7 +225,7 @@ class BushingsShape(Shape):
 
 BEFORE: Final[dict[str, object]] = {
     "none": None,
-    "holding": ChargeStage.HOLDING,
+    "assembly": ChargeStage.ASSEMBLY,
     "riding": ChargeStage.RIDING,
 }
 
@@ -232,11 +234,13 @@ class ChargingShape(Shape):
     """How this family is charged."""
 
     before_lowers: Annotated[ChargeStage | None, Word(BEFORE)] = About(
-        description="Charge that goes in before the lowers do.", examples=["none", "holding", "riding"]
+        description="Pressure that goes in before the lowers go on.", examples=["none", "assembly", "riding"]
     )
-    holding: GaugePressure | None = About(None, description="The holding charge, gauge.", examples=["30 psi"])
+    assembly_pressure: GaugePressure | None = About(
+        None, description="The assembly pressure, gauge.", examples=["30 psi"]
+    )
     cycles: Annotated[int, Count(1, 50)] = About(
-        description="Slow strokes through the equaliser after charging.", examples=["10"]
+        description="Slow strokes through the transfer port after charging.", examples=["10"]
     )
 
 
@@ -246,7 +250,7 @@ class SheetShape(Shape):
     shape: Annotated[str, Word({SHEET: SHEET})] = About(description="Which format this is.")
     extends: Label | None = About(
         None,
-        description="The sheet or architecture this one builds on: a shipped name, or a path from this file.",
+        description="The sheet or base sheet that this one extends: a shipped name, or a path from this file.",
         examples=["air-fork/spacer-stack"],
     )
     origin: Annotated[Origin, word(Origin, Origin.COMPUTED)] = About(
@@ -257,7 +261,7 @@ class SheetShape(Shape):
     revision: Annotated[int, Count(1, 9999)] = About(description="Of this sheet.", examples=["1"])
     chassis: dict[Key, ChassisShape] = About(description="Castings variants, by name.")
     mechanism: MechanismShape = About(description="How travel is set.")
-    equaliser: EqualiserShape | None = About(
+    transfer_port: TransferPortShape | None = About(
         None,
         description="The port between the chambers; left out where the negative one has its own valve, or with a coil.",
     )
@@ -266,13 +270,13 @@ class SheetShape(Shape):
     legs: dict[Key, LegShape] = About(description="Both legs, by name.")
     damper: DamperShape = About(description="The damper, as a spring.")
     stops: StopsShape = About(description="Top-out and bottom-out bumpers.")
-    friction: FrictionShape = About(description="The friction band.")
+    friction: FrictionShape = About(description="Friction, sliding and at rest.")
     bushings: BushingsShape | None = About(None, description="Where the lowers slide.")
     charging: ChargingShape | None = About(
-        None, description="Which charge goes in when; left out where there is a coil."
+        None, description="Which pressure goes in when; left out where there is a coil."
     )
     items: dict[Key, ItemShape] = About(description="Everything that comes off and goes on, by key.")
-    service: dict[Key, Annotated[Value, Written(Quantity.TIME, 3600.0, 3e7)]] = About(
+    service: dict[Key, Annotated[Value, QuantityField(Quantity.TIME, 3600.0, 3e7)]] = About(
         {}, description="Riding time between services, by what is serviced.", examples=[{"lowers": "40 h"}]
     )
-    notices: list[CautionShape] = About([], description="What the maker says of every work on it.")
+    notices: list[CautionShape] = About([], description="Safety messages that hold for all work on it.")

@@ -12,17 +12,17 @@ from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Quantity, Span, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.faults import Faults
-from sagwright.formats.fields.kinds import Range, Shape, Word, Written
+from sagwright.formats.fields.kinds import QuantityField, Range, Shape, Word
 from sagwright.formats.fields.values import read_span
-from sagwright.formats.source.tree import Path
+from sagwright.formats.source.tree import FieldPath
 
-MOST: Final = 40
+_MOST: Final = 40
 """Most pressures a range may be chosen from."""
 
-GaugePressure = Annotated[Value, Written(Quantity.PRESSURE, 0.0, 40e5)]
+GaugePressure = Annotated[Value, QuantityField(Quantity.PRESSURE, 0.0, 40e5)]
 
 
-class PressureOrRange(Written):
+class PressureOrRange(QuantityField):
     """One pressure, or both ends of a range."""
 
     def read(self, text: str) -> Any:
@@ -46,7 +46,7 @@ class ValveShape(Shape):
         None, description="Usual charge, gauge; or a range to choose from, with `every`.", examples=["170 ± 3 psi"]
     )
     every: GaugePressure | None = About(None, description="Step of the range.", examples=["10 psi"])
-    ratio: Annotated[Value, Written(Quantity.RATIO, 0.1, 10.0)] | None = About(
+    ratio: Annotated[Value, QuantityField(Quantity.RATIO, 0.1, 10.0)] | None = About(
         None, description="Of the gauge pressures here and at the main valve, where it follows that.", examples=["2.1"]
     )
     table: list[PairShape] | None = About(
@@ -68,7 +68,7 @@ class ValveShape(Shape):
 
 
 def built_valve(
-    shape: ValveShape, main: Span, usual: Valve, *, path: Path, faults: Faults
+    shape: ValveShape, main: Span, usual: Valve, *, path: FieldPath, faults: Faults
 ) -> tuple[Value, Valve] | None:
     """The usual charge and the rule; None after adding what is wrong.
 
@@ -84,7 +84,7 @@ def built_valve(
     """
     written = [name for name in ("pressure", "ratio", "table") if getattr(shape, name) is not None]
     if len(written) != 1:
-        fault = MissingValue("must be there", remedy="Write pressure, ratio or table, like pressure: 170 psi.")
+        fault = MissingValue("must be given", remedy="Write pressure, ratio or table, like pressure: 170 psi.")
         if written:
             fault = OutOfRange("must not stand beside each other: " + ", ".join(written), remedy="Keep one.")  # type: ignore[assignment]
         faults.add((*path, written[0] if written else "pressure"), fault)
@@ -120,11 +120,11 @@ def _rule(shape: ValveShape, main: Span) -> tuple[Value, tuple[float, ...], tupl
 
 def _choices(span: Span, every: Value | None) -> tuple[float, ...]:
     if every is None:
-        raise MissingValue("must be there beside a range", field="every", remedy="Write it, like every: 10 psi.")
+        raise MissingValue("must be given beside a range", field="every", remedy="Write it, like every: 10 psi.")
     steps = (span.high - span.low) / every.si if every.si > 0 else 0.0
     count = round(steps)
-    if not 1 <= count < MOST or abs(steps - count) > 1e-6:
-        rule = f"must be whole steps of `every` from end to end, {MOST} at most"
+    if not 1 <= count < _MOST or abs(steps - count) > 1e-6:
+        rule = f"must be whole steps of `every` from end to end, {_MOST} at most"
         raise OutOfRange(rule, field="pressure", value=span.as_written, remedy="Change an end or the step.")
     return tuple(span.low + step * every.si for step in range(count + 1))
 
@@ -147,7 +147,7 @@ def _within(usual: Value, choices: tuple[float, ...], permitted: Span | None) ->
         )
 
 
-def check_valves(written: object, sheet: Sheet, *, path: Path, faults: Faults) -> None:
+def check_valves(written: object, sheet: Sheet, *, path: FieldPath, faults: Faults) -> None:
     """Add a fault for every `second_pressure` or `negative_pressure` that the sheet has no valve for."""
     there = {valve.field.replace("_gauge", "_pressure") for valve in sheet.spring.own_valves}
     for key in ("negative_pressure", "second_pressure"):

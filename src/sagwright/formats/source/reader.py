@@ -23,15 +23,15 @@ from yaml.events import (
 )
 
 from sagwright.errors import InputError, MissingValue, UnreadableFile
-from sagwright.formats.source.tree import Node, Row, Source, Table, Text
+from sagwright.formats.source.tree import Node, SourceFile, YamlRow, YamlTable, YamlText
 
-MOST_BYTES: Final = 1_000_000
+LARGEST_FILE: Final = 1_000_000
 MOST_DEPTH: Final = 20
 
 _LOADER: Final = getattr(yaml, "CSafeLoader", yaml.SafeLoader)
 
 
-def read_file(path: pathlib.Path) -> Table:
+def read_file(path: pathlib.Path) -> YamlTable:
     """The tree of a file.
 
     Raises
@@ -39,10 +39,10 @@ def read_file(path: pathlib.Path) -> Table:
     UnreadableFile
         If it is not there, no file, too large, not UTF-8, empty or not the YAML that is read here.
     """
-    return read_text(_decoded(_bytes(path), str(path)), Source(str(path)))
+    return read_text(_decoded(_bytes(path), str(path)), SourceFile(str(path)))
 
 
-def read_text(text: str, source: Source) -> Table:
+def read_text(text: str, source: SourceFile) -> YamlTable:
     """The tree of a text; its top must be a map.
 
     Raises
@@ -69,11 +69,11 @@ def _bytes(path: pathlib.Path) -> bytes:
         if path.is_dir():
             raise UnreadableFile("must be a file, not a folder", remedy="Name a file in it.", file=name)
         if not path.exists():
-            raise UnreadableFile("must be there", remedy="Check the path; nothing has that name.", file=name)
+            raise UnreadableFile("must be given", remedy="Check the path; nothing has that name.", file=name)
         if not path.is_file():
             raise UnreadableFile("must be an ordinary file", remedy="Save it as a file first.", file=name)
         size = path.stat().st_size
-        if size > MOST_BYTES:
+        if size > LARGEST_FILE:
             raise UnreadableFile(
                 "must not be larger than 1 MB",
                 value=f"{size / 1e6:.1f} MB",
@@ -81,7 +81,7 @@ def _bytes(path: pathlib.Path) -> bytes:
                 file=name,
             )
         with path.open("rb") as stream:
-            return stream.read(MOST_BYTES + 1)[:MOST_BYTES]
+            return stream.read(LARGEST_FILE + 1)[:LARGEST_FILE]
     except (OSError, ValueError) as error:
         reason = getattr(error, "strerror", None) or str(error)
         raise UnreadableFile("must be readable", remedy=f"The system says: {reason}.", file=name) from error
@@ -100,7 +100,7 @@ def _decoded(data: bytes, name: str) -> str:
         ) from error
 
 
-def _not_yaml(source: Source, error: yaml.MarkedYAMLError) -> UnreadableFile:
+def _not_yaml(source: SourceFile, error: yaml.MarkedYAMLError) -> UnreadableFile:
     mark = error.problem_mark or error.context_mark
     return UnreadableFile(
         "must be readable YAML",
@@ -117,11 +117,11 @@ def _first_line(error: Exception) -> str:
 class _Builder:
     """Makes nodes of events, one after the other, so that a hostile file is refused where it turns hostile."""
 
-    def __init__(self, source: Source, text: str) -> None:
+    def __init__(self, source: SourceFile, text: str) -> None:
         self._source = source
         self._events: Iterator[Event] = yaml.parse(text, Loader=_LOADER)
 
-    def document(self) -> Table:
+    def document(self) -> YamlTable:
         """The only document of the stream."""
         next(self._events)
         start = next(self._events)
@@ -132,7 +132,7 @@ class _Builder:
         end = next(self._events)
         if isinstance(end, DocumentStartEvent):
             raise self._refused(end, "must be one document", "Remove the line --- and what follows it.")
-        if not isinstance(root, Table):
+        if not isinstance(root, YamlTable):
             raise self._refused(start, "must be keys with values", "Begin with a line like shape: sheet/1.")
         return root
 
@@ -142,7 +142,7 @@ class _Builder:
         node: Node
         if isinstance(event, ScalarEvent):
             event.value.encode("utf-8")  # the pure Python parser lets half a surrogate pair through
-            node = Text(event.value)
+            node = YamlText(event.value)
         elif isinstance(event, SequenceStartEvent):
             node = self._row(depth)
         else:
@@ -159,14 +159,14 @@ class _Builder:
         if depth > MOST_DEPTH:
             raise self._refused(event, f"must not be nested deeper than {MOST_DEPTH}", "Nothing here needs that.")
 
-    def _row(self, depth: int) -> Row:
-        row = Row()
+    def _row(self, depth: int) -> YamlRow:
+        row = YamlRow()
         while not isinstance(event := next(self._events), SequenceEndEvent):
             row.append(self._node(event, depth + 1))
         return row
 
-    def _table(self, depth: int) -> Table:
-        table = Table()
+    def _table(self, depth: int) -> YamlTable:
+        table = YamlTable()
         table.lines = {}
         while not isinstance(event := next(self._events), MappingEndEvent):
             key = self._key(event, depth)
@@ -179,16 +179,16 @@ class _Builder:
             table.lines.setdefault(key, (self._source, key.line))
         return table
 
-    def _key(self, event: Event, depth: int) -> Text:
+    def _key(self, event: Event, depth: int) -> YamlText:
         if not isinstance(event, ScalarEvent):
             raise self._refused(event, "must have plain words as keys", "Write key: value.")
         self._check(event, depth)
         event.value.encode("utf-8")
-        key = Text(event.value)
+        key = YamlText(event.value)
         key.source, key.line = self._source, _line(event)
         return key
 
-    def _soft_fault(self, table: Table, key: Text, event: Event) -> InputError | None:
+    def _soft_fault(self, table: YamlTable, key: YamlText, event: Event) -> InputError | None:
         if key in table.lines:
             first = table.lines[key][1]
             return UnreadableFile(

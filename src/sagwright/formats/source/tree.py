@@ -10,11 +10,11 @@ import yaml
 from sagwright.domain.value import Origin
 from sagwright.errors import InputError
 
-WIDE: Final = 120
+_WIDE: Final = 120
 
 
 @dataclass(slots=True, eq=False)
-class Source:
+class SourceFile:
     """One file being read.
 
     Attributes
@@ -32,60 +32,60 @@ class Source:
     faults: list[InputError] = field(default_factory=list)
 
 
-class Text(str):
+class YamlText(str):
     """A scalar: text as written."""
 
     __slots__ = ("line", "source")
-    source: Source
+    source: SourceFile
     line: int
 
 
-class Row(list["Node"]):
+class YamlRow(list["Node"]):
     """A list."""
 
     __slots__ = ("line", "source")
-    source: Source
+    source: SourceFile
     line: int
 
 
-class Table(dict[str, "Node"]):
+class YamlTable(dict[str, "Node"]):
     """A map; `lines` has the place of every key."""
 
     __slots__ = ("line", "lines", "source")
-    source: Source
+    source: SourceFile
     line: int
-    lines: dict[str, tuple[Source, int]]
+    lines: dict[str, tuple[SourceFile, int]]
 
 
-Node = Text | Row | Table
-Path = tuple[str | int, ...]
+Node = YamlText | YamlRow | YamlTable
+FieldPath = tuple[str | int, ...]
 
 
 def step(node: Node | None, part: str | int) -> Node | None:
     """What stands under a key or an index; None where nothing does."""
-    if isinstance(node, Table) and isinstance(part, str):
+    if isinstance(node, YamlTable) and isinstance(part, str):
         return node.get(part)
-    if isinstance(node, Row) and isinstance(part, int) and part < len(node):
+    if isinstance(node, YamlRow) and isinstance(part, int) and part < len(node):
         return node[part]
     return None
 
 
-def place(root: Node, path: Path) -> tuple[Source, int]:
+def place(root: Node, path: FieldPath) -> tuple[SourceFile, int]:
     """Where a path was written: its key if it is there, else the nearest thing around it."""
     node, found = root, (root.source, root.line)
     for part in path:
-        if isinstance(node, Table) and part in node.lines:
+        if isinstance(node, YamlTable) and part in node.lines:
             found = node.lines[str(part)]
         inner = step(node, part)
         if inner is None:
             return found
-        if isinstance(node, Row):
+        if isinstance(node, YamlRow):
             found = (inner.source, inner.line)
         node = inner
     return found
 
 
-def dotted(path: Path) -> str:
+def dotted(path: FieldPath) -> str:
     """A path as people read it: "items.air_cap.on.tools[1]", lists counted from 1."""
     text = ""
     for part in path:
@@ -93,15 +93,15 @@ def dotted(path: Path) -> str:
     return text.removeprefix(".")
 
 
-def text_at(root: Node, path: Path) -> str | None:
+def text_at(root: Node, path: FieldPath) -> str | None:
     """The scalar at a path as written; None if there is none."""
     node: Node | None = root
     for part in path:
         node = step(node, part)
-    return str(node) if isinstance(node, Text) else None
+    return str(node) if isinstance(node, YamlText) else None
 
 
-def located(fault: InputError, root: Node, path: Path) -> InputError:
+def located(fault: InputError, root: Node, path: FieldPath) -> InputError:
     """A fault with file, line and field filled in from where its path was written."""
     source, line = place(root, path)
     return fault.at(file=source.name, line=line, field=dotted(path) or None)
@@ -123,6 +123,6 @@ def put(tree: dict[str, Any], path: str, value: object) -> None:
     tree[last] = value
 
 
-def dumped(tree: dict[str, Any]) -> str:
+def dump_yaml(tree: dict[str, Any]) -> str:
     """A tree as text, in its own order."""
-    return str(yaml.dump(tree, Dumper=_Plain, sort_keys=False, allow_unicode=True, width=WIDE))
+    return str(yaml.dump(tree, Dumper=_Plain, sort_keys=False, allow_unicode=True, width=_WIDE))

@@ -18,7 +18,7 @@ from sagwright.physics.load import (
     GRAVITY,
     AxleLoads,
     ForkLoad,
-    Mass,
+    PointMass,
     along_fork,
     axle_loads,
     centre_of_mass,
@@ -28,10 +28,10 @@ from sagwright.planning.bike.geometry import Stand
 from sagwright.planning.bike.stance import sag_of, stance_of
 
 UNSPRUNG: Final = Value(3.2, 0.35)
-"""Front wheel, rotor, axle and lowers where nobody weighed them [kg]: 2.6 to 3.8, common practice, no source."""
+"""Front wheel, rotor, axle and lowers where they were not weighed [kg]: 2.6 to 3.8, common practice, no source."""
 
 BIKE_MASS: Final = Value(14.0, 1.5)
-"""A bike nobody weighed [kg]: common practice, no source."""
+"""A bike that was not weighed [kg]: common practice, no source."""
 
 BIKE_SHARE: Final = Value(0.46, 0.02)
 """Its share on the front wheel: common practice, no source."""
@@ -47,7 +47,7 @@ SLOPE: Final = math.radians(10.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Carried:
+class LoadSplit:
     """A load with all that is known about it [N]."""
 
     axles: AxleLoads
@@ -62,9 +62,9 @@ def rear_rise(bike: Bike) -> float:
     return 0.0 if bike.rear_travel is None else REAR_SAG * bike.rear_travel.travel.si
 
 
-def loads_at(
+def fork_loads_at(
     stand: Stand, intake: Intake, rider: Rider | None, axle_to_crown: float
-) -> Callable[[float], Carried] | None:
+) -> Callable[[float], LoadSplit] | None:
     """What the fork carries, by its sag; None where neither scale nor posture says.
 
     A scale speaks for the rider of the intake; a rider with a height for themself, if they fit the bike.
@@ -79,13 +79,13 @@ def loads_at(
         return lambda sag: _by_scale(standing(sag), reading, stand.bike)
     if rider is not None and rider.height is not None and stand.bike.geometry.reach is not None:
         known = rider
-        if misfit(standing(0.0), known) or misfit(standing(axle_to_crown - stand.bottomed()), known):
+        if rider_misfit(standing(0.0), known) or rider_misfit(standing(axle_to_crown - stand.bottomed()), known):
             return None
         return lambda sag: _by_posture(standing(sag), known, stand.bike)
     return None
 
 
-def misfit(stance: Stance, rider: Rider) -> str:
+def rider_misfit(stance: Stance, rider: Rider) -> str:
     """Why a rider of that height cannot be on the bike in that posture; empty if they can."""
     try:
         _centre(stance, rider, SLOPE if rider.posture is Posture.ATTACKING else 0.0)
@@ -94,36 +94,36 @@ def misfit(stance: Stance, rider: Rider) -> str:
     return ""
 
 
-def _by_scale(stance: Stance, reading: Value, bike: Bike) -> Carried:
+def _by_scale(stance: Stance, reading: Value, bike: Bike) -> LoadSplit:
     front = float(front_load_of_scale(reading.si))
     return _carried(
         stance, AxleLoads(front, math.nan), GRAVITY * (reading.u or measuring.BATHROOM_SCALE.u), bike, slope=0.0
     )
 
 
-def _by_posture(stance: Stance, rider: Rider, bike: Bike) -> Carried:
+def _by_posture(stance: Stance, rider: Rider, bike: Bike) -> LoadSplit:
     slope = SLOPE if rider.posture is Posture.ATTACKING else 0.0
-    mass = rider.mass.si + rider.kit.si
+    mass = rider.mass.si + rider.gear.si
     x, y = _centre(stance, rider, slope)
     own = bike.mass or BIKE_MASS
     share = bike.front_share or BIKE_SHARE
-    whole = centre_of_mass((Mass(mass, x, y), Mass(own.si, share.si * stance.wheelbase, BIKE_CENTRE)))
+    whole = centre_of_mass((PointMass(mass, x, y), PointMass(own.si, share.si * stance.wheelbase, BIKE_CENTRE)))
     loads = axle_loads(whole, wheelbase=stance.wheelbase, slope=slope)
     parts = (
         mass * measuring.RIDER_CENTRE.u / stance.wheelbase,
-        math.hypot(rider.mass.u or 0.0, rider.kit.u or 0.0) * x / stance.wheelbase,
+        math.hypot(rider.mass.u or 0.0, rider.gear.u or 0.0) * x / stance.wheelbase,
         own.si * (share.u or 0.0),
         share.si * (own.u or 0.0),
     )
     return _carried(stance, loads, GRAVITY * math.hypot(*parts), bike, slope=slope)
 
 
-def _carried(stance: Stance, axles: AxleLoads, front_u: float, bike: Bike, *, slope: float) -> Carried:
+def _carried(stance: Stance, axles: AxleLoads, front_u: float, bike: Bike, *, slope: float) -> LoadSplit:
     unsprung = bike.unsprung or UNSPRUNG
     fork = along_fork(axles.front, unsprung=unsprung.si, head_angle=stance.head_angle, slope=slope)
     sine = math.sin(stance.head_angle + slope)
     u = sine * math.hypot(front_u, GRAVITY * (unsprung.u or 0.0))
-    return Carried(axles, fork, u, stance.head_angle, knows_rear=not math.isnan(float(axles.rear)))
+    return LoadSplit(axles, fork, u, stance.head_angle, knows_rear=not math.isnan(float(axles.rear)))
 
 
 def _centre(stance: Stance, rider: Rider, slope: float) -> tuple[float, float]:
@@ -134,7 +134,7 @@ def _centre(stance: Stance, rider: Rider, slope: float) -> tuple[float, float]:
     crank = body.CRANK
     pedals = ((bb[0] + crank, bb[1]), (bb[0] - crank, bb[1]))
     hips, arms = _hips(rider.posture, height, turned)
-    centre = body.rider_centre(body.MEAN, height=height, hips=hips, held=body.Held(pedals, grips), arms=arms)
+    centre = body.rider_centre(body.MEAN, height=height, hips=hips, held=body.ContactPoints(pedals, grips), arms=arms)
     return _turn((float(centre[0]), float(centre[1])), slope)
 
 

@@ -6,18 +6,18 @@ from collections.abc import Iterable, Iterator
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.bike import Bike, Limit, MakerAnswer
+from sagwright.domain.bike import Bike, ForkLimit, MakerAnswer
 from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.intake import Intake
 from sagwright.domain.stance import Stance
 from sagwright.domain.value import Figure, Quantity, Value
 from sagwright.errors import OutOfRange
 from sagwright.planning.bike.fork_load import BIKE_MASS
-from sagwright.planning.bike.geometry import Stand, contradictions, estimates, stand_of
+from sagwright.planning.bike.geometry import Stand, bike_contradictions, estimates, stand_of
 from sagwright.planning.bike.stance import sag_of, stance_of
-from sagwright.planning.checks.findings import finding, length
+from sagwright.planning.checks.findings import finding, length_figure
 
-SLACK: Final = 5e-4
+_SLACK: Final = 5e-4
 """Lengths are compared to half a millimetre [m]."""
 
 CLEARED: Final = "frame."
@@ -34,25 +34,29 @@ _LIMITS: Final = (
 def frame_findings(bike: Bike, *, axle_to_crown: float | None, travel: float | None) -> Iterator[Finding]:
     """A fork against the frame's limits: over the longest is structural, under the shortest is asked."""
     limit = limit_of(bike)
-    if limit == Limit():
+    if limit == ForkLimit():
         yield finding("frame.unknown", "bike.limits", (("bike", bike.name),))
         return
     for name, code, sign in _LIMITS:
         permitted: Value | None = getattr(limit, name)
         wanted = axle_to_crown if name.endswith("crown") else travel
-        if permitted is not None and wanted is not None and sign * (wanted - permitted.si) > SLACK:
+        if permitted is not None and wanted is not None and sign * (wanted - permitted.si) > _SLACK:
             yield finding(
-                code, f"bike.limits.{name}", (("bike", bike.name),), wanted=length(wanted), limit=length(permitted.si)
+                code,
+                f"bike.limits.{name}",
+                (("bike", bike.name),),
+                wanted=length_figure(wanted),
+                limit=length_figure(permitted.si),
             )
 
 
-def limit_of(bike: Bike) -> Limit:
+def limit_of(bike: Bike) -> ForkLimit:
     """What holds for the bike's front wheel: its own limits where the maker states them, else those for any wheel."""
     general, own = (
-        next((limit for limit in bike.limits.forks if limit.bead_seat == seat), Limit())
+        next((limit for limit in bike.limits.forks if limit.bead_seat == seat), ForkLimit())
         for seat in (None, bike.front.bead_seat)
     )
-    return Limit(
+    return ForkLimit(
         longest_travel=own.longest_travel or general.longest_travel,
         shortest_travel=own.shortest_travel or general.shortest_travel,
         longest_axle_to_crown=own.longest_axle_to_crown or general.longest_axle_to_crown,
@@ -64,12 +68,12 @@ def load_findings(bike: Bike, intake: Intake) -> Iterator[Finding]:
     """System mass and rotor against what the frame's maker permits."""
     limits, rider = bike.limits, intake.rider
     if limits.system_mass is not None and rider is not None:
-        whole = rider.mass.si + rider.kit.si + (bike.mass or BIKE_MASS).si
+        whole = rider.mass.si + rider.gear.si + (bike.mass or BIKE_MASS).si
         if whole > limits.system_mass.si:
             figures = {"whole": _mass(whole), "limit": _mass(limits.system_mass.si)}
             yield finding("frame.system-mass", "bike.limits.system_mass", (("bike", bike.name),), **figures)
-    if limits.largest_rotor is not None and bike.rotor is not None and bike.rotor.si > limits.largest_rotor.si + SLACK:
-        figures = {"fitted": length(bike.rotor.si), "limit": length(limits.largest_rotor.si)}
+    if limits.largest_rotor is not None and bike.rotor is not None and bike.rotor.si > limits.largest_rotor.si + _SLACK:
+        figures = {"fitted": length_figure(bike.rotor.si), "limit": length_figure(limits.largest_rotor.si)}
         yield finding("frame.rotor", "bike.limits.largest_rotor", (("bike", bike.name),), **figures)
 
 
@@ -77,7 +81,7 @@ def _mass(value: float) -> Figure:
     return Figure(value, Quantity.MASS)
 
 
-def answered(findings: Iterable[Finding], answers: Iterable[MakerAnswer]) -> Iterator[Finding]:
+def answered_findings(findings: Iterable[Finding], answers: Iterable[MakerAnswer]) -> Iterator[Finding]:
     """Findings about the frame that its maker has answered weigh no more than a note, and the answer stands beside."""
     known = {answer.about: answer for answer in answers}
     for one in findings:
@@ -132,7 +136,7 @@ def travel_with(stand: Stand, axle_to_crown: float) -> float:
 
 
 def _findings(stand: Stand, lengths: tuple[float, ...]) -> Iterator[Finding]:
-    yield from contradictions(stand.bike)
+    yield from bike_contradictions(stand.bike)
     yield from estimates(stand.bike)
     said = set()
     for each in lengths:

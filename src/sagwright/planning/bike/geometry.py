@@ -16,9 +16,9 @@ from sagwright.physics.clearance import estimated_radius
 from sagwright.physics.frame import (
     Angles,
     Fork,
-    Frame,
+    FrameGeometry,
     Rear,
-    Wheels,
+    WheelRadii,
     below_head_tube_top,
     frame_from_reach,
     frame_from_wheelbase,
@@ -29,9 +29,9 @@ from sagwright.physics.stance import (
     rear_axle_about_pivot,
     rear_axle_along,
     rear_axle_straight_up,
-    stance,
+    stance_on_wheels,
 )
-from sagwright.planning.checks.findings import finding, length
+from sagwright.planning.checks.findings import finding, length_figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,8 +39,8 @@ class Stand:
     """A bike ready to be stood on its wheels: its frame, its wheels and the fork it was printed with."""
 
     bike: Bike
-    frame: Frame
-    wheels: Wheels
+    frame: FrameGeometry
+    wheels: WheelRadii
     fork: Fork
 
     def bottomed(self) -> float:
@@ -57,7 +57,7 @@ def stand_of(bike: Bike) -> Stand:
         If its numbers cannot belong to one bike, naming the field.
     """
     said = bike.geometry
-    wheels = Wheels(radius_of(bike.rear).si, radius_of(bike.front).si)
+    wheels = WheelRadii(radius_of(bike.rear).si, radius_of(bike.front).si)
     fork = Fork(said.axle_to_crown.si, said.offset.si)
     rear = Rear(said.chainstay.si, _drop(said, float(wheels.rear)))
     angles = Angles(said.head_angle.si, np.nan if said.seat_angle is None else said.seat_angle.si)
@@ -67,7 +67,7 @@ def stand_of(bike: Bike) -> Stand:
         field = "geometry.stack" if said.reach and said.stack else "geometry.front_centre"
         remedy = "Check stack, head angle and the fork's axle to crown: one of them belongs to another bike."
         raise OutOfRange(f"cannot be: {error}", field=field, remedy=remedy) from error
-    return Stand(bike, Frame(*(float(number) for number in frame)), wheels, fork)
+    return Stand(bike, FrameGeometry(*(float(number) for number in frame)), wheels, fork)
 
 
 def radius_of(wheel: Wheel) -> Value:
@@ -90,11 +90,11 @@ def _drop(said: Geometry, rear_radius: float) -> float:
     if said.bb_drop is not None:
         return said.bb_drop.si
     if said.bb_height is None:
-        raise MissingValue("must be there, or bb_height", field="geometry.bb_drop")
+        raise MissingValue("must be given, or bb_height", field="geometry.bb_drop")
     return rear_radius - said.bb_height.si
 
 
-def _frame(said: Geometry, rear: Rear, angles: Angles, fork: Fork, wheels: Wheels) -> Frame:
+def _frame(said: Geometry, rear: Rear, angles: Angles, fork: Fork, wheels: WheelRadii) -> FrameGeometry:
     if said.reach is not None and said.stack is not None:
         reach_stack = (said.reach.si, said.stack.si)
         return frame_from_reach(rear, angles, fork=fork, wheels=wheels, reach_stack=reach_stack)
@@ -103,10 +103,10 @@ def _frame(said: Geometry, rear: Rear, angles: Angles, fork: Fork, wheels: Wheel
     if said.front_centre is not None:
         wheelbase = wheelbase_of_front_centre(rear, said.front_centre.si, wheels)
         return frame_from_wheelbase(rear, angles, fork=fork, wheels=wheels, wheelbase=wheelbase)
-    raise MissingValue("must be there, with the stack, or wheelbase, or front_centre", field="geometry.reach")
+    raise MissingValue("must be given, with the stack, or wheelbase, or front_centre", field="geometry.reach")
 
 
-def rear_sag(path: AxlePath | None, travel: float, stand: Stand) -> Sag:
+def rear_sag_of(path: AxlePath | None, travel: float, stand: Stand) -> Sag:
     """Where the rear axle stands after a rise [m].
 
     Raises
@@ -131,14 +131,14 @@ def rear_sag(path: AxlePath | None, travel: float, stand: Stand) -> Sag:
     return rear_axle_straight_up(travel)
 
 
-def contradictions(bike: Bike) -> Iterator[Finding]:
+def bike_contradictions(bike: Bike) -> Iterator[Finding]:
     """Printed numbers that disagree with the others, by how many millimetres."""
     stand = stand_of(bike)
     said = bike.geometry
     if said.bb_drop is not None and said.bb_height is not None:
         follows = float(stand.wheels.rear) - said.bb_drop.si
         yield from _differs("bb_height", said.bb_height, follows, bike)
-    standing = stance(stand.frame, fork=stand.fork, wheels=stand.wheels)
+    standing = stance_on_wheels(stand.frame, fork=stand.fork, wheels=stand.wheels)
     if said.reach is not None and said.stack is not None:
         yield from _differs("wheelbase", said.wheelbase, float(standing.wheelbase), bike)
         yield from _head_tube(stand)
@@ -156,7 +156,11 @@ def _head_tube(stand: Stand) -> Iterator[Finding]:
 def _differs(name: str, printed: Value | None, follows: float, bike: Bike) -> Iterator[Finding]:
     if printed is None or abs(printed.si - follows) <= measuring.CHART.half_width:
         return
-    numbers = {"printed": length(printed.si), "follows": length(follows), "off": length(printed.si - follows)}
+    numbers = {
+        "printed": length_figure(printed.si),
+        "follows": length_figure(follows),
+        "off": length_figure(printed.si - follows),
+    }
     words = (("what", name), ("bike", bike.name))
     yield finding("bike.contradicts", f"bike.geometry.{name}", words, **numbers)
 
@@ -170,5 +174,5 @@ def estimates(bike: Bike) -> Iterator[Finding]:
                 "bike.radius-estimated",
                 f"bike.wheels.{side}",
                 (("side", side), ("tyre", wheel.tyre)),
-                radius=length(radius.si, radius.u),
+                radius=length_figure(radius.si, radius.u),
             )

@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 
 from sagwright.domain.bike import Outline
-from sagwright.domain.stance import OutlineChange, Point, Points, Stance
+from sagwright.domain.stance import OutlineChange, Points, Stance, StancePoint
 from sagwright.physics import stance as physics
 from sagwright.physics.frame import Fork
 from sagwright.physics.stance import Sag
-from sagwright.planning.bike.geometry import Stand, rear_sag
+from sagwright.planning.bike.geometry import Stand, rear_sag_of
 
 GRIPS: tuple[float, float] = (-0.04, 0.09)
 """Grips before and over the head tube's top where nobody measured them [m]: assumed, no source."""
@@ -23,7 +23,7 @@ def sag_of(stand: Stand, *, front: float, rear: float) -> Sag:
     OutOfRange
         If the rear axle cannot rise that far.
     """
-    return rear_sag(stand.bike.rear_travel, rear, stand)._replace(front=front)
+    return rear_sag_of(stand.bike.rear_travel, rear, stand)._replace(front=front)
 
 
 def stance_of(stand: Stand, axle_to_crown: float, *, sag: Sag = physics.TOPPED_OUT) -> Stance:
@@ -35,7 +35,7 @@ def stance_of(stand: Stand, axle_to_crown: float, *, sag: Sag = physics.TOPPED_O
         If its wheels cannot both reach the ground.
     """
     fork = Fork(axle_to_crown, stand.fork.offset)
-    numbers = physics.stance(stand.frame, fork=fork, wheels=stand.wheels, sag=sag)
+    numbers = physics.stance_on_wheels(stand.frame, fork=fork, wheels=stand.wheels, sag=sag)
     known = {name: _known(value) for name, value in numbers._asdict().items() if name != "pitch"}
     crank = stand.bike.contact.crank
     height = float(numbers.bb_height)
@@ -59,7 +59,7 @@ def _known(value: object) -> float | None:
 def _points(stand: Stand, fork: Fork, sag: Sag, pitch: float) -> Points:
     frame = stand.frame
 
-    def ground(x: float, y: float) -> Point:
+    def ground(x: float, y: float) -> StancePoint:
         right, up = physics.on_the_ground(x, y, pitch=pitch, sag=sag, rear_radius=stand.wheels.rear)
         return float(right), float(up)
 
@@ -80,13 +80,13 @@ def _has_saddle(stand: Stand) -> bool:
     return stand.bike.contact.saddle_height is not None and math.isfinite(float(stand.frame.seat_angle))
 
 
-def _saddle(stand: Stand) -> Point:
+def _saddle(stand: Stand) -> StancePoint:
     height, angle = stand.bike.contact.saddle_height, float(stand.frame.seat_angle)
     along = 0.0 if height is None else height.si
     return float(stand.frame.bb_x) - along * math.cos(angle), float(stand.frame.bb_y) + along * math.sin(angle)
 
 
-def _grips(stand: Stand) -> Point:
+def _grips(stand: Stand) -> StancePoint:
     contact = stand.bike.contact
     ahead = GRIPS[0] if contact.grips_ahead is None else contact.grips_ahead.si
     above = GRIPS[1] if contact.grips_above is None else contact.grips_above.si

@@ -8,79 +8,79 @@ from sagwright.domain.finding import Finding, Severity
 from sagwright.domain.item import Caution, Signal
 from sagwright.domain.value import Figure, Quantity
 
-REFUSE, ASK, NOTE = Severity.REFUSE, Severity.ASK, Severity.NOTE
+NOT_ALLOWED, QUESTION, NOTE = Severity.NOT_ALLOWED, Severity.QUESTION, Severity.NOTE
 
 FINDING_CODES: Final[dict[str, Severity]] = {
-    "travel.not-permitted": REFUSE,
-    "travel.out-of-reach": REFUSE,
+    "travel.not-permitted": NOT_ALLOWED,
+    "travel.out-of-reach": NOT_ALLOWED,
     "travel.already": NOTE,
-    "target.travel-spacers-contradict": REFUSE,
-    "target.travel-spacers-too-many": REFUSE,
-    "target.volume-spacers-too-many": REFUSE,
-    "target.pressure-over": REFUSE,
-    "target.pressure-under": REFUSE,
-    "found.travel-spacers-too-many": ASK,
-    "found.volume-spacers-too-many": ASK,
-    "found.travel-not-permitted": ASK,
-    "found.travel-contradicts": ASK,
-    "found.overlap-short": ASK,
-    "found.damper-short": ASK,
-    "found.pressure-over": ASK,
+    "target.travel-spacers-contradict": NOT_ALLOWED,
+    "target.travel-spacers-too-many": NOT_ALLOWED,
+    "target.volume-spacers-too-many": NOT_ALLOWED,
+    "target.pressure-over": NOT_ALLOWED,
+    "target.pressure-under": NOT_ALLOWED,
+    "found.travel-spacers-too-many": QUESTION,
+    "found.volume-spacers-too-many": QUESTION,
+    "found.travel-not-permitted": QUESTION,
+    "found.travel-contradicts": QUESTION,
+    "found.overlap-short": QUESTION,
+    "found.damper-short": QUESTION,
+    "found.pressure-over": QUESTION,
     "found.pressure-under": NOTE,
-    "found.equaliser-behind": ASK,
-    "found.equaliser-ahead": ASK,
-    "found.own-charge-unread": ASK,
-    "found.own-charge-outside": ASK,
-    "target.own-charge-outside": REFUSE,
-    "found.not-cycled": ASK,
-    "found.top-out-spacers-too-many": ASK,
-    "found.preload-spacers-too-many": ASK,
-    "found.preload-over": ASK,
-    "found.preload-unknown": ASK,
-    "found.coil-loose": ASK,
-    "found.coil-bound": ASK,
+    "found.transfer-port-behind": QUESTION,
+    "found.transfer-port-ahead": QUESTION,
+    "found.own-pressure-unread": QUESTION,
+    "found.own-pressure-outside": QUESTION,
+    "target.own-pressure-outside": NOT_ALLOWED,
+    "found.not-cycled": QUESTION,
+    "found.top-out-spacers-too-many": QUESTION,
+    "found.preload-spacers-too-many": QUESTION,
+    "found.preload-over": QUESTION,
+    "found.preload-unknown": QUESTION,
+    "found.coil-loose": QUESTION,
+    "found.coil-bound": QUESTION,
     "found.coil-presses-cap": NOTE,
     "found.unknown-until-open": NOTE,
-    "charge.age-unknown": ASK,
-    "charge.stale": ASK,
+    "charge.age-unknown": QUESTION,
+    "charge.stale": QUESTION,
     "aim.as-it-rode-not-offered": NOTE,
-    "aim.as-it-rode-refused": REFUSE,
-    "aim.out-of-reach": ASK,
-    "coil.none-fits": REFUSE,
-    "target.coil-unfit": REFUSE,
-    "coil.aim-out-of-reach": ASK,
-    "coil.solid-unknown": ASK,
-    "coil.near-solid": ASK,
-    "coil.overstressed": ASK,
-    "coil.bows-out": ASK,
+    "aim.as-it-rode-not-allowed": NOT_ALLOWED,
+    "aim.out-of-reach": QUESTION,
+    "coil.none-fits": NOT_ALLOWED,
+    "target.coil-unfit": NOT_ALLOWED,
+    "coil.aim-out-of-reach": QUESTION,
+    "coil.solid-unknown": QUESTION,
+    "coil.near-solid": QUESTION,
+    "coil.overstressed": QUESTION,
+    "coil.bows-out": QUESTION,
     "coil.stack-gives": NOTE,
     "coil.stack-takes": NOTE,
     "load.share": NOTE,
-    "load.assumed": ASK,
-    "same-pressure.none": NOTE,
+    "load.assumed": QUESTION,
+    "as-found-pressure.none": NOTE,
     "length.changes": NOTE,
-    "bike.contradicts": ASK,
+    "bike.contradicts": QUESTION,
     "bike.radius-estimated": NOTE,
-    "frame.too-long": REFUSE,
-    "frame.too-short": ASK,
-    "frame.too-much-travel": REFUSE,
-    "frame.too-little-travel": ASK,
+    "frame.too-long": NOT_ALLOWED,
+    "frame.too-short": QUESTION,
+    "frame.too-much-travel": NOT_ALLOWED,
+    "frame.too-little-travel": QUESTION,
     "frame.unknown": NOTE,
-    "frame.system-mass": ASK,
-    "frame.rotor": ASK,
+    "frame.system-mass": QUESTION,
+    "frame.rotor": QUESTION,
     "maker.asked": NOTE,
-    "clearance.contact": REFUSE,
-    "clearance.small": ASK,
-    "clearance.unknown": ASK,
+    "clearance.contact": NOT_ALLOWED,
+    "clearance.small": QUESTION,
+    "clearance.unknown": QUESTION,
     "clearance.unchanged": NOTE,
     "clearance.under-test": NOTE,
-    "stance.also-changes": NOTE,
+    "stance.other-changes": NOTE,
     "load.posture": NOTE,
     "load.scale": NOTE,
-    "load.posture-unfit": ASK,
-    "task.contradicts": REFUSE,
-    "task.within": NOTE,
-    "torque.unknown": ASK,
+    "load.posture-unfit": QUESTION,
+    "task.contradicts": NOT_ALLOWED,
+    "task.included": NOTE,
+    "torque.unknown": QUESTION,
     "values.typical": NOTE,
 }
 """Every finding there is, with its severity."""
@@ -96,11 +96,12 @@ ALWAYS: Final = (
     ),
     Caution(
         Signal.WARNING,
-        "A gauge at zero proves nothing. Prove every chamber empty before you loosen what holds its gas in.",
+        "A gauge at zero does not show that a chamber is empty. Confirm that every chamber is empty before you "
+        "loosen what holds its gas in.",
     ),
     Caution(
         Signal.CAUTION,
-        "After a break, overnight or on a change of person: prove again what is charged and which torques are done.",
+        "After a break, overnight or on a change of person: check again every pressure and every torque.",
     ),
     Caution(
         Signal.NOTICE,
@@ -119,16 +120,16 @@ def finding(code: str, field: str, words: tuple[tuple[str, str], ...] = (), /, *
     return Finding(code, FINDING_CODES[code], field, tuple(figures.items()), words)
 
 
-def length(value: float, u: float | None = None) -> Figure:
+def length_figure(value: float, u: float | None = None) -> Figure:
     """A length as a figure [m]."""
     return Figure(value, Quantity.LENGTH, u)
 
 
-def pressure(value: float) -> Figure:
+def pressure_figure(value: float) -> Figure:
     """A gauge pressure as a figure [Pa]."""
     return Figure(value, Quantity.PRESSURE)
 
 
-def count(value: int) -> Figure:
+def count_figure(value: int) -> Figure:
     """A count as a figure."""
     return Figure(float(value), Quantity.COUNT)

@@ -12,20 +12,24 @@ from typing import Final
 import numpy as np
 
 from sagwright.domain import measuring
-from sagwright.domain.build import Build
-from sagwright.domain.diagnosis import Diagnosis, Explanation, Mistake, MistakeKind, Reading, ReadingKind, Signs
+from sagwright.domain.diagnosis import BenchReading, Diagnosis, Explanation, Mistake, MistakeKind, ReadingKind, Signs
+from sagwright.domain.setup import Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import OutOfRange
 from sagwright.planning.diagnosis.mistakes import Standing, signs_of
 
 USUAL: Final = (
-    *(Mistake(kind) for kind in (MistakeKind.NOT_CYCLED, MistakeKind.EQUALISER_BLOCKED)),
-    *(Mistake(kind, n) for kind in (MistakeKind.EQUALISER_BEHIND, MistakeKind.EQUALISER_AHEAD) for n in (1.0, 2.0)),
+    *(Mistake(kind) for kind in (MistakeKind.NOT_CYCLED, MistakeKind.TRANSFER_PORT_BLOCKED)),
+    *(
+        Mistake(kind, n)
+        for kind in (MistakeKind.TRANSFER_PORT_BEHIND, MistakeKind.TRANSFER_PORT_AHEAD)
+        for n in (1.0, 2.0)
+    ),
     *(Mistake(kind, n) for kind in (MistakeKind.TRAVEL_SPACERS, MistakeKind.VOLUME_SPACERS) for n in (-1.0, 1.0)),
     Mistake(MistakeKind.CLOSED_IN, 0.030),
     Mistake(MistakeKind.CLOSED_COLD, 20.0),
     Mistake(MistakeKind.CLOSED_LOW, 2.0e4),
-    Mistake(MistakeKind.BATH_OIL, 20e-6),
+    Mistake(MistakeKind.LOWER_LEG_OIL, 20e-6),
     Mistake(MistakeKind.CHAMBER_OIL, 8e-6),
     Mistake(MistakeKind.PISTON_SEAL, 1e-9),
     Mistake(MistakeKind.SEAL_HEAD_SEAL, 1e-9),
@@ -35,13 +39,13 @@ USUAL: Final = (
 
 
 def shown_by_all(
-    sheet: Sheet, build: Build, standing: Standing, mistakes: Sequence[Mistake] = USUAL
+    sheet: Sheet, setup: Setup, standing: Standing, mistakes: Sequence[Mistake] = USUAL
 ) -> Iterator[tuple[Mistake | None, Signs]]:
-    """A build as it should be, and with each mistake that can be made on it; what cannot is left out."""
-    yield None, signs_of(sheet, build, None, standing=standing)
+    """A setup as it should be, and with each mistake that can be made on it; what cannot is left out."""
+    yield None, signs_of(sheet, setup, None, standing=standing)
     for mistake in mistakes:
         try:
-            yield mistake, signs_of(sheet, build, mistake, standing=standing)
+            yield mistake, signs_of(sheet, setup, mistake, standing=standing)
         except OutOfRange:
             continue
 
@@ -54,7 +58,7 @@ def good_to(sheet: Sheet) -> dict[ReadingKind, float]:
         ReadingKind.EXPOSED: measuring.RULE.difference_u,
         ReadingKind.GAUGE_FALL: measuring.PUMP_SCATTER.difference_u,
         ReadingKind.BREAKAWAY: math.hypot(measuring.LUGGAGE_SCALE.u, friction),
-        ReadingKind.SAG: measuring.RING_ALL_TOLD.u,
+        ReadingKind.SAG: measuring.RING_READING.u,
         ReadingKind.DEEP_GAUGE: measuring.PUMP_DEEP.u,
     }
 
@@ -65,7 +69,7 @@ def read_of(sheet: Sheet, signs: Signs) -> dict[ReadingKind, float]:
         ReadingKind.TRAVEL: signs.travel,
         ReadingKind.EXPOSED: signs.exposed,
         ReadingKind.GAUGE_FALL: signs.valve_gauge - signs.cycled_gauge,
-        ReadingKind.BREAKAWAY: max(0.0, signs.off_top) + sheet.friction.breakaway.si,
+        ReadingKind.BREAKAWAY: max(0.0, signs.top_out_force) + sheet.friction.breakaway.si,
         ReadingKind.SAG: signs.sag,
         ReadingKind.DEEP_GAUGE: signs.valve_deep,
     }
@@ -73,8 +77,8 @@ def read_of(sheet: Sheet, signs: Signs) -> dict[ReadingKind, float]:
 
 def diagnosed(
     sheet: Sheet,
-    build: Build,
-    readings: Sequence[Reading],
+    setup: Setup,
+    readings: Sequence[BenchReading],
     *,
     standing: Standing,
     mistakes: Sequence[Mistake] = USUAL,
@@ -83,8 +87,8 @@ def diagnosed(
 
     Parameters
     ----------
-    sheet, build : Sheet, Build
-        The build as it should be, fully known and charged.
+    sheet, setup : Sheet, Setup
+        The setup as it should be, fully known and charged.
     readings : sequence of Reading
         With uncertainties above 0.
     standing : Standing
@@ -93,19 +97,19 @@ def diagnosed(
     Raises
     ------
     OutOfRange
-        If a reading's uncertainty is not above 0, or the right build cannot exist.
+        If a reading's uncertainty is not above 0, or the right setup cannot exist.
     """
     if any(not reading.u > 0 for reading in readings):
         raise OutOfRange("must be greater than 0", field="u", remedy="Say how well it was read.")
     compared = [
         _explanation(sheet, mistake, signs, readings)
-        for mistake, signs in shown_by_all(sheet, build, standing, mistakes)
+        for mistake, signs in shown_by_all(sheet, setup, standing, mistakes)
     ]
-    ranked = tuple(sorted(compared, key=lambda one: (not one.explains, round(one.off, 9))))
+    ranked = tuple(sorted(compared, key=lambda one: (not one.explains, round(one.mismatch, 9))))
     return Diagnosis(ranked, _next(sheet, ranked, {reading.kind for reading in readings}))
 
 
-def _explanation(sheet: Sheet, mistake: Mistake | None, signs: Signs, readings: Sequence[Reading]) -> Explanation:
+def _explanation(sheet: Sheet, mistake: Mistake | None, signs: Signs, readings: Sequence[BenchReading]) -> Explanation:
     predicted = read_of(sheet, signs)
     off = np.array([(reading.value - predicted[reading.kind]) / reading.u for reading in readings])
     root = float(np.sqrt(np.mean(off**2))) if len(off) else 0.0

@@ -12,22 +12,22 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain import measuring
-from sagwright.domain.build import Charge
-from sagwright.domain.diagnosis import Diagnosis, Prediction, Reading, ReadingKind, Signs, Verdict
+from sagwright.domain.diagnosis import BenchReading, CheckResult, Diagnosis, Prediction, ReadingKind, Signs
 from sagwright.domain.plan import Selection
+from sagwright.domain.setup import Charge
 from sagwright.domain.stance import Side
 from sagwright.domain.value import Measured, Quantity
 from sagwright.errors import OutOfRange
 from sagwright.planning.diagnosis.explanations import diagnosed
 from sagwright.planning.diagnosis.mistakes import Standing, signs_of
-from sagwright.planning.spring.builds import found_travel
+from sagwright.planning.spring.setups import found_travel
 
 NOT_CYCLED: Final = (0.18, 0.30)
 """How much a charge that was never cycled falls at the port."""
 
 
 def predictions(selection: Selection) -> tuple[Prediction, ...]:
-    """What to read of a target, in order; a reading that nothing can be said about is left out.
+    """What to read of a target, in order; a reading without a prediction is left out.
 
     Raises
     ------
@@ -35,7 +35,7 @@ def predictions(selection: Selection) -> tuple[Prediction, ...]:
         If nothing may be a target.
     """
     if selection.target is None:
-        raise OutOfRange("must have a target to be proven", field="plan", value=selection.intake.name)
+        raise OutOfRange("must have a target for a final check", field="plan", value=selection.intake.name)
     return tuple(_all(selection))
 
 
@@ -57,10 +57,10 @@ def _exposed(selection: Selection) -> Iterator[Prediction]:
 
 def _pressures(selection: Selection) -> Iterator[Prediction]:
     target = selection.target
-    if target is None or not isinstance(target.build.charge, Charge) or not selection.intake.sheet.legs:
+    if target is None or not isinstance(target.setup.charge, Charge) or not selection.intake.sheet.legs:
         return
-    set_to = target.build.charge.pressure_gauge.si
-    signs = signs_of(selection.intake.sheet, target.build, None, standing=_standing(selection))
+    set_to = target.setup.charge.pressure_gauge.si
+    signs = signs_of(selection.intake.sheet, target.setup, None, standing=_standing(selection))
     yield Prediction("pressure_before", Quantity.PRESSURE, Measured(set_to, 0.0), measuring.PUMP_SCATTER.u)
     ratio = signs.cycled_gauge / signs.valve_gauge if signs.valve_gauge > 0.0 else 1.0
     yield Prediction("pressure_after", Quantity.PRESSURE, Measured(set_to * ratio, 0.0), measuring.PUMP_SCATTER.u)
@@ -81,7 +81,9 @@ def _breakaway(selection: Selection) -> Iterator[Prediction]:
 
 def _sags(selection: Selection) -> Iterator[Prediction]:
     """Sag after pressing and after lifting, under the rider or else the technician as a known mass."""
-    sat = {one.who: one for one in (selection.stance.sat if selection.stance else ()) if one.side is Side.TARGET}
+    sat = {
+        one.who: one for one in (selection.stance.rider_loads if selection.stance else ()) if one.side is Side.TARGET
+    }
     for who in ("rider", "technician"):
         if who in sat:
             u = math.hypot(sat[who].sag.u or 0.0, measuring.within(0.5 * (sat[who].pressed - sat[who].lifted)))
@@ -96,9 +98,9 @@ def _band(who: str, pressed: float, lifted: float, u: float) -> Iterator[Predict
         yield Prediction(f"sag_{way}_{who}", Quantity.LENGTH, Measured(sag, u), measuring.RING.u)
 
 
-def verdict_of(prediction: Prediction, value: float) -> Verdict:
+def verdict_of(prediction: Prediction, value: float) -> CheckResult:
     """A reading held against its prediction, with both uncertainties."""
-    return Verdict(prediction, value, abs(value - prediction.predicted.value) <= prediction.tolerance)
+    return CheckResult(prediction, value, abs(value - prediction.predicted.value) <= prediction.tolerance)
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,7 +131,7 @@ def leak_prediction(test: LeakTest) -> Prediction:
     return Prediction("leak", Quantity.PRESSURE, predicted, measuring.PUMP_SCATTER.difference_u)
 
 
-def explained(verdict: Verdict) -> tuple[str, ...]:
+def explain_readings(verdict: CheckResult) -> tuple[str, ...]:
     """Codes of what would explain a reading outside its band, the usual first; none where it is inside."""
     if verdict.inside:
         return ()
@@ -143,7 +145,7 @@ def explained(verdict: Verdict) -> tuple[str, ...]:
 
 
 _LOW: Final = {
-    "exposed_change": ("spacer_too_many", "port_behind_lengthening", "drawn_in"),
+    "exposed_change": ("spacer_too_many", "port_behind_lengthening", "stuck_down"),
     "pressure_before": ("leak", "gauge"),
     "breakaway": ("port_behind_lengthening", "pressure_low"),
     "sag_pressed": ("pressure_high", "port_behind_shortening"),
@@ -151,7 +153,7 @@ _LOW: Final = {
     "leak": ("leak", "reconnected"),
 }
 _HIGH: Final = {
-    "exposed_change": ("spacer_too_few", "clip_out"),
+    "exposed_change": ("spacer_too_few", "ring_not_seated"),
     "pressure_before": ("gauge", "pressure_high"),
     "breakaway": ("port_behind_shortening", "not_cycled", "sticky"),
     "sag_pressed": ("sticky", "pressure_low"),
@@ -168,15 +170,15 @@ READ_NEXT: Final = {
     "spacer_too_few": "exposed_change",
     "port_behind_shortening": "pressure_after",
     "port_behind_lengthening": "exposed_change",
-    "drawn_in": "exposed_change",
-    "clip_out": "exposed_change",
+    "stuck_down": "exposed_change",
+    "ring_not_seated": "exposed_change",
     "sticky": "breakaway",
     "pressure_low": "pressure_before",
     "pressure_high": "pressure_before",
     "legs_closed_in": "breakaway",
     "reconnected": "leak",
 }
-"""The reading that tells each one apart from the others."""
+"""The reading that distinguishes each one from the others."""
 
 
 def diagnosis_of(selection: Selection, read: Mapping[str, float]) -> Diagnosis | None:
@@ -188,27 +190,27 @@ def diagnosis_of(selection: Selection, read: Mapping[str, float]) -> Diagnosis |
         If the target cannot exist; a plan's can.
     """
     target, sheet = selection.target, selection.intake.sheet
-    if target is None or not isinstance(target.build.charge, Charge):
+    if target is None or not isinstance(target.setup.charge, Charge):
         return None
     standing = _standing(selection)
-    right = signs_of(sheet, target.build, None, standing=standing)
+    right = signs_of(sheet, target.setup, None, standing=standing)
     told = {one.key: one for one in predictions(selection)}
     readings = tuple(_compared(told, read, right))
-    return diagnosed(sheet, target.build, readings, standing=standing) if readings and sheet.legs else None
+    return diagnosed(sheet, target.setup, readings, standing=standing) if readings and sheet.legs else None
 
 
-def _compared(told: Mapping[str, Prediction], read: Mapping[str, float], right: Signs) -> Iterator[Reading]:
+def _compared(told: Mapping[str, Prediction], read: Mapping[str, float], right: Signs) -> Iterator[BenchReading]:
     """Readings as the simulated mistakes are compared with."""
     if "exposed_change" in told and "exposed_change" in read:
         one = told["exposed_change"]
         off = read["exposed_change"] - one.predicted.value
-        yield Reading(ReadingKind.EXPOSED, right.exposed + off, one.u)
+        yield BenchReading(ReadingKind.EXPOSED, right.exposed + off, one.u)
     if {"pressure_before", "pressure_after"} <= set(read):
         fall = read["pressure_before"] - read["pressure_after"]
-        yield Reading(ReadingKind.GAUGE_FALL, fall, measuring.PUMP_SCATTER.difference_u)
+        yield BenchReading(ReadingKind.GAUGE_FALL, fall, measuring.PUMP_SCATTER.difference_u)
     if "breakaway" in told and "breakaway" in read:
-        yield Reading(ReadingKind.BREAKAWAY, read["breakaway"], told["breakaway"].u)
+        yield BenchReading(ReadingKind.BREAKAWAY, read["breakaway"], told["breakaway"].u)
     pressed, lifted = (told.get(f"sag_{way}_rider") for way in ("pressed", "lifted"))
     if pressed is not None and lifted is not None and {pressed.key, lifted.key} <= set(read):
         middle = 0.5 * (read[pressed.key] + read[lifted.key])
-        yield Reading(ReadingKind.SAG, middle, pressed.u)
+        yield BenchReading(ReadingKind.SAG, middle, pressed.u)

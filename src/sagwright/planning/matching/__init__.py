@@ -10,6 +10,6 @@ Concepts:
   `affine` in the charge, so most answers are closed form; a spring with a second valve answers by numbers.
 - `target` ranks them and takes the nearest that is permitted. `coil_shelf` chooses a coil where there is no unit.
 
-The data's way: intake → load, aim and references → setups of `spring.builds` → array of behaviours → options, nearest
+The data's way: intake → load, aim and references → setups of `spring.setups` → array of behaviours → options, nearest
 first, each with its uncertainty.
 """

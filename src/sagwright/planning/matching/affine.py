@@ -12,19 +12,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from sagwright.domain.build import Build, Charge
 from sagwright.domain.intake import Surroundings
+from sagwright.domain.setup import Charge, Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Value
 from sagwright.errors import NoSolution
 from sagwright.physics.gas import R_AIR
 from sagwright.physics.numeric import Real, increasing_root
-from sagwright.physics.spring import ROOT_TOLERANCE, Spring, State, Stroke
+from sagwright.physics.spring import ROOT_TOLERANCE, GasState, Spring, Stroke
 from sagwright.planning.spring.air import per_pressure
 from sagwright.planning.spring.behaviour import END, SLOW, Five, Readings, five_from
 from sagwright.planning.spring.model import model_of, side_by_side
-from sagwright.planning.spring.parts import Model, other_masses
-from sagwright.planning.spring.valves import own_valves
+from sagwright.planning.spring.parts import SpringModel, other_masses
+from sagwright.planning.spring.valves import own_valves_of
 
 Affine = tuple[Real, Real]
 
@@ -71,29 +71,29 @@ class Response:
     offset: float
 
     def force(self, x: Real) -> tuple[Real, Real]:
-        """Per unit [N/Pa or N/m], and the rest [N]."""
+        """The force at a compression [m]: its part per unit of the setpoint [N/Pa or N/m], and the rest [N]."""
         return self.per_unit.force(x), self.rest.force(x) + self.offset
 
     def stiffness(self, x: Real) -> tuple[Real, Real]:
-        """The same for dF/dx [N/m per unit, N/m]."""
+        """The stiffness dF/dx at a compression [m]: per unit of the setpoint [N/m per unit], and the rest [N/m]."""
         return self.per_unit.stiffness(x), self.rest.stiffness(x)
 
     def energy(self, x: Real) -> tuple[Real, Real]:
-        """The same for the work put in [J per unit, J]."""
+        """The energy put in up to a compression [m]: per unit of the setpoint [J per unit], and the rest [J]."""
         return self.per_unit.energy(x), self.rest.energy(x) + self.offset * x
 
 
-def response_of(model: Model, n: float) -> Response:
+def response_of(model: SpringModel, n: float) -> Response:
     """How cycled builds of an air spring answer to a charge at a fixed exponent.
 
-    Where the equaliser is never passed see `state_of`.
+    Where the transfer port is never passed see `state_of`.
 
     Raises
     ------
     NoSolution
         If the spring is not affine in one charge, because it has a second valve; see `two_valve`.
     """
-    if own_valves(model.sheet):
+    if own_valves_of(model.sheet):
         raise NoSolution("a fork with a second valve does not answer to one charge alone")
     spring = model.spring
     gas = R_AIR * model.workshop.temperature
@@ -101,22 +101,22 @@ def response_of(model: Model, n: float) -> Response:
     air = Spring(spring.chambers[:2], spring.ports, (), spring.travel, 0.0)
     others = Spring(spring.chambers[2:], (), spring.stops, spring.travel, spring.ambient_abs)
     return Response(
-        per_unit=Stroke(air, State(unit, model.workshop.temperature), n=n),
-        rest=Stroke(others, State(other_masses(model), model.workshop.temperature), n=n),
+        per_unit=Stroke(air, GasState(unit, model.workshop.temperature), n=n),
+        rest=Stroke(others, GasState(other_masses(model), model.workshop.temperature), n=n),
         offset=float(spring.ambient_abs * sum(float(np.max(c.slope)) for c in spring.chambers[:2])),
     )
 
 
-Respond = Callable[[Model, float], Response]
+Respond = Callable[[SpringModel, float], Response]
 
 
 @dataclass(frozen=True, slots=True)
-class Candidates:
+class ReachableSetups:
     """Builds of one chassis under one load, ready to be asked at any setpoint.
 
     Attributes
     ----------
-    model : Model
+    model : SpringModel
     load : float
         [N]
     slow : Response
@@ -124,7 +124,7 @@ class Candidates:
         Each reading per unit of the setpoint, and the rest of it.
     """
 
-    model: Model
+    model: SpringModel
     load: float
     slow: Response
     off_top: Affine
@@ -149,9 +149,9 @@ class Candidates:
         per_unit, rest = self.slow.stiffness(readings.sag)
         moving = (readings.sag > 0) & (readings.sag < travel)
         sag = np.where(moving, -self.slow.per_unit.force(readings.sag) / (setpoint * per_unit + rest), 0.0)
-        end_rise = (self.end[0] - readings.end / readings.middle * self.middle[0]) / readings.middle
+        ramp_up = (self.end[0] - readings.end / readings.middle * self.middle[0]) / readings.middle
         breakaway = np.where(readings.off_top > 0, self.off_top[0], 0.0)
-        return sag / travel, breakaway, self.middle[0] / self.load, end_rise, self.capacity[0]
+        return sag / travel, breakaway, self.middle[0] / self.load, ramp_up, self.capacity[0]
 
     def setpoint_for_sag(self, sag: Real, limits: tuple[Real, Real]) -> Real:
         """In closed form [Pa or m]; the limits are not needed.
@@ -170,7 +170,7 @@ class Candidates:
         return np.asarray((capacity - rest) / per_unit)
 
     def _sag(self, setpoint: Real, start: Real | None, tolerance: float) -> Real:
-        """Compression under the load; the equaliser of a cycled spring makes no jump, so one bracket serves."""
+        """Compression under the load; the transfer port of a cycled spring makes no jump, so one bracket serves."""
         travel = self.model.spring.travel
 
         def residual(x: Real) -> tuple[Real, Real]:
@@ -185,28 +185,28 @@ class Candidates:
         return increasing_root(residual, np.zeros(shape), high, start=guess, tolerance=tolerance)
 
 
-def candidates_of(
+def reachable_setups_of(
     sheet: Sheet,
-    builds: Sequence[Build],
+    setups: Sequence[Setup],
     load: float,
     *,
     workshop: Surroundings,
     exponent: float,
     respond: Respond = response_of,
-) -> Candidates:
-    """Builds of one chassis as one array; their own charges are not looked at.
+) -> ReachableSetups:
+    """Setups of one chassis as one array; their own charges are not looked at.
 
     `respond` says how the springs answer to what is set, at an exponent.
 
     Raises
     ------
     OutOfRange
-        If a build cannot exist.
+        If a setup cannot exist.
     """
-    model = model_of(sheet, side_by_side(sheet, builds), workshop)
+    model = model_of(sheet, side_by_side(sheet, setups), workshop)
     slow, stroke = respond(model, SLOW), respond(model, exponent)
     travel = model.spring.travel
-    return Candidates(
+    return ReachableSetups(
         model=model,
         load=load,
         slow=slow,

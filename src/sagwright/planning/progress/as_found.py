@@ -6,17 +6,17 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.build import Build, Charge
-from sagwright.domain.settings import ASKED, SETTINGS
+from sagwright.domain.settings import SETTINGS, TASK_SETTINGS
+from sagwright.domain.setup import Charge, Setup
 from sagwright.domain.task import Progress, Task, TaskKind
 from sagwright.domain.value import Origin, Quantity, Unknown, Value
 from sagwright.errors import InputError, OutOfRange
 
-PRESSURE: Final = "pressure"
+_PRESSURE: Final = "pressure"
 """The field of a charge that was read, gauge [Pa]."""
 
 
-def found_in(build: Build, progress: Progress) -> Build:
+def setup_as_found_inside(setup: Setup, progress: Progress) -> Setup:
     """As found, with what was really there.
 
     Raises
@@ -25,11 +25,11 @@ def found_in(build: Build, progress: Progress) -> Build:
         If something was found that this unit does not have.
     """
     for field, value in progress.found:
-        seen = _as_seen(build, field, value)
+        seen = _as_seen(setup, field, value)
         if seen is None:
             raise OutOfRange("must be a setting of this unit", value=field, field="found")
-        build = seen
-    return build
+        setup = seen
+    return setup
 
 
 def _read(charge: Charge | Unknown, pressure_gauge: float) -> Charge:
@@ -37,15 +37,15 @@ def _read(charge: Charge | Unknown, pressure_gauge: float) -> Charge:
     return Charge(value) if isinstance(charge, Unknown) else replace(charge, pressure_gauge=value)
 
 
-def _as_seen(build: Build, field: str, value: float | str) -> Build | None:
-    """The build with one setting as it was seen; None where it has none of that name."""
-    if field == PRESSURE and build.fitting is None and not isinstance(value, str):
-        return replace(build, charge=_read(build.charge, value))
-    row = next((row for row in SETTINGS if row.key == field and row.inside and row.has(build)), None)
+def _as_seen(setup: Setup, field: str, value: float | str) -> Setup | None:
+    """The setup with one setting as it was seen; None where it has none of that name."""
+    if field == _PRESSURE and setup.fitting is None and not isinstance(value, str):
+        return replace(setup, charge=_read(setup.charge, value))
+    row = next((row for row in SETTINGS if row.key == field and row.inside and row.has(setup)), None)
     if row is None or isinstance(value, str) is not (row.quantity is None):
         return None
     whole = row.quantity is Quantity.COUNT and not isinstance(value, str)
-    return row.put(build, round(float(value)) if whole else value)
+    return row.put(setup, round(float(value)) if whole else value)
 
 
 def extras_in(progress: Progress, tasks: Iterable[Task]) -> tuple[Task, ...]:
@@ -56,7 +56,7 @@ def extras_in(progress: Progress, tasks: Iterable[Task]) -> tuple[Task, ...]:
 
 def _made_by(task: Task) -> tuple[str, ...]:
     """Beginnings of steps after which a task's setting is made; none where it sets nothing."""
-    return ASKED[task.kind].made_by if task.kind in ASKED else ()
+    return TASK_SETTINGS[task.kind].made_by if task.kind in TASK_SETTINGS else ()
 
 
 def require_settable(extras: Iterable[Task], progress: Progress) -> None:

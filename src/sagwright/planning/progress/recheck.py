@@ -1,4 +1,4 @@
-"""Steps that no task asks for: a break, what is proven again after it, and the verdict that ends the work."""
+"""Steps that no task asks for: a break, what is checked again after it, and the verdict that ends the work."""
 
 from __future__ import annotations
 
@@ -8,15 +8,15 @@ from typing import Final
 
 from sagwright.domain.item import CHARGES, Act, Caution, Item, Record, Role, Signal, ThreadState, Torque
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.step import Step, Stop
+from sagwright.domain.step import Step, WorkStop
 from sagwright.domain.value import Quantity, Value
 
-AGAIN: Final = "again"
+RECHECK: Final = "again"
 """What marks a step that proves something a second time."""
 
-RULE: Final = "proven-again"
+RECHECK_RULE: Final = "rechecked"
 
-LOOK_AGAIN: Final = Value(60.0)
+RECHECK_INSPECTION: Final = Value(60.0)
 """Time to prove one torque or one charge again [s]; common practice, no source."""
 
 
@@ -33,15 +33,15 @@ def break_step(sheet: Sheet, number: int) -> Step:
             "charged. Lay what is off into its numbered tray, and leave no ring, cap or seal head half home."
         ),
         position="",
-        minutes=LOOK_AGAIN,
-        gate=True,
+        minutes=RECHECK_INSPECTION,
+        hold_point=True,
         records=(Record(f"not_rideable_{number}", 'The tag "not rideable" hangs on it.'),),
         rules=("tagged",),
     )
 
 
-def proofs_again(sheet: Sheet, done: Sequence[Step], number: int) -> Iterator[Step]:
-    """Its charge, its preload and every torque that was done, proven again after the break of that number."""
+def rechecks(sheet: Sheet, done: Sequence[Step], number: int) -> Iterator[Step]:
+    """Its charge, its preload and every torque that was done, checked again after the break of that number."""
     if not any(step.act is not Act.BREAK for step in done):
         return
     for item in (one for role in CHARGES for one in sheet.having(role)):
@@ -70,7 +70,7 @@ def _closed_in(sheet: Sheet, done: Sequence[Step], step: Step) -> bool:
 
 
 def _key(number: int, item: Item) -> str:
-    return f"{Act.MEASURE}:{AGAIN}{number if number > 1 else ''}:{item.key}"
+    return f"{Act.MEASURE}:{RECHECK}{number if number > 1 else ''}:{item.key}"
 
 
 def _last(item: Item, done: Sequence[Step]) -> Step | None:
@@ -84,45 +84,49 @@ def _position(item: Item) -> str:
     return "" if off is None else off.position
 
 
-_TAG: Final = 'See that the tag "not rideable" still hangs on it. By what is written the'
+_TAG: Final = 'Check that the tag "not rideable" still hangs on it. By the log the'
+
+
+_EMPTY: Final = "empty"
 
 
 def _preload_again(item: Item, done: Sequence[Step], number: int) -> Step:
     last = _last(item, done)
     state = "as it was found" if last is None else "backed off" if last.act is Act.OFF else "turned in as planned"
     do = (
-        f"{_TAG} {item.name} is {state}. Do not believe it: with the fork free of load, turn it out to its outer stop "
-        "and count, and turn it in again by what was counted. Backed off, it stands against that stop and turns no "
-        "further."
+        f"{_TAG} {item.name} is {state}. Check it: with the fork free of load, count the turns out to its outer stop "
+        "and turn it in again by the same number. Backed off, it is at that stop already and turns no further."
     )
     unseen = (
         "Nobody can see whether a coil is pressed, and no gauge shows it. Its cap comes off only with the preload "
         "backed off."
     )
-    return _stored_again(item, number, do, unseen=unseen, records=(_as_written(item, number, state),))
+    return _stored_again(item, number, do, unseen=unseen, records=(_as_logged(item, number, state),))
 
 
 def _air_again(item: Item, done: Sequence[Step], number: int) -> Step:
     last = _last(item, done)
-    state = "as it was found" if last is None else "charged" if last.act is not Act.OFF else "empty"
-    do = (
-        f"{_TAG} unit is {state}. Do not believe it: read the pressure and write it down. If it is to be empty, hold "
-        "the valve core open and see once more that it moves both ways over its whole travel and stays where it is put."
-    )
+    state = "as it was found" if last is None else "charged" if last.act is not Act.OFF else _EMPTY
+    do = f"{_TAG} unit is {state}. Check it: read the pressure and write it down."
+    if state == _EMPTY:
+        do += (
+            " Then hold the valve core open and check once more that it moves both ways over its whole travel and "
+            "stays where it is put."
+        )
     pressure = f"pressure_again_{item.key}_{number}"
     read = Record(pressure, "Gauge pressure before the work goes on.", Quantity.PRESSURE)
     unseen = "Nobody can see whether a unit is charged. Stay out of line with its ends."
-    again = _stored_again(item, number, do, unseen=unseen, records=(read, _as_written(item, number, state)))
+    again = _stored_again(item, number, do, unseen=unseen, records=(read, _as_logged(item, number, state)))
     off = item.work(Act.OFF)
     return again if off is None else replace(again, tools=off.tools)
 
 
-def _as_written(item: Item, number: int, state: str) -> Record:
-    return Record(f"state_again_{item.key}_{number}", f"It is {state}, as written.")
+def _as_logged(item: Item, number: int, state: str) -> Record:
+    return Record(f"state_again_{item.key}_{number}", f"It is {state}, as the log says.")
 
 
 def _stored_again(item: Item, number: int, do: str, *, unseen: str, records: tuple[Record, ...]) -> Step:
-    """The look at what stores energy: a gate, with what nobody can see above it."""
+    """The look at what stores energy: a hold point, with what nobody can see above it."""
     return Step(
         key=_key(number, item),
         act=Act.MEASURE,
@@ -130,11 +134,11 @@ def _stored_again(item: Item, number: int, do: str, *, unseen: str, records: tup
         name=item.name,
         do=do,
         position=_position(item),
-        minutes=LOOK_AGAIN,
+        minutes=RECHECK_INSPECTION,
         cautions=(Caution(Signal.WARNING, unseen),),
-        gate=True,
+        hold_point=True,
         records=records,
-        rules=(RULE,),
+        rules=(RECHECK_RULE,),
     )
 
 
@@ -147,13 +151,19 @@ def _torque_again(done: Step, item: Item, number: int, *, closed_in: bool) -> St
         name=item.name,
         do=_how_again(cured=cured, closed_in=closed_in),
         position=done.position,
-        minutes=LOOK_AGAIN,
+        minutes=RECHECK_INSPECTION,
         tools=() if cured or closed_in else done.tools,
         torque=_torque_shown(done.torque, cured=cured),
-        gate=True,
-        records=(Record(f"holds_again_{item.key}_{number}", "It holds."),),
-        rules=(RULE, "torque-once") if cured else (RULE,),
+        hold_point=True,
+        records=(Record(f"holds_again_{item.key}_{number}", _holds_again(cured=cured, closed_in=closed_in)),),
+        rules=(RECHECK_RULE, "torque-once") if cured else (RECHECK_RULE,),
     )
+
+
+def _holds_again(*, cured: bool, closed_in: bool) -> str:
+    if closed_in:
+        return "The log has this torque, who did it and with which wrench."
+    return "It is seated, with no gap." if cured else "It came up to the torque without turning."
 
 
 def _torque_shown(torque: Torque | None, *, cured: bool) -> Torque | None:
@@ -163,20 +173,18 @@ def _torque_shown(torque: Torque | None, *, cured: bool) -> Torque | None:
 def _how_again(*, cured: bool, closed_in: bool) -> str:
     if closed_in:
         return (
-            "It is closed in: see in what is written that this torque was done, by whom and with which wrench. "
-            "If that is "
-            "not written, take off again what covers it and begin it anew."
+            "It is closed in. Read in the log who did this torque, and with which wrench. If the log does not have it, "
+            "take off what covers it and do it again."
         )
     if cured:
         return (
-            "Look at it only: seated, and no gap. A thread in compound is never tightened again; if in doubt "
-            "take it out, "
-            "clean both threads and begin anew."
+            "Only look at it: seated, and no gap. A thread in threadlocker is never tightened again; if not sure, "
+            "take it out, clean both threads and begin again."
         )
     return "Set the wrench to the torque shown and feel it come up to it; the fastener must not turn before it does."
 
 
-def verdict_step(sheet: Sheet, stops: Sequence[Stop]) -> Step:
+def verdict_step(sheet: Sheet, stops: Sequence[WorkStop]) -> Step:
     """The work ends: what was decided, with a photo and a signature."""
     readings = sheet.having(Role.READINGS)[0]
     found = " ".join(stop.what for stop in stops)
@@ -189,16 +197,16 @@ def verdict_step(sheet: Sheet, stops: Sequence[Stop]) -> Step:
             f"The work ends here. Found: {found} Open nothing more, and nothing at all that holds gas in. Take a "
             "photo that "
             'shows it, write the verdict down, sign it, and hang the tag "not rideable" on the unit until its '
-            "owner has "
+            "customer has "
             "decided."
         ),
         position="",
         minutes=Value(300.0),
-        gate=True,
+        hold_point=True,
         records=(
             Record("photo", "Photo that shows what was found."),
             Record("signature", "Verdict, name and date.", in_words=True),
-            Record("owner_told", "Owner told: who, when, answer.", in_words=True),
+            Record("customer_told", "Customer told: who, when, answer.", in_words=True),
             Record("not_rideable", 'The tag "not rideable" hangs on it.'),
         ),
         rules=("verdict", "signed"),

@@ -8,11 +8,11 @@ from typing import Final
 
 from sagwright.domain.item import Act, Criterion, Part, Verdict
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.step import Need, Step, Stop
+from sagwright.domain.step import Need, Step, WorkStop
 from sagwright.domain.task import Ordering, Progress
 from sagwright.domain.work import Work
 from sagwright.errors import InputError, OutOfRange
-from sagwright.planning.progress.recheck import RULE, break_step, proofs_again, verdict_step
+from sagwright.planning.progress.recheck import RECHECK_RULE, break_step, rechecks, verdict_step
 from sagwright.planning.progress.reopening import Reopened
 from sagwright.planning.work.composition import Ordered
 from sagwright.planning.work.scope import base_of
@@ -41,12 +41,12 @@ class Begun:
     progress: Progress
 
 
-def opened(work: Work, progress: Progress) -> tuple[str, ...]:
+def opened_items(work: Work, progress: Progress) -> tuple[str, ...]:
     """Keys of the items that are off already, or were: they stay part of the work, whatever was found."""
     return tuple(step.item for step in work.planned if step.key in progress.done and step.act is Act.OFF)
 
 
-def rest_of(begun: Begun) -> Ordered:
+def remaining_work(begun: Begun) -> Ordered:
     """What was done and what is left of a piece of work, in its order; only the verdict where something ends it.
 
     Raises
@@ -82,7 +82,7 @@ def _near(begun: Begun, again: tuple[Step, ...]) -> Ordering:
 
 
 def _after(again: tuple[Step, ...], left: tuple[Step, ...]) -> Iterator[Step]:
-    needs = tuple(Need(step.key, RULE) for step in again)
+    needs = tuple(Need(step.key, RECHECK_RULE) for step in again)
     return (replace(step, needs=(*needs, *step.needs)) for step in left)
 
 
@@ -90,28 +90,28 @@ def _after(again: tuple[Step, ...], left: tuple[Step, ...]) -> Iterator[Step]:
 
 
 def _done(begun: Begun, by_key: Mapping[str, Step]) -> tuple[tuple[Step, ...], tuple[Step, ...]]:
-    """The steps that were done, each after all it needs, and what must be proven again before any other.
+    """The steps that were done, each after all it needs, and what must be checked again before any other.
 
     Steps that turned out not to be needed are left out.
     """
     planned = {step.key for step in begun.work.planned}
     done: list[Step] = []
-    doubted: dict[str, Step] = {}
+    to_recheck: dict[str, Step] = {}
     breaks = 0
     for key in _with_break(begun.progress):
         if key.split(":")[0] == BREAK:
             breaks += 1
-            doubted = {step.key: step for step in proofs_again(begun.work.sheet, done, breaks)}
+            to_recheck = {step.key: step for step in rechecks(begun.work.sheet, done, breaks)}
             done.append(break_step(begun.work.sheet, breaks))
-        elif key in doubted:
-            done.append(doubted.pop(key))
-        elif doubted:
-            raise _too_early(key, Need(next(iter(doubted)), RULE))
+        elif key in to_recheck:
+            done.append(to_recheck.pop(key))
+        elif to_recheck:
+            raise _too_early(key, Need(next(iter(to_recheck)), RECHECK_RULE))
         elif (base := base_of(key, by_key)) in by_key:
             done.append(_in_order(replace(by_key[base], key=key), done, planned))
         elif base_of(key, planned) not in planned:
             raise OutOfRange("must be a step of this work", value=key, field="done", remedy=KEYS)
-    return timed(done), tuple(doubted.values())
+    return timed(done), tuple(to_recheck.values())
 
 
 def _with_break(progress: Progress) -> tuple[str, ...]:
@@ -135,15 +135,15 @@ def _too_early(key: str, need: Need) -> OutOfRange:
 # what was found wanting
 
 
-def _stops(begun: Begun, by_key: Mapping[str, Step]) -> Iterator[Stop]:
+def _stops(begun: Begun, by_key: Mapping[str, Step]) -> Iterator[WorkStop]:
     """Everything found that ends the work."""
     records = {one.key: one for step in (*begun.work.planned, *by_key.values()) for one in step.records}
     for key in begun.progress.failed:
         criterion = _criterion(begun.work.sheet, key)
         if criterion is not None and criterion.verdict is not Verdict.RENEW:
-            yield Stop(key, criterion.what, criterion.verdict)
+            yield WorkStop(key, criterion.what, criterion.verdict)
         elif criterion is None and key in records:
-            yield Stop(key, records[key].what, None)
+            yield WorkStop(key, records[key].what, None)
         elif criterion is None:
             raise OutOfRange("must be a criterion or a record of this work", value=key, field="failed", remedy=KEYS)
 
@@ -166,7 +166,7 @@ def _with_failed(sheet: Sheet, step: Step, progress: Progress) -> Step:
     return replace(step, renew=(*step.renew, *(Part(one.key.replace("_", " ")) for one in failed)))
 
 
-def _with_findings(by_key: Mapping[str, Step], done: tuple[Step, ...], stops: tuple[Stop, ...]) -> tuple[Step, ...]:
+def _with_findings(by_key: Mapping[str, Step], done: tuple[Step, ...], stops: tuple[WorkStop, ...]) -> tuple[Step, ...]:
     """What was done, the step that found what ends the work last.
 
     Raises

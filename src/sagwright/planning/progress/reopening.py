@@ -52,7 +52,7 @@ class Reopened:
         self._refuse_late()
         pending = {key for key in self.by_key if key in self.again or key not in self.holding}
         if self._lowers_stay:
-            pending -= {key for key in self.again if self.by_key[key].stage is ChargeStage.HOLDING}
+            pending -= {key for key in self.again if self.by_key[key].stage is ChargeStage.ASSEMBLY}
         names = {key: self._name(key, left=key in pending) for key in self.by_key}
         return tuple(
             replace(step, key=names[key], needs=tuple(self._needs(key, names)))
@@ -130,4 +130,4 @@ _OPENING: Final = (Act.OFF, Act.CHANGE, Act.MEASURE)
 
 def _closes(step: Step) -> bool:
     """Whether a step puts its item on, proves it, or charges it."""
-    return step.act in (Act.ON, Act.PROVE, Act.CYCLE) or step.stage is not None
+    return step.act in (Act.ON, Act.CHECK, Act.CYCLE) or step.stage is not None

@@ -10,13 +10,13 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import partial
-from typing import Final
+from typing import Any
 
-from sagwright.domain.behaviour import Candidate
-from sagwright.domain.build import Build, Charge, CoilFitting
+from sagwright.domain.behaviour import Option
 from sagwright.domain.intake import Intake, Wish
 from sagwright.domain.plan import Plan, Selection
-from sagwright.domain.settings import ASKED, CHARGED
+from sagwright.domain.settings import CHARGED, SETTINGS, TASK_SETTINGS
+from sagwright.domain.setup import Charge, CoilFitting, Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.step import Step
 from sagwright.domain.task import Progress, Task, TaskKind
@@ -25,18 +25,12 @@ from sagwright.domain.work import Work
 from sagwright.errors import OutOfRange
 from sagwright.planning.matching.aim import Settings
 from sagwright.planning.plan import make_plan
-from sagwright.planning.progress.as_found import extras_in, found_in, require_settable
-from sagwright.planning.progress.reassembly import IMPOSSIBLE, tagged, travel_change, way_back
-from sagwright.planning.progress.remaining import Begun, opened, rest_of
+from sagwright.planning.progress.as_found import extras_in, require_settable, setup_as_found_inside
+from sagwright.planning.progress.reassembly import IMPOSSIBLE, reassembly_setup, tagged, travel_change
+from sagwright.planning.progress.remaining import Begun, opened_items, remaining_work
 from sagwright.planning.spring.parts import most_volume_spacers
 from sagwright.planning.work.composition import Ordered, composed
-from sagwright.planning.work.tasks import seen_as_before, target_of
-
-SHUT: Final = ("change:volume_spacers", "on:air_cap", "charge:")
-"""Beginnings of steps after which the volume spacers stay as they were decided."""
-
-SPRUNG: Final = ("change:coil", "change:preload_spacers", "on:spring_cap")
-"""The same of a coil with its preload spacers."""
+from sagwright.planning.work.tasks import setting_as_recorded, target_of
 
 
 def resumed(plan: Plan, progress: Progress) -> Plan:
@@ -74,26 +68,26 @@ def resumed(plan: Plan, progress: Progress) -> Plan:
         fresh = replace(plan, work=_retargeted(before, progress, extras))
     else:
         fresh = _selected_again(plan, selection, progress, extras)
-    off = opened(before, progress)
+    off = opened_items(before, progress)
     if fresh.selection is None or not fresh.impossible:
-        return replace(fresh, work=composed(fresh.work, partial(_rest, before, progress), opened=off))
+        return replace(fresh, work=composed(fresh.work, partial(_rest, before, progress), opened_items=off))
     if not off:
         return fresh
     intake = fresh.selection.intake
-    target = way_back(intake, decided, progress)
+    target = reassembly_setup(intake, decided, progress)
     closing = partial(_closing, before, progress, intake, target)
     work = replace(fresh.work, tasks=(), target=target, travel_change=travel_change(intake, target))
-    return replace(fresh, work=composed(work, closing, opened=off))
+    return replace(fresh, work=composed(work, closing, opened_items=off))
 
 
 def _rest(before: Work, progress: Progress, steps: tuple[Step, ...]) -> Ordered:
     """What of all steps is left, in an order near to the one that was begun."""
-    return rest_of(Begun(before, seen_as_before(before, steps), progress))
+    return remaining_work(Begun(before, setting_as_recorded(before, steps), progress))
 
 
-def _closing(before: Work, progress: Progress, intake: Intake, target: Build, steps: tuple[Step, ...]) -> Ordered:
+def _closing(before: Work, progress: Progress, intake: Intake, target: Setup, steps: tuple[Step, ...]) -> Ordered:
     """What closes the unit again, the first of it under the caution that says so."""
-    rest = rest_of(Begun(before, tuple(tagged(steps, intake, target)), progress))
+    rest = remaining_work(Begun(before, tuple(tagged(steps, intake, target)), progress))
     first = () if rest.stops else rest.steps[:1]
     warned = (replace(one, cautions=(IMPOSSIBLE, *one.cautions)) for one in first)
     return replace(rest, steps=(*warned, *rest.steps[len(first) :]))
@@ -102,7 +96,7 @@ def _closing(before: Work, progress: Progress, intake: Intake, target: Build, st
 def _selected_again(plan: Plan, selection: Selection, progress: Progress, extras: tuple[Task, ...]) -> Plan:
     """The plan with its target selected for what was found, as far as it can still be chosen, and with the extras."""
     intake = selection.intake
-    as_found = replace(intake.as_found, build=found_in(intake.as_found.build, progress))
+    as_found = replace(intake.as_found, setup=setup_as_found_inside(intake.as_found.setup, progress))
     tasks = (*intake.tasks, *extras)
     corrected = replace(intake, as_found=as_found, wish=_decided(selection, progress), tasks=tasks)
     if corrected == intake:
@@ -117,26 +111,19 @@ def _decided(selection: Selection, progress: Progress) -> Wish:
     """The wish, with what can no longer be chosen otherwise, but for what an extra sets."""
     wish = selection.intake.wish
     pinned = wish if selection.target is None else _pinned(wish, selection.target, progress)
-    pins = [ASKED[task.kind].wish for task in progress.tasks if task.kind in ASKED]
+    pins = [TASK_SETTINGS[task.kind].wish for task in progress.tasks if task.kind in TASK_SETTINGS]
     set_anew = {pin: getattr(wish, pin) for pin in pins}
     return replace(pinned, **set_anew)
 
 
-def _pinned(wish: Wish, target: Candidate, progress: Progress) -> Wish:
-    spacers = target.build.volume_spacers
-    if any(key.startswith(SHUT) for key in progress.done) and isinstance(spacers, int):
-        wish = replace(wish, volume_spacers=spacers)
+def _pinned(wish: Wish, target: Option, progress: Progress) -> Wish:
+    """The wish, with what is closed in already as it was decided."""
+    setup = target.setup
+    closed = [row for row in SETTINGS if row.has(setup) and any(key.startswith(row.closed_by) for key in progress.done)]
+    pins: dict[str, Any] = {row.wish: row.of(setup) for row in closed if not isinstance(row.of(setup), Unknown)}
     if any(key.startswith(CHARGED) for key in progress.done) and target.pressure_gauge is not None:
-        wish = replace(wish, pressure_gauge=Value(target.pressure_gauge.value, None, Origin.COMPUTED))
-    fitting = target.build.fitting
-    if fitting is not None and any(key.startswith(SPRUNG) for key in progress.done):
-        coil, spacers = fitting.coil, fitting.preload_spacers
-        wish = replace(
-            wish,
-            coil=coil if isinstance(coil, str) else wish.coil,
-            preload_spacers=spacers if isinstance(spacers, int) else wish.preload_spacers,
-        )
-    return wish
+        pins["pressure_gauge"] = Value(target.pressure_gauge.value, None, Origin.COMPUTED)
+    return replace(wish, **pins)
 
 
 def _retargeted(work: Work, progress: Progress, extras: tuple[Task, ...]) -> Work:
@@ -144,7 +131,7 @@ def _retargeted(work: Work, progress: Progress, extras: tuple[Task, ...]) -> Wor
     tasks, target = (*work.tasks, *extras), work.target
     if extras:
         target = target_of(work.sheet, work.sheet.chassis_named(work.as_found.chassis), tasks)
-    found = found_in(work.as_found, progress)
+    found = setup_as_found_inside(work.as_found, progress)
     return replace(work, tasks=tasks, as_found=found, target=target and _kept(work.sheet, tasks, found, target))
 
 
@@ -156,7 +143,7 @@ def _permitted(sheet: Sheet, charge: Charge | Unknown) -> Charge | Unknown:
     return charge if span.low <= charge.pressure_gauge.si <= span.high else Unknown.NOT_MEASURED
 
 
-def _kept(sheet: Sheet, tasks: tuple[Task, ...], found: Build, target: Build) -> Build:
+def _kept(sheet: Sheet, tasks: tuple[Task, ...], found: Setup, target: Setup) -> Setup:
     """The target, in which what no task asks for stays as it was found."""
     asked = {task.kind for task in tasks}
     if TaskKind.SET_PRESSURE not in asked:
@@ -176,7 +163,7 @@ def _kept(sheet: Sheet, tasks: tuple[Task, ...], found: Build, target: Build) ->
 
 
 def _kept_coil(target: CoilFitting, found: CoilFitting) -> CoilFitting:
-    """The same for coil and preload spacers."""
+    """The coil and preload spacers of a target, those found where the target leaves them open."""
     coil = found.coil if isinstance(target.coil, Unknown) else target.coil
     spacers = found.preload_spacers if isinstance(target.preload_spacers, Unknown) else target.preload_spacers
     return replace(target, coil=coil, preload_spacers=spacers)

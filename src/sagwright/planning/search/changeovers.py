@@ -23,7 +23,7 @@ from dataclasses import dataclass
 
 from sagwright.planning.search.problem import NONE, Effort, Network, SpentError, bits
 
-State = tuple[int, int, int, int]
+WorkState = tuple[int, int, int, int]
 """Done and available actions as masks, tool and position at hand."""
 
 BEAM = 64
@@ -87,7 +87,7 @@ def _take_ups(network: Network, needs: list[int], kinds: int) -> list[tuple[list
 
 
 @dataclass(frozen=True, slots=True)
-class Path:
+class PricedPath:
     """A cheapest path that is known: its price, what no path is cheaper than, and its tools and positions in turn."""
 
     price: int
@@ -102,13 +102,13 @@ class Changes:
         self.network = network
         self.effort = effort
         self.bound = Bound(network)
-        self._reached: dict[State, int] = {}
-        self._parent: dict[State, State] = {}
-        self._least: dict[State, int] = {}
-        self._enough: dict[State, int] = {}
+        self._reached: dict[WorkState, int] = {}
+        self._parent: dict[WorkState, WorkState] = {}
+        self._least: dict[WorkState, int] = {}
+        self._enough: dict[WorkState, int] = {}
         self._total: int | None = None
 
-    def settled(self, state: State) -> State:
+    def settled(self, state: WorkState) -> WorkState:
         """The state after everything that needs no change is done."""
         done, available, tool, position = state
         fitting = self.network.fitting(tool, position)
@@ -125,7 +125,7 @@ class Changes:
                     free |= bit & fitting
         return done, available, tool, position
 
-    def next_states(self, state: State) -> list[tuple[int, State]]:
+    def next_states(self, state: WorkState) -> list[tuple[int, WorkState]]:
         """Every change that is worth making, with its price and the settled state it leads to."""
         done, available, tool, position = state
         network, settled = self.network, self.settled
@@ -148,7 +148,7 @@ class Changes:
 
     # the least price from the start
 
-    def cheapest(self, start: State) -> Path:
+    def cheapest(self, start: WorkState) -> PricedPath:
         """A cheapest path from a state, or the best one found when the effort is spent."""
         start = self.settled(start)
         self._reached = {start: 0}
@@ -159,9 +159,9 @@ class Changes:
         except SpentError:
             return self._best_found(start, lower=queue[0][0])
         self._total = queue[0][0]
-        return Path(self._total, self._total, self._modes(queue[0][2]))
+        return PricedPath(self._total, self._total, self._modes(queue[0][2]))
 
-    def _expand(self, queue: list[tuple[int, int, State]]) -> None:
+    def _expand(self, queue: list[tuple[int, int, WorkState]]) -> None:
         """Look beyond the most promising state; of equals, the one that has paid most, then a fixed one."""
         self.effort.one_more()
         _, paid, state = heapq.heappop(queue)
@@ -175,21 +175,21 @@ class Changes:
                 self._parent[following] = state
                 heapq.heappush(queue, (new + self._left(following), -new, following))
 
-    def _left(self, state: State) -> int:
+    def _left(self, state: WorkState) -> int:
         return self.bound(*state[1:]) if state[1] else 0
 
-    def _modes(self, state: State) -> tuple[tuple[int, int], ...]:
+    def _modes(self, state: WorkState) -> tuple[tuple[int, int], ...]:
         found = [state[2:]]
         while state in self._parent:
             state = self._parent[state]
             found.append(state[2:])
         return tuple(reversed(found))
 
-    def _best_found(self, start: State, *, lower: int) -> Path:
+    def _best_found(self, start: WorkState, *, lower: int) -> PricedPath:
         """The best path of a beam of fixed width."""
-        beam: list[tuple[int, int, State, tuple[tuple[int, int], ...]]] = [(0, 0, start, (start[2:],))]
+        beam: list[tuple[int, int, WorkState, tuple[tuple[int, int], ...]]] = [(0, 0, start, (start[2:],))]
         while beam[0][2][0] != self.network.full:
-            wider: dict[State, tuple[int, int, State, tuple[tuple[int, int], ...]]] = {}
+            wider: dict[WorkState, tuple[int, int, WorkState, tuple[tuple[int, int], ...]]] = {}
             for _, paid, state, modes in beam:
                 for price, following in self.next_states(state) or [(0, state)]:
                     new = paid + price
@@ -197,11 +197,11 @@ class Changes:
                         entry = (new + self._left(following), new, following, (*modes, following[2:]))
                         wider[following] = entry
             beam = sorted(wider.values())[:BEAM]
-        return Path(beam[0][1], lower, beam[0][3])
+        return PricedPath(beam[0][1], lower, beam[0][3])
 
     # what a rest costs
 
-    def affordable(self, state: State, price: int) -> bool:
+    def affordable(self, state: WorkState, price: int) -> bool:
         """Whether the work can be finished from a state at no more than a price.
 
         Raises
@@ -211,7 +211,7 @@ class Changes:
         """
         return self._affordable(self.settled(state), price)
 
-    def _affordable(self, state: State, price: int) -> bool:
+    def _affordable(self, state: WorkState, price: int) -> bool:
         if state[0] == self.network.full or self._enough.get(state, price + 1) <= price:
             return price >= 0
         if self._at_least(state) > price:
@@ -228,7 +228,7 @@ class Changes:
         )
         return False
 
-    def _at_least(self, state: State) -> int:
+    def _at_least(self, state: WorkState) -> int:
         known = self._least.get(state)
         if known is None:
             known = self._left(state)

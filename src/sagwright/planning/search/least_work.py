@@ -19,24 +19,24 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from sagwright.planning.search.changeovers import Changes, Path, State
+from sagwright.planning.search.changeovers import Changes, PricedPath, WorkState
 from sagwright.planning.search.problem import (
     NONE,
     TICKS,
     Action,
     Effort,
-    Found,
-    Held,
-    Limit,
     Network,
     Prices,
+    SearchLimit,
+    SearchResult,
     SpentError,
+    StartState,
     bits,
 )
-from sagwright.planning.search.waiting import Idle, Moment
+from sagwright.planning.search.waiting import LeastWaiting, WaitState
 
-SET_OUT = Held()
-NO_LIMIT = Limit()
+SET_OUT = StartState()
+NO_LIMIT = SearchLimit()
 AS_PRICED = Prices()
 
 
@@ -44,10 +44,10 @@ def least_work(
     actions: Sequence[Action],
     *,
     prices: Prices = AS_PRICED,
-    held: Held = SET_OUT,
+    held: StartState = SET_OUT,
     earlier: Sequence[str] = (),
-    limit: Limit = NO_LIMIT,
-) -> Found:
+    limit: SearchLimit = NO_LIMIT,
+) -> SearchResult:
     """The order of least cost, among these of least waiting, among these nearest to an earlier order.
 
     Parameters
@@ -56,11 +56,11 @@ def least_work(
         In the order that is preferred where nothing else decides.
     prices : Prices
         Not negative; whole milliseconds count.
-    held : Held
+    held : StartState
         What is at hand at the start.
     earlier : sequence of str
         Keys of an earlier order; keys that are no action are passed over.
-    limit : Limit
+    limit : SearchLimit
         When to give up the proof.
 
     Returns
@@ -82,26 +82,26 @@ class _Order:
 
     numbers: tuple[int, ...]
     idle_bound: int
-    proven: bool
+    optimal: bool
 
 
 class _Search:
     """One search, from the start to an order."""
 
-    def __init__(self, network: Network, limit: Limit, held: Held) -> None:
+    def __init__(self, network: Network, limit: SearchLimit, held: StartState) -> None:
         self.network = network
         self.effort = Effort(limit)
         self.changes = Changes(network, self.effort)
-        self.idle = Idle(network, self.changes)
+        self.idle = LeastWaiting(network, self.changes)
         mode = (network.tool_names.get(held.tool, NONE), network.position_names.get(held.position, NONE))
-        self.start: State = (0, network.available(0), *mode)
+        self.start: WorkState = (0, network.available(0), *mode)
 
-    def found(self) -> Found:
+    def found(self) -> SearchResult:
         path = self.changes.cheapest(self.start)
         order = self._settle(path)
         idle, tools, positions = self._tally(order.numbers)
         work = sum(self.network.ticks)
-        return Found(
+        return SearchResult(
             order=tuple(self.network.keys[i] for i in order.numbers),
             cost=(work + path.price) / TICKS,
             bound=(work + path.bound) / TICKS,
@@ -109,23 +109,23 @@ class _Search:
             idle_bound=order.idle_bound / TICKS,
             tool_changes=tools,
             position_changes=positions,
-            proven=order.proven,
+            optimal=order.optimal,
             states=self.effort.states,
         )
 
-    def _settle(self, path: Path) -> _Order:
+    def _settle(self, path: PricedPath) -> _Order:
         """The best order, or one along a path where the effort is spent."""
         moment = self.idle.start(self.start)
         idle = self.idle.bound(moment)
         if path.price > path.bound:
-            return _Order(tuple(self._along(path)), idle, proven=False)
+            return _Order(tuple(self._along(path)), idle, optimal=False)
         try:
             idle = self.idle.least(moment, path.price)
-            return _Order(tuple(self._walk(path.price, idle)), idle, proven=True)
+            return _Order(tuple(self._walk(path.price, idle)), idle, optimal=True)
         except SpentError:
-            return _Order(tuple(self._along(path)), idle, proven=False)
+            return _Order(tuple(self._along(path)), idle, optimal=False)
 
-    def _along(self, path: Path) -> Iterator[int]:
+    def _along(self, path: PricedPath) -> Iterator[int]:
         """The actions of a path, the preferred ones first between two changes."""
         moment = self.idle.start(self.start)
         for mode in path.modes:
@@ -142,12 +142,12 @@ class _Search:
             yield action
             price, idle, moment = self._spent(moment, action, price, idle)
 
-    def _keeps(self, moment: Moment, action: int, price: int, idle: int) -> bool:
+    def _keeps(self, moment: WaitState, action: int, price: int, idle: int) -> bool:
         """Whether the rest after an action can be done for what is left of price and idle time."""
         price, idle, following = self._spent(moment, action, price, idle)
         return idle >= 0 and self.idle.needed(following, price, idle) <= idle
 
-    def _spent(self, moment: Moment, action: int, price: int, idle: int) -> tuple[int, int, Moment]:
+    def _spent(self, moment: WaitState, action: int, price: int, idle: int) -> tuple[int, int, WaitState]:
         following = self.idle.after(moment, action)
         paid = self.network.price(moment.state[2:], following.state[2:])
         return price - paid, idle - self.idle.held(moment, action), following

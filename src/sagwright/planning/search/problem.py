@@ -57,7 +57,7 @@ class Prices:
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class StartState:
     """The tool at hand and the position of the unit at the start; empty for none yet."""
 
     tool: str = ""
@@ -65,7 +65,7 @@ class Held:
 
 
 @dataclass(frozen=True, slots=True)
-class Limit:
+class SearchLimit:
     """When a search gives up its proof.
 
     Attributes
@@ -82,7 +82,7 @@ class Limit:
 
 
 @dataclass(frozen=True, slots=True)
-class Found:
+class SearchResult:
     """An order and how good it is.
 
     Attributes
@@ -95,7 +95,7 @@ class Found:
     idle, idle_bound : float
         Time spent waiting, and what no order of that cost can wait less than [s].
     tool_changes, position_changes : int
-    proven : bool
+    optimal : bool
         Least cost, then least waiting, then nearest to the earlier order: all three proven.
     states : int
         How many the search looked at.
@@ -108,7 +108,7 @@ class Found:
     idle_bound: float
     tool_changes: int
     position_changes: int
-    proven: bool
+    optimal: bool
     states: int
 
 
@@ -234,7 +234,7 @@ class SpentError(Exception):
 class Effort:
     """Counts states against a limit."""
 
-    def __init__(self, limit: Limit) -> None:
+    def __init__(self, limit: SearchLimit) -> None:
         self.limit = limit
         self.states = 0
 

@@ -16,10 +16,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import islice
 
-from sagwright.planning.search.changeovers import Changes, State
+from sagwright.planning.search.changeovers import Changes, WorkState
 from sagwright.planning.search.problem import Network, bits
 
-NEVER = 1 << 62
+_NEVER = 1 << 62
 """More ticks than any work has."""
 
 MOST_CHAINS = 64
@@ -27,14 +27,14 @@ MOST_CHAINS = 64
 
 
 @dataclass(frozen=True, slots=True)
-class Moment:
+class WaitState:
     """A state of the work, with what is left of every wait [ticks]; 0 for a wait that is over or has not begun."""
 
-    state: State
+    state: WorkState
     left: tuple[int, ...]
 
 
-class Idle:
+class LeastWaiting:
     """Waiting in one network."""
 
     def __init__(self, network: Network, changes: Changes) -> None:
@@ -42,37 +42,37 @@ class Idle:
         self.changes = changes
         self.waiters = [i for i, wait in enumerate(network.waits) if wait]
         self._waiter_mask = sum(1 << i for i in self.waiters)
-        self._failed: dict[State, list[tuple[tuple[int, ...], int, int]]] = {}
+        self._failed: dict[WorkState, list[tuple[tuple[int, ...], int, int]]] = {}
         self._times: dict[int, int] = {}
         self._chains = tuple(islice(_chains(self.waiters, network.descendants), MOST_CHAINS))
         self._apart = {
             w: network.full & ~network.descendants[w] & ~network.ancestors[w] & ~(1 << w) for w in self.waiters
         }
 
-    def start(self, state: State) -> Moment:
+    def start(self, state: WorkState) -> WaitState:
         """The moment before anything is done."""
-        return Moment(state, (0,) * len(self.waiters))
+        return WaitState(state, (0,) * len(self.waiters))
 
-    def held(self, moment: Moment, action: int) -> int:
+    def held(self, moment: WaitState, action: int) -> int:
         """How long an action must still wait [ticks]."""
         before = self.network.before[action]
         rows = zip(self.waiters, moment.left, strict=True)
         return max((left for waiter, left in rows if before >> waiter & 1), default=0)
 
-    def after(self, moment: Moment, action: int) -> Moment:
+    def after(self, moment: WaitState, action: int) -> WaitState:
         """The moment when an action is done, which began as soon as it could."""
         done, available, tool, position = moment.state
         done |= 1 << action
         state = (done, self.network.opened(action, done, available), *self.network.mode(action, tool, position))
         if not self.waiters:
-            return Moment(state, ())
+            return WaitState(state, ())
         passed = self.held(moment, action) + self.network.ticks[action]
         rows = zip(self.waiters, moment.left, strict=True)
         waits = self.network.waits
         left = tuple(waits[w] if w == action else max(0, rest - passed) for w, rest in rows)
-        return Moment(state, left)
+        return WaitState(state, left)
 
-    def least(self, moment: Moment, price: int) -> int:
+    def least(self, moment: WaitState, price: int) -> int:
         """Least idle time of a rest that costs no more than a price, which must be possible [ticks].
 
         Raises
@@ -85,11 +85,11 @@ class Idle:
             idle = needed
         return idle
 
-    def needed(self, moment: Moment, price: int, idle: int) -> int:
+    def needed(self, moment: WaitState, price: int, idle: int) -> int:
         """A number not above `idle` if a rest of that price and idle time exists, else what it needs at least."""
         state = moment.state
         if not self.changes.affordable(state, price):
-            return NEVER
+            return _NEVER
         if not state[0] ^ self.network.full or not self._matters(moment):
             return 0
         least = max(self.bound(moment), self._known(moment, price))
@@ -102,8 +102,8 @@ class Idle:
             self._failed.setdefault(state, []).append((moment.left, price, found))
         return found
 
-    def _best_option(self, moment: Moment, price: int, idle: int) -> int:
-        best = NEVER
+    def _best_option(self, moment: WaitState, price: int, idle: int) -> int:
+        best = _NEVER
         for action in self._options(moment):
             held = self.held(moment, action)
             following = self.after(moment, action)
@@ -116,7 +116,7 @@ class Idle:
                 return best
         return best
 
-    def _options(self, moment: Moment) -> list[int]:
+    def _options(self, moment: WaitState) -> list[int]:
         """What may be next: one action where that is proven to be right, else all, the most promising first."""
         done, available, tool, position = moment.state
         free = available & self.network.fitting(tool, position)
@@ -126,16 +126,16 @@ class Idle:
                 return [action]
         return sorted(bits(available), key=lambda i: self._promise(moment, i, starts))
 
-    def _promise(self, moment: Moment, action: int, starts: int) -> tuple[int, int, bool, int]:
+    def _promise(self, moment: WaitState, action: int, starts: int) -> tuple[int, int, bool, int]:
         toward = (self.network.descendants[action] | 1 << action) & starts
         mode = self.network.mode(action, *moment.state[2:])
         return (self.held(moment, action), self.network.price(moment.state[2:], mode), not toward, action)
 
-    def _matters(self, moment: Moment) -> bool:
+    def _matters(self, moment: WaitState) -> bool:
         """Whether anything can still be held."""
         return bool(self._waiter_mask & ~moment.state[0]) or any(moment.left)
 
-    def bound(self, moment: Moment) -> int:
+    def bound(self, moment: WaitState) -> int:
         """Idle time that no order avoids.
 
         Waits that follow one another cannot overlap: together, less all that could be done during any of them.
@@ -158,7 +158,7 @@ class Idle:
             found = self._times[mask] = sum(self.network.ticks[i] for i in bits(mask))
         return found
 
-    def _known(self, moment: Moment, price: int) -> int:
+    def _known(self, moment: WaitState, price: int) -> int:
         """What failures say: with no less to wait for and no more to spend, it needs no less."""
         rows = self._failed.get(moment.state, ())
         return max((need for left, paid, need in rows if price <= paid and _no_less(moment.left, left)), default=0)

@@ -8,23 +8,23 @@ from typing import Final
 import numpy as np
 
 from sagwright.domain.behaviour import Behaviour, FrictionView, Noticeable, SagBand
-from sagwright.domain.build import Build
 from sagwright.domain.intake import Surroundings
+from sagwright.domain.setup import Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.value import Measured
 from sagwright.physics.numeric import Real
-from sagwright.physics.spring import State, Stroke
+from sagwright.physics.spring import GasState, Stroke
 from sagwright.planning.spring.model import sprung, stroke_of
-from sagwright.planning.spring.parts import Model
+from sagwright.planning.spring.parts import SpringModel
 
 SLOW: Final = 1.0
 """Exponent at which sag and breakaway are computed."""
 
 STROKE: Final = 1.2
-"""Exponent at which mid support, end rise and capacity are computed: assumed, between slow 1 and fast 1.4."""
+"""Exponent at which mid-stroke support, ramp-up and capacity are computed: assumed, between slow 1 and fast 1.4."""
 
 END: Final = 0.95
-"""Share of travel at which end rise is taken."""
+"""Share of travel at which ramp-up is taken."""
 
 WHEEL: Final = 1.4
 """Friction with wheel and axle clamped over friction without, 1.3 to 1.5: common practice, no source."""
@@ -36,13 +36,13 @@ class Five:
 
     sag_fraction: Real
     breakaway: Real
-    mid_support: Real
-    end_rise: Real
+    mid_stroke_support: Real
+    ramp_up: Real
     capacity: Real
 
     def as_tuple(self) -> tuple[Real, Real, Real, Real, Real]:
         """In the order of the fields."""
-        return self.sag_fraction, self.breakaway, self.mid_support, self.end_rise, self.capacity
+        return self.sag_fraction, self.breakaway, self.mid_stroke_support, self.ramp_up, self.capacity
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,13 +62,13 @@ def five_from(sheet: Sheet, readings: Readings, *, travel: Real, load: Real) -> 
     return Five(
         sag_fraction=readings.sag / travel,
         breakaway=sheet.friction.breakaway.si + np.maximum(0.0, readings.off_top),
-        mid_support=readings.middle / load,
-        end_rise=readings.end / readings.middle,
+        mid_stroke_support=readings.middle / load,
+        ramp_up=readings.end / readings.middle,
         capacity=readings.capacity,
     )
 
 
-def readings_of(model: Model, state: State, load: Real, *, exponent: float) -> Readings:
+def readings_under(model: SpringModel, state: GasState, load: Real, *, exponent: float) -> Readings:
     """The readings of a charged spring, cycled or not, right or wrong.
 
     Raises
@@ -89,9 +89,9 @@ def readings_of(model: Model, state: State, load: Real, *, exponent: float) -> R
     )
 
 
-def behaviour_of(model: Model, state: State, load: float, *, exponent: float) -> Behaviour:
-    """The behaviour of one charged build; errors as `readings_of`."""
-    readings = readings_of(model, state, load, exponent=exponent)
+def behaviour_of(model: SpringModel, state: GasState, load: float, *, exponent: float) -> Behaviour:
+    """The behaviour of one charged setup; errors as `readings_under`."""
+    readings = readings_under(model, state, load, exponent=exponent)
     five = five_from(model.sheet, readings, travel=model.spring.travel, load=load)
     return Behaviour(*(Measured(float(number)) for number in (readings.sag, *five.as_tuple())))
 
@@ -101,7 +101,7 @@ def five_of(behaviour: Behaviour) -> Five:
     return Five(*(getattr(behaviour, name).value for name in Five.__slots__))
 
 
-def differences(five: Five, reference: Five, noticeable: Noticeable) -> tuple[Real, ...]:
+def behaviour_differences(five: Five, reference: Five, noticeable: Noticeable) -> tuple[Real, ...]:
     """Each behaviour's difference from the reference, in just-noticeable differences; NaN where not known."""
     units = scales(reference, noticeable)
     return tuple((a - b) / unit for a, b, unit in zip(five.as_tuple(), reference.as_tuple(), units, strict=True))
@@ -113,20 +113,20 @@ def scales(reference: Five, noticeable: Noticeable) -> tuple[Real, Real, Real, R
     return (
         noticeable.sag,
         noticeable.breakaway,
-        relative * reference.mid_support,
-        relative * reference.end_rise,
+        relative * reference.mid_stroke_support,
+        relative * reference.ramp_up,
         relative * reference.capacity,
     )
 
 
-def distance(five: Five, reference: Five, noticeable: Noticeable) -> Real:
+def behaviour_mismatch(five: Five, reference: Five, noticeable: Noticeable) -> Real:
     """Root of the summed squares of the differences; what the reference does not know is left out."""
-    squares = (known(difference) ** 2 for difference in differences(five, reference, noticeable))
+    squares = (known_behaviours(difference) ** 2 for difference in behaviour_differences(five, reference, noticeable))
     total: Real = sum(squares)
     return np.sqrt(total)
 
 
-def known(number: Real) -> Real:
+def known_behaviours(number: Real) -> Real:
     """A number, or 0 where it is not known."""
     return np.where(np.isnan(number), 0.0, number)
 
@@ -139,15 +139,15 @@ def sag_band(slow: Stroke, friction: float, load: float) -> SagBand:
     return SagBand(lifted, middle, pressed)
 
 
-def friction_view(sheet: Sheet, build: Build, load: float, workshop: Surroundings) -> FrictionView | None:
-    """What friction makes of a build under a load; None while its charge or coil is not known.
+def friction_view(sheet: Sheet, setup: Setup, load: float, workshop: Surroundings) -> FrictionView | None:
+    """What friction makes of a setup under a load; None while its charge or coil is not known.
 
     Raises
     ------
     OutOfRange
-        If the build cannot exist.
+        If the setup cannot exist.
     """
-    made = sprung(sheet, build, workshop)
+    made = sprung(sheet, setup, workshop)
     if made is None:
         return None
     slow = stroke_of(*made, n=SLOW)

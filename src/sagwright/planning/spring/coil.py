@@ -17,17 +17,17 @@ from typing import Final
 
 import numpy as np
 
-from sagwright.domain.build import Build, CoilFitting, Setting, TopOutSetting, coil_build
-from sagwright.domain.coil_spring import CoilSpring, Shelved
+from sagwright.domain.coil_spring import CoilOnOffer, CoilSpring
 from sagwright.domain.intake import Surroundings
+from sagwright.domain.setup import CoilFitting, Setting, Setup, TopOutSetting, coil_setup
 from sagwright.domain.sheet import Chassis, Sheet
 from sagwright.domain.value import Unknown
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.physics.bumper import Stop
+from sagwright.physics.bumper import LinearBumper
 from sagwright.physics.numeric import Real
-from sagwright.physics.spring import State
-from sagwright.planning.spring.parts import Fit, Model, columns, other_masses, travel_of, with_legs
-from sagwright.planning.spring.wound_coil import room_of, stiffness_of
+from sagwright.physics.spring import GasState
+from sagwright.planning.spring.parts import Fit, SpringModel, columns, other_masses, travel_of, with_legs
+from sagwright.planning.spring.wound_coil import seat_distance, stiffness_of
 
 SAME_PRELOAD: Final = 5e-5
 """Places of a preload adjuster closer than this are one [m]."""
@@ -35,7 +35,7 @@ SAME_PRELOAD: Final = 5e-5
 
 @dataclass(frozen=True, slots=True)
 class Pressed:
-    """The coil in one or many builds.
+    """The coil in one or many setups.
 
     Attributes
     ----------
@@ -43,17 +43,17 @@ class Pressed:
         [N/m].
     preload : float or array
         How far it is pressed topped out [m]; below 0 it is loose there by as much.
-    room : float or array
+    travel_to_solid : float or array
         From where it stands topped out until all its turns touch [m]; infinite where nobody says how it is made.
     """
 
     rate: Real
     preload: Real
-    room: Real
+    travel_to_solid: Real
 
     def further(self, by: Real) -> Pressed:
         """The coil with its adjuster turned further in by a length [m]."""
-        return Pressed(self.rate, self.preload + by, self.room - by)
+        return Pressed(self.rate, self.preload + by, self.travel_to_solid - by)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,15 +62,15 @@ class CoilFit(Fit):
 
     coil: Pressed = Pressed(0.0, 0.0, float("inf"))
 
-    def stops(self, sheet: Sheet) -> tuple[Stop, ...]:
+    def stops(self, sheet: Sheet) -> tuple[LinearBumper, ...]:
         """The coil: a bumper that starts before its travel."""
         del sheet
-        return (Stop(-self.coil.preload, self.coil.rate, +1),)
+        return (LinearBumper(-self.coil.preload, self.coil.rate, +1),)
 
     @property
     def reach(self) -> Real:
         """Its travel, or as far as the coil is not solid."""
-        return np.minimum(self.travel, self.coil.room)
+        return np.minimum(self.travel, self.coil.travel_to_solid)
 
     @property
     def preload(self) -> Real:
@@ -78,20 +78,20 @@ class CoilFit(Fit):
         return self.coil.preload
 
 
-def coil_of(build: Build) -> CoilFitting:
+def coil_of(setup: Setup) -> CoilFitting:
     """What a coil fork has in the place of gas.
 
     Raises
     ------
     OutOfRange
-        If the build is none of a coil fork.
+        If the setup is none of a coil fork.
     """
-    if build.fitting is None:
+    if setup.fitting is None:
         raise OutOfRange("must say which coil is in it", field="as_found.coil")
-    return build.fitting
+    return setup.fitting
 
 
-def pressed(sheet: Sheet, fitting: CoilFitting, travel: Real) -> Pressed:
+def preload_state(sheet: Sheet, fitting: CoilFitting, travel: Real) -> Pressed:
     """The coil of one fully known fitting at a travel [m].
 
     Raises
@@ -103,12 +103,12 @@ def pressed(sheet: Sheet, fitting: CoilFitting, travel: Real) -> Pressed:
     name, spacers, adjuster = fitting.coil, fitting.preload_spacers, fitting.adjuster
     if isinstance(name, Unknown) or isinstance(spacers, Unknown) or isinstance(adjuster, Unknown):
         raise OutOfRange("must be known to compute the spring", field="as_found.coil")
-    shelved = named(spring, name)
+    shelved = coil_named(spring, name)
     squeezed = preload_of(spring, shelved, spacers, travel) + adjuster
-    return Pressed(stiffness_of(shelved), squeezed, room_of(shelved) - squeezed)
+    return Pressed(stiffness_of(shelved), squeezed, seat_distance(shelved) - squeezed)
 
 
-def named(spring: CoilSpring, name: str) -> Shelved:
+def coil_named(spring: CoilSpring, name: str) -> CoilOnOffer:
     """The coil of that name.
 
     Raises
@@ -125,7 +125,7 @@ def named(spring: CoilSpring, name: str) -> Shelved:
         ) from None
 
 
-def preload_of(spring: CoilSpring, shelved: Shelved, spacers: int, travel: Real) -> Real:
+def preload_of(spring: CoilSpring, shelved: CoilOnOffer, spacers: int, travel: Real) -> Real:
     """How far a coil is pressed topped out with the adjuster out [m]; below 0 it is loose.
 
     Raises
@@ -139,14 +139,14 @@ def preload_of(spring: CoilSpring, shelved: Shelved, spacers: int, travel: Real)
     return free.si - spring.seats.si - travel + spacers * spring.stack.height.si
 
 
-def window(sheet: Sheet, shelved: Shelved, spacers: int, travel: float) -> tuple[float, float]:
+def window(sheet: Sheet, shelved: CoilOnOffer, spacers: int, travel: float) -> tuple[float, float]:
     """Least and most preload [m] the adjuster gives a coil: neither loose topped out nor solid before full travel.
 
     The first is above the second where no place of the adjuster does.
     """
     spring = sheet.coil
     out = float(preload_of(spring, shelved, spacers, travel))
-    return max(0.0, out), min(out + spring.stack.range.si, room_of(shelved) - travel)
+    return max(0.0, out), min(out + spring.stack.range.si, seat_distance(shelved) - travel)
 
 
 def coil_fittings(sheet: Sheet, travel: float) -> Iterator[CoilFitting]:
@@ -159,9 +159,9 @@ def coil_fittings(sheet: Sheet, travel: float) -> Iterator[CoilFitting]:
                 yield CoilFitting(shelved.name, spacers, Unknown.NOT_MEASURED)
 
 
-def possible_coils(sheet: Sheet, build: Build, travel: float) -> Iterator[Build]:
-    """What a build may turn out to be where coil or preload spacers wait until it is open."""
-    found, spring = coil_of(build), sheet.coil
+def possible_coils(sheet: Sheet, setup: Setup, travel: float) -> Iterator[Setup]:
+    """What a setup may turn out to be where coil or preload spacers wait until it is open."""
+    found, spring = coil_of(setup), sheet.coil
     names = [each.name for each in spring.coils] if isinstance(found.coil, Unknown) else [found.coil]
     counts = _counts(found.preload_spacers, spring.stack.most)
     adjuster = 0.0 if isinstance(found.adjuster, Unknown) else found.adjuster
@@ -169,17 +169,17 @@ def possible_coils(sheet: Sheet, build: Build, travel: float) -> Iterator[Build]
         for count in counts:
             seen = isinstance(found.coil, str) and isinstance(found.preload_spacers, int)
             if seen or _may_be(sheet, spring.named(name), count, adjuster, travel):
-                yield replace(build, fitting=replace(found, coil=name, preload_spacers=count))
+                yield replace(setup, fitting=replace(found, coil=name, preload_spacers=count))
 
 
 def _counts(count: int | Unknown, most: int) -> Iterable[int]:
     return range(most + 1) if isinstance(count, Unknown) else (count,)
 
 
-def _may_be(sheet: Sheet, shelved: Shelved, spacers: int, adjuster: float, travel: float) -> bool:
+def _may_be(sheet: Sheet, shelved: CoilOnOffer, spacers: int, adjuster: float, travel: float) -> bool:
     """Whether a coil nobody has seen fits: not loose, and not solid before full travel."""
     turned = float(preload_of(sheet.coil, shelved, spacers, travel)) + adjuster
-    return 0.0 <= turned <= room_of(shelved) - travel
+    return 0.0 <= turned <= seat_distance(shelved) - travel
 
 
 class CoilKind:
@@ -188,66 +188,66 @@ class CoilKind:
     unset = "preload-unknown"
     tested = "chosen-coil"
 
-    def known(self, build: Build) -> bool:
+    def known(self, setup: Setup) -> bool:
         """Whether coil, preload spacers and adjuster are known."""
-        fitting = coil_of(build)
+        fitting = coil_of(setup)
         unseen = (fitting.coil, fitting.preload_spacers, fitting.adjuster)
         return not any(isinstance(each, Unknown) for each in unseen)
 
-    seen = known
+    can_be_drawn = known
 
-    def set_up(self, build: Build) -> bool:
+    def set_up(self, setup: Setup) -> bool:
         """Whether its adjuster is known."""
-        return not isinstance(coil_of(build).adjuster, Unknown)
+        return not isinstance(coil_of(setup).adjuster, Unknown)
 
-    def fit(self, sheet: Sheet, build: Build) -> CoilFit:
+    def fit(self, sheet: Sheet, setup: Setup) -> CoilFit:
         """Its coil, as far as it is pressed."""
-        travel = travel_of(sheet, sheet.chassis_named(build.chassis), build.setting)
-        stack = build.setting.top_out_spacers if isinstance(build.setting, TopOutSetting) else 0
+        travel = travel_of(sheet, sheet.chassis_named(setup.chassis), setup.setting)
+        stack = setup.setting.top_out_spacers if isinstance(setup.setting, TopOutSetting) else 0
         if isinstance(travel, Unknown) or isinstance(stack, Unknown):
             raise OutOfRange("must be known to compute the spring", field="as_found.top_out_spacers")
-        return with_legs(sheet, build, CoilFit(travel, stack, coil=pressed(sheet, coil_of(build), travel)))
+        return with_legs(sheet, setup, CoilFit(travel, stack, coil=preload_state(sheet, coil_of(setup), travel)))
 
-    def side_by_side(self, sheet: Sheet, builds: Sequence[Build]) -> CoilFit:
+    def side_by_side(self, sheet: Sheet, setups: Sequence[Setup]) -> CoilFit:
         """Their coils touching their seats, not pressed topped out."""
-        fits = [self.fit(sheet, _turned_out(build)) for build in builds]
+        fits = [self.fit(sheet, _turned_out(setup)) for setup in setups]
         rates = np.array([fit.coil.rate for fit in fits], dtype=float)
         return replace(fits[0], **columns(fits, "travel", "stack"), coil=Pressed(rates, 0.0, np.inf))
 
-    def state(self, model: Model, build: Build) -> State:
+    def state(self, model: SpringModel, setup: Setup) -> GasState:
         """Gas in legs and damper alone."""
-        del build
-        return State(other_masses(model), model.workshop.temperature)
+        del setup
+        return GasState(other_masses(model), model.workshop.temperature)
 
-    def reachable_builds(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Build, ...]:
+    def reachable_setups(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Setup, ...]:
         """One for each coil and number of preload spacers that fits."""
         travel = travel_of(sheet, chassis, setting)
         if isinstance(travel, Unknown):
             return ()
-        return tuple(coil_build(chassis.name, setting, fitting) for fitting in coil_fittings(sheet, travel))
+        return tuple(coil_setup(chassis.name, setting, fitting) for fitting in coil_fittings(sheet, travel))
 
-    def possible_builds(self, sheet: Sheet, build: Build, settings: Iterable[Setting]) -> Iterator[Build]:
+    def possible_setups(self, sheet: Sheet, setup: Setup, settings: Iterable[Setting]) -> Iterator[Setup]:
         """With every coil and preload spacers that fit, where nobody has seen them."""
-        chassis = sheet.chassis_named(build.chassis)
+        chassis = sheet.chassis_named(setup.chassis)
         for setting in settings:
             travel = travel_of(sheet, chassis, setting)
             if not isinstance(travel, Unknown):
-                yield from possible_coils(sheet, replace(build, setting=setting), travel)
+                yield from possible_coils(sheet, replace(setup, setting=setting), travel)
 
-    def unseen(self, chassis: str, setting: Setting) -> Build:
+    def unopened(self, chassis: str, setting: Setting) -> Setup:
         """With neither coil, spacers nor adjuster known."""
-        return coil_build(chassis, setting, UNSEEN)
+        return coil_setup(chassis, setting, UNOPENED)
 
-    def example(self, sheet: Sheet, chassis: str, setting: Setting) -> Build:
+    def example(self, sheet: Sheet, chassis: str, setting: Setting) -> Setup:
         """With the first coil and no preload spacers."""
-        return coil_build(chassis, setting, CoilFitting(sheet.coil.coils[0].name, 0))
+        return coil_setup(chassis, setting, CoilFitting(sheet.coil.coils[0].name, 0))
 
-    def softest(self, sheet: Sheet, build: Build, workshop: Surroundings) -> Build:
+    def softest(self, sheet: Sheet, setup: Setup, workshop: Surroundings) -> Setup:
         """As it is."""
         del sheet, workshop
-        return build
+        return setup
 
-    def kept(self, found: Build, target: Build) -> Build:
+    def keep_external(self, found: Setup, target: Setup) -> Setup:
         """Its adjuster as found, where that is the same to the eye."""
         was, becomes = coil_of(found).adjuster, coil_of(target).adjuster
         if isinstance(was, Unknown) or isinstance(becomes, Unknown) or abs(becomes - was) >= SAME_PRELOAD:
@@ -255,12 +255,12 @@ class CoilKind:
         return replace(target, fitting=replace(coil_of(target), adjuster=was))
 
 
-UNSEEN: Final = CoilFitting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
+UNOPENED: Final = CoilFitting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN, Unknown.NOT_MEASURED)
 """What nobody has looked at."""
 
 COIL: Final = CoilKind()
 
 
-def _turned_out(build: Build) -> Build:
-    """A coil build whose preload is still to be chosen."""
-    return replace(build, fitting=replace(coil_of(build), adjuster=0.0))
+def _turned_out(setup: Setup) -> Setup:
+    """A coil setup whose preload is still to be chosen."""
+    return replace(setup, fitting=replace(coil_of(setup), adjuster=0.0))

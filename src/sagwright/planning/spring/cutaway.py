@@ -6,32 +6,32 @@ from collections.abc import Callable
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.build import Build
-from sagwright.domain.coil_spring import Shelved
+from sagwright.domain.coil_spring import CoilOnOffer
 from sagwright.domain.cutaway import CoilInside, Inside, LegInside
 from sagwright.domain.intake import Surroundings
+from sagwright.domain.setup import Setup
 from sagwright.domain.sheet import Leg, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown
 from sagwright.errors import OutOfRange
 from sagwright.planning.spring.air import AIR, AirFit
-from sagwright.planning.spring.coil import COIL, coil_of, named
+from sagwright.planning.spring.coil import COIL, coil_named, coil_of
 from sagwright.planning.spring.model import model_of
 from sagwright.planning.spring.parts import Fit
 
 
-def inside_of(sheet: Sheet, build: Build, *, compression: float = 0.0) -> Inside:
-    """The spring leg of one fully known build; arguments and errors as `leg_inside`."""
-    return _INSIDE[sheet.spring.kind](sheet, build, compression)
+def inside_of(sheet: Sheet, setup: Setup, *, compression: float = 0.0) -> Inside:
+    """The spring leg of one fully known setup; arguments and errors as `leg_inside`."""
+    return _INSIDE[sheet.spring.kind](sheet, setup, compression)
 
 
-def coil_inside(sheet: Sheet, build: Build, compression: float = 0.0) -> CoilInside:
-    """The same for a coil fork."""
-    fit, spring, fitting = COIL.fit(sheet, build), sheet.coil, coil_of(build)
+def coil_inside(sheet: Sheet, setup: Setup, compression: float = 0.0) -> CoilInside:
+    """The spring leg of a coil fork at a compression [m]; errors as `leg_inside`."""
+    fit, spring, fitting = COIL.fit(sheet, setup), sheet.coil, coil_of(setup)
     name, spacers, adjuster = fitting.coil, fitting.preload_spacers, fitting.adjuster
     if isinstance(name, Unknown) or isinstance(spacers, Unknown) or isinstance(adjuster, Unknown):
         raise OutOfRange("must be known to draw it", field="as_found.coil")
     place, leg = _spring_leg(sheet)
-    shelved, travel = named(spring, name), float(fit.travel)
+    shelved, travel = coil_named(spring, name), float(fit.travel)
     stacked = spacers * spring.stack.height.si + adjuster
     inside = CoilInside(
         bore=spring.bore.si,
@@ -44,11 +44,11 @@ def coil_inside(sheet: Sheet, build: Build, compression: float = 0.0) -> CoilIns
         rate=float(fit.coil.rate),
         free_length=float(fit.coil.preload) + spring.seats.si + travel - stacked,
         preload=float(fit.coil.preload),
-        left=float(fit.coil.room) - travel,
+        left=float(fit.coil.travel_to_solid) - travel,
         preload_spacers=spacers,
         preload_height=spring.stack.height.si,
         adjuster=adjuster,
-        bath_oil=fit.bath_oil[place],
+        lower_leg_oil=fit.lower_leg_oil[place],
     )
     return _with_wire(_with_top_out(inside, sheet, fit), shelved)
 
@@ -59,28 +59,28 @@ def _with_top_out(inside: CoilInside, sheet: Sheet, fit: Fit) -> CoilInside:
     return replace(inside, top_out_spacers=int(fit.stack), top_out_height=sheet.mechanism.height.si)
 
 
-def _with_wire(inside: CoilInside, shelved: Shelved) -> CoilInside:
+def _with_wire(inside: CoilInside, shelved: CoilOnOffer) -> CoilInside:
     wound = shelved.wound
     if wound is None:
         return inside
     return replace(inside, wire=wound.wire.si, diameter=wound.diameter.si, turns=wound.turns.si)
 
 
-def leg_inside(sheet: Sheet, build: Build, compression: float = 0.0) -> LegInside:
-    """The spring leg of one fully known build of an air fork.
+def leg_inside(sheet: Sheet, setup: Setup, compression: float = 0.0) -> LegInside:
+    """The spring leg of one fully known setup of an air fork.
 
     Parameters
     ----------
-    sheet, build : Sheet, Build
+    sheet, setup : Sheet, Setup
     compression : float
         0 to the travel [m].
 
     Raises
     ------
     OutOfRange
-        If the build leaves something unknown.
+        If the setup leaves something unknown.
     """
-    fit = AIR.fit(sheet, build)
+    fit = AIR.fit(sheet, setup)
     model = model_of(sheet, fit, Surroundings())
     positive, negative = model.spring.chambers[:2]
     place, leg = _spring_leg(sheet)
@@ -98,9 +98,9 @@ def leg_inside(sheet: Sheet, build: Build, compression: float = 0.0) -> LegInsid
         negative_volume=float(negative.at(compression)),
         volume_spacers=int(fit.volume_spacers),
         volume_spacer=spring.volume_spacer.si,
-        equaliser_opens=float(model.spring.ports[0].opens),
+        transfer_port_opens=float(model.spring.ports[0].opens),
         positive_oil=spring.positive_oil.si,
-        bath_oil=fit.bath_oil[place],
+        lower_leg_oil=fit.lower_leg_oil[place],
     )
     return _with_stack(inside, sheet, fit)
 
@@ -123,13 +123,13 @@ def _lengths(sheet: Sheet, fit: Fit) -> tuple[float, float]:
 
 
 def _with_stack(inside: LegInside, sheet: Sheet, fit: AirFit) -> LegInside:
-    """With its travel spacers and the hole of the equaliser, where it has them."""
-    mechanism, holes = sheet.mechanism, sheet.air.equaliser.holes
+    """With its travel spacers and the hole of the transfer port, where it has them."""
+    mechanism, holes = sheet.mechanism, sheet.air.transfer_port.positions
     if not isinstance(mechanism, SpacerStack):
         return inside
     height, outside = mechanism.height.si, mechanism.outside.si
     stacked = replace(inside, travel_spacers=int(fit.stack), spacer_height=height, spacer_outside=outside)
-    return replace(stacked, equaliser_hole=int(fit.hole), holes=holes) if holes > 1 else stacked
+    return replace(stacked, port_position=int(fit.hole), positions=holes) if holes > 1 else stacked
 
 
-_INSIDE: Final[dict[str, Callable[[Sheet, Build, float], Inside]]] = {"air": leg_inside, "coil": coil_inside}
+_INSIDE: Final[dict[str, Callable[[Sheet, Setup, float], Inside]]] = {"air": leg_inside, "coil": coil_inside}

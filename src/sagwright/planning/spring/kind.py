@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from typing import Final, Protocol
 
-from sagwright.domain.build import Build, Setting
 from sagwright.domain.intake import Surroundings
+from sagwright.domain.setup import Setting, Setup
 from sagwright.domain.sheet import Chassis, Sheet
-from sagwright.physics.spring import State
+from sagwright.physics.spring import GasState
 from sagwright.planning.spring.air import AIR
 from sagwright.planning.spring.coil import COIL
-from sagwright.planning.spring.parts import Fit, Model
+from sagwright.planning.spring.parts import Fit, SpringModel
 
 
 class SpringKind(Protocol):
@@ -19,52 +19,52 @@ class SpringKind(Protocol):
 
     @property
     def unset(self) -> str:
-        """Why a unit whose spring nobody has read cannot be ridden as before: a word of a finding."""
+        """Why a unit whose spring has not been read cannot be ridden as before: a word of a finding."""
 
     @property
     def tested(self) -> str:
         """How the spring stands in the standard's test: a word of a finding."""
 
-    def known(self, build: Build) -> bool:
+    def known(self, setup: Setup) -> bool:
         """Whether everything that its force depends on, besides what sets the travel, is known."""
 
-    def seen(self, build: Build) -> bool:
+    def can_be_drawn(self, setup: Setup) -> bool:
         """Whether what is inside is known, so that it can be drawn."""
 
-    def set_up(self, build: Build) -> bool:
+    def set_up(self, setup: Setup) -> bool:
         """Whether anybody knows how it is set from outside: its charge, or its preload adjuster."""
 
-    def fit(self, sheet: Sheet, build: Build) -> Fit:
+    def fit(self, sheet: Sheet, setup: Setup) -> Fit:
         """What one known build puts into the spring.
 
         Raises
         ------
         OutOfRange
-            If the build leaves something unknown, names a hole or a coil there is not, or leaves no travel.
+            If the setup leaves something unknown, names a hole or a coil there is not, or leaves no travel.
         """
 
-    def side_by_side(self, sheet: Sheet, builds: Sequence[Build]) -> Fit:
+    def side_by_side(self, sheet: Sheet, setups: Sequence[Setup]) -> Fit:
         """Builds of one chassis as arrays, at no charge or preload yet."""
 
-    def state(self, model: Model, build: Build) -> State:
+    def state(self, model: SpringModel, setup: Setup) -> GasState:
         """The gas of a known build."""
 
-    def reachable_builds(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Build, ...]:
+    def reachable_setups(self, sheet: Sheet, chassis: Chassis, setting: Setting) -> tuple[Setup, ...]:
         """Every build with a setting, not yet charged or turned in."""
 
-    def possible_builds(self, sheet: Sheet, build: Build, settings: Iterable[Setting]) -> Iterator[Build]:
+    def possible_setups(self, sheet: Sheet, setup: Setup, settings: Iterable[Setting]) -> Iterator[Setup]:
         """What a build may turn out to be once it is open, with each of the settings it may have."""
 
-    def unseen(self, chassis: str, setting: Setting) -> Build:
-        """A unit that nobody has opened or read."""
+    def unopened(self, chassis: str, setting: Setting) -> Setup:
+        """The setup of a unit that has been neither opened nor read."""
 
-    def example(self, sheet: Sheet, chassis: str, setting: Setting) -> Build:
+    def example(self, sheet: Sheet, chassis: str, setting: Setting) -> Setup:
         """A build to be drawn."""
 
-    def softest(self, sheet: Sheet, build: Build, workshop: Surroundings) -> Build:
+    def softest(self, sheet: Sheet, setup: Setup, workshop: Surroundings) -> Setup:
         """A build at the lowest force that is permitted without opening it."""
 
-    def kept(self, found: Build, target: Build) -> Build:
+    def keep_external(self, found: Setup, target: Setup) -> Setup:
         """The target with what is set from outside as found, where that is the same to a gauge or an eye."""
 
 

@@ -7,21 +7,21 @@ from collections.abc import Iterator, Sequence
 import numpy as np
 
 from sagwright.domain import sheet
-from sagwright.domain.build import Build
 from sagwright.domain.intake import Surroundings
+from sagwright.domain.setup import Setup
 from sagwright.domain.sheet import Sheet
-from sagwright.physics.bumper import AnyStop, Disc, DiscStop, Stack, Stop
-from sagwright.physics.floating_piston import let_go
+from sagwright.physics.bumper import AnyStop, Disc, DiscStop, LinearBumper, Stack
+from sagwright.physics.floating_piston import release_point
 from sagwright.physics.numeric import Real
-from sagwright.physics.spring import Chamber, Spring, State, Stroke
+from sagwright.physics.spring import Chamber, GasState, Spring, Stroke
 from sagwright.planning.spring.kind import spring_kind
-from sagwright.planning.spring.parts import Fit, Model, disc_area
+from sagwright.planning.spring.parts import Fit, SpringModel, disc_area
 
 
-def bumper(stop: sheet.Stop, starts: Real, sense: int) -> AnyStop:
+def bumper(stop: sheet.Bumper, starts: Real, sense: int) -> AnyStop:
     """A bumper that starts at a compression [m]: of one rate, or of disc springs."""
     if stop.discs is None:
-        return Stop(starts, stop.rate.si, sense)
+        return LinearBumper(starts, stop.rate.si, sense)
     return DiscStop(starts, stack_of(stop.discs), sense)
 
 
@@ -31,19 +31,19 @@ def stack_of(discs: sheet.DiscStack) -> Stack:
     return Stack(Disc(*(size.si for size in sizes)), discs.series, discs.parallel)
 
 
-def fit_of(sheet: Sheet, build: Build) -> Fit:
-    """What one fully known build puts into the spring.
+def fit_of(sheet: Sheet, setup: Setup) -> Fit:
+    """What one fully known setup puts into the spring.
 
     Raises
     ------
     OutOfRange
-        If the build leaves something unknown, names a hole or a coil there is not, or leaves no travel.
+        If the setup leaves something unknown, names a hole or a coil there is not, or leaves no travel.
     """
-    return spring_kind(sheet).fit(sheet, build)
+    return spring_kind(sheet).fit(sheet, setup)
 
 
-def model_of(sheet: Sheet, fit: Fit, workshop: Surroundings) -> Model:
-    """The spring of one or many builds: positive and negative or a coil, one chamber a leg, the damper's gas.
+def model_of(sheet: Sheet, fit: Fit, workshop: Surroundings) -> SpringModel:
+    """The spring of one or many setups: positive and negative or a coil, one chamber a leg, the damper's gas.
 
     Notes
     -----
@@ -59,7 +59,7 @@ def model_of(sheet: Sheet, fit: Fit, workshop: Surroundings) -> Model:
         travel=_travel(sheet, fit),
         ambient_abs=workshop.ambient_abs,
     )
-    return Model(sheet, fit, workshop, spring, len(own))
+    return SpringModel(sheet, fit, workshop, spring, len(own))
 
 
 def _travel(sheet: Sheet, fit: Fit) -> Real:
@@ -68,31 +68,31 @@ def _travel(sheet: Sheet, fit: Fit) -> Real:
     return fit.reach if stroke is None else np.minimum(fit.reach, stroke.si)
 
 
-def sprung(sheet: Sheet, build: Build, workshop: Surroundings) -> tuple[Model, State] | None:
-    """The spring of a build and its gas; None while nobody knows its charge, or its coil and preload.
+def sprung(sheet: Sheet, setup: Setup, workshop: Surroundings) -> tuple[SpringModel, GasState] | None:
+    """The spring of a setup and its gas; None while its charge, or its coil and preload, is unknown.
 
     Raises
     ------
     OutOfRange
-        If the build cannot exist, or leaves something else unknown.
+        If the setup cannot exist, or leaves something else unknown.
     """
     kind = spring_kind(sheet)
-    if not kind.known(build):
+    if not kind.known(setup):
         return None
-    model = model_of(sheet, fit_of(sheet, build), workshop)
-    return model, kind.state(model, build)
+    model = model_of(sheet, fit_of(sheet, setup), workshop)
+    return model, kind.state(model, setup)
 
 
-def stroke_of(model: Model, state: State, *, n: float) -> Stroke:
+def stroke_of(model: SpringModel, state: GasState, *, n: float) -> Stroke:
     """A stroke at an exponent, with the floating piston let go where there is one."""
     spring = model.spring
     if model.piston is not None:
-        spring = let_go(spring, state, front=0, behind=model.piston, n=n)
+        spring = release_point(spring, state, front=0, behind=model.piston, n=n)
     return Stroke(spring, state, n=n)
 
 
 def _leg_chambers(sheet: Sheet, fit: Fit) -> Iterator[Chamber]:
-    for leg, oil in zip(sheet.legs, fit.bath_oil, strict=True):
+    for leg, oil in zip(sheet.legs, fit.lower_leg_oil, strict=True):
         swept = disc_area(leg.stanchion) - disc_area(leg.rod)
         yield Chamber(f"{leg.name} leg", leg.air_bottomed.si - oil + swept * fit.travel, -swept)
 
@@ -106,6 +106,6 @@ def _stops(sheet: Sheet, fit: Fit) -> tuple[AnyStop, ...]:
     )
 
 
-def side_by_side(sheet: Sheet, builds: Sequence[Build]) -> Fit:
+def side_by_side(sheet: Sheet, setups: Sequence[Setup]) -> Fit:
     """Builds of one chassis as arrays, at no charge or preload yet."""
-    return spring_kind(sheet).side_by_side(sheet, builds)
+    return spring_kind(sheet).side_by_side(sheet, setups)

@@ -9,29 +9,29 @@ from typing import Any, TypeVar
 
 import numpy as np
 
-from sagwright.domain.build import Build, LegState, Setting, ShaftSetting, TopOutSetting
 from sagwright.domain.intake import Surroundings
+from sagwright.domain.setup import LegState, Setting, Setup, ShaftSetting, TopOutSetting
 from sagwright.domain.sheet import Chassis, ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.value import Unknown, Value
-from sagwright.physics.bumper import Stop
+from sagwright.physics.bumper import LinearBumper
 from sagwright.physics.gas import AMBIENT_ABS, R_AIR
 from sagwright.physics.numeric import Real
 from sagwright.physics.spring import Chamber, Port, Spring
 
 SAME_TRAVEL = 1e-6
-"""Travels closer than this are the same [m]."""
+"""Travels that differ by less than this count as equal [m]."""
 
 F = TypeVar("F", bound="Fit")
 
 
-def same(a: float, b: float) -> bool:
-    """Whether two travels are the same."""
+def same_setup(a: float, b: float) -> bool:
+    """Whether two travels [m] count as equal."""
     return abs(a - b) <= SAME_TRAVEL
 
 
 @dataclass(frozen=True, slots=True)
 class Fit:
-    """What builds put into the spring; numbers, or arrays over many builds of one chassis.
+    """What setups put into the spring; numbers, or arrays over many setups of one chassis.
 
     Each kind of spring adds its own, and says which chambers, ports and stops follow from it.
 
@@ -41,7 +41,7 @@ class Fit:
         [m].
     stack : float or array
         Travel spacers under the piston, or spacers under the top-out.
-    bath_oil : tuple of float
+    lower_leg_oil : tuple of float
         In each leg of the sheet [m³].
     closed_at : tuple of float
         Compression each leg was closed at [m].
@@ -51,7 +51,7 @@ class Fit:
 
     travel: Real
     stack: Real
-    bath_oil: tuple[float, ...] = ()
+    lower_leg_oil: tuple[float, ...] = ()
     closed_at: tuple[float, ...] = ()
     closed_in: tuple[tuple[float | None, float | None], ...] = ()
 
@@ -70,7 +70,7 @@ class Fit:
         del sheet
         return ()
 
-    def stops(self, sheet: Sheet) -> tuple[Stop, ...]:
+    def stops(self, sheet: Sheet) -> tuple[LinearBumper, ...]:
         """What pushes or pulls in it without being gas."""
         del sheet
         return ()
@@ -106,17 +106,19 @@ def most_volume_spacers(sheet: Sheet, setting: Setting) -> int:
     most = sheet.spring.most_volume_spacers
     if isinstance(setting, ShaftSetting) and isinstance(sheet.mechanism, ShaftPerTravel):
         for shaft in sheet.mechanism.shafts:
-            if not isinstance(setting.shaft_travel, Unknown) and same(shaft.travel.si, setting.shaft_travel):
+            if not isinstance(setting.shaft_travel, Unknown) and same_setup(shaft.travel.si, setting.shaft_travel):
                 return min(shaft.most_volume_spacers, most)
     return most
 
 
-def with_legs(sheet: Sheet, build: Build, fit: F) -> F:
+def with_legs(sheet: Sheet, setup: Setup, fit: F) -> F:
     """The fit with what a build says of its legs, or else the sheet."""
-    found = {leg.name: leg for leg in build.legs}
+    found = {leg.name: leg for leg in setup.legs}
     return replace(
         fit,
-        bath_oil=tuple(found[leg.name].bath_oil if leg.name in found else leg.bath_oil.si for leg in sheet.legs),
+        lower_leg_oil=tuple(
+            found[leg.name].lower_leg_oil if leg.name in found else leg.lower_leg_oil.si for leg in sheet.legs
+        ),
         closed_at=tuple(found[leg.name].closed_at if leg.name in found else 0.0 for leg in sheet.legs),
         closed_in=tuple(_closed_in(found.get(leg.name)) for leg in sheet.legs),
     )
@@ -127,7 +129,7 @@ def _closed_in(leg: LegState | None) -> tuple[float | None, float | None]:
 
 
 @dataclass(frozen=True, slots=True)
-class Model:
+class SpringModel:
     """The spring of one or many builds of a sheet, standing in a workshop.
 
     Attributes
@@ -159,7 +161,7 @@ class Model:
         return damper + 1 if len(self.spring.chambers) > damper + 1 else None
 
 
-def other_masses(model: Model) -> tuple[Real, ...]:
+def other_masses(model: SpringModel) -> tuple[Real, ...]:
     """Gas in the legs, closed at their own compression in the workshop's air, and in the damper."""
     gas = R_AIR * model.workshop.temperature
     legs = model.spring.chambers[model.legs]

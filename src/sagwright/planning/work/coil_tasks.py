@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.build import Build
 from sagwright.domain.coil_spring import CoilSpring
-from sagwright.domain.settings import ASKED
+from sagwright.domain.settings import TASK_SETTINGS
+from sagwright.domain.setup import Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Quantity, Unknown
@@ -18,7 +18,7 @@ from sagwright.planning.spring.coil import window
 ONLY: Final = {
     TaskKind.AIR_SPRING: "air",
     TaskKind.COIL_SPRING: "coil",
-    **{kind: row.spring for kind, row in ASKED.items() if row.spring},
+    **{kind: row.spring for kind, row in TASK_SETTINGS.items() if row.spring},
 }
 """The kind of spring that alone has a task."""
 
@@ -36,7 +36,7 @@ def check_kinds(sheet: Sheet, tasks: tuple[Task, ...]) -> None:
             raise OutOfRange(rule, field=str(task.kind), remedy="Drop it.")
 
 
-def with_coil(sheet: Sheet, target: Build, asked: Mapping[TaskKind, float], tasks: tuple[Task, ...]) -> Build:
+def with_coil(sheet: Sheet, target: Setup, asked: Mapping[TaskKind, float], tasks: tuple[Task, ...]) -> Setup:
     """The target with what the tasks ask of its coil, where it has one.
 
     Raises
@@ -56,16 +56,16 @@ def with_coil(sheet: Sheet, target: Build, asked: Mapping[TaskKind, float], task
             field=str(TaskKind.PRELOAD_SPACERS),
             remedy="Add how many there are to be, like --task preload-spacers=2; `sagwright plan` computes it.",
         )
-    for name in coils_asked(sheet, tasks):
+    for name in coils_of_task(sheet, tasks):
         fitting = replace(fitting, coil=name)
     if TaskKind.PRELOAD_SPACERS in asked:
-        fitting = replace(fitting, preload_spacers=known_spacers(spring, asked[TaskKind.PRELOAD_SPACERS]))
+        fitting = replace(fitting, preload_spacers=counted_spacers(spring, asked[TaskKind.PRELOAD_SPACERS]))
     if TaskKind.SET_PRELOAD in asked:
         fitting = replace(fitting, adjuster=turned_to(spring, asked[TaskKind.SET_PRELOAD]))
     return replace(target, fitting=fitting)
 
 
-def coils_asked(sheet: Sheet, tasks: tuple[Task, ...]) -> tuple[str, ...]:
+def coils_of_task(sheet: Sheet, tasks: tuple[Task, ...]) -> tuple[str, ...]:
     """The name of the coil that tasks ask for; none where they ask for none.
 
     Raises
@@ -79,7 +79,7 @@ def coils_asked(sheet: Sheet, tasks: tuple[Task, ...]) -> tuple[str, ...]:
     return tuple(_known(sheet.coil, name) for name in names)
 
 
-def check_fits(sheet: Sheet, target: Build, travel: float | None) -> None:
+def check_fits(sheet: Sheet, target: Setup, travel: float | None) -> None:
     """Refuse a coil that is known to be loose or solid at a travel.
 
     Raises
@@ -111,7 +111,7 @@ def _known(spring: CoilSpring, name: str) -> str:
     return name
 
 
-def known_spacers(spring: CoilSpring, asked: float) -> int:
+def counted_spacers(spring: CoilSpring, asked: float) -> int:
     """A count of preload spacers that the sheet permits.
 
     Raises

@@ -10,20 +10,22 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sagwright.domain.build import Build, Change
-from sagwright.domain.settings import ASKED
-from sagwright.domain.step import Sequence, Step, Stop
+from sagwright.domain.settings import TASK_SETTINGS
+from sagwright.domain.setup import Change, Setup
+from sagwright.domain.step import Sequence, Step, WorkStop
 from sagwright.domain.task import LEAST_WORK, Ordering, Task, TaskKind
 from sagwright.domain.work import Work
-from sagwright.planning.spring.builds import charge_of
 from sagwright.planning.spring.changes import changes_between
-from sagwright.planning.spring.valves import said_of
+from sagwright.planning.spring.setups import charge_of
+from sagwright.planning.spring.valves import stated_gauge
 from sagwright.planning.work.scope import Wanted, base_of, preload_change, served_keys
 from sagwright.planning.work.sequence import sequenced
 from sagwright.planning.work.steps import steps_of
-from sagwright.planning.work.tools_and_parts import kit_of
+from sagwright.planning.work.tools_and_parts import tools_and_parts_of
 
-CHANGED: Final = {kind: "charge" if row.holder == "charge" else row.key for kind, row in ASKED.items() if row.role}
+CHANGED: Final = {
+    kind: "charge" if row.holder == "charge" else row.key for kind, row in TASK_SETTINGS.items() if row.role
+}
 """The change inside that a task asks for; a change of travel asks for all that no other task does."""
 
 
@@ -34,7 +36,7 @@ class Ordered:
     steps: tuple[Step, ...]
     sequence: Sequence | None
     done: tuple[Step, ...] = ()
-    stops: tuple[Stop, ...] = ()
+    stops: tuple[WorkStop, ...] = ()
 
 
 Order = Callable[[tuple[Step, ...]], Ordered]
@@ -52,7 +54,7 @@ def least_work(steps: tuple[Step, ...], ordering: Ordering = LEAST_WORK) -> Orde
     return Ordered(*sequenced(steps, ordering))
 
 
-def composed(work: Work, order: Order = least_work, *, opened: tuple[str, ...] = ()) -> Work:
+def composed(work: Work, order: Order = least_work, *, opened_items: tuple[str, ...] = ()) -> Work:
     """The work with everything that follows from its builds and tasks.
 
     Parameters
@@ -60,7 +62,7 @@ def composed(work: Work, order: Order = least_work, *, opened: tuple[str, ...] =
     work : Work
     order : callable
         What puts its steps in their order.
-    opened : tuple of str
+    opened_items : tuple of str
         Keys of the items that are off anyhow.
 
     Raises
@@ -70,14 +72,14 @@ def composed(work: Work, order: Order = least_work, *, opened: tuple[str, ...] =
     """
     if work.target is None:
         return work
-    wanted = _wanted(work, work.target, opened)
+    wanted = _wanted(work, work.target, opened_items)
     steps = steps_of(wanted)
     ordered = order(steps)
     needed = _needed(wanted, work.tasks, steps)
     return replace(
         work,
         changes=wanted.changes,
-        kit=kit_of(work.sheet, ordered.steps),
+        tools_and_parts=tools_and_parts_of(work.sheet, ordered.steps),
         steps=ordered.steps,
         needed_by=tuple((step.key, needed.get(base_of(step.key, needed), ())) for step in ordered.steps),
         sequence=ordered.sequence,
@@ -86,16 +88,16 @@ def composed(work: Work, order: Order = least_work, *, opened: tuple[str, ...] =
     )
 
 
-def _wanted(work: Work, target: Build, opened: tuple[str, ...]) -> Wanted:
+def _wanted(work: Work, target: Setup, opened_items: tuple[str, ...]) -> Wanted:
     charge, found = charge_of(target), charge_of(work.as_found)
     return Wanted(
         sheet=work.sheet,
         changes=changes_between(work.as_found, target),
         pressure_gauge=None if charge is None else charge.pressure_gauge.si,
         travel_change=work.travel_change,
-        served=tuple(dict.fromkeys((*opened, *served_keys(work.sheet, work.tasks)))),
+        served=tuple(dict.fromkeys((*opened_items, *served_keys(work.sheet, work.tasks)))),
         found_gauge=None if found is None else found.pressure_gauge.si,
-        own=tuple(said_of(work.sheet, target.charge).items()),
+        own=tuple(stated_gauge(work.sheet, target.charge).items()),
         preload=preload_change(work.as_found, target),
     )
 

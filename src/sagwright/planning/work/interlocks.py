@@ -11,9 +11,9 @@ from dataclasses import dataclass
 from typing import Final
 
 from sagwright.domain.item import (
+    _OWN_VALVE_ROLES,
     CHARGES,
     MEASURED_SHUT,
-    OWN_CHARGES,
     Act,
     ChargeStage,
     Item,
@@ -28,7 +28,7 @@ Operations = Iterable[Operation]
 Earlier = Callable[[Scope, Operation], Operations]
 """The operations that must come before one."""
 
-HOLDING, RIDING, FINAL = ChargeStage.HOLDING, ChargeStage.RIDING, ChargeStage.FINAL
+HOLDING, RIDING, FINAL = ChargeStage.ASSEMBLY, ChargeStage.RIDING, ChargeStage.FINAL
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,7 +88,7 @@ def _on(*roles: Role) -> Earlier:
 
 
 def _proven(*roles: Role) -> Earlier:
-    return lambda scope, _: (Operation(Act.PROVE, item) for item in scope.coming_off(*roles) if item.work(Act.PROVE))
+    return lambda scope, _: (Operation(Act.CHECK, item) for item in scope.coming_off(*roles) if item.work(Act.CHECK))
 
 
 def _read(*roles: Role) -> Earlier:
@@ -208,7 +208,7 @@ def _riding_in(scope: Scope, _: Operation) -> Operations:
 
 
 def _worked_through(scope: Scope, operation: Operation) -> Operations:
-    """The riding charge in and cycled; only in where no equaliser fills the negative chamber."""
+    """The riding pressure in and cycled; only in where no transfer port fills the negative chamber."""
     through = scope.sheet.air.negative_gauge is None
     return [Operation(Act.CYCLE, scope.main)] if through else _riding_in(scope, operation)
 
@@ -225,14 +225,14 @@ INTERLOCKS: Final[dict[Act, tuple[Interlock, ...]]] = {
     Act.OFF: (
         Interlock("covered", _covers_off),
         Interlock("readings-first", _as_found_read),
-        Interlock("proven-empty", _off(*CHARGES), HELD_IN),
+        Interlock("confirmed-empty", _off(*CHARGES), HELD_IN),
         Interlock("valve-order", _other_charges_out, CHARGES),
         Interlock("feet-ready", _off(Role.ADJUSTERS, Role.KNOB), (Role.FOOT_FASTENER, Role.FOOT_SEAT)),
         Interlock("seat-free", _off(Role.FOOT_SEAT), (Role.LOWERS,)),
         Interlock("reading-state", _read(Role.CHARGED_READING), (Role.AIR_CHARGE,)),
         Interlock("reading-state", _read(Role.EMPTY_READING), (*HELD_IN, Role.LOWERS)),
         Interlock("spring-relaxed", _off(Role.PRELOAD), (Role.SPRING_CAP,)),
-        Interlock("spring-out", _off(Role.COIL), (Role.CLIP, Role.SPRING_SHAFT)),
+        Interlock("spring-out", _off(Role.COIL), (Role.RETAINING_RING, Role.SPRING_SHAFT)),
     ),
     Act.INSPECT: (Interlock("inspected", _itself_off),),
     Act.CHANGE: (Interlock("covered", _itself_or_covers_off),),
@@ -246,23 +246,23 @@ INTERLOCKS: Final[dict[Act, tuple[Interlock, ...]]] = {
         Interlock("uncovered", _itself_changed),
         Interlock("uncovered", _under_it_done, of_reading="covered"),
         Interlock("extra-order", _named_done),
-        Interlock("oil-part-way", _on(Role.LOWERS), (Role.BATH_OIL,)),
-        Interlock("oil-part-way", _on(Role.BATH_OIL), (Role.FOOT_SEAT,)),
-        Interlock("clip-proven", _proven(Role.CLIP), (Role.LOWERS, Role.COIL)),
+        Interlock("oil-part-way", _on(Role.LOWERS), (Role.LOWER_LEG_OIL,)),
+        Interlock("oil-part-way", _on(Role.LOWER_LEG_OIL), (Role.FOOT_SEAT,)),
+        Interlock("retainer-checked", _proven(Role.RETAINING_RING), (Role.LOWERS, Role.COIL)),
         Interlock("charge-before-lowers", _charged_before_lowers, (Role.LOWERS,)),
-        Interlock("proof-last", _charged_at_last, (Role.READINGS,)),
-        Interlock("proof-last", _on(Role.ADJUSTERS, Role.PRELOAD), (Role.READINGS,)),
+        Interlock("final-readings-last", _charged_at_last, (Role.READINGS,)),
+        Interlock("final-readings-last", _on(Role.ADJUSTERS, Role.PRELOAD), (Role.READINGS,)),
         Interlock("cure-before-load", _all_that_cures, (Role.READINGS,)),
     ),
-    Act.PROVE: (Interlock("clip-proven", _itself_on),),
+    Act.CHECK: (Interlock("retainer-checked", _itself_on),),
     Act.CHARGE: (
         Interlock("readings-first", _off(Role.READINGS), stages=(HOLDING, RIDING)),
         Interlock("reading-state", _read(*MEASURED_SHUT), stages=(HOLDING, RIDING)),
         Interlock("covered", _off_without_air, stages=(HOLDING, RIDING)),
-        Interlock("closed", _on(Role.AIR_CAP, Role.AIR_SHAFT, Role.CLIP), stages=(HOLDING, RIDING)),
-        Interlock("clip-proven", _proven(Role.CLIP), stages=(HOLDING, RIDING)),
+        Interlock("closed", _on(Role.AIR_CAP, Role.AIR_SHAFT, Role.RETAINING_RING), stages=(HOLDING, RIDING)),
+        Interlock("retainer-checked", _proven(Role.RETAINING_RING), stages=(HOLDING, RIDING)),
         Interlock("charge-before-lowers", _off(Role.AIR_CHARGE), (Role.AIR_CHARGE,), before_lowers=True),
-        Interlock("absent", _itself_off, OWN_CHARGES),
+        Interlock("absent", _itself_off, _OWN_VALVE_ROLES),
         Interlock("cycled", _worked_through, stages=(FINAL,)),
         Interlock("feet-first", _feet_on),
         Interlock("cycled", _off(Role.AIR_CHARGE), (Role.AIR_CHARGE,), (RIDING,), before_lowers=False),
@@ -281,7 +281,7 @@ def rules_of(item: Item, act: Act) -> Iterator[str]:
     """The names of the rules that one act on an item keeps by how it is done."""
     work = item.work(act)
     if item.role is Role.AIR_CHARGE and act is Act.OFF:
-        yield "drawn-in"
+        yield "stuck-down"
     if act is Act.INSPECT and any(one.verdict is not Verdict.RENEW for one in item.inspect):
         yield "verdict"
     if act in {Act.OFF, Act.ON} and _is_ring(item):
@@ -295,4 +295,4 @@ def rules_of(item: Item, act: Act) -> Iterator[str]:
 def _is_ring(item: Item) -> bool:
     """What holds the spring in without a thread."""
     on = item.work(Act.ON)
-    return item.role is Role.CLIP and on is not None and on.torque is None
+    return item.role is Role.RETAINING_RING and on is not None and on.torque is None

@@ -7,9 +7,9 @@ from dataclasses import replace
 from typing import Final
 
 from sagwright.domain import measuring
-from sagwright.domain.build import Change
 from sagwright.domain.item import ChargeStage, Press, Record
-from sagwright.domain.settings import SETTINGS
+from sagwright.domain.settings import BY_KEY
+from sagwright.domain.setup import Change
 from sagwright.domain.sheet import Sheet, SpacerStack
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity, Unknown
@@ -19,18 +19,18 @@ AT_THE_BENCH: Final = (
     "anything by what was read as found, as long as it lies within the limits. Write it down."
 )
 
-AMBIENT_ABS: Final = 101_325.0
+_AMBIENT_ABS: Final = 101_325.0
 EXPONENT: Final = 1.2
 """Between a slow and a quick press: common practice has it slow, and the peak is to lie on the safe side."""
 
-MOST_OF_GAUGE: Final = 0.8
+_MOST_OF_GAUGE: Final = 0.8
 LEAST_SHARE: Final = 0.2
-STEP: Final = 0.05
+_STEP: Final = 0.05
 
 
 def found_inside(change: Change) -> Record:
     """What was found inside; it must be what was expected, where anything was."""
-    quantity = next(row.quantity for row in SETTINGS if row.key == change.field)
+    quantity = BY_KEY[change.field].quantity
     before = change.before
     expected = None if isinstance(before, Unknown) or not isinstance(before, int | float) else before
     what = f"{change.field.replace('top_out', 'top-out').replace('_', ' ')} found inside"
@@ -54,13 +54,13 @@ def with_pressure(step: Step, sheet: Sheet) -> Step:
     if pressure is None:
         key = "pressure_left" if final else "pressure_set"
         chosen = Record(key, "pressure at the valve, topped out", Quantity.PRESSURE, span.low, span.high)
-        return replace(step, do=step.do + AT_THE_BENCH, records=(*step.records, chosen), gate=True)
+        return replace(step, do=step.do + AT_THE_BENCH, records=(*step.records, chosen), hold_point=True)
     if not final:
         return step
     off = measuring.COVERAGE * measuring.PUMP_SCATTER.u  # the pump that set it reads it, so its bias is in both
     limits = pressure - off, pressure + off
     left = Record("pressure_left", "pressure at the valve, topped out", Quantity.PRESSURE, *limits)
-    return replace(step, records=(*step.records, left), gate=True)
+    return replace(step, records=(*step.records, left), hold_point=True)
 
 
 def peak_gauge(sheet: Sheet, start_gauge: float, share: float) -> float:
@@ -85,7 +85,7 @@ def peak_gauge(sheet: Sheet, start_gauge: float, share: float) -> float:
     length = spring.positive_length.si + (travel if isinstance(sheet.mechanism, SpacerStack) else 0.0)
     start = area * length - taken
     left = start - area * travel * share
-    return math.inf if left <= 0.0 else (start_gauge + AMBIENT_ABS) * (start / left) ** EXPONENT - AMBIENT_ABS
+    return math.inf if left <= 0.0 else (start_gauge + _AMBIENT_ABS) * (start / left) ** EXPONENT - _AMBIENT_ABS
 
 
 def within_gauge(sheet: Sheet, start_gauge: float, press: Press) -> tuple[Press, float] | None:
@@ -93,7 +93,7 @@ def within_gauge(sheet: Sheet, start_gauge: float, press: Press) -> tuple[Press,
     share = press.share
     while share >= LEAST_SHARE:
         peak = peak_gauge(sheet, start_gauge, share)
-        if peak < MOST_OF_GAUGE * press.gauge_range.si:
+        if peak < _MOST_OF_GAUGE * press.gauge_range.si:
             return replace(press, share=share), peak
-        share = round(share - STEP, 6)
+        share = round(share - _STEP, 6)
     return None

@@ -10,23 +10,22 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Final
 
-from sagwright.domain.build import Build, Change
-from sagwright.domain.item import MEASURED_SHUT, Act, ChargeStage, Item, Press, Role, Work
-from sagwright.domain.settings import SETTINGS
+from sagwright.domain.item import MEASURED_SHUT, Act, ChargeStage, Item, ItemWork, Press, Role
+from sagwright.domain.settings import BY_KEY
+from sagwright.domain.setup import Change, Setup
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
 from sagwright.errors import Defect, OutOfRange
-from sagwright.planning.spring.valves import OwnCharge, due_among, owns_of
+from sagwright.planning.spring.valves import ValveCharge, due_among, valve_charges_of
 from sagwright.planning.work.readings import within_gauge
 
-ROLE_OF = {row.key: row.role for row in SETTINGS}
 """Which items a change concerns."""
 
-HELD_IN = (Role.AIR_CAP, Role.CLIP, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
-"""What may not come off before the unit is proven empty."""
+HELD_IN = (Role.AIR_CAP, Role.RETAINING_RING, Role.AIR_SHAFT, Role.FOOT_FASTENER, Role.FOOT_SEAT)
+"""What may not come off before the unit is confirmed empty."""
 
 SERVED_ROLES: Final = {
-    TaskKind.LOWER_LEGS: (Role.LOWERS, Role.BATH_OIL),
+    TaskKind.LOWER_LEGS: (Role.LOWERS, Role.LOWER_LEG_OIL),
     TaskKind.AIR_SPRING: (Role.AIR_CAP, Role.AIR_SHAFT),
     TaskKind.MEASURE: MEASURED_SHUT,
     TaskKind.COIL_SPRING: (Role.SPRING_CAP, Role.COIL),
@@ -44,7 +43,7 @@ class Wanted:
     sheet : Sheet
     changes : tuple of Change
     pressure_gauge : float or None
-        The riding charge [Pa]; None where it is decided at the bench.
+        The riding pressure [Pa]; None where it is decided at the bench.
     travel_change : float or None
         Target's travel less as found's [m]; None while nobody knows.
     served : tuple of str
@@ -67,7 +66,7 @@ class Wanted:
     preload: Change | None = None
 
 
-def preload_change(before: Build, after: Build) -> Change | None:
+def preload_change(before: Setup, after: Setup) -> Change | None:
     """Where the preload adjuster of a coil fork stands and is to stand, the same perhaps; None where there is none."""
     if before.fitting is None or after.fitting is None:
         return None
@@ -89,7 +88,7 @@ class Operation:
         return ":".join((self.act, *stage, self.item.key))
 
     @property
-    def work(self) -> Work:
+    def work(self) -> ItemWork:
         """How the sheet says it is done.
 
         Raises
@@ -117,7 +116,7 @@ class Scope:
     read : mapping of str to (Press, float) or None
         Keys of the readings that are taken for their own sake; where the unit is pressed for one, how far, and the
         peak that is to be expected [Pa, gauge].
-    own_charges : tuple of OwnCharge
+    own_charges : tuple of ValveCharge
         Chambers with a valve of their own that are charged.
     charged : bool
         Whether the main chamber is charged.
@@ -127,7 +126,7 @@ class Scope:
     changes: Mapping[str, tuple[Change, ...]]
     off: frozenset[str]
     read: Mapping[str, tuple[Press, float] | None]
-    own_charges: tuple[OwnCharge, ...]
+    own_charges: tuple[ValveCharge, ...]
     charged: bool
 
     @property
@@ -145,7 +144,7 @@ class Scope:
         """Which charge goes in before the lowers; None where they stay on, or go on over an empty unit."""
         return self.sheet.charging.before_lowers if any(self.coming_off(Role.LOWERS)) else None
 
-    def own(self, item: Item) -> OwnCharge:
+    def own(self, item: Item) -> ValveCharge:
         """The chamber of a charge behind a valve of its own."""
         return next(own for own in self.own_charges if own.item.key == item.key)
 
@@ -179,7 +178,8 @@ def scope_of(wanted: Wanted) -> Scope:
     changes = {
         item.key: made
         for item in sheet.items
-        if (made := tuple(one for one in wanted.changes if ROLE_OF[one.field] is item.role)) and item.work(Act.CHANGE)
+        if (made := tuple(one for one in wanted.changes if BY_KEY[one.field].role is item.role))
+        and item.work(Act.CHANGE)
     }
     due = due_among(sheet, wanted.changes)
     off = _coming_off(wanted, changes, due)
@@ -190,15 +190,15 @@ def scope_of(wanted: Wanted) -> Scope:
         changes=changes,
         off=off,
         read=dict(_readings(wanted)),
-        own_charges=tuple(own for own in owns_of(sheet) if own.item.key in off or own in due),
+        own_charges=tuple(own for own in valve_charges_of(sheet) if own.item.key in off or own in due),
         charged=bool(airs) and (charge or any(item.key in off for item in airs)),
     )
 
 
-def _coming_off(wanted: Wanted, changed: Iterable[str], due: tuple[OwnCharge, ...]) -> frozenset[str]:
+def _coming_off(wanted: Wanted, changed: Iterable[str], due: tuple[ValveCharge, ...]) -> frozenset[str]:
     """Keys of the items that come off: all that covers what changes or is served, oils renewed, a preload set."""
-    sheet, roles = wanted.sheet, {ROLE_OF[change.field] for change in wanted.changes}
-    anew = (role for role in (Role.BATH_OIL, Role.PRELOAD) if role in roles)
+    sheet, roles = wanted.sheet, {BY_KEY[change.field].role for change in wanted.changes}
+    anew = (role for role in (Role.LOWER_LEG_OIL, Role.PRELOAD) if role in roles)
     let_out = (Role.AIR_CHARGE,) if any(own.first for own in due) else ()
     renewed = [item.key for role in (*anew, *let_out) for item in sheet.having(role)]
     seen = _with_covers(sheet, [*renewed, *changed, *wanted.served])
@@ -232,7 +232,7 @@ def _emptied_with(sheet: Sheet, off: set[str]) -> Iterator[str]:
     main one wherever that is let out."""
     opened = any(sheet.item(key).role in HELD_IN for key in off)
     let_out = any(sheet.item(key).role is Role.AIR_CHARGE for key in off)
-    return (own.item.key for own in owns_of(sheet) if opened or (let_out and not own.first))
+    return (own.item.key for own in valve_charges_of(sheet) if opened or (let_out and not own.first))
 
 
 def _readings(wanted: Wanted) -> Iterator[tuple[str, tuple[Press, float] | None]]:
@@ -268,7 +268,7 @@ def _off_and_on(item: Item) -> Iterator[Operation]:
     yield Operation(Act.OFF, item)
     if item.inspect:
         yield Operation(Act.INSPECT, item)
-    yield from (Operation(act, item) for act in (Act.ON, Act.PROVE) if item.work(act) is not None)
+    yield from (Operation(act, item) for act in (Act.ON, Act.CHECK) if item.work(act) is not None)
 
 
 def _charges(scope: Scope) -> Iterator[Operation]:
@@ -302,7 +302,7 @@ def served_keys(sheet: Sheet, tasks: Iterable[Task]) -> tuple[str, ...]:
     return tuple(dict.fromkeys(item.key for task in tasks for item in served_by(sheet, task)))
 
 
-def opens(sheet: Sheet, tasks: Iterable[Task], role: Role) -> bool:
+def is_opened(sheet: Sheet, tasks: Iterable[Task], role: Role) -> bool:
     """Whether anything of a role comes off for the tasks: served itself, or over what is."""
     seen = _with_covers(sheet, served_keys(sheet, tasks))
     return any(item.key in seen for item in sheet.having(role))

@@ -11,13 +11,13 @@ from sagwright.domain.item import Act
 from sagwright.domain.step import Sequence, Step
 from sagwright.domain.task import LEAST_WORK, Ordering
 from sagwright.planning.search.least_work import least_work
-from sagwright.planning.search.problem import Action, Found, Held, Limit, Prices
+from sagwright.planning.search.problem import Action, Prices, SearchLimit, SearchResult, StartState
 
 MOST_STATES: Final = 20_000
 """States after which a plan goes without its whole proof: about two seconds of search."""
 
-MOST_ASKED: Final = 150_000
-"""The same where the caller says when it is enough."""
+MOST_STATES_UNTIL_STOPPED: Final = 150_000
+"""States after which a plan goes without its whole proof where the caller stops the search."""
 
 REMEMBERED: Final = 32
 """Orders that need not be searched again: what a wish chooses seldom changes what comes before what."""
@@ -73,7 +73,7 @@ def sequenced(
     """
     if not steps:
         return (), None
-    held = Held() if last is None else Held(_tools(last), last.position)
+    held = StartState() if last is None else StartState(_tools(last), last.position)
     wet = [Action(key, 0.0, held.tool, held.position, waiting=left) for key, left in curing(done)]
     keys = {step.key for step in steps} | {action.key for action in wet}
     found = _searched((*wet, *(_action(step, keys) for step in steps)), held, ordering)
@@ -87,24 +87,26 @@ def sequenced(
         position_changes=found.position_changes,
         tool_price=ordering.tool_price,
         position_price=ordering.position_price,
-        proven=found.proven,
+        optimal=found.optimal,
     )
     order = tuple(by_key[key] for key in found.order if key in by_key)
     return timed((*done, *order))[len(done) :], sequence
 
 
-def _searched(actions: tuple[Action, ...], held: Held, ordering: Ordering) -> Found:
+def _searched(actions: tuple[Action, ...], held: StartState, ordering: Ordering) -> SearchResult:
     prices = Prices(ordering.tool_price, ordering.position_price)
     if ordering.stop is None:
-        return least_work_again(actions, prices, held, ordering.earlier)
-    limit = Limit(MOST_ASKED, ordering.stop)
+        return least_work_from(actions, prices, held, ordering.earlier)
+    limit = SearchLimit(MOST_STATES_UNTIL_STOPPED, ordering.stop)
     return least_work(actions, prices=prices, held=held, earlier=ordering.earlier, limit=limit)
 
 
 @lru_cache(maxsize=REMEMBERED)
-def least_work_again(actions: tuple[Action, ...], prices: Prices, held: Held, earlier: tuple[str, ...]) -> Found:
+def least_work_from(
+    actions: tuple[Action, ...], prices: Prices, held: StartState, earlier: tuple[str, ...]
+) -> SearchResult:
     """The order of least work, remembered: the same actions have the same."""
-    return least_work(actions, prices=prices, held=held, earlier=earlier, limit=Limit(MOST_STATES))
+    return least_work(actions, prices=prices, held=held, earlier=earlier, limit=SearchLimit(MOST_STATES))
 
 
 def _action(step: Step, keys: set[str]) -> Action:

@@ -13,7 +13,7 @@ from typing import Final
 
 from sagwright.domain.item import Act, ChargeStage, Fluid, Item, Role
 from sagwright.domain.step import Step
-from sagwright.planning.spring.valves import found_at, left_at
+from sagwright.planning.spring.valves import found_at, pressure_as_left
 from sagwright.planning.work.interlocks import needs_of, rules_of
 from sagwright.planning.work.readings import AT_THE_BENCH, exposed, found_inside, with_pressure
 from sagwright.planning.work.scope import Operation, Scope, Wanted, operations_of, scope_of
@@ -49,7 +49,7 @@ def _step(scope: Scope, operation: Operation) -> Step:
         torque=work.torque,
         fluid=work.fluid,
         cautions=work.cautions,
-        gate=work.gate,
+        hold_point=work.hold_point,
         records=work.records,
         waiting=work.waiting,
         stage=operation.stage,
@@ -76,16 +76,16 @@ def _on(scope: Scope, item: Item, step: Step) -> Step:
 
 
 def _filled(scope: Scope, item: Item, fluid: Fluid | None) -> Fluid | None:
-    """A fluid with its amount; bath oil takes it from its leg."""
-    if item.role is not Role.BATH_OIL or fluid is None:
+    """A fluid with its amount; lower-leg oil takes it from its leg."""
+    if item.role is not Role.LOWER_LEG_OIL or fluid is None:
         return fluid
-    return replace(fluid, amount=next(leg.bath_oil for leg in scope.sheet.legs if leg.name == item.leg))
+    return replace(fluid, amount=next(leg.lower_leg_oil for leg in scope.sheet.legs if leg.name == item.leg))
 
 
 def _change(scope: Scope, item: Item, step: Step) -> Step:
     """One item brought to the target's setting."""
     changes = scope.changes[item.key]
-    return replace(step, changes=changes, records=(*step.records, *map(found_inside, changes)), gate=True)
+    return replace(step, changes=changes, records=(*step.records, *map(found_inside, changes)), hold_point=True)
 
 
 def _measure(scope: Scope, item: Item, step: Step) -> Step:
@@ -101,18 +101,18 @@ def _charge(scope: Scope, item: Item, step: Step) -> Step:
     """The charge that goes in, and what is written down of it."""
     if item.role is not Role.AIR_CHARGE:
         return _own_charge(scope, item, step)
-    holding = scope.sheet.charging.holding_gauge if step.stage is ChargeStage.HOLDING else None
+    holding = scope.sheet.charging.assembly_gauge if step.stage is ChargeStage.ASSEMBLY else None
     pressure_gauge = scope.wanted.pressure_gauge if holding is None else holding.si
     return with_pressure(replace(step, pressure_gauge=pressure_gauge), scope.sheet)
 
 
 def _own_charge(scope: Scope, item: Item, step: Step) -> Step:
-    """The same for a chamber with a valve of its own."""
+    """A charging step of a chamber with a valve of its own, with its pressure."""
     own = scope.own(item)
     gauge = dict(scope.wanted.own).get(own.field)
-    records = (*step.records, left_at(scope.sheet, own, gauge))
+    records = (*step.records, pressure_as_left(scope.sheet, own, gauge))
     do = step.do + AT_THE_BENCH if gauge is None else step.do
-    return replace(step, pressure_gauge=gauge, gate=True, do=do, records=records)
+    return replace(step, pressure_gauge=gauge, hold_point=True, do=do, records=records)
 
 
 def _cycle(scope: Scope, _: Item, step: Step) -> Step:

@@ -9,9 +9,9 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from typing import Final
 
-from sagwright.domain.build import Build, Setting, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.item import Act, Record, Role
 from sagwright.domain.plan import Plan
+from sagwright.domain.setup import Setting, Setup, ShaftSetting, StackSetting, TopOutSetting
 from sagwright.domain.sheet import Chassis, Mechanism, Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.step import Step
 from sagwright.domain.task import LEAST_WORK, Ordering, Task, TaskKind
@@ -19,10 +19,10 @@ from sagwright.domain.value import Quantity, Unknown
 from sagwright.domain.work import Work
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.planning.checks.findings import ALWAYS
-from sagwright.planning.spring.builds import permitted, setting_for
 from sagwright.planning.spring.kind import spring_kind
 from sagwright.planning.spring.parts import most_volume_spacers
-from sagwright.planning.work.air_tasks import charge_asked, not_permitted
+from sagwright.planning.spring.setups import permitted, setting_for
+from sagwright.planning.work.air_tasks import charge_of_tasks, not_permitted
 from sagwright.planning.work.coil_tasks import check_fits, check_kinds, with_coil
 from sagwright.planning.work.composition import Ordered, composed, least_work
 
@@ -62,17 +62,19 @@ def chassis_of(sheet: Sheet, name: str, travel: float | None) -> Chassis:
     return fitting[0] if fitting else sheet.chassis[0]
 
 
-SEEN: Final = "chassis_seen"
+OPEN_READING: Final = "chassis_seen"
 
 
-def seen_as(sheet: Sheet, steps: Iterable[Step], chassis: Chassis) -> tuple[Step, ...]:
+def setting_as_found(sheet: Sheet, steps: Iterable[Step], chassis: Chassis) -> tuple[Step, ...]:
     """The steps; the first readings also see that the unit is of the chassis that its travel points at."""
-    return _also(sheet, steps, Record(SEEN, f"Its marking says chassis {chassis.name}; with another one stop and ask."))
+    return _also(
+        sheet, steps, Record(OPEN_READING, f"Its marking says chassis {chassis.name}; with another one stop and ask.")
+    )
 
 
-def seen_as_before(before: Work, steps: tuple[Step, ...]) -> tuple[Step, ...]:
-    """The same, where it was asked for before."""
-    asked = next((record for step in before.planned for record in step.records if record.key == SEEN), None)
+def setting_as_recorded(before: Work, steps: tuple[Step, ...]) -> tuple[Step, ...]:
+    """The steps with the look at the chassis, where the work before asked for it."""
+    asked = next((record for step in before.planned for record in step.records if record.key == OPEN_READING), None)
     return steps if asked is None else _also(before.sheet, steps, asked)
 
 
@@ -93,7 +95,7 @@ def plan_tasks(
     program : str
         Name and version of what computes.
     chassis : str
-        Which chassis the unit has; may be left empty where the tasks leave no doubt.
+        Which chassis the unit has; may be left empty where the tasks leave no uncertainty.
     ordering : Ordering
 
     Raises
@@ -101,25 +103,30 @@ def plan_tasks(
     InputError
         If tasks contradict each other, or ask for what sheet or chassis do not allow.
     """
-    own = chassis_of(sheet, chassis, asked_of(tasks).get(TaskKind.CHANGE_TRAVEL))
+    own = chassis_of(sheet, chassis, stated_target(tasks).get(TaskKind.CHANGE_TRAVEL))
     deduced = not chassis and len(sheet.chassis) > 1
-    asked = deduced and any(task.kind is TaskKind.CHANGE_TRAVEL for task in tasks)
+    asked = deduced and _changes_travel(tasks)
     work = Work(
         sheet=sheet,
         chassis="" if deduced and not asked else own.name,
         tasks=tuple(tasks),
         as_found=_unseen(sheet, own),
         target=target_of(sheet, own, tasks),
+        travel_change=None if _changes_travel(tasks) else 0.0,
     )
 
     def order(steps: tuple[Step, ...]) -> Ordered:
-        return least_work(seen_as(sheet, steps, own) if asked else steps, ordering)
+        return least_work(setting_as_found(sheet, steps, own) if asked else steps, ordering)
 
     return Plan(program, composed(work, order), (*ALWAYS, *sheet.notices))
 
 
-def target_of(sheet: Sheet, chassis: Chassis, tasks: Iterable[Task]) -> Build:
-    """What tasks make of a unit that nobody has opened or read; what no task asks for stays as it is.
+def _changes_travel(tasks: Iterable[Task]) -> bool:
+    return any(task.kind is TaskKind.CHANGE_TRAVEL for task in tasks)
+
+
+def target_of(sheet: Sheet, chassis: Chassis, tasks: Iterable[Task]) -> Setup:
+    """The target of tasks on a unit that has been neither opened nor read; other settings stay as they are.
 
     Raises
     ------
@@ -129,8 +136,8 @@ def target_of(sheet: Sheet, chassis: Chassis, tasks: Iterable[Task]) -> Build:
     tasks = tuple(tasks)
     check_kinds(sheet, tasks)
     found = _unseen(sheet, chassis)
-    asked = asked_of(tasks)
-    target = replace(found, charge=charge_asked(sheet, asked))
+    asked = stated_target(tasks)
+    target = replace(found, charge=charge_of_tasks(sheet, asked))
     travel, spacers = asked.get(TaskKind.CHANGE_TRAVEL), asked.get(TaskKind.VOLUME_SPACERS)
     if travel is not None:
         setting = setting_for(sheet, chassis, travel)
@@ -148,13 +155,13 @@ def target_of(sheet: Sheet, chassis: Chassis, tasks: Iterable[Task]) -> Build:
     return target
 
 
-def _unseen(sheet: Sheet, chassis: Chassis) -> Build:
-    """A unit that nobody has opened or read."""
-    return spring_kind(sheet).unseen(chassis.name, _unseen_setting(sheet.mechanism))
+def _unseen(sheet: Sheet, chassis: Chassis) -> Setup:
+    """The setup of a unit that has been neither opened nor read."""
+    return spring_kind(sheet).unopened(chassis.name, _unseen_setting(sheet.mechanism))
 
 
 def _unseen_setting(mechanism: Mechanism) -> Setting:
-    """Spacers that nobody has seen, the only shaft there is, or one that nobody has seen."""
+    """Spacers not seen yet, the only shaft there is, or a shaft not seen yet."""
     if isinstance(mechanism, SpacerStack):
         return StackSetting(Unknown.UNTIL_OPEN, Unknown.UNTIL_OPEN)
     if isinstance(mechanism, TopOutSpacers):
@@ -163,7 +170,7 @@ def _unseen_setting(mechanism: Mechanism) -> Setting:
     return ShaftSetting(shafts[0].travel.si if len(shafts) == 1 else Unknown.UNTIL_OPEN)
 
 
-def asked_of(tasks: Iterable[Task]) -> dict[TaskKind, float]:
+def stated_target(tasks: Iterable[Task]) -> dict[TaskKind, float]:
     """The value asked for by each kind of task that has one."""
     asked: dict[TaskKind, float] = {}
     for task in tasks:

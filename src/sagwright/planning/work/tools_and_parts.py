@@ -5,18 +5,18 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from sagwright.domain.build import Change
+from sagwright.domain.setup import Change
 from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
-from sagwright.domain.step import KitKind, KitLine, Step
+from sagwright.domain.step import Step, Supply, SupplyKind
 from sagwright.domain.value import Figure, Quantity
 
-ORDER = (KitKind.TOOL, KitKind.PART, KitKind.SINGLE_USE, KitKind.FLUID)
+ORDER = (SupplyKind.TOOL, SupplyKind.PART, SupplyKind.SINGLE_USE, SupplyKind.FLUID)
 SPACERS = ("travel_spacers", "volume_spacers", "top_out_spacers", "preload_spacers")
 
 
-def kit_of(sheet: Sheet, steps: tuple[Step, ...]) -> tuple[KitLine, ...]:
+def tools_and_parts_of(sheet: Sheet, steps: tuple[Step, ...]) -> tuple[Supply, ...]:
     """One line for each thing, with how much of it and the steps that use it."""
-    lines: dict[tuple[KitKind, str, str], KitLine] = {}
+    lines: dict[tuple[SupplyKind, str, str], Supply] = {}
     for step in steps:
         for line in _used(sheet, step):
             key = (line.kind, line.name, line.size)
@@ -24,31 +24,31 @@ def kit_of(sheet: Sheet, steps: tuple[Step, ...]) -> tuple[KitLine, ...]:
     return tuple(line for kind in ORDER for line in lines.values() if line.kind is kind)
 
 
-def _used(sheet: Sheet, step: Step) -> Iterator[KitLine]:
+def _used(sheet: Sheet, step: Step) -> Iterator[Supply]:
     here = (step.key,)
     for tool in step.tools:
-        yield KitLine(KitKind.TOOL, tool.name, tool.size, special=tool.special, steps=here)
+        yield Supply(SupplyKind.TOOL, tool.name, tool.size, special=tool.special, steps=here)
     for change in step.changes:
         yield from (replace(line, steps=here) for line in _parts(sheet, change))
     for part in step.renew:
-        yield KitLine(KitKind.SINGLE_USE, part.name, part.size, _pieces(1), steps=here)
+        yield Supply(SupplyKind.SINGLE_USE, part.name, part.size, _pieces(1), steps=here)
     if step.fluid is not None:
         amount = step.fluid.amount
         figure = None if amount is None else Figure(amount.si, Quantity.VOLUME, amount.u)
-        yield KitLine(KitKind.FLUID, step.fluid.name, amount=figure, steps=here)
+        yield Supply(SupplyKind.FLUID, step.fluid.name, amount=figure, steps=here)
 
 
-def _parts(sheet: Sheet, change: Change) -> Iterator[KitLine]:
+def _parts(sheet: Sheet, change: Change) -> Iterator[Supply]:
     """Parts a change adds; while nobody knows what is inside, as many as it may take."""
     if change.field == "shaft_travel" and isinstance(change.after, float):
-        yield KitLine(KitKind.PART, "air shaft", f"{change.after * 1e3:g} mm", _pieces(1))
+        yield Supply(SupplyKind.PART, "air shaft", f"{change.after * 1e3:g} mm", _pieces(1))
     if change.field == "coil" and isinstance(change.after, str):
-        yield KitLine(KitKind.PART, "coil", change.after, _pieces(1))
+        yield Supply(SupplyKind.PART, "coil", change.after, _pieces(1))
     if change.field in SPACERS and isinstance(change.after, int):
         unseen = not isinstance(change.before, int)
         before = change.before if isinstance(change.before, int) else 0
         if change.after > before:
-            yield KitLine(KitKind.PART, *_spacer(sheet, change.field), _pieces(change.after - before), at_most=unseen)
+            yield Supply(SupplyKind.PART, *_spacer(sheet, change.field), _pieces(change.after - before), at_most=unseen)
 
 
 def _spacer(sheet: Sheet, field: str) -> tuple[str, str]:
@@ -61,9 +61,9 @@ def _spacer(sheet: Sheet, field: str) -> tuple[str, str]:
     return "volume spacer", f"{sheet.air.volume_spacer.si * 1e6:g} ml"
 
 
-def _together(a: KitLine, b: KitLine) -> KitLine:
+def _together(a: Supply, b: Supply) -> Supply:
     amount = a.amount or b.amount
-    if a.amount is not None and b.amount is not None and a.kind is not KitKind.TOOL:
+    if a.amount is not None and b.amount is not None and a.kind is not SupplyKind.TOOL:
         amount = Figure(a.amount.value + b.amount.value, a.amount.quantity)
     steps = (*a.steps, *(step for step in b.steps if step not in a.steps))
     return replace(a, amount=amount, special=a.special or b.special, steps=steps)

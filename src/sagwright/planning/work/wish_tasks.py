@@ -12,7 +12,7 @@ from typing import Any, Final
 
 from sagwright.domain.finding import Finding
 from sagwright.domain.intake import Intake
-from sagwright.domain.settings import ASKED, QUANTITIES
+from sagwright.domain.settings import QUANTITIES, TASK_SETTINGS
 from sagwright.domain.sheet import Sheet
 from sagwright.domain.task import Task, TaskKind
 from sagwright.domain.value import Figure, Quantity, Value
@@ -20,12 +20,12 @@ from sagwright.domain.work import Work
 from sagwright.errors import OutOfRange
 from sagwright.planning.checks.findings import finding
 from sagwright.planning.spring.parts import SAME_TRAVEL
-from sagwright.planning.spring.valves import SAME, own_valves
+from sagwright.planning.spring.valves import SAME, own_valves_of
 from sagwright.planning.work.air_tasks import OWN_KINDS
-from sagwright.planning.work.coil_tasks import check_kinds, coils_asked, known_spacers, turned_to
-from sagwright.planning.work.tasks import asked_of
+from sagwright.planning.work.coil_tasks import check_kinds, coils_of_task, counted_spacers, turned_to
+from sagwright.planning.work.tasks import stated_target
 
-ALIKE: Final = {Quantity.PRESSURE: SAME, Quantity.LENGTH: SAME_TRAVEL}
+EQUIVALENT_SETTINGS: Final = {Quantity.PRESSURE: SAME, Quantity.LENGTH: SAME_TRAVEL}
 """How near two numbers are one, where they are not counts."""
 
 
@@ -46,26 +46,26 @@ def with_tasks(intake: Intake) -> Intake:
 
 def _pins(sheet: Sheet, tasks: tuple[Task, ...]) -> Iterator[tuple[str, Any]]:
     check_kinds(sheet, tasks)
-    for kind, value in asked_of(tasks).items():
-        if kind in OWN_KINDS.values() and ASKED[kind].wish not in {own.field for own in own_valves(sheet)}:
+    for kind, value in stated_target(tasks).items():
+        if kind in OWN_KINDS.values() and TASK_SETTINGS[kind].wish not in {own.field for own in own_valves_of(sheet)}:
             raise OutOfRange("must have something to do on this unit", field=str(kind), remedy="It has no such valve.")
-        yield ASKED[kind].wish, _pin(sheet, kind, value)
-    for coil in coils_asked(sheet, tasks):
-        yield ASKED[TaskKind.CHANGE_COIL].wish, coil
+        yield TASK_SETTINGS[kind].wish, _pin(sheet, kind, value)
+    for coil in coils_of_task(sheet, tasks):
+        yield TASK_SETTINGS[TaskKind.CHANGE_COIL].wish, coil
 
 
 def _pin(sheet: Sheet, kind: TaskKind, value: float) -> Value | int | float:
     if kind is TaskKind.SET_PRELOAD:
         return turned_to(sheet.coil, value)
     if kind is TaskKind.PRELOAD_SPACERS:
-        return known_spacers(sheet.coil, value)
+        return counted_spacers(sheet.coil, value)
     return round(value) if QUANTITIES[kind] is Quantity.COUNT else Value(value)
 
 
-def contradictions(intake: Intake) -> Iterator[Finding]:
+def task_contradictions(intake: Intake) -> Iterator[Finding]:
     """Tasks that set what the wish pins at something else."""
     for task in intake.tasks:
-        wished = getattr(intake.wish, ASKED[task.kind].wish) if task.kind in ASKED else None
+        wished = getattr(intake.wish, TASK_SETTINGS[task.kind].wish) if task.kind in TASK_SETTINGS else None
         if wished is None:
             continue
         words = (("task", str(task.kind)), ("field", _path(task.kind)))
@@ -80,7 +80,7 @@ def contradictions(intake: Intake) -> Iterator[Finding]:
 
 def _path(kind: TaskKind) -> str:
     """Where the wish says the same."""
-    return f"wish.{ASKED[kind].wish}".replace("_gauge", "_pressure").replace("pressure_pressure", "pressure")
+    return f"wish.{TASK_SETTINGS[kind].wish}".replace("_gauge", "_pressure").replace("pressure_pressure", "pressure")
 
 
 def _number(wished: Value | float) -> float:
@@ -88,12 +88,12 @@ def _number(wished: Value | float) -> float:
 
 
 def _alike(quantity: Quantity, one: float, other: float) -> bool:
-    return abs(one - other) <= ALIKE.get(quantity, 1e-9)
+    return abs(one - other) <= EQUIVALENT_SETTINGS.get(quantity, 1e-9)
 
 
-def within(work: Work) -> Iterator[Finding]:
+def included_tasks(work: Work) -> Iterator[Finding]:
     """Tasks that open and do nothing more than the wish, the first of all, does."""
     wish, *others = work.tasks
     for task in others:
         if all(wish in tasks for _, tasks in work.needed_by if task in tasks):
-            yield finding("task.within", "tasks", (("task", f"{task.kind} {task.item}".strip()),))
+            yield finding("task.included", "tasks", (("task", f"{task.kind} {task.item}".strip()),))

@@ -6,23 +6,23 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Final
 
-from sagwright.domain.build import Build
 from sagwright.domain.item import Act
 from sagwright.domain.plan import Plan
 from sagwright.domain.records.evidence import FOUND, NO, YES
 from sagwright.domain.records.job import JobState
-from sagwright.domain.records.payloads import FoundWrong, Payload, Recorded, Resumed, Waits
+from sagwright.domain.records.payloads import Payload, ProblemFound, PutOnHold, Resumed, StepDone
 from sagwright.domain.settings import SETTINGS
+from sagwright.domain.setup import Setup
 from sagwright.domain.task import Progress, Task
 from sagwright.domain.value import Unknown
 from sagwright.formats.fields.tasks import read_task
 
 INSIDE: Final = tuple(row.key for row in SETTINGS if row.inside)
-"""Settings inside, by the name that builds, intakes and what was found give them."""
+"""Settings inside, by the name that setups, intakes and what was found give them."""
 
 
 def extras_of(state: JobState) -> tuple[Task, ...]:
-    """Extras found at the stand that the owner said yes to, in the order of the answers, corrections applied."""
+    """Extras found at the stand that the customer said yes to, in the order of the answers, corrections applied."""
     agreed: tuple[Task, ...] = ()
     for _, agreed in _with_extras(state):  # noqa: B007  # the last
         pass
@@ -34,7 +34,7 @@ def _with_extras(state: JobState) -> Iterator[tuple[Payload | None, tuple[Task, 
     asked: tuple[str, ...] = ()
     agreed: tuple[Task, ...] = ()
     for line in state.lines:
-        if isinstance(line.payload, Waits):
+        if isinstance(line.payload, PutOnHold):
             asked = line.payload.tasks
         elif isinstance(line.payload, Resumed):
             extras = map(read_task, asked if line.payload.yes else ())
@@ -43,7 +43,7 @@ def _with_extras(state: JobState) -> Iterator[tuple[Payload | None, tuple[Task, 
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class RecordedProgress:
     """All that was done and found, as far as it changed the plan, and the steps done since."""
 
     all: Progress
@@ -51,7 +51,7 @@ class Told:
     since: tuple[str, ...]
 
 
-def told_of(state: JobState, plan: Plan) -> Told:
+def recorded_progress(state: JobState, plan: Plan) -> RecordedProgress:
     """What was done and found, as planning reads it, corrections applied."""
     done: list[str] = []
     found: dict[str, float | str] = _as_found(plan.work.as_found)
@@ -59,23 +59,23 @@ def told_of(state: JobState, plan: Plan) -> Told:
     expected, kept, changed = dict(found), Progress(), Progress()
     for said, extras in _with_extras(state):
         before = dict(found)
-        if isinstance(said, Recorded):
+        if isinstance(said, StepDone):
             done.append(said.step)
-            found |= found_in(said, plan)
-        elif isinstance(said, FoundWrong):
+            found |= findings_inside(said, plan)
+        elif isinstance(said, ProblemFound):
             found |= dict(said.found)
             failed += said.failed
         told = tuple((key, value) for key, value in found.items() if expected.get(key) != value)
         kept = Progress(tuple(done), told, tuple(dict.fromkeys(failed)), tasks=extras)
-        rested_here = isinstance(said, Recorded) and said.step.split(":")[0] == Act.BREAK
+        rested_here = isinstance(said, StepDone) and said.step.split(":")[0] == Act.BREAK
         if rested_here or found != before or (kept.failed, kept.tasks) != (changed.failed, changed.tasks):
             changed = kept
-    return Told(kept, changed, kept.done[len(changed.done) :])
+    return RecordedProgress(kept, changed, kept.done[len(changed.done) :])
 
 
-def _as_found(build: Build) -> dict[str, float | str]:
+def _as_found(setup: Setup) -> dict[str, float | str]:
     """Settings that are known of the unit as found."""
-    known = {row.key: row.of(build) for row in SETTINGS if row.inside and row.has(build)}
+    known = {row.key: row.of(setup) for row in SETTINGS if row.inside and row.has(setup)}
     return {
         name: value if isinstance(value, str) else float(value)
         for name, value in known.items()
@@ -83,16 +83,16 @@ def _as_found(build: Build) -> dict[str, float | str]:
     }
 
 
-def found_in(said: Recorded, plan: Plan) -> dict[str, float | str]:
+def findings_inside(said: StepDone, plan: Plan) -> dict[str, float | str]:
     """Settings that a step's readings say, by field; the pressure only where none was known and a target follows it."""
     values = {one.key: one.value for one in said.readings if one.value is not None}
     found: dict[str, float | str] = {
         key.removeprefix(FOUND): value for key, value in values.items() if key.startswith(FOUND)
     }
     found |= {
-        one.key.removeprefix(FOUND): one.said
+        one.key.removeprefix(FOUND): one.as_typed
         for one in said.readings
-        if one.key.startswith(FOUND) and one.quantity is None and one.said not in (YES, NO)
+        if one.key.startswith(FOUND) and one.quantity is None and one.as_typed not in (YES, NO)
     }
     follows = plan.selection is not None and isinstance(plan.work.as_found.charge, Unknown)
     first = not said.step[-1:].isdigit()

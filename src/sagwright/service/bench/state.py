@@ -14,27 +14,26 @@ from sagwright.domain.plan import Plan
 from sagwright.domain.records.entities import SheetRevision
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.job import JobState, JobView
-from sagwright.domain.records.payloads import Decided, FoundWrong, Recorded, Started
+from sagwright.domain.records.payloads import Decided, ProblemFound, Started, StepDone
 from sagwright.domain.sheet import Sheet
-from sagwright.domain.step import Step, Stop
+from sagwright.domain.step import Step, WorkStop
 from sagwright.domain.task import Progress, Task
 from sagwright.errors import NotThere, OutOfRange
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.assembly import read_intake
-from sagwright.formats.output.plan import SHAPE as PLAN
-from sagwright.formats.records.decision import read_work
+from sagwright.formats.records.decision import read_plan
 from sagwright.formats.sheet.load import sheet_of
-from sagwright.service.bench.progress import Told, extras_of, told_of
+from sagwright.service.bench.progress import RecordedProgress, extras_of, recorded_progress
 from sagwright.service.log import view_of
-from sagwright.service.plan import go_on, plan, sequence
-from sagwright.store.documents import document_of, revision_by_id
+from sagwright.service.plan import plan, replan, sequence
+from sagwright.store.documents import load_document, revision_by_id
 from sagwright.store.engine import Transaction
 from sagwright.store.workshop import Store
 
-INSIDE: Final = "found."
+_INSIDE: Final = "found."
 """What the codes of findings begin with that are about the unit as found."""
 
-REST: Final = timedelta(hours=1)
+BREAK_STEP: Final = timedelta(hours=1)
 """After how long without an entry nobody knows any more what is charged and tight: assumed, no source."""
 
 REMEDY: Final = "Withdraw the entry that is wrong; if it was really done so, stop and make the unit safe first."
@@ -85,7 +84,7 @@ class Rested:
 
 
 @dataclass(frozen=True, slots=True)
-class AtTheStand:
+class BenchState:
     """A job's work as it stands.
 
     Attributes
@@ -119,7 +118,7 @@ class AtTheStand:
         return self.plan.work.done
 
     @property
-    def stops(self) -> tuple[Stop, ...]:
+    def stops(self) -> tuple[WorkStop, ...]:
         """What ends the work."""
         return self.plan.work.stops
 
@@ -133,8 +132,8 @@ class AtTheStand:
         """What was found inside and asks for a second look, since it cannot stand beside what else is known; nobody
         has said yet that it is so."""
         answered = {one.about for one in self.view.state.answers}
-        asks = (one for one in self.plan.findings if one.severity is Severity.ASK and one.code not in answered)
-        return tuple(one for one in asks if self.done and one.code.startswith(INSIDE))
+        asks = (one for one in self.plan.findings if one.severity is Severity.QUESTION and one.code not in answered)
+        return tuple(one for one in asks if self.done and one.code.startswith(_INSIDE))
 
     @property
     def next(self) -> Step | None:
@@ -142,7 +141,7 @@ class AtTheStand:
         return self.steps[0] if self.steps else None
 
 
-def at_the_stand(store: Store, job: str) -> AtTheStand:
+def bench_state(store: Store, job: str) -> BenchState:
     """A job's work, by the job's id.
 
     Raises
@@ -156,14 +155,14 @@ def at_the_stand(store: Store, job: str) -> AtTheStand:
         return standing(transaction, view_of(transaction, job))
 
 
-def standing(transaction: Transaction, view: JobView, *, tried: tuple[str, ...] = ()) -> AtTheStand:
-    """The same within a transaction, of a job that was read, with extras tried as if the owner had said yes.
+def standing(transaction: Transaction, view: JobView, *, tried: tuple[str, ...] = ()) -> BenchState:
+    """The state of the bench for a job that was read, with extras tried as if the customer had said yes.
 
     The work follows from the entries alone, and from documents that they name by digest: each state is computed once.
     """
     key = (view.entries, tried)
     known = _WORK.get(key) or _WORK.put(key, _computed(transaction, view, tried))
-    return AtTheStand(view, *known)
+    return BenchState(view, *known)
 
 
 def _computed(transaction: Transaction, view: JobView, tried: tuple[str, ...]) -> tuple[SheetRevision, Plan, Progress]:
@@ -171,16 +170,16 @@ def _computed(transaction: Transaction, view: JobView, tried: tuple[str, ...]) -
     if decided is None:
         raise NotThere(f"Nothing is decided yet on job {view.card.number}.", remedy="Choose first.")
     revision, texts = _kept(transaction, (decided.sheet, decided.work, decided.intake, decided.bike or ""))
-    known = _Known(decided.work_shape, revision, texts, extras_of(view.state))
-    told = told_of(view.state, _decided(known))
+    known = _Known(revision, texts, extras_of(view.state))
+    told = recorded_progress(view.state, _decided(known))
     if tried:
         extras = tuple(dict.fromkeys((*told.all.tasks, *map(read_task, tried))))
         with_them = replace(told.all, tasks=extras)
-        told = Told(with_them, with_them, ())
+        told = RecordedProgress(with_them, with_them, ())
     return revision, _stands(known, told), told.all
 
 
-def _stands(known: _Known, told: Told) -> Plan:
+def _stands(known: _Known, told: RecordedProgress) -> Plan:
     """The work by all that was told; extras that became tasks by a later correction join it as it stands now."""
     try:
         return _advanced(_gone_on(known, told.planned), told.since)
@@ -196,7 +195,7 @@ def _kept(transaction: Transaction, ids: tuple[str, ...]) -> tuple[SheetRevision
     if (known := _TEXTS.get(ids)) is not None:
         return known
     sheet, *documents = ids
-    texts = tuple(document_of(transaction, key).text if key else "" for key in documents)
+    texts = tuple(load_document(transaction, key).text if key else "" for key in documents)
     return _TEXTS.put(ids, (revision_by_id(transaction, sheet), texts))
 
 
@@ -226,14 +225,13 @@ def _advanced(plan: Plan, done: tuple[str, ...]) -> Plan:
 def decided_anew(transaction: Transaction, decided: Decided) -> tuple[str, Plan]:
     """The text that was decided, and what this program computes from the sheet, intake and bike recorded with it."""
     revision, texts = _kept(transaction, (decided.sheet, decided.work, decided.intake, decided.bike or ""))
-    return texts[0], _decided(_Known(decided.work_shape, revision, texts, ()))
+    return texts[0], _decided(_Known(revision, texts, ()))
 
 
 @dataclass(frozen=True, slots=True)
 class _Known:
     """What was decided and what it was computed from; the extras among it joined later, in the state it had then."""
 
-    shape: str
     revision: SheetRevision
     texts: tuple[str, ...]
     extras: tuple[Task, ...]
@@ -243,34 +241,34 @@ class _Known:
 def _decided(known: _Known) -> Plan:
     """What was decided, without the extras, computed from what it was computed from."""
     work, intake, bike = known.texts
-    if known.shape == PLAN:
+    decided = read_plan(work)
+    if decided.wish is not None:
         read = read_intake(intake, known.revision, bike)
         return plan(replace(read, tasks=tuple(task for task in read.tasks if task not in known.extras)))
-    asked = read_work(work)
-    own = [task for task in asked.tasks if task not in known.extras]
-    return sequence(sheet_of(known.revision), own, chassis=asked.chassis)
+    own = [task for task in decided.tasks if task not in known.extras]
+    return sequence(sheet_of(known.revision), own, chassis=decided.chassis)
 
 
 @lru_cache(maxsize=256)
 def _gone_on(known: _Known, progress: Progress) -> Plan:
-    return _decided(known) if progress == Progress() else go_on(_decided(known), progress)
+    return _decided(known) if progress == Progress() else replan(_decided(known), progress)
 
 
 def rested(view: JobView, now: datetime, by: str) -> Rested | None:
-    """Whether the work rested since the last entry at the stand, so that charge and torques are proven again first.
+    """Whether the work rested since the last entry at the stand, so that charge and torques are checked again first.
 
     `by` is who asks; nobody known counts as whoever was there.
     """
-    if not any(isinstance(line.payload, Recorded) for line in view.state.lines):
+    if not any(isinstance(line.payload, StepDone) for line in view.state.lines):
         return None
-    hands = [line.entry for line in view.state.lines if isinstance(line.payload, Recorded | Started | FoundWrong)]
+    hands = [line.entry for line in view.state.lines if isinstance(line.payload, StepDone | Started | ProblemFound)]
     last = max((line.entry.at for line in view.state.lines if _at_the_stand(line.payload)), default=hands[-1].at)
     other = bool(by) and by != hands[-1].by
-    return Rested(hands[-1].by, last, other) if other or now - last > REST else None
+    return Rested(hands[-1].by, last, other) if other or now - last > BREAK_STEP else None
 
 
 def _at_the_stand(payload: object) -> bool:
-    return isinstance(payload, Recorded | Started | FoundWrong)
+    return isinstance(payload, StepDone | Started | ProblemFound)
 
 
 def breaks(state: JobState) -> int:
@@ -278,6 +276,6 @@ def breaks(state: JobState) -> int:
     return sum(key.split(":")[0] == Act.BREAK for key in state.done)
 
 
-def same_steps(work: AtTheStand) -> bool:
+def same_steps(work: BenchState) -> bool:
     """Whether the job's own list of what is left is the plan's."""
-    return set(work.view.state.left) == {step.key for step in work.steps}
+    return set(work.view.state.steps_left) == {step.key for step in work.steps}

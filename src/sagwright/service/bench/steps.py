@@ -6,29 +6,30 @@ from dataclasses import replace
 
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.evidence import evidence_fault
-from sagwright.domain.records.payloads import Decided, Recorded
+from sagwright.domain.records.payloads import Decided, StepDone
 from sagwright.domain.step import Step
 from sagwright.errors import InputErrors, MissingValue, NotNow
 from sagwright.service.bench.progress import INSIDE
-from sagwright.service.bench.state import AtTheStand, rested, same_steps
+from sagwright.service.bench.state import BenchState, rested, same_steps
 from sagwright.store.documents import keep_plan
 from sagwright.store.engine import Transaction
 
 
-def require_next(work: AtTheStand, what: Recorded, entry: Entry) -> None:
+def require_next(work: BenchState, what: StepDone, entry: Entry) -> None:
     """Nothing, if a step may be recorded as done now.
 
     Raises
     ------
     InputErrors
-        If a gate lacks a reading, or one is outside its limits: everything, each with the record's key as `field`.
+        If a hold point lacks a reading, or one is outside its limits: everything, each with the record's key as
+        `field`.
     NotNow
         If it is not a step that is left, something it needs is not done, what was found does not agree, or the work
-        rested and nothing is proven yet.
+        rested and nothing is rechecked yet.
     """
     if rested(work.view, entry.at, entry.by) is not None:
         raise NotNow(
-            "The work rested, or was in other hands: whether it is charged and which torques are done is proven first.",
+            "There was a break or a change of person: check pressures and torques first.",
             remedy="Open the bench again and go on there.",
         )
     if work.contradicted:
@@ -49,8 +50,8 @@ def require_next(work: AtTheStand, what: Recorded, entry: Entry) -> None:
     require_evidence(step, what)
 
 
-def require_evidence(step: Step, what: Recorded) -> None:
-    """Nothing, if what a gate asks is written down and within its limits.
+def require_evidence(step: Step, what: StepDone) -> None:
+    """Nothing, if what a hold point asks is written down and within its limits.
 
     Raises
     ------
@@ -60,7 +61,7 @@ def require_evidence(step: Step, what: Recorded) -> None:
     faults = [
         fault
         for record in step.records
-        if (fault := evidence_fault(record, given.get(record.key), needed=step.gate)) is not None
+        if (fault := evidence_fault(record, given.get(record.key), needed=step.hold_point)) is not None
     ]
     faults += [
         MissingValue("must be looked at", field=one.key, remedy="Say whether it is good.")
@@ -71,7 +72,7 @@ def require_evidence(step: Step, what: Recorded) -> None:
         raise InputErrors(tuple(faults))
 
 
-def replanned(transaction: Transaction, before: AtTheStand | None, work: AtTheStand) -> Decided | None:
+def replanned(transaction: Transaction, before: BenchState | None, work: BenchState) -> Decided | None:
     """The rest of the work decided anew; None where what was recorded since `before` changed neither its steps nor
     what is changed inside."""
     unchanged = same_steps(work) and before is not None and before.plan.work.changes == work.plan.work.changes
@@ -79,7 +80,7 @@ def replanned(transaction: Transaction, before: AtTheStand | None, work: AtTheSt
         return None
     decision = work.view.state.decision
     if decision is None:
-        raise NotNow("Nothing is decided yet.", remedy="Choose first.")
+        raise NotNow("No plan is decided yet.", remedy="Choose first.")
     shape, kept = keep_plan(transaction, work.plan)
     return replace(
         decision,
@@ -91,7 +92,7 @@ def replanned(transaction: Transaction, before: AtTheStand | None, work: AtTheSt
     )
 
 
-def _facts(work: AtTheStand) -> tuple[tuple[str, str], ...]:
+def _facts(work: BenchState) -> tuple[tuple[str, str], ...]:
     """What was found inside, as it is said of a unit as found."""
     if work.plan.selection is None:
         return ()

@@ -16,29 +16,29 @@ from sagwright.formats.demo import demo_sheets
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.fields.values import read_value
 from sagwright.formats.sheet.load import load_sheet
-from sagwright.service.demo.narrator import PUMP, Teller
-from sagwright.service.demo.stories import STORIES, Story, owner, plain
+from sagwright.service.demo.narrator import PUMP_NAME, Narrator
+from sagwright.service.demo.stories import STORIES, Story, plain, story_customer
 from sagwright.service.jobs.intake import Arrival
 from sagwright.service.plan import sequence
-from sagwright.service.workshop.records import keep_instrument
+from sagwright.service.workshop.records import save_instrument
 from sagwright.store.jobs import all_jobs
-from sagwright.store.rows import Told, silent
+from sagwright.store.rows import ProgressCallback, silent
 from sagwright.store.workshop import Store
 
 PREFIX: Final = "demo-"
-NAMES: Final = ("Iva Thornquist", "Milo Drachten", "Sanne Okerlund", "Perrin Vale", "Nuala Hesket", "Tavi Ronsard")
+_NAMES: Final = ("Iva Thornquist", "Milo Drachten", "Sanne Okerlund", "Perrin Vale", "Nuala Hesket", "Tavi Ronsard")
 _WORK: Final = ("lower-legs", "air-spring", "wipers")
 
 
 @dataclass(frozen=True, slots=True)
-class Filled:
+class _Filled:
     """How many jobs were told now, and how many were there already."""
 
-    told: int
+    added: int
     there: int
 
 
-def fill(store: Store, *, start: datetime, words: Callable[[str], str], tell: Told = silent) -> Filled:
+def fill(store: Store, *, start: datetime, words: Callable[[str], str], tell: ProgressCallback = silent) -> _Filled:
     """Tell every story of the demo that the workshop does not have yet; the same start gives the same records.
 
     Parameters
@@ -67,14 +67,14 @@ def fill(store: Store, *, start: datetime, words: Callable[[str], str], tell: To
     if new:
         _keep_pump(store, start)
     for number, story in enumerate(new, 1):
-        _tell(Teller(store, PREFIX + story.key, start + timedelta(hours=story.hours), story.by, words), story)
+        _tell(Narrator(store, PREFIX + story.key, start + timedelta(hours=story.hours), story.by, words), story)
         tell(number, len(new))
-    return Filled(len(new), len(stories) - len(new))
+    return _Filled(len(new), len(stories) - len(new))
 
 
 def _keep_pump(store: Store, start: datetime) -> None:
     checked = start.date().isoformat()
-    keep_instrument(store, Instrument(PUMP, "shock pump", "demo pump", "1.6 % of full scale", checked))
+    save_instrument(store, Instrument(PUMP_NAME, "shock pump", "demo pump", "1.6 % of full scale", checked))
 
 
 def all_stories() -> tuple[Story, ...]:
@@ -89,13 +89,13 @@ def _service(sheet: str, number: int) -> Story:
     return Story(f"service-{key}", 54.0 + number, "Lou", partial(_serviced, sheet, number), sheet)
 
 
-def _serviced(sheet: str, number: int, tell: Teller) -> None:
+def _serviced(sheet: str, number: int, tell: Narrator) -> None:
     """Prepared for, or at the stand, by turns."""
     loaded = load_sheet(sheet)
-    name = NAMES[number % len(NAMES)]
+    name = _NAMES[number % len(_NAMES)]
     serial = f"{loaded.model}-{100 + number}"
-    arrival = Arrival(owner(name), sheet, plain(serial, loaded.chassis[0].name), tasks=tasks_for(loaded))
-    tell.take_in(arrival)
+    arrival = Arrival(story_customer(name), sheet, plain(serial, loaded.chassis[0].name), tasks=tasks_for(loaded))
+    tell.check_in(arrival)
     tell.decide()
     if number % 2 == 0:
         tell.prepare_and_start()
@@ -124,7 +124,7 @@ def _possible(sheet: Sheet, tasks: tuple[str, ...]) -> bool:
     return True
 
 
-def _tell(teller: Teller, story: Story) -> None:
+def _tell(teller: Narrator, story: Story) -> None:
     if story.found:
         teller.found = read_value(story.found, Quantity.PRESSURE).si
     story.tell(teller)

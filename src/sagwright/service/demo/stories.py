@@ -9,16 +9,16 @@ from typing import Final
 from sagwright.domain.records.payloads import (
     Condition,
     Facts,
-    FoundWrong,
     Noted,
-    TurnedAway,
-    Waits,
+    ProblemFound,
+    PutOnHold,
+    WorkRefused,
 )
-from sagwright.domain.records.stages import WaitFor
+from sagwright.domain.records.stages import HoldReason
 from sagwright.formats.demo import demo_bike
-from sagwright.service.demo.narrator import Teller
+from sagwright.service.demo.narrator import Narrator
 from sagwright.service.jobs import actions
-from sagwright.service.jobs.intake import Arrival, NewBicycle, NewOwner
+from sagwright.service.jobs.intake import Arrival, NewBicycle, NewCustomer
 from sagwright.store.photos import sketched_crack
 
 T35: Final = "specimen/t35"
@@ -37,14 +37,14 @@ class Story:
     key: str
     hours: float
     by: str
-    tell: Callable[[Teller], object]
+    tell: Callable[[Narrator], object]
     sheet: str
     found: str = ""
 
 
-def owner(name: str) -> NewOwner:
+def story_customer(name: str) -> NewCustomer:
     """Somebody who does not exist, and says so."""
-    return NewOwner(f"{name} (invented)", f"{name.split(maxsplit=1)[0].lower()}@example.org")
+    return NewCustomer(f"{name} (invented)", f"{name.split(maxsplit=1)[0].lower()}@example.org")
 
 
 def stack(serial: str, chassis: str, travel: str, psi: str, wish: str) -> Facts:
@@ -54,12 +54,12 @@ def stack(serial: str, chassis: str, travel: str, psi: str, wish: str) -> Facts:
         ("unit.chassis", chassis),
         ("as_found.travel", f"{travel} ± 2 mm"),
         ("as_found.travel_spacers", "0"),
-        ("as_found.equaliser_hole", "0"),
+        ("as_found.port_position", "0"),
         ("as_found.volume_spacers", "1"),
         ("as_found.charge.pressure", f"{psi} ± 2 psi"),
         ("as_found.charge.last_set", "5 days"),
         ("rider.mass", "80 ± 1 kg"),
-        ("rider.kit", "4 ± 1 kg"),
+        ("rider.gear", "4 ± 1 kg"),
         ("wish.travel", wish),
         ("wish.aim", "as-it-rode"),
     )
@@ -76,7 +76,7 @@ def shafts(serial: str) -> Facts:
         ("as_found.charge.pressure", "96 ± 2 psi"),
         ("as_found.charge.last_set", "2 weeks"),
         ("rider.mass", "72 ± 1 kg"),
-        ("rider.kit", "5 ± 1 kg"),
+        ("rider.gear", "5 ± 1 kg"),
         ("wish.travel", "140 mm"),
         ("wish.aim.sag", "22 %"),
     )
@@ -87,38 +87,38 @@ def plain(serial: str, chassis: str = "standard") -> Facts:
     return (("unit.serial", serial), ("unit.chassis", chassis))
 
 
-def shortened(tell: Teller) -> None:
-    """From take in to hand over."""
+def _shortened(tell: Narrator) -> None:
+    """From check in to hand over."""
     bike = NewBicycle("Trail bike, large", demo_bike())
     facts = stack("T35-0417", "mid", "150", "78", "140 mm")
-    tell.take_in(Arrival(owner("Rilla Fennick"), T35, facts, bicycle=bike, symptoms="too tall in front"))
+    tell.check_in(Arrival(story_customer("Rilla Fennick"), T35, facts, bicycle=bike, symptoms="too tall in front"))
     tell.decide()
     tell.prepare_and_start()
     tell.work()
-    tell.prove()
+    tell.final_check()
     tell.hand_over()
 
 
-def back_again(tell: Teller) -> None:
+def comeback(tell: Narrator) -> None:
     """The same fork comes back, and somebody has to choose."""
     facts = stack("T35-0417", "mid", "140", "84", "140 mm")[2:]
-    settled = tuple(("as_found." + path, text) for path, text in (("travel_spacers", "1"), ("equaliser_hole", "1")))
+    settled = tuple(("as_found." + path, text) for path, text in (("travel_spacers", "1"), ("port_position", "1")))
     facts = tuple(dict(facts + settled).items())
     tell.come_back("demo-shortened", Arrival("", "", facts, symptoms="creaks in the crown when braking"))
 
 
-def lengthened(tell: Teller) -> None:
+def lengthened(tell: Narrator) -> None:
     """Half way through at the stand."""
     arrival = Arrival(
-        owner("Osk Brindle"), P34, shafts("P34-2288"), bicycle=NewBicycle("Hardtail"), promised=tell.day(2)
+        story_customer("Osk Brindle"), P34, shafts("P34-2288"), bicycle=NewBicycle("Hardtail"), due=tell.day(2)
     )
-    tell.take_in(arrival)
+    tell.check_in(arrival)
     tell.decide()
     tell.prepare_and_start()
     tell.work(0.5)
 
 
-def posted(tell: Teller) -> None:
+def posted(tell: Narrator) -> None:
     """No bike, no rider, hardly any pressure; parts are on order."""
     unknown = "unknown until open"
     facts: Facts = (
@@ -126,7 +126,7 @@ def posted(tell: Teller) -> None:
         ("unit.chassis", "long"),
         ("as_found.travel", "not measured"),
         ("as_found.travel_spacers", unknown),
-        ("as_found.equaliser_hole", unknown),
+        ("as_found.port_position", unknown),
         ("as_found.volume_spacers", unknown),
         ("as_found.charge.pressure", "11 ± 2 psi"),
         ("as_found.charge.leaked", "yes"),
@@ -134,102 +134,108 @@ def posted(tell: Teller) -> None:
         ("wish.travel", "150 mm"),
         ("wish.aim.sag", "22 %"),
     )
-    tell.take_in(Arrival(owner("Tamsel Ouwe"), T35, facts, symptoms="posted in a box, no letter in it"))
+    tell.check_in(Arrival(story_customer("Tamsel Ouwe"), T35, facts, symptoms="posted in a box, no letter in it"))
     tell.decide()
-    what = Waits(WaitFor.PARTS, "wipers and foam rings", "34.00")
+    what = PutOnHold(HoldReason.PARTS, "wipers and foam rings", "34.00")
     actions.record(tell.store, tell.key, tell.says(), what=what)
 
 
-def contradicted(tell: Teller) -> None:
+def contradicted(tell: Narrator) -> None:
     """The sticker says one thing and the inside another: found, planned again, gone on with."""
     facts = plain("T35-0733", "mid")
     tasks = ("change-travel=140mm", "set-pressure=85psi")
-    tell.take_in(Arrival(owner("Hedda Quorn"), T35, facts, tasks=tasks, symptoms="sits deep, hardly any sag left"))
+    tell.check_in(
+        Arrival(story_customer("Hedda Quorn"), T35, facts, tasks=tasks, symptoms="sits deep, hardly any sag left")
+    )
     tell.decide()
     tell.prepare_and_start()
     tell.work(0.4)
-    found = FoundWrong(
-        "Two travel spacers lie under the piston, and the equaliser stands in its first hole; the sheet of this "
+    found = ProblemFound(
+        "Two travel spacers lie under the piston, and the transfer port stands in its first hole; the sheet of this "
         "chassis has one hole for each spacer.",
-        found=(("travel_spacers", 2.0), ("equaliser_hole", 0.0)),
+        found=(("travel_spacers", 2.0), ("port_position", 0.0)),
     )
     actions.record(tell.store, tell.key, tell.says(), what=found)
     tell.work(0.3)
 
 
-def fixed_travel(tell: Teller) -> None:
+def fixed_travel(tell: Narrator) -> None:
     """All steps done, nothing proven yet."""
     tasks = ("set-pressure=82psi", "lower-legs", "wipers")
-    tell.take_in(Arrival(owner("Bram Ilversen"), N32, plain("N32-0051"), tasks=tasks, symptoms="sticky off the top"))
+    tell.check_in(
+        Arrival(story_customer("Bram Ilversen"), N32, plain("N32-0051"), tasks=tasks, symptoms="sticky off the top")
+    )
     tell.decide()
     tell.prepare_and_start()
     tell.work()
 
 
-def shock(tell: Teller) -> None:
+def shock(tell: Narrator) -> None:
     """Proven, and waiting to be fetched."""
     tasks = ("set-pressure=170psi", "air-spring")
-    tell.take_in(Arrival(owner("Odile Marrak"), A55, plain("A55-0907"), tasks=tasks, promised=tell.day(1)))
+    tell.check_in(Arrival(story_customer("Odile Marrak"), A55, plain("A55-0907"), tasks=tasks, due=tell.day(1)))
     tell.decide()
     tell.prepare_and_start()
     tell.work()
-    tell.prove()
+    tell.final_check()
     actions.record(tell.store, tell.key, tell.says(), what=Noted("Told by telephone that it is ready."))
 
 
-def cracked(tell: Teller) -> None:
+def cracked(tell: Narrator) -> None:
     """Refused, with a photo."""
     photo = tell.photo(sketched_crack())
     seen = Condition("crack through the crown", "none allowed", within=False, photos=(photo,))
     facts = plain("T35-0555", "short")
-    tell.take_in(Arrival(owner("Lune Aberthal"), T35, facts, condition=(seen,), photos=(photo,)))
+    tell.check_in(Arrival(story_customer("Lune Aberthal"), T35, facts, condition=(seen,), photos=(photo,)))
     reason = "The crown is cracked. It must not be ridden, and no work here makes it sound."
-    actions.record(tell.store, tell.key, tell.says(), what=TurnedAway(reason, photos=(photo,)))
+    actions.record(tell.store, tell.key, tell.says(), what=WorkRefused(reason, photos=(photo,)))
 
 
-def bent(tell: Teller) -> None:
+def bent(tell: Narrator) -> None:
     """Scrapped at the stand."""
-    tell.take_in(Arrival(owner("Pell Castaigne"), A55, plain("A55-0012"), tasks=("set-pressure=180psi", "air-spring")))
+    tell.check_in(
+        Arrival(story_customer("Pell Castaigne"), A55, plain("A55-0012"), tasks=("set-pressure=180psi", "air-spring"))
+    )
     tell.decide()
     tell.prepare_and_start()
     tell.work(0.3)
-    reason = "The shaft is bent and scored through its coating; the owner leaves it here to be scrapped."
-    actions.record(tell.store, tell.key, tell.says(), what=TurnedAway(reason, scrapped=True))
+    reason = "The shaft is bent and scored through its coating; the customer leaves it here to be scrapped."
+    actions.record(tell.store, tell.key, tell.says(), what=WorkRefused(reason, scrapped=True))
 
 
-def asked(tell: Teller) -> None:
-    """Waits for the owner's yes."""
-    tell.take_in(Arrival(owner("Wenna Sorley"), P34, shafts("P34-0090"), promised=tell.day(4)))
+def waiting_for_customer(tell: Narrator) -> None:
+    """Waits for the customer's yes."""
+    tell.check_in(Arrival(story_customer("Wenna Sorley"), P34, shafts("P34-0090"), due=tell.day(4)))
     tell.decide()
     tell.prepare_and_start()
     tell.work(0.3)
-    what = Waits(WaitFor.OWNER, "bushings knock: 0.3 mm of play; send the lowers out?", "140.00")
+    what = PutOnHold(HoldReason.CUSTOMER, "bushings knock: 0.3 mm of play; send the lowers out?", "140.00")
     actions.record(tell.store, tell.key, tell.says(), what=what)
 
 
-def held_up(tell: Teller) -> None:
+def held_up(tell: Narrator) -> None:
     """Waits for something other."""
     facts = stack("T35-1188", "long", "160", "86", "150 mm")
-    tell.take_in(Arrival(owner("Corin Vastergaard"), T35, facts, bicycle=NewBicycle("Enduro bike")))
-    what = Waits(WaitFor.OTHER, "the wheel is at the wheel builder's; axle to crown is measured with it")
+    tell.check_in(Arrival(story_customer("Corin Vastergaard"), T35, facts, bicycle=NewBicycle("Enduro bike")))
+    what = PutOnHold(HoldReason.OTHER, "the wheel is at the wheel builder's; axle to crown is measured with it")
     actions.record(tell.store, tell.key, tell.says(), what=what)
 
 
-def half_read(tell: Teller) -> None:
+def half_read(tell: Narrator) -> None:
     """Just put on the counter."""
     facts = plain("T35-2001", "mid")
-    tell.take_in(Arrival(owner("Zora Lindqvarn"), T35, facts, symptoms="harsh", complete=False))
+    tell.check_in(Arrival(story_customer("Zora Lindqvarn"), T35, facts, symptoms="harsh", complete=False))
 
 
-def fresh(tell: Teller) -> None:
+def fresh(tell: Narrator) -> None:
     """To be chosen; its wish is within reach."""
     facts = stack("T35-0642", "mid", "150", "74", "130 mm")
     bike = NewBicycle("Trail bike, small", demo_bike())
-    tell.take_in(Arrival(owner("Emrys Tolland"), T35, facts, bicycle=bike, symptoms="wants the front lower"))
+    tell.check_in(Arrival(story_customer("Emrys Tolland"), T35, facts, bicycle=bike, symptoms="wants the front lower"))
 
 
 STORIES: Final = (
-    Story("shortened", 0.0, "Kim", shortened, T35, "78 psi"),
+    Story("shortened", 0.0, "Kim", _shortened, T35, "78 psi"),
     Story("fixed", 3.0, "Lou", fixed_travel, N32, "79 psi"),
     Story("cracked", 5.0, "Kim", cracked, T35),
     Story("bent", 6.0, "Lou", bent, A55, "174 psi"),
@@ -237,9 +243,9 @@ STORIES: Final = (
     Story("shock", 25.0, "Lou", shock, A55, "168 psi"),
     Story("lengthened", 27.0, "Kim", lengthened, P34, "96 psi"),
     Story("contradicted", 30.0, "Lou", contradicted, T35, "88 psi"),
-    Story("asked", 48.0, "Kim", asked, P34, "96 psi"),
+    Story("asked", 48.0, "Kim", waiting_for_customer, P34, "96 psi"),
     Story("held-up", 50.0, "Lou", held_up, T35),
     Story("fresh", 51.0, "Kim", fresh, T35),
-    Story("back", 52.0, "Kim", back_again, T35),
+    Story("back", 52.0, "Kim", comeback, T35),
     Story("half-read", 53.0, "Lou", half_read, T35),
 )

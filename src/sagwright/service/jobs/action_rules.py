@@ -13,16 +13,16 @@ from sagwright.domain.records import payloads
 from sagwright.domain.records.entry import Entry
 from sagwright.domain.records.job import JobState, JobView
 from sagwright.domain.records.rules import require_correction, require_nothing_waits, require_open_step
-from sagwright.domain.records.stages import OPEN, Stage, WaitFor
+from sagwright.domain.records.stages import OPEN, HoldReason, Stage
 from sagwright.domain.records.text import require_day, require_words
 from sagwright.domain.step import Step
 from sagwright.errors import InputError, MissingValue, NotNow, OutOfRange
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.facts import read_fact
 from sagwright.service.bench.final_check import require_final_check
-from sagwright.service.bench.state import AtTheStand, standing
+from sagwright.service.bench.state import BenchState, standing
 from sagwright.service.bench.steps import require_evidence, require_next
-from sagwright.service.jobs.decision import kit_of, require_decidable
+from sagwright.service.jobs.decision import require_decidable, tools_and_parts_of
 from sagwright.store.engine import Transaction
 
 
@@ -40,7 +40,7 @@ class Case:
         return self.view.state
 
     @property
-    def work(self) -> AtTheStand:
+    def work(self) -> BenchState:
         """The job's work as it stands; raises NotThere where nothing is decided."""
         return standing(self.transaction, self.view)
 
@@ -74,7 +74,7 @@ def _nothing(_: Case, __: object) -> None:
     pass
 
 
-def _settled(_: Case, what: payloads.Settled) -> None:
+def _settled(_: Case, what: payloads.IntakeUpdated) -> None:
     for path, text in what.facts:
         if text.strip():
             read_fact(path, text)
@@ -94,26 +94,26 @@ def _decided(case: Case, what: payloads.Decided) -> None:
 
 
 def _prepared(case: Case, what: payloads.Prepared) -> None:
-    kit = kit_of(case.transaction, case.state)
-    names = [line.key for line in kit]
+    tools_and_parts = tools_and_parts_of(case.transaction, case.state)
+    names = [line.key for line in tools_and_parts]
     for one in what.ticked:
         if one not in names:
             remedy = f"There are: {', '.join(names)}."
-            raise OutOfRange("must be a line of the kit", field="ticked", value=one, remedy=remedy)
+            raise OutOfRange("must be a line of tools and parts", field="ticked", value=one, remedy=remedy)
     missing = [name for name in names if name not in what.ticked]
     if what.ready and missing:
         remedy = "Tick what lies ready; get the rest first."
         raise OutOfRange(f"not everything lies ready: {missing[0]}", field="ready", remedy=remedy)
 
 
-def _step_done(case: Case, what: payloads.Recorded) -> None:
+def _step_done(case: Case, what: payloads.StepDone) -> None:
     require_open_step(case.state, what)
     require_next(case.work, what, case.entry)
 
 
-def _found_wrong(case: Case, what: payloads.FoundWrong) -> None:
+def _found_wrong(case: Case, what: payloads.ProblemFound) -> None:
     if not what.what.strip():
-        raise MissingValue("must be there", field="what", remedy="Choose from the list, or write what you see.")
+        raise MissingValue("must be given", field="what", remedy="Choose from the list, or write what you see.")
     if what.step is not None and case.state.decision is not None and step_of(case, what.step) is None:
         raise NotNow("The step it showed at is not among the work any more.", remedy="Say it again at the bench.")
 
@@ -127,7 +127,7 @@ def step_of(case: Case, key: str) -> Step | None:
     return next((one for one in (*work.steps, *work.done) if one.key == key), None)
 
 
-def _waits(case: Case, what: payloads.Waits) -> None:
+def _waits(case: Case, what: payloads.PutOnHold) -> None:
     require_words(what.what, "what")
     if what.tasks and standing(case.transaction, case.view, tried=what.tasks).impossible:
         remedy = "See what the plan says, and ask for something else."
@@ -137,32 +137,32 @@ def _waits(case: Case, what: payloads.Waits) -> None:
 
 
 def _resumed(case: Case, what: payloads.Resumed) -> None:
-    if case.state.waiting is None:
+    if case.state.on_hold is None:
         raise NotNow("The job waits for nothing.", remedy="Open it again and go on.")
     require_day(what.when, "when", needed=False)
-    if case.state.waiting.reason is WaitFor.OWNER:
+    if case.state.on_hold.reason is HoldReason.CUSTOMER:
         if not what.who.strip():
-            raise MissingValue("must be there", field="who", remedy="Write who said so.")
+            raise MissingValue("must be given", field="who", remedy="Write who said so.")
         if what.yes is None:
             raise MissingValue("must be chosen", field="yes", remedy="Was it a yes or a no?")
 
 
-def _proved(case: Case, what: payloads.Proved) -> None:
+def _proved(case: Case, what: payloads.FinalChecked) -> None:
     require_final_check(case.work, what)
 
 
 def _handed_over(_: Case, what: payloads.HandedOver) -> None:
     if not what.how.strip():
-        raise MissingValue("must be there", field="how", remedy="Say who accepted, and how.")
+        raise MissingValue("must be given", field="how", remedy="Say who accepted, and how.")
     require_day(what.come_back or "", "come_back", needed=False)
 
 
-def _turned_away(_: Case, what: payloads.TurnedAway) -> None:
+def _turned_away(_: Case, what: payloads.WorkRefused) -> None:
     require_words(what.reason, "reason")
 
 
-def _promised(_: Case, what: payloads.Promised) -> None:
-    require_day(what.promised or "", "promised", needed=False)
+def _due(_: Case, what: payloads.DueDateSet) -> None:
+    require_day(what.due or "", "due", needed=False)
 
 
 def _noted(_: Case, what: payloads.Noted) -> None:
@@ -187,26 +187,26 @@ def once_started(state: JobState) -> bool:
 
 ANY: Final = frozenset(Stage)
 WHILE_OPEN: Final = frozenset(OPEN)
-_AFTER_CHOICE: Final = WHILE_OPEN - {Stage.TAKE_IN}
-_AFTER_DECISION: Final = _AFTER_CHOICE - {Stage.CHOOSE}
+_AFTER_CHOICE: Final = WHILE_OPEN - {Stage.CHECK_IN}
+_AFTER_DECISION: Final = _AFTER_CHOICE - {Stage.PLAN}
 _AT_THE_BENCH: Final = _AFTER_DECISION - {Stage.PREPARE}
 _AFTER_THE_WORK: Final = _AT_THE_BENCH - {Stage.BENCH}
 
 ACTIONS: Final[dict[type, Action]] = {
-    payloads.Settled: Action(WHILE_OPEN, _settled, _never),
+    payloads.IntakeUpdated: Action(WHILE_OPEN, _settled, _never),
     payloads.Answered: Action(WHILE_OPEN, _answered, _never),
     payloads.Decided: Action(_AFTER_CHOICE, _decided, _never),
     payloads.Prepared: Action(frozenset({Stage.PREPARE, Stage.BENCH}), _prepared, _never),
     payloads.Started: Action(_AFTER_DECISION, _nothing, _never, while_waiting=False),
     payloads.PassedOn: Action(WHILE_OPEN, _nothing, _never),
-    payloads.Recorded: Action(_AT_THE_BENCH, _step_done, _once_decided, while_waiting=False),
-    payloads.FoundWrong: Action(WHILE_OPEN, _found_wrong, _once_decided),
-    payloads.Waits: Action(WHILE_OPEN, _waits, _never),
+    payloads.StepDone: Action(_AT_THE_BENCH, _step_done, _once_decided, while_waiting=False),
+    payloads.ProblemFound: Action(WHILE_OPEN, _found_wrong, _once_decided),
+    payloads.PutOnHold: Action(WHILE_OPEN, _waits, _never),
     payloads.Resumed: Action(WHILE_OPEN, _resumed, once_started),
-    payloads.Proved: Action(_AFTER_THE_WORK, _proved, _never, while_waiting=False),
+    payloads.FinalChecked: Action(_AFTER_THE_WORK, _proved, _never, while_waiting=False),
     payloads.HandedOver: Action(frozenset({Stage.HAND_OVER}), _handed_over, _never, while_waiting=False),
-    payloads.TurnedAway: Action(WHILE_OPEN, _turned_away, _never),
-    payloads.Promised: Action(WHILE_OPEN, _promised, _never),
+    payloads.WorkRefused: Action(WHILE_OPEN, _turned_away, _never),
+    payloads.DueDateSet: Action(WHILE_OPEN, _due, _never),
     payloads.Noted: Action(ANY, _noted, _never),
 }
 """What may be added to a job that is there; a job begins by `take_in`."""
@@ -241,7 +241,7 @@ def check_correction(case: Case, corrects: str) -> None:
     require_correction(case.state, what, corrects)
     if isinstance(what, payloads.Withdrawn):
         require_words(what.reason, "reason")
-    elif isinstance(what, payloads.Recorded):
+    elif isinstance(what, payloads.StepDone):
         if case.state.decision is not None and (step := step_of(case, what.step)) is not None:
             require_evidence(step, what)
     elif (check := CORRECTED.get(type(what))) is not None:
@@ -249,12 +249,12 @@ def check_correction(case: Case, corrects: str) -> None:
 
 
 CORRECTED: Final[dict[type, Callable[[Case, Any], None]]] = {
-    payloads.Settled: _settled,
+    payloads.IntakeUpdated: _settled,
     payloads.Answered: _answered,
-    payloads.FoundWrong: _found_wrong,
+    payloads.ProblemFound: _found_wrong,
     payloads.HandedOver: _handed_over,
-    payloads.TurnedAway: _turned_away,
-    payloads.Promised: _promised,
+    payloads.WorkRefused: _turned_away,
+    payloads.DueDateSet: _due,
     payloads.Noted: _noted,
 }
 """What is checked of an entry that stands in for another one: what it says, not when it is said."""

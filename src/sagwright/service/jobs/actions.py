@@ -14,20 +14,20 @@ from sagwright.domain.records.evidence import YES
 from sagwright.domain.records.job import JobView
 from sagwright.domain.records.payloads import (
     Answered,
-    FoundWrong,
+    IntakeUpdated,
     Payload,
+    ProblemFound,
     Reading,
-    Recorded,
-    Settled,
     Started,
+    StepDone,
 )
 from sagwright.errors import InputError, NotNow
 from sagwright.planning.progress.recheck import break_step
-from sagwright.service.bench.state import AtTheStand, breaks, rested, standing
+from sagwright.service.bench.state import BenchState, breaks, rested, standing
 from sagwright.service.bench.steps import replanned
 from sagwright.service.jobs.action_rules import ACTIONS, Case, check_correction, once_started, require_permitted
 from sagwright.service.jobs.decision import Proposal, decided_payload
-from sagwright.service.jobs.intake import Arrival, NewBicycle, came_back, new_bicycle, take_in_unit
+from sagwright.service.jobs.intake import Arrival, NewBicycle, came_back, check_in_unit, new_bicycle
 from sagwright.service.log import added, view_of
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import entry_by_id, lock
@@ -36,13 +36,13 @@ from sagwright.store.workshop import Store
 
 
 def require_now(store: Store, job: str, kind: type[Payload]) -> None:
-    """The same of a job by its id; errors as `require_permitted`, and NotThere."""
+    """Refuse a kind of entry that a job, by its id, does not permit; errors as `require_permitted`, and NotThere."""
     with store.reading() as transaction:
         require_permitted(view_of(transaction, job).state, kind)
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class EntryPart:
     """One entry of an act that comes to several.
 
     Attributes
@@ -62,7 +62,9 @@ class Part:
     unless_ended: bool = False
 
 
-def settle(store: Store, job: str, said: Submission, *, what: Settled, bicycle: NewBicycle | None = None) -> JobView:
+def update_intake(
+    store: Store, job: str, said: Submission, *, what: IntakeUpdated, bicycle: NewBicycle | None = None
+) -> JobView:
     """What was unknown is known, or what is wished has changed; `bicycle` is the bike from now on.
 
     Raises
@@ -75,9 +77,9 @@ def settle(store: Store, job: str, said: Submission, *, what: Settled, bicycle: 
     with store.writing() as transaction:
         lock(transaction, job)
         if entry_by_id(transaction, said.id) is None:
-            owner = view_of(transaction, job).state.owner
-            put_bicycle(transaction, new_bicycle(bicycle, owner, said.id))
-        return _added(transaction, job, Part(replace(what, bicycle=said.id)), said)
+            customer = view_of(transaction, job).state.customer
+            put_bicycle(transaction, new_bicycle(bicycle, customer, said.id))
+        return _added(transaction, job, EntryPart(replace(what, bicycle=said.id)), said)
 
 
 def decide(store: Store, proposal: Proposal, said: Submission) -> JobView:
@@ -93,17 +95,17 @@ def decide(store: Store, proposal: Proposal, said: Submission) -> JobView:
     known = proposal.known
     seen = said if said.expected is not None else replace(said, expected=known.job.state.entries)
     with store.writing() as transaction:
-        return _added(transaction, known.job.card.id, Part(decided_payload(transaction, proposal)), seen)
+        return _added(transaction, known.job.card.id, EntryPart(decided_payload(transaction, proposal)), seen)
 
 
-def inspect(store: Store, job: str, said: Submission, *, step: Recorded, wrong: FoundWrong | None) -> JobView:
+def inspect(store: Store, job: str, said: Submission, *, step: StepDone, wrong: ProblemFound | None) -> JobView:
     """A step with what failed when it was inspected, in one act; where that ends the work, the step stays undone."""
     if wrong is None:
         return record(store, job, said, what=step)
-    return record_together(store, job, said, (Part(wrong, "-found"), Part(step, unless_ended=True)))
+    return record_together(store, job, said, (EntryPart(wrong, "-found"), EntryPart(step, unless_ended=True)))
 
 
-def go_on_after_rest(store: Store, job: str, said: Submission) -> JobView:
+def resume_after_break(store: Store, job: str, said: Submission) -> JobView:
     """Whoever says so takes the work up again after it rested; what is charged and tight is proven first.
 
     Raises
@@ -119,8 +121,8 @@ def go_on_after_rest(store: Store, job: str, said: Submission) -> JobView:
         if rested(before, said.at, said.by) is None:
             raise NotNow("The work did not rest.", remedy="Open the bench again and go on.")
         step = break_step(standing(transaction, before).sheet, breaks(before.state) + 1)
-        tag = tuple(Reading(one.key, one.what, YES, passes=True) for one in step.records)
-        added(transaction, job, Recorded(step.key, tag), said, check=_permitted)
+        tag = tuple(Reading(one.key, one.what, YES, within_limits=True) for one in step.records)
+        added(transaction, job, StepDone(step.key, tag), said, check=_permitted)
         view = added(transaction, job, Started(), _after(said, "start"), check=_permitted)
         return _replanned(transaction, before, view, said)
 
@@ -130,12 +132,12 @@ def confirm_contradictions(store: Store, job: str, said: Submission, *, answer: 
     with store.reading() as transaction:
         work = standing(transaction, view_of(transaction, job))
     today = said.at.date().isoformat()
-    parts = tuple(Part(Answered(one.code, said.by, today, answer), f"-{one.code}") for one in work.contradicted)
+    parts = tuple(EntryPart(Answered(one.code, said.by, today, answer), f"-{one.code}") for one in work.contradicted)
     return record_together(store, job, said, parts) if parts else work.view
 
 
-def with_extras(store: Store, job: str, tasks: tuple[str, ...]) -> AtTheStand:
-    """A job's work as it would stand if the owner said yes to extras; nothing is recorded.
+def with_extras(store: Store, job: str, tasks: tuple[str, ...]) -> BenchState:
+    """A job's work as it would stand if the customer said yes to extras; nothing is recorded.
 
     Raises
     ------
@@ -175,10 +177,10 @@ def record(store: Store, job: str, said: Submission, *, what: Payload, corrects:
     StoreFailed
         If it could not be written.
     """
-    return record_together(store, job, said, (Part(what, corrects=corrects),))
+    return record_together(store, job, said, (EntryPart(what, corrects=corrects),))
 
 
-def record_together(store: Store, job: str, said: Submission, parts: tuple[Part, ...]) -> JobView:
+def record_together(store: Store, job: str, said: Submission, parts: tuple[EntryPart, ...]) -> JobView:
     """One act that comes to several entries: all of them are recorded, or none. Errors as `record`."""
     with store.writing() as transaction:
         lock(transaction, job)
@@ -193,7 +195,7 @@ def record_together(store: Store, job: str, said: Submission, parts: tuple[Part,
         return view
 
 
-def _added(transaction: Transaction, job: str, part: Part, said: Submission) -> JobView:
+def _added(transaction: Transaction, job: str, part: EntryPart, said: Submission) -> JobView:
     before = view_of(transaction, job)
     repeated = entry_by_id(transaction, said.id) is not None
     check = partial(_check, transaction)
@@ -212,7 +214,7 @@ def _replanned(transaction: Transaction, before: JobView, view: JobView, said: S
     return added(transaction, view.card.id, payload, _after(said, "plan"), check=_permitted)
 
 
-def _stood(transaction: Transaction, before: JobView) -> AtTheStand | None:
+def _stood(transaction: Transaction, before: JobView) -> BenchState | None:
     """The work before an entry was added; None where what was recorded did not fit what was decided."""
     try:
         return standing(transaction, before)
@@ -242,29 +244,30 @@ def _after(said: Submission, what: str) -> Submission:
 # Acts that come to more than one entry
 
 
-def take_in(store: Store, arrival: Arrival, said: Submission, *, answers: tuple[Answered, ...] = ()) -> JobView:
-    """A new job, with a new owner, bike, unit and visit where they are not known yet, and with what was answered
-    already to what its findings ask; errors as `take_in_unit`."""
+def check_in(store: Store, arrival: Arrival, said: Submission, *, answers: tuple[Answered, ...] = ()) -> JobView:
+    """A new job, with a new customer, bike, unit and visit where they are not known yet, and with what was answered
+    already to what its findings ask; errors as `check_in_unit`."""
     with store.writing() as transaction:
         return _begun(transaction, arrival, said, answers)
 
 
-def come_back(
+def check_in_comeback(
     store: Store, job: str, arrival: Arrival, said: Submission, *, answers: tuple[Answered, ...] = ()
 ) -> JobView:
-    """A new job on the unit of an earlier one, linked to it; unit, owner, bike and sheet are those of the earlier one.
+    """A new job on the unit of an earlier one, linked to it; unit, customer, bike and sheet are those of the earlier
+    one.
 
     Raises
     ------
     NotNow
-        If the earlier job is still open; the others as `take_in`.
+        If the earlier job is still open; the others as `check_in`.
     """
     with store.writing() as transaction:
         return _begun(transaction, came_back(transaction, job, arrival), said, answers)
 
 
 def _begun(transaction: Transaction, arrival: Arrival, said: Submission, answers: tuple[Answered, ...]) -> JobView:
-    view = take_in_unit(transaction, arrival, said)
+    view = check_in_unit(transaction, arrival, said)
     for number, one in enumerate(answers, 1):
-        view = _added(transaction, view.card.id, Part(one), _after(said, f"answer-{number}"))
+        view = _added(transaction, view.card.id, EntryPart(one), _after(said, f"answer-{number}"))
     return view

@@ -6,32 +6,32 @@ from dataclasses import dataclass, field, replace
 
 from sagwright.domain.finding import Severity
 from sagwright.domain.plan import Plan
-from sagwright.domain.records.entities import Document, SheetRevision
+from sagwright.domain.records.entities import SheetRevision, StoredDocument
 from sagwright.domain.records.fold import with_facts
 from sagwright.domain.records.job import Difference, JobState, JobView
 from sagwright.domain.records.payloads import Decided, Facts, Started
-from sagwright.domain.step import KitLine
+from sagwright.domain.step import Supply
 from sagwright.errors import Defect, InputError, InputErrors, NotNow, NotThere, RecordError, StoreFailed
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.assembly import intake_text, read_intake
 from sagwright.formats.output.plan import plan_to_json
-from sagwright.formats.records.decision import differing_parts, read_work
+from sagwright.formats.records.decision import differing_parts, read_plan
 from sagwright.formats.sheet.load import sheet_of
 from sagwright.service.bench.state import decided_anew
 from sagwright.service.log import view_of
 from sagwright.service.plan import plan, sequence
-from sagwright.store.documents import document_of, keep_document, keep_plan, revision_by_id
+from sagwright.store.documents import add_document, keep_plan, load_document, revision_by_id
 from sagwright.store.engine import Transaction
 from sagwright.store.people import bicycle_of
 from sagwright.store.workshop import Store
 from sagwright.version import PROGRAM
 
-BIKE: str = "bike/1"
-INTAKE: str = "intake/1"
+_BIKE: str = "bike/1"
+_INTAKE: str = "intake/1"
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class KnownIntake:
     """A job with everything its plan is computed from, as texts.
 
     `facts` are those of the job with what is being tried over them; `intake` is the text they make.
@@ -48,12 +48,12 @@ class Known:
 class Proposal:
     """What would be done; nothing of it is recorded yet."""
 
-    known: Known
+    known: KnownIntake
     tried: Facts
     plan: Plan
 
 
-def known_of(store: Store, job: str, facts: Facts = ()) -> Known:
+def known_intake(store: Store, job: str, facts: Facts = ()) -> KnownIntake:
     """A job with what its plan is computed from; `facts` are tried over what is recorded.
 
     Raises
@@ -66,7 +66,7 @@ def known_of(store: Store, job: str, facts: Facts = ()) -> Known:
         bike = bicycle_of(transaction, view.state.bicycle).document if view.state.bicycle else ""
     state = replace(view.state, facts=with_facts(view.state.facts, facts))
     text = intake_text(state, number=view.card.number, sheet=revision.key, bike=bool(bike))
-    return Known(view, state.facts, revision, text, bike)
+    return KnownIntake(view, state.facts, revision, text, bike)
 
 
 def propose(store: Store, job: str, facts: Facts = ()) -> Proposal:
@@ -80,11 +80,11 @@ def propose(store: Store, job: str, facts: Facts = ()) -> Proposal:
     NotThere
         If there is no such job.
     """
-    known = known_of(store, job, facts)
+    known = known_intake(store, job, facts)
     return Proposal(known, facts, _plan(known))
 
 
-def _plan(known: Known) -> Plan:
+def _plan(known: KnownIntake) -> Plan:
     state = known.job.state
     if state.tasks and "wish.travel" not in dict(known.facts):
         tasks = [read_task(text) for text in state.tasks]
@@ -101,8 +101,8 @@ def decided_payload(transaction: Transaction, proposal: Proposal) -> Decided:
         work_shape=shape,
         program=plan.program,
         sheet=known.revision.id,
-        intake=keep_document(transaction, INTAKE, known.intake),
-        bike=keep_document(transaction, BIKE, known.bike) if known.bike else None,
+        intake=add_document(transaction, _INTAKE, known.intake),
+        bike=add_document(transaction, _BIKE, known.bike) if known.bike else None,
         steps=tuple(step.key for step in plan.work.steps),
         facts=proposal.tried,
     )
@@ -118,26 +118,26 @@ def require_decidable(transaction: Transaction, state: JobState, what: Decided) 
     NotThere
         If its work is not kept.
     """
-    work = read_work(document_of(transaction, what.work).text)
+    work = read_plan(load_document(transaction, what.work).text)
     if work.wish is None:
         return
     if work.target is None:
-        codes = ", ".join(one.code for one in work.findings if one.severity is Severity.REFUSE)
+        codes = ", ".join(one.code for one in work.findings if one.severity is Severity.NOT_ALLOWED)
         raise NotNow(f"What was wished is refused ({codes}).", remedy="Wish something else, or refuse the job.")
     answered = {one.about for one in state.answers}
-    asked = [one.code for one in work.findings if one.severity is Severity.ASK and one.code not in answered]
+    asked = [one.code for one in work.findings if one.severity is Severity.QUESTION and one.code not in answered]
     if asked:
         raise NotNow(f"Findings ask for an answer first: {', '.join(asked)}.", remedy="Answer them, then decide.")
 
 
-def kit_of(transaction: Transaction, state: JobState) -> tuple[KitLine, ...]:
+def tools_and_parts_of(transaction: Transaction, state: JobState) -> tuple[Supply, ...]:
     """The kit of what was decided last; empty where nothing was."""
     if state.decision is None:
         return ()
-    return read_work(document_of(transaction, state.decision.work).text).kit
+    return read_plan(load_document(transaction, state.decision.work).text).tools_and_parts
 
 
-def kit_keys(store: Store, job: str) -> tuple[str, ...]:
+def supply_keys(store: Store, job: str) -> tuple[str, ...]:
     """What the lines of a job's kit are called where they are ticked.
 
     Raises
@@ -145,7 +145,7 @@ def kit_keys(store: Store, job: str) -> tuple[str, ...]:
     NotThere
     """
     with store.reading() as transaction:
-        return tuple(line.key for line in kit_of(transaction, view_of(transaction, job).state))
+        return tuple(line.key for line in tools_and_parts_of(transaction, view_of(transaction, job).state))
 
 
 @dataclass(frozen=True, slots=True)
@@ -153,9 +153,9 @@ class Decision:
     """What was decided, word for word; the intake and bike are None where there were none."""
 
     decided: Decided
-    work: Document = field(repr=False)
-    intake: Document | None = field(repr=False)
-    bike: Document | None = field(repr=False)
+    work: StoredDocument = field(repr=False)
+    intake: StoredDocument | None = field(repr=False)
+    bike: StoredDocument | None = field(repr=False)
 
 
 def decision_of(store: Store, job: str) -> Decision:
@@ -173,9 +173,9 @@ def decision_of(store: Store, job: str) -> Decision:
             raise NotThere(f"Nothing is decided yet on job {view.card.number}.", remedy="Choose first.")
         return Decision(
             decided,
-            document_of(transaction, decided.work),
-            document_of(transaction, decided.intake) if decided.intake else None,
-            document_of(transaction, decided.bike) if decided.bike else None,
+            load_document(transaction, decided.work),
+            load_document(transaction, decided.intake) if decided.intake else None,
+            load_document(transaction, decided.bike) if decided.bike else None,
         )
 
 
@@ -217,4 +217,4 @@ def decisions_of(store: Store, state: JobState) -> tuple[tuple[Decided, str], ..
     if not decided:
         return ()
     with store.reading() as transaction:
-        return tuple((one, document_of(transaction, one.work).text) for one in decided)
+        return tuple((one, load_document(transaction, one.work).text) for one in decided)

@@ -1,14 +1,14 @@
-"""A unit comes in: owner, bike and unit found or made, and a job begun."""
+"""A unit comes in: customer, bike and unit found or made, and a job begun."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from sagwright.domain.records.entities import Bicycle, KnownUnit, Owner, SheetRevision, Visit
+from sagwright.domain.records.entities import Bicycle, Customer, KnownUnit, SheetRevision, Visit
 from sagwright.domain.records.entry import Entry, Submission
 from sagwright.domain.records.fold import with_facts
 from sagwright.domain.records.job import JobView
-from sagwright.domain.records.payloads import Condition, Facts, TakenIn
+from sagwright.domain.records.payloads import CheckedIn, Condition, Facts
 from sagwright.domain.records.text import require_words, require_writable
 from sagwright.errors import Conflict, MissingValue, NotNow, OutOfRange
 from sagwright.formats.bike.load import load_bike_text
@@ -18,11 +18,20 @@ from sagwright.service.sheets import sheet_for
 from sagwright.store.documents import revision_by_id
 from sagwright.store.engine import Transaction, one_at_a_time
 from sagwright.store.jobs import entry_by_id
-from sagwright.store.people import add_owner, add_visit, bicycle_of, owner_of, put_bicycle, put_unit, unit_of, visit_of
+from sagwright.store.people import (
+    add_customer,
+    add_visit,
+    bicycle_of,
+    customer_of,
+    put_bicycle,
+    put_unit,
+    unit_of,
+    visit_of,
+)
 
 
 @dataclass(frozen=True, slots=True)
-class NewOwner:
+class NewCustomer:
     """Somebody who was not here before."""
 
     name: str
@@ -43,7 +52,7 @@ class Arrival:
 
     Attributes
     ----------
-    owner : NewOwner or str
+    customer : NewCustomer or str
         Or the id of one who is known.
     sheet : str
         Key of a sheet, or id of one of its revisions.
@@ -55,11 +64,11 @@ class Arrival:
         Or the id of one that is known; None for a posted fork.
     visit : str or None
         Id of a visit that this unit came with; None begins one.
-    symptoms, condition, tasks, photos, promised, complete, comeback_of
-        As in `TakenIn`.
+    symptoms, condition, tasks, photos, due, complete, comeback_of
+        As in `CheckedIn`.
     """
 
-    owner: NewOwner | str
+    customer: NewCustomer | str
     sheet: str
     facts: Facts
     unit: str | None = None
@@ -69,13 +78,13 @@ class Arrival:
     condition: tuple[Condition, ...] = ()
     tasks: tuple[str, ...] = ()
     photos: tuple[str, ...] = ()
-    promised: str | None = None
+    due: str | None = None
     complete: bool = True
     comeback_of: str | None = None
 
 
-def take_in_unit(transaction: Transaction, arrival: Arrival, said: Submission) -> JobView:
-    """A new job, with a new owner, bike, unit and visit where they are not known yet.
+def check_in_unit(transaction: Transaction, arrival: Arrival, said: Submission) -> JobView:
+    """A new job, with a new customer, bike, unit and visit where they are not known yet.
 
     What is new gets the submission's id, and so does the job.
 
@@ -103,11 +112,11 @@ def take_in_unit(transaction: Transaction, arrival: Arrival, said: Submission) -
 
 
 def came_back(transaction: Transaction, job: str, arrival: Arrival) -> Arrival:
-    """What comes in again: unit, owner, bike and sheet are those of an earlier job."""
+    """What comes in again: unit, customer, bike and sheet are those of an earlier job."""
     before = view_of(transaction, job).state
     return replace(
         arrival,
-        owner=before.owner,
+        customer=before.customer,
         unit=before.unit,
         sheet=revision_by_id(transaction, before.sheet).key,
         bicycle=arrival.bicycle or before.bicycle,
@@ -120,8 +129,8 @@ def _entry(transaction: Transaction, arrival: Arrival, revision: SheetRevision, 
     facts = arrival.facts
     if known is not None:
         facts = with_facts((("unit.serial", known.serial), ("unit.chassis", known.chassis)), facts)
-    payload = TakenIn(
-        owner=arrival.owner if isinstance(arrival.owner, str) else said.id,
+    payload = CheckedIn(
+        customer=arrival.customer if isinstance(arrival.customer, str) else said.id,
         unit=arrival.unit or said.id,
         visit=arrival.visit or said.id,
         sheet=revision.id,
@@ -131,7 +140,7 @@ def _entry(transaction: Transaction, arrival: Arrival, revision: SheetRevision, 
         condition=arrival.condition,
         tasks=arrival.tasks,
         photos=arrival.photos,
-        promised=arrival.promised,
+        due=arrival.due,
         complete=arrival.complete,
         comeback_of=arrival.comeback_of,
     )
@@ -140,50 +149,50 @@ def _entry(transaction: Transaction, arrival: Arrival, revision: SheetRevision, 
 
 
 def _again(transaction: Transaction, arrival: Arrival, before: Entry, entry: Entry) -> JobView:
-    """The job that the same submission began, whatever became of its sheet, unit and owner since."""
-    if isinstance(before.payload, TakenIn) and isinstance(entry.payload, TakenIn):
+    """The job that the same submission began, whatever became of its sheet, unit and customer since."""
+    if isinstance(before.payload, CheckedIn) and isinstance(entry.payload, CheckedIn):
         entry = replace(entry, payload=replace(entry.payload, sheet=before.payload.sheet))
-        owner = owner_of(transaction, before.payload.owner)
-        if isinstance(arrival.owner, NewOwner) and not owner.erased and owner.name != arrival.owner.name:
-            raise Conflict("Another owner was taken in under the same id.", remedy="Begin a new form.")
+        customer = customer_of(transaction, before.payload.customer)
+        if isinstance(arrival.customer, NewCustomer) and not customer.erased and customer.name != arrival.customer.name:
+            raise Conflict("Another customer was checked in under the same id.", remedy="Begin a new form.")
     return repeated(transaction, before, entry)
 
 
 def _make(transaction: Transaction, arrival: Arrival, revision: SheetRevision, entry: Entry) -> None:
     """Everything that is not there yet, and everything that must be is."""
     payload = entry.payload
-    if not isinstance(payload, TakenIn):
-        raise TypeError("only a taking in makes owners and units")
+    if not isinstance(payload, CheckedIn):
+        raise TypeError("only a checking in makes customers and units")
     chassis = _chassis(payload.facts, revision)
-    _make_owner(transaction, arrival, payload)
+    _make_customer(transaction, arrival, payload)
     if isinstance(arrival.bicycle, NewBicycle):
-        put_bicycle(transaction, new_bicycle(arrival.bicycle, payload.owner, entry.id))
+        put_bicycle(transaction, new_bicycle(arrival.bicycle, payload.customer, entry.id))
     elif arrival.bicycle is not None:
         bicycle_of(transaction, arrival.bicycle)
     serial = dict(payload.facts).get("unit.serial", "")
-    unit = KnownUnit(payload.unit, serial, revision.key, chassis, payload.owner, payload.bicycle)
+    unit = KnownUnit(payload.unit, serial, revision.key, chassis, payload.customer, payload.bicycle)
     put_unit(transaction, unit)
     _make_visit(transaction, arrival, payload, entry)
     _require_closed(transaction, payload)
     require_photos(transaction, payload)
 
 
-def _make_owner(transaction: Transaction, arrival: Arrival, payload: TakenIn) -> None:
-    if isinstance(arrival.owner, NewOwner):
-        require_words(arrival.owner.name, "owner.name")
-        add_owner(transaction, Owner(payload.owner, arrival.owner.name, arrival.owner.contact))
-    elif owner_of(transaction, arrival.owner).erased:
-        raise NotNow("This owner was erased.", remedy="Take the unit in under a new owner.")
+def _make_customer(transaction: Transaction, arrival: Arrival, payload: CheckedIn) -> None:
+    if isinstance(arrival.customer, NewCustomer):
+        require_words(arrival.customer.name, "customer.name")
+        add_customer(transaction, Customer(payload.customer, arrival.customer.name, arrival.customer.contact))
+    elif customer_of(transaction, arrival.customer).erased:
+        raise NotNow("This customer was erased.", remedy="Take the unit in under a new customer.")
 
 
-def _make_visit(transaction: Transaction, arrival: Arrival, payload: TakenIn, entry: Entry) -> None:
+def _make_visit(transaction: Transaction, arrival: Arrival, payload: CheckedIn, entry: Entry) -> None:
     if arrival.visit is None:
-        add_visit(transaction, Visit(payload.visit, payload.owner, entry.at, arrival.promised))
-    elif visit_of(transaction, arrival.visit).owner != payload.owner:
-        raise NotNow("The visit is another owner's.", remedy="Begin a new visit.")
+        add_visit(transaction, Visit(payload.visit, payload.customer, entry.at, arrival.due))
+    elif visit_of(transaction, arrival.visit).customer != payload.customer:
+        raise NotNow("The visit is another customer's.", remedy="Begin a new visit.")
 
 
-def new_bicycle(said: NewBicycle, owner: str, key: str) -> Bicycle:
+def new_bicycle(said: NewBicycle, customer: str, key: str) -> Bicycle:
     """A bike from what was typed.
 
     Raises
@@ -194,7 +203,7 @@ def new_bicycle(said: NewBicycle, owner: str, key: str) -> Bicycle:
     require_words(said.name, "bicycle.name")
     if said.document:
         load_bike_text(said.document, said.name)
-    return Bicycle(key, owner, said.name, said.document)
+    return Bicycle(key, customer, said.name, said.document)
 
 
 def _chassis(facts: Facts, revision: SheetRevision) -> str:
@@ -202,13 +211,13 @@ def _chassis(facts: Facts, revision: SheetRevision) -> str:
     named = dict(facts).get("unit.chassis")
     remedy = f"{revision.key} has: {', '.join(offered)}."
     if named is None:
-        raise MissingValue("must be there", field="unit.chassis", remedy=remedy)
+        raise MissingValue("must be given", field="unit.chassis", remedy=remedy)
     if named not in offered:
         raise OutOfRange("must be a chassis of the sheet", field="unit.chassis", value=named, remedy=remedy)
     return named
 
 
-def _require_closed(transaction: Transaction, payload: TakenIn) -> None:
+def _require_closed(transaction: Transaction, payload: CheckedIn) -> None:
     if payload.comeback_of is None:
         return
     before = view_of(transaction, payload.comeback_of)

@@ -10,11 +10,11 @@ from sagwright.domain.sheet import Sheet, SpacerStack, TopOutSpacers
 from sagwright.domain.task import Task
 from sagwright.domain.value import Origin, Value
 from sagwright.errors import InputError
-from sagwright.planning.bike.frame_limits import answered
+from sagwright.planning.bike.frame_limits import answered_findings
 from sagwright.planning.bike.report import about_bike
 from sagwright.planning.checks.intake import checked
-from sagwright.planning.spring.builds import found_travel, setting_for
-from sagwright.planning.spring.parts import most_volume_spacers, same
+from sagwright.planning.spring.parts import most_volume_spacers, same_setup
+from sagwright.planning.spring.setups import found_travel, setting_for
 from sagwright.planning.work.coil_tasks import check_kinds
 from sagwright.planning.work.scope import served_keys
 
@@ -80,7 +80,7 @@ def _travels(intake: Intake) -> list[float]:
         known += [shaft.travel.si for shaft in sheet.mechanism.shafts]
     kept: list[float] = []
     for travel in sorted(known):
-        if not kept or not same(travel, kept[-1]):
+        if not kept or not same_setup(travel, kept[-1]):
             kept.append(travel)
     return kept
 
@@ -89,8 +89,8 @@ def _offered(intake: Intake, travel: float) -> OfferedTravel:
     wanted = replace(intake.wish, travel=Value(travel, None, Origin.COMPUTED), travel_spacers=None, volume_spacers=None)
     unpinned = replace(wanted, pressure_gauge=None, coil=None, preload_spacers=None)
     asked = replace(intake, wish=unpinned)
-    said = answered((*checked(asked), *about_bike(asked)), intake.answers)
-    return OfferedTravel(travel, tuple(one for one in said if one.severity is Severity.REFUSE))
+    said = answered_findings((*checked(asked), *about_bike(asked)), intake.answers)
+    return OfferedTravel(travel, tuple(one for one in said if one.severity is Severity.NOT_ALLOWED))
 
 
 def has_work(sheet: Sheet, task: Task) -> bool:

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from sagwright.domain.records.entities import Bicycle, KnownUnit, Owner, Visit
+from sagwright.domain.records.entities import Bicycle, Customer, KnownUnit, Visit
 from sagwright.domain.records.job import JobCard, JobView
 from sagwright.domain.records.text import require_writable
 from sagwright.service.log import view_of
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import card_by_number, found_jobs, jobs_of_units, jobs_of_visit, open_jobs
-from sagwright.store.people import bicycle_of, owner_of, unit_of, units_with_serial, visit_of
+from sagwright.store.people import bicycle_of, customer_of, unit_of, units_with_serial, visit_of
 from sagwright.store.workshop import Store
 
 
@@ -19,16 +19,16 @@ class OpenedJob:
     """A job with the people and things it names, and the other jobs of its visit."""
 
     view: JobView
-    owner: Owner
+    customer: Customer
     unit: KnownUnit
     visit: Visit
     bicycle: Bicycle | None
-    beside: tuple[JobCard, ...]
+    same_visit: tuple[JobCard, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class UnitHistory:
-    """Everything that happened to one unit, across owners, oldest first."""
+    """Everything that happened to one unit, across customers, oldest first."""
 
     unit: KnownUnit
     jobs: tuple[JobView, ...]
@@ -61,31 +61,31 @@ def _opened(transaction: Transaction, job: str) -> OpenedJob:
     state = view.state
     return OpenedJob(
         view=view,
-        owner=owner_of(transaction, state.owner),
+        customer=customer_of(transaction, state.customer),
         unit=unit_of(transaction, state.unit),
         visit=visit_of(transaction, state.visit),
         bicycle=bicycle_of(transaction, state.bicycle) if state.bicycle else None,
-        beside=tuple(card for card in jobs_of_visit(transaction, state.visit) if card.id != job),
+        same_visit=tuple(card for card in jobs_of_visit(transaction, state.visit) if card.id != job),
     )
 
 
 def board(store: Store) -> tuple[JobCard, ...]:
-    """Every open job: by stage, those promised first before the others, then as they came."""
+    """Every open job: by stage, those due first before the others, then as they came."""
     with store.reading() as transaction:
         return open_jobs(transaction)
 
 
-def search(store: Store, query: str) -> tuple[JobCard, ...]:
+def search_jobs(store: Store, query: str) -> tuple[JobCard, ...]:
     """Jobs in which every word of a query occurs, open or closed, the newest first; at most 100.
 
-    Looked at are the number, the serial, the sheet, the bike and the owner's name; case and accents don't matter.
+    Looked at are the number, the serial, the sheet, the bike and the customer's name; case and accents don't matter.
     """
     require_writable(query, "query")
     with store.reading() as transaction:
         return found_jobs(transaction, query)
 
 
-def history(store: Store, serial: str) -> tuple[UnitHistory, ...]:
+def history_of_serial(store: Store, serial: str) -> tuple[UnitHistory, ...]:
     """Every unit with a serial number, each with all its jobs; none if nobody brought one."""
     require_writable(serial, "serial")
     with store.reading() as transaction:
@@ -97,7 +97,7 @@ def _history(transaction: Transaction, unit: KnownUnit) -> UnitHistory:
     return UnitHistory(unit, tuple(view_of(transaction, card.id) for card in cards))
 
 
-def life_of(store: Store, unit: str) -> tuple[UnitHistory, tuple[Owner, ...]]:
+def life_of(store: Store, unit: str) -> tuple[UnitHistory, tuple[Customer, ...]]:
     """A unit by its id with all its jobs, and whose it was on each.
 
     Raises
@@ -108,4 +108,4 @@ def life_of(store: Store, unit: str) -> tuple[UnitHistory, tuple[Owner, ...]]:
         known = unit_of(transaction, unit)
         views = tuple(view_of(transaction, card.id) for card in jobs_of_units(transaction, [unit]))
         ordered = tuple(sorted(views, key=lambda view: view.card.number))
-        return UnitHistory(known, ordered), tuple(owner_of(transaction, view.card.owner) for view in ordered)
+        return UnitHistory(known, ordered), tuple(customer_of(transaction, view.card.customer) for view in ordered)

@@ -8,9 +8,9 @@ from dataclasses import replace
 from sagwright.domain.records.payloads import Reading
 from sagwright.domain.step import Step
 from sagwright.errors import OutOfRange
-from sagwright.formats.records.readings import readings_of, typed_readings
+from sagwright.formats.records.readings import readings_from_text, typed_readings
 from sagwright.service.bench.final_check import Typed, final_readings, to_read
-from sagwright.service.bench.state import at_the_stand
+from sagwright.service.bench.state import bench_state
 from sagwright.store.workshop import Store
 
 
@@ -27,7 +27,7 @@ def read_typed(
         If one is not asked for, or is no number with a unit of its quantity.
     """
     some = tuple(typed)
-    return readings_of(some, step_of(store, job, step), instrument=instrument) if some else ()
+    return readings_from_text(some, step_of(store, job, step), instrument=instrument) if some else ()
 
 
 def step_of(store: Store, job: str, key: str) -> Step:
@@ -40,7 +40,7 @@ def step_of(store: Store, job: str, key: str) -> Step:
     OutOfRange
         If the work has no such step.
     """
-    work = at_the_stand(store, job)
+    work = bench_state(store, job)
     for step in (*work.steps, *work.done):
         if step.key == key:
             return step
@@ -58,7 +58,7 @@ def read_final_check(
     NotThere, InputError
         As `read_typed`, and as `final_readings`.
     """
-    work = at_the_stand(store, job)
-    read = {key: Typed(one.said, one.value) for key, one in typed_readings(typed, to_read(work)).items()}
+    work = bench_state(store, job)
+    read = {key: Typed(one.as_typed, one.value) for key, one in typed_readings(typed, to_read(work)).items()}
     readings = final_readings(work, read, words)
     return tuple(one if one.quantity is None else replace(one, instrument=instrument) for one in readings)

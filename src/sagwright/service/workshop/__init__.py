@@ -2,7 +2,7 @@
 
 Purpose: what is not about one job.
 
-Concepts: `records` opens a store, and holds photos, instruments and half-filled forms; `owners` finds, exports and
+Concepts: `records` opens a store, and holds photos, instruments and half-filled forms; `customers` finds, exports and
 erases what is stored of a customer; `maintenance` backs up and restores, exports and imports, and examines the
 records.
 

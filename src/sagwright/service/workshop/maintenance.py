@@ -13,12 +13,12 @@ from sagwright.service.log import view_of
 from sagwright.store.atomic_files import appearing
 from sagwright.store.backup import Manifest, integrity_of, write_backup
 from sagwright.store.engine import is_url, url_of
-from sagwright.store.export import csv_folder, json_lines, take_over
+from sagwright.store.export import csv_folder, import_rows, json_lines
 from sagwright.store.integrity import unsound
 from sagwright.store.jobs import all_jobs, project, refresh_search
 from sagwright.store.restore import restore_database, restore_file
-from sagwright.store.rows import Told, silent
-from sagwright.store.schema import file_of, room_of, schema_said, settings_of
+from sagwright.store.rows import ProgressCallback, silent
+from sagwright.store.schema import database_settings, file_of, free_space, schema_state
 from sagwright.store.workshop import Store
 from sagwright.version import PROGRAM
 
@@ -29,14 +29,14 @@ __all__ = [
     "Grade",
     "Manifest",
     "Restored",
-    "back_up",
-    "examine",
+    "examine_records",
     "export_csv",
     "export_json",
     "exported",
     "import_workshop",
     "mend",
-    "restore",
+    "restore_workshop",
+    "write_backup_of",
 ]
 
 
@@ -45,10 +45,12 @@ class Restored:
     """What was restored, and where what it replaced is kept; "" where nothing was there."""
 
     manifest: Manifest
-    kept: str
+    replaced: str
 
 
-def back_up(store: Store, file: str | pathlib.Path, *, now: datetime, tell: Told = silent) -> Manifest:
+def write_backup_of(
+    store: Store, file: str | pathlib.Path, *, now: datetime, tell: ProgressCallback = silent
+) -> Manifest:
     """Write a backup of everything, as it is at one moment, while others go on working.
 
     Parameters
@@ -70,7 +72,9 @@ def back_up(store: Store, file: str | pathlib.Path, *, now: datetime, tell: Told
     return write_backup(store.engine, pathlib.Path(file), program=PROGRAM, at=now.astimezone(UTC), tell=tell)
 
 
-def restore(file: str | pathlib.Path, where: str | pathlib.Path, *, now: datetime, tell: Told = silent) -> Restored:
+def restore_workshop(
+    file: str | pathlib.Path, where: str | pathlib.Path, *, now: datetime, tell: ProgressCallback = silent
+) -> Restored:
     """Put a backup in the place of the records in a file, which are kept beside it; or into an empty database.
 
     The backup is verified first: its digest, its integrity, its schema and the number of its rows.
@@ -93,14 +97,14 @@ def restore(file: str | pathlib.Path, where: str | pathlib.Path, *, now: datetim
     return Restored(*restore_file(source, pathlib.Path(where), at=at, tell=tell))
 
 
-def exported(store: Store, *, tell: Told = silent) -> Iterator[str]:
+def exported(store: Store, *, tell: ProgressCallback = silent) -> Iterator[str]:
     """A workshop of one moment as lines of one JSON document, shape workshop/1; made as they are asked for."""
     with store.reading() as transaction:
         yield from json_lines(transaction, PROGRAM, tell)
 
 
-def export_json(store: Store, file: str | pathlib.Path, *, tell: Told = silent) -> None:
-    """The same as a file, which must not be there yet.
+def export_json(store: Store, file: str | pathlib.Path, *, tell: ProgressCallback = silent) -> None:
+    """Export a workshop as a JSON file of shape workshop/1, which must not be there yet.
 
     Raises
     ------
@@ -111,13 +115,13 @@ def export_json(store: Store, file: str | pathlib.Path, *, tell: Told = silent) 
         written.writelines(exported(store, tell=tell))
 
 
-def export_csv(store: Store, folder: str | pathlib.Path, *, tell: Told = silent) -> None:
+def export_csv(store: Store, folder: str | pathlib.Path, *, tell: ProgressCallback = silent) -> None:
     """A workshop as a new folder of CSV files, one a table; errors as `export_json`."""
     with appearing(pathlib.Path(folder)) as new, store.reading() as transaction:
         csv_folder(transaction, new, PROGRAM, tell)
 
 
-def import_workshop(store: Store, source: str | pathlib.Path, *, tell: Told = silent) -> dict[str, int]:
+def import_workshop(store: Store, source: str | pathlib.Path, *, tell: ProgressCallback = silent) -> dict[str, int]:
     """Put an export, a JSON file or a folder of CSV, into an empty workshop, on either database; rows by table.
 
     Raises
@@ -128,7 +132,7 @@ def import_workshop(store: Store, source: str | pathlib.Path, *, tell: Told = si
         If the workshop is not empty, or the records contradict each other. Nothing is imported then.
     """
     with store.writing() as transaction:
-        return take_over(transaction, pathlib.Path(source), tell)
+        return import_rows(transaction, pathlib.Path(source), tell)
 
 
 class Grade(StrEnum):
@@ -149,7 +153,9 @@ class Check:
     remedy: str = ""
 
 
-NONE_YET = "There are no records there yet: `sagwright job new` begins them, and `sagwright demo fill` tries them out."
+NONE_YET = (
+    "There are no records there yet: `sagwright job check-in` begins them, and `sagwright demo fill` tries them out."
+)
 CHECKED = {
     "entries": "Every job has all its entries, and they can be read.",
     "rows": "Every job's row is what its entries come to.",
@@ -161,7 +167,7 @@ CHECKED = {
 }
 
 
-def examine(where: str | pathlib.Path, *, tell: Told = silent) -> Iterator[Check]:
+def examine_records(where: str | pathlib.Path, *, tell: ProgressCallback = silent) -> Iterator[Check]:
     """Look at the records in a file or at a URL; nothing is changed, and what cannot be checked says so."""
     path = file_of(where)
     if path is not None and not path.exists():
@@ -177,15 +183,15 @@ def examine(where: str | pathlib.Path, *, tell: Told = silent) -> Iterator[Check
         store.close()
 
 
-def _examined(store: Store, path: pathlib.Path | None, tell: Told) -> Iterator[Check]:
+def _examined(store: Store, path: pathlib.Path | None, tell: ProgressCallback) -> Iterator[Check]:
     if path is not None:
         yield _room(path)
     yield from (
         Check("settings", Grade.GOOD if one.good else Grade.BAD, one.what, "" if one.good else one.remedy)
-        for one in settings_of(store.engine)
+        for one in database_settings(store.engine)
     )
     yield from _pages(store)
-    schema, newest = schema_said(store.engine)
+    schema, newest = schema_state(store.engine)
     if schema != newest:
         said = f"schema {schema or 'none'}, and the newest is {newest}"
         yield Check("schema", Grade.LOOK, said, "Any command that opens the records brings them to the newest.")
@@ -195,7 +201,7 @@ def _examined(store: Store, path: pathlib.Path | None, tell: Told) -> Iterator[C
 
 
 def _room(path: pathlib.Path) -> Check:
-    free, wanted = room_of(path)
+    free, wanted = free_space(path)
     said = f"{free / 1e9:.1f} GB free on the disk of the records"
     remedy = f"Make room: at least {wanted / 1e9:.1f} GB, for new entries and a backup."
     return Check("room", Grade.GOOD if free >= wanted else Grade.BAD, said, "" if free >= wanted else remedy)
@@ -210,7 +216,7 @@ def _pages(store: Store) -> Iterator[Check]:
         yield Check("integrity", Grade.GOOD, "The database's own check finds nothing.")
 
 
-def _soundness(store: Store, tell: Told) -> Iterator[Check]:
+def _soundness(store: Store, tell: ProgressCallback) -> Iterator[Check]:
     with store.reading() as transaction:
         found = tuple(unsound(transaction, tell))
     yield from (Check(one.about, Grade.BAD, one.what, one.remedy) for one in found)

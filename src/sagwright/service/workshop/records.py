@@ -10,7 +10,7 @@ from sagwright.domain.records.entities import Draft, Instrument, Photo
 from sagwright.domain.records.entry import Submission
 from sagwright.domain.records.text import require_words, require_writable
 from sagwright.formats.records.entries import typed_from_text, typed_to_text
-from sagwright.store.documents import all_instruments, draft_of, drafts_of, drop_draft, put_draft, put_instrument
+from sagwright.store.documents import all_instruments, delete_draft, draft_of, drafts_of, put_draft, put_instrument
 from sagwright.store.photos import add_photo, photo_of, picture, pieces_of
 from sagwright.store.schema import file_of
 from sagwright.store.workshop import Store
@@ -35,13 +35,13 @@ def open_workshop(where: str | pathlib.Path) -> Store:
     return Store.at(where)
 
 
-def is_there(where: str | pathlib.Path) -> bool:
+def workshop_exists(where: str | pathlib.Path) -> bool:
     """Whether there is a file of records; of a server it is only known once it is asked."""
     path = file_of(where)
     return path is None or path.exists()
 
 
-def keep_photo(store: Store, data: bytes, said: Submission) -> Photo:
+def save_photo(store: Store, data: bytes, said: Submission) -> Photo:
     """A photo, made small and bare of place and camera, under the submission's id; entries name it by that.
 
     Raises
@@ -70,7 +70,7 @@ def read_photo(store: Store, photo: str) -> tuple[Photo, Iterator[bytes]]:
     return found, pieces_of(store.engine, photo)
 
 
-def keep_instrument(store: Store, instrument: Instrument) -> None:
+def save_instrument(store: Store, instrument: Instrument) -> None:
     """A pump, wrench or gauge, new or as it is by now.
 
     Raises
@@ -91,7 +91,7 @@ def list_instruments(store: Store) -> tuple[Instrument, ...]:
         return all_instruments(transaction)
 
 
-def keep_draft(store: Store, form: str, typed: Mapping[str, str], said: Submission, *, job: str | None = None) -> None:
+def save_draft(store: Store, form: str, typed: Mapping[str, str], said: Submission, *, job: str | None = None) -> None:
     """What was typed into a form so far, under the id its submission will have; recording that drops it.
 
     Raises
@@ -121,4 +121,4 @@ def list_drafts(store: Store, form: str, *, job: str | None = None) -> tuple[Dra
 def forget_draft(store: Store, draft: str) -> None:
     """A form is given up."""
     with store.writing() as transaction:
-        drop_draft(transaction, draft)
+        delete_draft(transaction, draft)

@@ -71,7 +71,7 @@ document.addEventListener("input", (event) => {
   const end = (name) => (input.dataset[name] ? Number(input.dataset[name]) : null);
   const low = end("least"), high = end("most");
   const outside = input.value.trim() && Number.isFinite(value) && ((low !== null && value < low) || (high !== null && value > high));
-  place.textContent = outside ? "Outside its limits. Read it again; if it stays, something is wrong." : "";
+  place.textContent = outside ? "Outside its limits. Read it again. If it stays, report a problem." : "";
   place.hidden = !outside;
 });
 
@@ -111,10 +111,10 @@ async function look() {
     const { entries } = await (await fetch(here.dataset.now, { cache: "no-store" })).json();
     say("", "look");
     if (here !== box() || String(entries) === here.dataset.entries) return;
-    if (typed()) return say("The job has gone on at another tablet. What you typed stays; open the bench again to see.", "look");
+    if (typed()) return say("Somebody recorded something on this job at another device. What you typed is still here. Reload the page to see what was recorded.", "look");
     put(await (await fetch(location.href)).text(), "");
   } catch {
-    if (!busy()) say("The server cannot be reached. This step stays readable; what you enter waits here until it is back.", "look");
+    if (!busy()) say("The server cannot be reached. You can read this step, and what you enter is stored on this device until the server is back.", "look");
   }
 }
 

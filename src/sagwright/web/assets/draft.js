@@ -32,7 +32,7 @@ function attach(form) {
     if (going) return void (changed = true);
     if (sent) return;
     const by = form.querySelector("[name=by]");
-    if (by && !by.value.trim()) return tell(form, "Nothing is kept yet: say who is at this device.");
+    if (by && !by.value.trim()) return tell(form, "Nothing is saved yet: enter who is at this device.");
     going = true;
     changed = false;
     try {
@@ -41,9 +41,9 @@ function attach(form) {
       const page = new DOMParser().parseFromString(await answer.text(), "text/html");
       if (sent) return;
       if (answer.ok) kept(form, page, new URL(answer.url));
-      else tell(form, page.querySelector("#faults li, .fault p")?.textContent ?? "Not kept.");
+      else tell(form, page.querySelector("#faults li, .fault p")?.textContent ?? "Not saved.");
     } catch {
-      tell(form, "Not kept: the server cannot be reached. What you typed stands here; it is tried again.");
+      tell(form, "Not saved: the server cannot be reached. What you typed is still here, and saving is tried again.");
       soon(AGAIN);
     } finally {
       going = false;
@@ -55,7 +55,7 @@ function attach(form) {
 function kept(form, page, address) {
   put(form, page);
   history.replaceState(null, "", address.pathname + address.search);
-  tell(form, page.querySelector("[data-kept]")?.textContent ?? "");
+  tell(form, page.querySelector("[data-saved]")?.textContent ?? "");
 }
 
 function put(form, page) {
@@ -78,6 +78,6 @@ function put(form, page) {
 }
 
 function tell(form, text) {
-  const place = form.querySelector("[data-kept]");
+  const place = form.querySelector("[data-saved]");
   if (place && place.textContent !== text) place.textContent = text;
 }

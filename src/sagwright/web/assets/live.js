@@ -45,7 +45,7 @@ async function ask(id, state, submitter) {
     announce(words);
     if (form.method === "get") history.replaceState(null, "", answer.url);
   } catch (error) {
-    if (error.name !== "AbortError") say(form, "The server cannot be reached. What you set is kept here; change anything to try again.");
+    if (error.name !== "AbortError") say(form, "The server cannot be reached. What you set is still here; change anything to try again.");
   } finally {
     clearTimeout(waiting);
     if (mine === state.changes) busy(form.dataset.live, false);
@@ -116,7 +116,7 @@ function busy(selector, is) {
 }
 
 function text(page) {
-  return page.querySelector("main")?.innerText.trim() ?? "The server did not understand that.";
+  return page.querySelector("main")?.innerText.trim() ?? "The server could not read that. Reload the page.";
 }
 
 function say(form, words) {

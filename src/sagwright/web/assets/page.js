@@ -19,7 +19,7 @@ async function unsent() {
   const jobs = [...new Set((await kept()).map((entry) => jobOf(entry.url)))].filter((job) => job !== sends);
   if (!jobs.length) return;
   const line = document.createElement("p");
-  Object.assign(line, { className: "notice", textContent: "What was entered at the stand still waits on this device: " });
+  Object.assign(line, { className: "notice", textContent: "Entries from the stand are still on this device and not recorded: " });
   for (const job of jobs) line.append(Object.assign(document.createElement("a"), { href: `/jobs/${job}/bench`, textContent: `job ${job}` }), " ");
   document.querySelector("main").prepend(line);
 }

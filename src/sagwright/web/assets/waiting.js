@@ -88,8 +88,8 @@ function words(entry) {
 function tell(entry) {
   const at = new Date(entry.since).toLocaleTimeString([], { hour: "2-digit", minute: "2-digit" });
   const step = entry.fields.find(([name]) => name === "step")?.[1] ?? "";
-  say(`What was entered here at ${at} was not taken. ${entry.refused} It said: ${step ? `${step}; ` : ""}${words(entry)}. It is kept on this device until you throw it away.`);
-  button("Throw it away", async () => {
+  say(`The entry of ${at} was not recorded. ${entry.refused} It was: ${step ? `${step}; ` : ""}${words(entry)}. It stays on this device until you delete it.`);
+  button("Delete it", async () => {
     await drop(entry.id);
     say("");
     next();
@@ -110,12 +110,12 @@ async function send(entry) {
 function wait(entry, status, outlives) {
   const failing = status && status !== 503;
   entry.tries = (entry.tries ?? 0) + 1;
-  const why = failing ? "The server failed on what was sent." : "The server cannot be reached.";
-  const stays = outlives ? "waits on this device, also if this page is closed, and" : "waits in this page: leave it open. It";
+  const why = failing ? "The server failed on this entry." : "The server cannot be reached.";
+  const stays = outlives ? "is stored on this device, also if this page is closed, and" : "is only in this page: leave it open. It";
   say(`${why} What you entered ${stays} is sent once when ${failing ? "it works again" : "it is back"}.`);
   refill(entry);
   lock(true);
-  if (!place()?.querySelector("button")) button("Take it back and change it", () => takeBack(entry)); // as long as nothing else is said
+  if (!place()?.querySelector("button")) button("Change it before it is sent", () => takeBack(entry)); // as long as nothing else is said
   timer = setTimeout(flush, failing ? Math.min(RETRY * 2 ** (entry.tries - 1), SLOWEST) : RETRY);
 }
 
@@ -125,7 +125,7 @@ async function takeBack(entry) {
   first = null;
   await drop(entry.id);
   lock(false);
-  say("It is taken back. If the server had it already, it says so when you send it changed: then correct it among the entries.");
+  say("Change it and send it. If the server has it already, it will say so: then correct the entry in the log.");
 }
 
 // Whether another page of this device has taken it back, or sent it.
@@ -141,7 +141,7 @@ export async function flush() {
   if (await gone(entry)) {
     [first, sending, main.ariaBusy] = [null, false, null];
     lock(false);
-    return say("Another page on this device sent what waited here, or took it back. Open the bench again to see.");
+    return say("Another page on this device sent this entry or changed it. Open the bench again to see.");
   }
   const stored = entry.stored ? Promise.resolve(true) : keep(entry); // beside the sending, so that a page that dies loses nothing
   try {
@@ -152,7 +152,7 @@ export async function flush() {
     const done = stored.then(() => drop(entry.id));
     if (answer.ok) follow(answer, done);
     const left = answer.ok ? done : refuse(entry, answer, done);
-    if (late && answer.ok) say("The server is back: what waited here was sent once.");
+    if (late && answer.ok) say("The server is back: the stored entry was sent once.");
     left.then(next);
   } catch (failure) {
     entry.stored = await stored;

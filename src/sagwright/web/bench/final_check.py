@@ -7,9 +7,9 @@ from typing import ClassVar, Final
 
 from starlette.responses import Response
 
-from sagwright.domain.diagnosis import ACCEPTED, BACK, LEAK, RIDDEN, Prediction, Verdict
+from sagwright.domain.diagnosis import ACCEPTED, BACK, LEAK, RIDDEN, CheckResult, Prediction
 from sagwright.domain.records.evidence import YES
-from sagwright.domain.records.payloads import Proved, Reading
+from sagwright.domain.records.payloads import FinalChecked, Reading
 from sagwright.domain.records.stages import Stage
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, InputErrors
@@ -21,23 +21,23 @@ from sagwright.service.bench.final_check import (
     Typed,
     diagnosis,
     final_readings,
-    judged,
+    judge_reading,
     last_readings,
     missing_keys,
-    to_prove,
+    readings_due,
     to_read,
 )
-from sagwright.service.bench.state import AtTheStand, at_the_stand
+from sagwright.service.bench.state import BenchState, bench_state
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.action_rules import require_permitted, stages_for
 from sagwright.service.jobs.queries import OpenedJob
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 from sagwright.web.bench.frame import Hold, address, held
 from sagwright.web.bench.step_fields import number_field, read_si
-from sagwright.web.http.form import Form, Pick, wrongs_of
+from sagwright.web.http.form import Form, Pick, field_errors_of
 from sagwright.web.http.number_field import NumberField
 from sagwright.web.http.page import Link, Page, respond
-from sagwright.web.http.request import Asked, get, post, to
+from sagwright.web.http.request import PageRequest, get, post, to
 from sagwright.web.job_frame import job_frame, job_of
 
 MOST_SIMULATED: Final = 5
@@ -50,7 +50,7 @@ LEAK_LABELS: Final = {
 
 
 @dataclass(frozen=True, slots=True)
-class ProofRow:
+class FinalReadingRow:
     """One reading: how it is taken, what it should be, what was read, and what that says.
 
     Attributes
@@ -87,20 +87,20 @@ class LeakShown:
 
     how: str
     fields: tuple[NumberField, ...]
-    said: str
+    result: str
     verdict: str
     explained: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ProvePage(Page):
+class FinalCheckPage(Page):
     """The proof.
 
     Attributes
     ----------
     way_back : bool
         Whether the wish turned out impossible, and the unit was only closed again.
-    rows, ridden : tuple of ProofRow
+    rows, ridden : tuple of FinalReadingRow
         In order; those for which somebody stands on the bike, which is back together by then.
     leak : LeakShown
     ticks : tuple of Pick
@@ -122,8 +122,8 @@ class ProvePage(Page):
     template: ClassVar[str] = "bench/final_check.html"
 
     way_back: bool
-    rows: tuple[ProofRow, ...]
-    ridden: tuple[ProofRow, ...]
+    rows: tuple[FinalReadingRow, ...]
+    ridden: tuple[FinalReadingRow, ...]
     leak: LeakShown
     ticks: tuple[Pick, ...]
     with_bike: bool
@@ -135,27 +135,29 @@ class ProvePage(Page):
     faults: tuple[str, ...]
 
 
-def look(asked: Asked) -> Response:
+def _show(asked: PageRequest) -> Response:
     """The readings in order."""
     job = job_of(asked)
-    if job.view.card.stage not in stages_for(Proved) or job.view.card.waiting:
-        said = ("Nothing is to be proven yet.", "Every step at the bench comes first.")
-        return held(asked, job, "Prove", Hold(said, ways=(Link("Bench", address(job, "bench")),)), on=Stage.PROVE)
+    if job.view.card.stage not in stages_for(FinalChecked) or job.view.card.on_hold:
+        said = ("The final check is not due yet.", "Finish every step at the bench first.")
+        return held(
+            asked, job, "Final check", Hold(said, ways=(Link("Bench", address(job, "bench")),)), on=Stage.FINAL_CHECK
+        )
     return respond(_page(asked, job, {}))
 
 
-def _page(asked: Asked, job: OpenedJob, wrong: dict[str, str]) -> ProvePage:
-    work = at_the_stand(asked.shop.records, job.view.card.id)
+def _page(asked: PageRequest, job: OpenedJob, wrong: dict[str, str]) -> FinalCheckPage:
+    work = bench_state(asked.shop.records, job.view.card.id)
     read = last_readings(job.view.state)
-    told = to_prove(work)
+    told = readings_due(work)
     rows = tuple(_row(one, read.get(one.key), asked, wrong) for one in told)
-    asked_for = to_read(work)
+    intake_questions = to_read(work)
     outside = any(row.verdict == "outside" for row in rows)
     simulated, then_read = _simulated(work, read, asked.choice) if outside else ((), "")
     ticks = tuple(Pick(name, text, chosen=f"{BACK}{name}" in read) for name, text in BACK_TOGETHER.items())
-    return ProvePage(
-        frame=job_frame(asked, job, "Prove", Stage.PROVE),
-        way_back=work.plan.way_back is not None,
+    return FinalCheckPage(
+        frame=job_frame(asked, job, "Final check", Stage.FINAL_CHECK),
+        way_back=work.plan.reassembly is not None,
         rows=tuple(row for row in rows if not row.key.startswith(RIDDEN)),
         ridden=tuple(row for row in rows if row.key.startswith(RIDDEN)),
         leak=_leak(read.get("leak"), asked, wrong),
@@ -166,11 +168,11 @@ def _page(asked: Asked, job: OpenedJob, wrong: dict[str, str]) -> ProvePage:
         simulated=simulated,
         then_read=then_read,
         submission=asked.shop.new_id(),
-        faults=tuple(f"{_named(name)}: {text}" if name in asked_for else text for name, text in wrong.items()),
+        faults=tuple(f"{_named(name)}: {text}" if name in intake_questions else text for name, text in wrong.items()),
     )
 
 
-def _simulated(work: AtTheStand, read: dict[str, Reading], choice: Choice) -> tuple[tuple[str, ...], str]:
+def _simulated(work: BenchState, read: dict[str, Reading], choice: UnitChoice) -> tuple[tuple[str, ...], str]:
     """Mistakes that would explain everything that was read, and what to read next."""
     found = diagnosis(work, {key: one.value for key, one in read.items() if one.value is not None})
     if found is None:
@@ -179,15 +181,15 @@ def _simulated(work: AtTheStand, read: dict[str, Reading], choice: Choice) -> tu
     return fitting[:MOST_SIMULATED], str(found.next_reading or "")
 
 
-def _row(told: Prediction, read: Reading | None, asked: Asked, wrong: dict[str, str]) -> ProofRow:
+def _row(told: Prediction, read: Reading | None, asked: PageRequest, wrong: dict[str, str]) -> FinalReadingRow:
     name, how = reading_words(told.key)
     choice, value = asked.choice, told.predicted.value
-    verdict, why = (None, ()) if read is None or read.value is None else judged(told, read.value)
-    return ProofRow(
+    verdict, why = (None, ()) if read is None or read.value is None else judge_reading(told, read.value)
+    return FinalReadingRow(
         key=told.key,
         name=name,
         how=how,
-        predicted=quantities.number(value, told.quantity, choice),
+        predicted=quantities.number_text(value, told.quantity, choice),
         band=quantities.span(value - told.tolerance, value + told.tolerance, told.quantity, choice),
         field=number_field((told.key, name, told.quantity), choice, typed=asked.form, wrong=wrong.get(told.key, "")),
         read=value_text(read, choice),
@@ -202,11 +204,11 @@ def _next(why: tuple[str, ...], key: str) -> str:
     return reading_words(following)[0] if following else ""
 
 
-def _verdict(verdict: Verdict | None) -> str:
+def _verdict(verdict: CheckResult | None) -> str:
     return "" if verdict is None else "inside" if verdict.inside else "outside"
 
 
-def _leak(read: Reading | None, asked: Asked, wrong: dict[str, str]) -> LeakShown:
+def _leak(read: Reading | None, asked: PageRequest, wrong: dict[str, str]) -> LeakShown:
     fields = tuple(
         number_field((name, LEAK_LABELS[name], quantity), asked.choice, typed=asked.form, wrong=wrong.get(name, ""))
         for name, quantity in LEAK.items()
@@ -215,27 +217,27 @@ def _leak(read: Reading | None, asked: Asked, wrong: dict[str, str]) -> LeakShow
     if read is None or read.value is None or read.predicted is None:
         return LeakShown(how, fields, "", "", ())
     told = Prediction("leak", Quantity.PRESSURE, read.predicted, read.u or 0.0)
-    verdict, why = judged(told, read.value)
-    kept = quantities.number(read.predicted.value, Quantity.PRESSURE, asked.choice)
+    verdict, why = judge_reading(told, read.value)
+    kept = quantities.number_text(read.predicted.value, Quantity.PRESSURE, asked.choice)
     said = f"{value_text(read, asked.choice)} at the end; {kept} if nothing leaked"
     return LeakShown(how, fields, said, _verdict(verdict), tuple(EXPLAINED[code] for code in why))
 
 
-def record(asked: Asked) -> Response:
+def record(asked: PageRequest) -> Response:
     """What was read; proven where that was asked for and nothing is missing."""
     job, store = job_of(asked), asked.shop.records
-    require_permitted(job.view.state, Proved)
-    proven = asked.form.text("then") == "proven"
-    work = at_the_stand(store, job.view.card.id)
+    require_permitted(job.view.state, FinalChecked)
+    passed = asked.form.text("then") == "passed"
+    work = bench_state(store, job.view.card.id)
     try:
         readings = final_readings(work, _typed(asked.form, work, asked.choice), final_check_words)
-        actions.record(store, job.view.card.id, asked.submission(), what=Proved(readings, proven))
+        actions.record(store, job.view.card.id, asked.submission(), what=FinalChecked(readings, passed))
     except (InputError, InputErrors) as error:
-        return respond(_page(asked, job, wrongs_of(error, asked.choice)), status=422)
-    return to(address(job, "hand-over" if proven else "prove"))
+        return respond(_page(asked, job, field_errors_of(error, asked.choice)), status=422)
+    return to(address(job, "hand-over" if passed else "final-check"))
 
 
-def _typed(form: Form, work: AtTheStand, choice: Choice) -> dict[str, Typed]:
+def _typed(form: Form, work: BenchState, choice: UnitChoice) -> dict[str, Typed]:
     """What was typed and ticked, by its key.
 
     Raises
@@ -264,4 +266,4 @@ def _named(key: str) -> str:
     return name + final_check_words(key)
 
 
-ROUTES = (get("/jobs/{number}/prove", look), post("/jobs/{number}/prove", record))
+ROUTES = (get("/jobs/{number}/final-check", _show), post("/jobs/{number}/final-check", record))

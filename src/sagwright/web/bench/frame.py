@@ -8,19 +8,19 @@ from typing import ClassVar
 from starlette.responses import Response
 
 from sagwright.domain.item import Verdict
-from sagwright.domain.records.stages import CLOSED, Stage, WaitFor
+from sagwright.domain.records.stages import CLOSED, HoldReason, Stage
 from sagwright.domain.value import Quantity
 from sagwright.phrases import quantities
 from sagwright.phrases.entries import WAITS_FOR
-from sagwright.phrases.findings import sentence
+from sagwright.phrases.findings import finding_sentence
 from sagwright.phrases.steps import step_text
-from sagwright.service.bench.state import AtTheStand, Rested, rested
+from sagwright.service.bench.state import BenchState, Rested, rested
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.web.http.page import Link, Page, respond
-from sagwright.web.http.request import Asked
+from sagwright.web.http.request import PageRequest
 from sagwright.web.job_frame import job_frame
 
-BEFORE_BENCH = (Stage.TAKE_IN, Stage.CHOOSE)
+BEFORE_BENCH = (Stage.CHECK_IN, Stage.PLAN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,7 +29,7 @@ class Hold:
 
     Attributes
     ----------
-    said : tuple of str
+    sentences : tuple of str
     button, action : str
         What the form says and where it goes; empty for none.
     tick : str
@@ -40,7 +40,7 @@ class Hold:
         The step that is next, to be seen; empty for none.
     """
 
-    said: tuple[str, ...]
+    sentences: tuple[str, ...]
     button: str = ""
     action: str = ""
     tick: str = ""
@@ -71,7 +71,7 @@ def address(job: OpenedJob, page: str) -> str:
     return f"/jobs/{job.view.card.number}/{page}"
 
 
-def held(asked: Asked, job: OpenedJob, title: str, hold: Hold, *, on: Stage = Stage.BENCH) -> Response:
+def held(asked: PageRequest, job: OpenedJob, title: str, hold: Hold, *, on: Stage = Stage.BENCH) -> Response:
     """The page that holds the work."""
     page = HoldPage(
         frame=job_frame(asked, job, title, on),
@@ -89,61 +89,70 @@ def before_work(job: OpenedJob) -> Hold | None:
     if card.stage in CLOSED:
         return Hold((f"The job is closed: {card.stage}.",), ways=(Link("Hand over", f"{number}/hand-over"),))
     if card.stage in BEFORE_BENCH:
-        return Hold(("Nothing is decided yet.",), ways=(Link("Choose", f"{number}/choose"),))
-    if card.waiting:
-        waits = (f"The work waits for {WAITS_FOR[WaitFor(card.waiting)]}.", card.waiting_what)
-        return Hold(waits, ways=(Link("The answer is here", f"{number}/bench/wrong"), Link("Tag", f"{number}/tag")))
+        return Hold(("No plan is decided yet.",), ways=(Link("Plan", f"{number}/plan"),))
+    if card.on_hold:
+        waits = (f"On hold for {WAITS_FOR[HoldReason(card.on_hold)]}.", card.on_hold_what)
+        return Hold(waits, ways=(Link("Enter the answer", f"{number}/bench/problem"), Link("Tag", f"{number}/tag")))
     if not job.view.state.started:
-        ready = () if job.view.state.ready else ("Not everything of the kit is recorded as ready.",)
+        ready = () if job.view.state.ready else ("Some tools or parts are not ticked as ready.",)
         said = (
             "The work has not begun.",
             *ready,
-            "Look that the kit lies ready, hang the tag on the unit, then start.",
+            "Check that tools and parts are laid out, hang the tag on the unit, then start.",
         )
-        ways = (Link("Prepare", f"{number}/prepare"), Link("Tag to print", f"{number}/tag"))
+        ways = (Link("Prepare", f"{number}/prepare"), Link("Print the tag", f"{number}/tag"))
         return Hold(said, "Start", f"{number}/bench/start", ways=ways)
     return None
 
 
-def during_work(asked: Asked, job: OpenedJob, work: AtTheStand) -> Hold | None:
+def during_work(asked: PageRequest, job: OpenedJob, work: BenchState) -> Hold | None:
     """Why the work does not go on with its next step; None where it does."""
     number = f"/jobs/{job.view.card.number}"
-    wrong = Link("Something's wrong", f"{number}/bench/wrong")
+    wrong = Link("Report a problem", f"{number}/bench/problem")
     said: tuple[str, ...]
     if work.stops:
         found = tuple(f"{stop.what} Verdict: {stop.verdict or Verdict.REFUSE}." for stop in work.stops)
-        said = ("The work ends here. Open nothing more, and nothing at all that holds gas in.", *found)
-        return Hold(said, ways=(Link("Write the verdict", wrong.href), Link("Tag to print", f"{number}/tag")))
+        said = ("Stop work. Open nothing more, above all nothing that holds gas.", *found)
+        return Hold(said, ways=(Link("Record the verdict", wrong.href), Link("Print the tag", f"{number}/tag")))
     if work.impossible and work.next is None:
-        said = ("What was found inside makes the wish impossible.", "Choose again, ask the owner, or refuse.")
-        return Hold(said, ways=(Link("Choose again", f"{number}/choose"), wrong))
+        said = (
+            "With what was found inside, what the customer wants is not possible.",
+            "Plan again, ask the customer, or refuse the job.",
+        )
+        return Hold(said, ways=(Link("Plan again", f"{number}/plan"), wrong))
     if work.contradicted:
         return _contradicted(asked, work, number)
     if work.next is None:
-        return Hold(("Every step is done.",), ways=(Link("Prove", f"{number}/prove"),))
+        return Hold(("All steps are done.",), ways=(Link("Final check", f"{number}/final-check"),))
     pause = rested(job.view, asked.shop.now(), asked.by)
     return None if pause is None else _rest(asked, job, work, pause)
 
 
-def _contradicted(asked: Asked, work: AtTheStand, number: str) -> Hold:
+def _contradicted(asked: PageRequest, work: BenchState, number: str) -> Hold:
     said = (
-        "What was found does not agree.",
-        *(sentence(one, asked.choice) for one in work.contradicted),
-        "Count and measure again. What was written wrong is corrected among the entries; the plan follows.",
+        "The values found contradict each other.",
+        *(finding_sentence(one, asked.choice) for one in work.contradicted),
+        "Count and measure again. Correct a wrong value in the log; the plan follows.",
     )
-    ways = (Link("Entries", f"{number}/entries"), Link("Something's wrong", f"{number}/bench/wrong"))
-    return Hold(said, "It is so: go on", f"{number}/bench/so", "Counted and measured a second time: it is so.", ways)
+    ways = (Link("Log", f"{number}/log"), Link("Report a problem", f"{number}/bench/problem"))
+    return Hold(
+        said,
+        "The values are right: continue",
+        f"{number}/bench/so",
+        "I counted and measured again; the values are right.",
+        ways,
+    )
 
 
-def _rest(asked: Asked, job: OpenedJob, work: AtTheStand, pause: Rested) -> Hold:
+def _rest(asked: PageRequest, job: OpenedJob, work: BenchState, pause: Rested) -> Hold:
     number = f"/jobs/{job.view.card.number}"
     minutes = (asked.shop.now() - pause.since).total_seconds()
-    ago = quantities.number(minutes, Quantity.TIME, asked.choice)
-    why = f"It was in the hands of {pause.by}" if pause.other else "It rested"
+    ago = quantities.number_text(minutes, Quantity.TIME, asked.choice)
+    why = f"{pause.by} worked on it last" if pause.other else "There was a break"
     said = (
-        f"{why}; the last entry is {ago} old.",
-        "Nobody knows any more what is charged and tight: both are proven again first, and written down.",
+        f"{why}; the last entry was {ago} ago.",
+        "Check pressure and torques again first, and record them.",
     )
     step = step_text(work.steps[0], work.sheet, asked.choice).title
     tick = 'The tag "not rideable" hangs on the unit.'
-    return Hold(said, "Go on", f"{number}/bench/go-on", tick, (Link("Tag to print", f"{number}/tag"),), step)
+    return Hold(said, "Continue", f"{number}/bench/after-break", tick, (Link("Print the tag", f"{number}/tag"),), step)

@@ -13,11 +13,11 @@ from sagwright.domain.value import Quantity
 from sagwright.errors import InputError, InputErrors, OutOfRange
 from sagwright.phrases import quantities
 from sagwright.phrases.steps import criterion_text
-from sagwright.units import Choice, amount_in, parse
+from sagwright.units import UnitChoice, amount_in, parse
 from sagwright.web.http.form import Form
 from sagwright.web.http.number_field import NumberField, read_number
 
-STEPS: Final = {
+_STEPS: Final = {
     Quantity.PRESSURE: {"psi": "1", "bar": "0.1", "kPa": "5"},
     Quantity.LENGTH: {"mm": "1", "in": "0.05"},
     Quantity.COUNT: {"": "1"},
@@ -25,8 +25,8 @@ STEPS: Final = {
     Quantity.FORCE: {"N": "5", "lbf": "1", "kgf": "0.5"},
 }
 """How far one press of a stepper goes, by unit."""
-WORDS: Final = ".words"
-LONGEST: Final = 500
+_WORDS: Final = ".words"
+_LONGEST: Final = 500
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ class Preset:
 
 
 @dataclass(frozen=True, slots=True)
-class NumberAsked:
+class NumberReading:
     """A number to read: its field, its presets, and the limits it must keep, in words and in the field's unit."""
 
     field: NumberField
@@ -49,7 +49,7 @@ class NumberAsked:
 
 
 @dataclass(frozen=True, slots=True)
-class SightAsked:
+class SightReading:
     """Something to see: its record, whether it was seen, and words about it; or only what was told in words."""
 
     record: Record
@@ -59,7 +59,7 @@ class SightAsked:
 
 
 @dataclass(frozen=True, slots=True)
-class LookAsked:
+class InspectionReading:
     """Something to inspect: what to look for with its limit, its name, what was chosen."""
 
     what: str
@@ -69,24 +69,26 @@ class LookAsked:
 
 
 @dataclass(frozen=True, slots=True)
-class StepAsked:
+class StepReadings:
     """Everything that a step asks."""
 
-    numbers: tuple[NumberAsked, ...]
-    sights: tuple[SightAsked, ...]
-    looks: tuple[LookAsked, ...]
+    numbers: tuple[NumberReading, ...]
+    sights: tuple[SightReading, ...]
+    looks: tuple[InspectionReading, ...]
 
 
-def asked_of(step: Step, choice: Choice, form: Form | None = None, wrong: dict[str, str] | None = None) -> StepAsked:
+def step_readings_of(
+    step: Step, choice: UnitChoice, form: Form | None = None, wrong: dict[str, str] | None = None
+) -> StepReadings:
     """The fields of a step, empty, or as they were typed with what is wrong beside them."""
     typed, faults = form or Form(), wrong or {}
-    return StepAsked(
+    return StepReadings(
         numbers=tuple(_number(one, choice, typed, faults) for one in step.records if one.quantity is not None),
         sights=tuple(
-            SightAsked(
+            SightReading(
                 record=one,
                 chosen=typed.text(one.key),
-                words=typed.text(one.key + WORDS),
+                words=typed.text(one.key + _WORDS),
                 wrong=faults.get(one.key, ""),
             )
             for one in step.records
@@ -96,14 +98,14 @@ def asked_of(step: Step, choice: Choice, form: Form | None = None, wrong: dict[s
     )
 
 
-def _look(criterion: Criterion, choice: Choice, typed: Form, faults: dict[str, str]) -> LookAsked:
+def _look(criterion: Criterion, choice: UnitChoice, typed: Form, faults: dict[str, str]) -> InspectionReading:
     key = criterion.key
-    return LookAsked(criterion_text(criterion, choice), key, typed.text(key), faults.get(key, ""))
+    return InspectionReading(criterion_text(criterion, choice), key, typed.text(key), faults.get(key, ""))
 
 
-def _number(record: Record, choice: Choice, typed: Form, faults: dict[str, str]) -> NumberAsked:
+def _number(record: Record, choice: UnitChoice, typed: Form, faults: dict[str, str]) -> NumberReading:
     quantity = record.quantity or Quantity.COUNT
-    return NumberAsked(
+    return NumberReading(
         field=number_field((record.key, record.what, quantity), choice, typed=typed, wrong=faults.get(record.key, "")),
         presets=tuple(_presets(record, quantity, choice)),
         limits=quantities.span(record.low, record.high, quantity, choice),
@@ -112,7 +114,7 @@ def _number(record: Record, choice: Choice, typed: Form, faults: dict[str, str])
     )
 
 
-def number_field(asking: tuple[str, str, Quantity], choice: Choice, *, typed: Form, wrong: str = "") -> NumberField:
+def number_field(asking: tuple[str, str, Quantity], choice: UnitChoice, *, typed: Form, wrong: str = "") -> NumberField:
     """A field for a reading, by its name, what it is and its quantity; empty unless it was typed in."""
     name, label, quantity = asking
     unit = choice.unit(quantity)
@@ -122,13 +124,13 @@ def number_field(asking: tuple[str, str, Quantity], choice: Choice, *, typed: Fo
         text=typed.text(name),
         unit=unit,
         wrong=wrong,
-        step=STEPS.get(quantity, {}).get(unit, ""),
+        step=_STEPS.get(quantity, {}).get(unit, ""),
         hint="read it",
         mark=choice.decimal,
     )
 
 
-def _presets(record: Record, quantity: Quantity, choice: Choice) -> list[Preset]:
+def _presets(record: Record, quantity: Quantity, choice: UnitChoice) -> list[Preset]:
     planned = planned_value(record)
     presets = []
     if record.low is None and record.high is not None and quantity is Quantity.PRESSURE:
@@ -138,11 +140,11 @@ def _presets(record: Record, quantity: Quantity, choice: Choice) -> list[Preset]
     return [*presets, Preset("differs", "")] if presets else []
 
 
-def _plain(value: float | None, quantity: Quantity, choice: Choice) -> str:
+def _plain(value: float | None, quantity: Quantity, choice: UnitChoice) -> str:
     return "" if value is None else f"{amount_in(choice, value, quantity):.6g}"
 
 
-def readings_of(step: Step, form: Form, choice: Choice, photo: str | None) -> tuple[Reading, ...]:
+def readings_of_step(step: Step, form: Form, choice: UnitChoice, photo: str | None) -> tuple[Reading, ...]:
     """What was read and seen; what was left empty is left out.
 
     Raises
@@ -169,16 +171,16 @@ def readings_of(step: Step, form: Form, choice: Choice, photo: str | None) -> tu
     return tuple(read)
 
 
-def _reading(record: Record, form: Form, choice: Choice) -> Reading | None:
+def _reading(record: Record, form: Form, choice: UnitChoice) -> Reading | None:
     if record.quantity is None:
-        answer, words = form.text(record.key), form.text(record.key + WORDS)[:LONGEST]
+        answer, words = form.text(record.key), form.text(record.key + _WORDS)[:_LONGEST]
         said = NO if answer == NO else (f"{answer}: {words}" if answer and words else words or answer)
         return reading_of(record, said, None) if said in (YES, NO) or said.strip() else None
     value, said = read_si(form, record.key, record.quantity, choice)
     return None if value is None else reading_of(record, said, value)
 
 
-def read_si(form: Form, name: str, quantity: Quantity, choice: Choice) -> tuple[float | None, str]:
+def read_si(form: Form, name: str, quantity: Quantity, choice: UnitChoice) -> tuple[float | None, str]:
     """A number's value and how it was typed; None where nothing was.
 
     Raises

@@ -7,20 +7,20 @@ from dataclasses import dataclass, replace
 
 from sagwright.domain.item import Record
 from sagwright.domain.records.job import JobState
-from sagwright.domain.records.payloads import Recorded
+from sagwright.domain.records.payloads import StepDone
 from sagwright.domain.step import Step
 from sagwright.domain.value import Quantity
-from sagwright.phrases.labelled import Labelled
+from sagwright.phrases.labelled import LabelledLine
 from sagwright.phrases.steps import StepText, step_text
-from sagwright.service.bench.state import AtTheStand
+from sagwright.service.bench.state import BenchState
 from sagwright.service.plan import REASONS
-from sagwright.web.bench.step_fields import StepAsked, asked_of
-from sagwright.web.files import kept_of
+from sagwright.web.bench.step_fields import StepReadings, step_readings_of
+from sagwright.web.files import saved_photos_of
 from sagwright.web.http.form import Form
-from sagwright.web.http.request import Asked
+from sagwright.web.http.request import PageRequest
 
 PHOTO = "photo"  # the place of the photo of a step
-COUNTED, SET_BACK = "_found", "_left"  # how the readings of an adjuster end, counted and set back
+COUNTED, STEPS_UNDONE = "_found", "_left"  # how the readings of an adjuster end, counted and set back
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,11 +33,11 @@ class StepShown:
     text : StepText
     what_for : str
         Which rule makes it come now, in words; empty where none does.
-    facts : tuple of Labelled
+    facts : tuple of LabelledLine
         What is set, torqued and filled, then tools.
     asks : bool
         Whether it asks anything at all.
-    fields : StepAsked
+    fields : StepReadings
     photos : tuple of str
         Ids of photos that came with it and are kept, though it was refused.
     submission : str
@@ -47,9 +47,9 @@ class StepShown:
     step: Step
     text: StepText
     what_for: str
-    facts: tuple[Labelled, ...]
+    facts: tuple[LabelledLine, ...]
     asks: bool
-    fields: StepAsked
+    fields: StepReadings
     photos: tuple[str, ...]
     submission: str
 
@@ -59,7 +59,7 @@ def as_was_found(step: Step, state: JobState) -> Step:
     found = {
         one.key: one.value
         for line in state.lines
-        if isinstance(line.payload, Recorded)
+        if isinstance(line.payload, StepDone)
         for one in line.payload.readings
         if one.key.endswith(COUNTED) and one.quantity is Quantity.COUNT and one.value is not None
     }
@@ -67,7 +67,7 @@ def as_was_found(step: Step, state: JobState) -> Step:
 
 
 def _counted(record: Record, found: Mapping[str, float]) -> Record:
-    value = found.get(record.key.removesuffix(SET_BACK) + COUNTED) if record.key.endswith(SET_BACK) else None
+    value = found.get(record.key.removesuffix(STEPS_UNDONE) + COUNTED) if record.key.endswith(STEPS_UNDONE) else None
     if value is None or record.low is not None or record.high is not None:
         return record
     what = f"{record.what.removesuffix('.')} (found {value:g})"
@@ -75,7 +75,7 @@ def _counted(record: Record, found: Mapping[str, float]) -> Record:
 
 
 def shown_step(
-    asked: Asked, work: AtTheStand, step: Step, form: Form | None = None, wrong: dict[str, str] | None = None
+    asked: PageRequest, work: BenchState, step: Step, form: Form | None = None, wrong: dict[str, str] | None = None
 ) -> StepShown:
     """A step in words, with its fields."""
     text = step_text(step, work.sheet, asked.choice)
@@ -84,9 +84,9 @@ def shown_step(
         text=text,
         what_for=_reason(step),
         facts=tuple(_facts(text)),
-        asks=step.gate or bool(step.inspect),
-        fields=asked_of(step, asked.choice, form, wrong),
-        photos=kept_of(form, PHOTO) if form else (),
+        asks=step.hold_point or bool(step.inspect),
+        fields=step_readings_of(step, asked.choice, form, wrong),
+        photos=saved_photos_of(form, PHOTO) if form else (),
         submission=(form.text("submission") if form else "") or asked.shop.new_id(),
     )
 
@@ -97,7 +97,7 @@ def _reason(step: Step) -> str:
     return next((REASONS[rule] for rule in rules if rule in REASONS), "")
 
 
-def _facts(text: StepText) -> list[Labelled]:
+def _facts(text: StepText) -> list[LabelledLine]:
     """Numbers first: torque, fill, pressure; what is held in the hand after them."""
     facts = [line for line in text.lines if line.label not in ("do", "record", "look")]
     return sorted(facts, key=lambda fact: fact.label in ("tool", "tools"))

@@ -8,14 +8,14 @@ from typing import ClassVar
 from starlette.responses import Response
 
 from sagwright.domain.item import Act
-from sagwright.domain.records.payloads import Recorded
+from sagwright.domain.records.payloads import StepDone
 from sagwright.domain.records.stages import OPEN, Stage
 from sagwright.errors import InputError, NotThere
 from sagwright.phrases.steps import title
-from sagwright.service.bench.state import at_the_stand
+from sagwright.service.bench.state import bench_state
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.web.http.page import Page, respond
-from sagwright.web.http.request import Asked, get
+from sagwright.web.http.request import PageRequest, get
 from sagwright.web.job_frame import job_frame, job_of
 
 
@@ -44,34 +44,34 @@ class TagPage(Page):
     charged: str
 
 
-WORDS = {Stage.SCRAPPED: "Scrap: do not use", Stage.HANDED_OVER: "Handed over", Stage.REFUSED: "Do not ride"}
+_WORDS = {Stage.SCRAPPED: "Scrap: do not use", Stage.HANDED_OVER: "Handed over", Stage.REFUSED: "Do not ride"}
 
 
-def look(asked: Asked) -> Response:
+def _show(asked: PageRequest) -> Response:
     """The tag."""
     job = job_of(asked)
     card = job.view.card
     serial = f", no. {job.unit.serial}" if job.unit.serial else ""
     page = TagPage(
         frame=job_frame(asked, job, "Tag", card.stage if card.stage in OPEN else Stage.HAND_OVER),
-        word=WORDS.get(card.stage, "Not rideable"),
+        word=_WORDS.get(card.stage, "Not rideable"),
         number=str(card.number),
         unit=f"{card.sheet} {job.unit.chassis}{serial}",
-        state=card.stage.value + (f", waits for {card.waiting_what}" if card.waiting else ""),
+        state=card.stage.value + (f", waits for {card.on_hold_what}" if card.on_hold else ""),
         last=_last(asked, job),
         charged=_charged(job),
     )
     return respond(page)
 
 
-def _last(asked: Asked, job: OpenedJob) -> str:
-    lines = [line for line in job.view.state.lines if isinstance(line.payload, Recorded)]
+def _last(asked: PageRequest, job: OpenedJob) -> str:
+    lines = [line for line in job.view.state.lines if isinstance(line.payload, StepDone)]
     if not lines:
         return "no step is done yet"
     entry, payload = lines[-1].entry, lines[-1].payload
-    key = payload.step if isinstance(payload, Recorded) else ""
+    key = payload.step if isinstance(payload, StepDone) else ""
     try:
-        work = at_the_stand(asked.shop.records, job.view.card.id)
+        work = bench_state(asked.shop.records, job.view.card.id)
         name = next((title(step, work.sheet) for step in work.done if step.key == key), key)
     except (InputError, NotThere):
         name = key
@@ -86,8 +86,8 @@ def _charged(job: OpenedJob) -> str:
         if act == Act.CHARGE:
             last = "written as charged"
         elif key.startswith(f"{Act.OFF}:air_charge"):
-            last = "written as proven empty"
+            last = "written as confirmed empty"
     return f"{last or 'as it was found: take it for charged'}. Read it again before anything else."
 
 
-ROUTES = (get("/jobs/{number}/tag", look),)
+ROUTES = (get("/jobs/{number}/tag", _show),)

@@ -10,11 +10,19 @@ from sagwright.domain.sheet import Sheet
 from sagwright.errors import InputError, MissingValue
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.facts import as_written, read_fact
-from sagwright.service.jobs.intake import Arrival, NewBicycle, NewOwner
-from sagwright.web.counter.bike_chart import charted, document_of
-from sagwright.web.counter.questions import TASKS, UNTOLD, WORDED, Ask, as_found, asked_for, criteria
-from sagwright.web.files import kept_of
-from sagwright.web.http.form import Form, Reading
+from sagwright.service.jobs.intake import Arrival, NewBicycle, NewCustomer
+from sagwright.web.counter.bike_chart import chart_document, charted
+from sagwright.web.counter.questions import (
+    NOT_ANSWERED,
+    TASKS,
+    WORDED,
+    IntakeQuestion,
+    as_found,
+    criteria,
+    intake_questions,
+)
+from sagwright.web.files import saved_photos_of
+from sagwright.web.http.form import Form, FormReading
 
 
 def family_of(form: Form) -> tuple[str, str]:
@@ -23,14 +31,14 @@ def family_of(form: Form) -> tuple[str, str]:
     return key, chassis
 
 
-def facts_of(reading: Reading) -> Facts:
+def facts_of(reading: FormReading) -> Facts:
     """Every value that was typed or chosen, as the format has it."""
     return tuple(_facts(reading))
 
 
-def _facts(reading: Reading) -> Iterator[tuple[str, str]]:
+def _facts(reading: FormReading) -> Iterator[tuple[str, str]]:
     form = reading.form
-    for ask in asked_for(reading.sheet):
+    for ask in intake_questions(reading.sheet):
         text = _value(reading, ask)
         if text and _belongs(ask.path, form):
             yield ask.path, text
@@ -55,10 +63,10 @@ def _worded(path: str, word: str) -> Iterator[tuple[str, str]]:
         yield path, word
 
 
-def _value(reading: Reading, ask: Ask) -> str:
+def _value(reading: FormReading, ask: IntakeQuestion) -> str:
     """One value; empty if nothing was typed, or it is wrong."""
     typed = reading.form.text(ask.path)
-    if ask.unknown and reading.form.has(ask.path + UNTOLD):
+    if ask.unknown and reading.form.has(ask.path + NOT_ANSWERED):
         if typed:
             rule = f'cannot be a value and "{ask.unknown}" at once'
             reading.wrong(ask.path, InputError(rule, remedy="Keep one of the two."))
@@ -80,13 +88,13 @@ def unread(facts: Facts, sheet: Sheet | None) -> tuple[str, ...]:
     return tuple(ask.path for ask in as_found(sheet) if ask.unknown and ask.path not in known)
 
 
-def tasks_of(reading: Reading) -> tuple[str, ...]:
+def tasks_of(reading: FormReading) -> tuple[str, ...]:
     """What is asked besides another travel."""
     form = reading.form
     tasks = [name for name in TASKS if form.has(f"task.{name}")]
     if not form.text("wish.travel"):
         for path, name in (("wish.volume_spacers", "volume-spacers"), ("wish.pressure", "set-pressure")):
-            text = _value(reading, Ask(path))
+            text = _value(reading, IntakeQuestion(path))
             tasks += [f"{name}={text}"] if text else []
     for task in tasks:
         try:
@@ -96,15 +104,15 @@ def tasks_of(reading: Reading) -> tuple[str, ...]:
     return tuple(tasks)
 
 
-def conditions_of(reading: Reading) -> tuple[Condition, ...]:
+def conditions_of(reading: FormReading) -> tuple[Condition, ...]:
     """What was looked at, against its limits, and what else was seen."""
     return tuple(_conditions(reading))
 
 
-def _conditions(reading: Reading) -> Iterator[Condition]:
+def _conditions(reading: FormReading) -> Iterator[Condition]:
     form = reading.form
     for one in (each for some in (criteria(reading.sheet) if reading.sheet else ()) for each in some):
-        photos = kept_of(form, one.key)
+        photos = saved_photos_of(form, one.key)
         judged = {"yes": True, "no": False}.get(form.text(f"condition.{one.key}"))
         if judged is not None or photos:
             yield Condition(one.what, one.limit, judged, photos)
@@ -112,28 +120,28 @@ def _conditions(reading: Reading) -> Iterator[Condition]:
         yield Condition(seen)
 
 
-def promised_of(reading: Reading) -> str | None:
-    """The day that is promised."""
-    text = reading.form.text("promised")
+def due_of(reading: FormReading) -> str | None:
+    """The day that is due."""
+    text = reading.form.text("due")
     if text and not is_day(text):
-        reading.wrong("promised", InputError("must be a day, like 2026-03-02", remedy="Write year-month-day."))
+        reading.wrong("due", InputError("must be a day, like 2026-03-02", remedy="Write year-month-day."))
     return text or None
 
 
-def arrival_of(reading: Reading) -> Arrival:
+def arrival_of(reading: FormReading) -> Arrival:
     """A whole arrival; what is wrong with it stands in the reading."""
     form = reading.form
     key, chassis = family_of(form)
     if not key or reading.sheet is None:
         reading.wrong("unit.family", MissingValue("must be chosen", remedy="Its sheet says what can be done to it."))
-    owner = form.text("owner.pick") or NewOwner(form.text("owner.name"), form.text("owner.contact"))
-    if isinstance(owner, NewOwner) and not owner.name:
-        reading.wrong("owner.name", MissingValue("must not be empty", remedy="Write the owner's name."))
+    customer = form.text("customer.pick") or NewCustomer(form.text("customer.name"), form.text("customer.contact"))
+    if isinstance(customer, NewCustomer) and not customer.name:
+        reading.wrong("customer.name", MissingValue("must not be empty", remedy="Write the customer's name."))
     facts = (*facts_of(reading), ("unit.chassis", chassis))
     tasks = tasks_of(reading)
     wished = bool(tasks) or "wish.travel" in dict(facts)
     return Arrival(
-        owner=owner,
+        customer=customer,
         sheet=key,
         facts=facts,
         unit=form.text("unit.pick") or None,
@@ -142,20 +150,20 @@ def arrival_of(reading: Reading) -> Arrival:
         symptoms=form.raw("symptoms").strip(),
         condition=conditions_of(reading),
         tasks=tasks,
-        photos=kept_of(form, "general"),
-        promised=promised_of(reading),
+        photos=saved_photos_of(form, "general"),
+        due=due_of(reading),
         complete=wished and not unread(facts, reading.sheet),
         comeback_of=form.text("unit.comeback") or None,
     )
 
 
-def _bicycle(reading: Reading) -> NewBicycle | str | None:
+def _bicycle(reading: FormReading) -> NewBicycle | str | None:
     """The bike that was picked; one that was named is a new one, even where nobody touched the choice."""
     form = reading.form
     picked, name = form.text("bike.pick", "none"), form.text("bicycle.name")
     if picked == "new" or (picked == "none" and name):
-        return NewBicycle(name, document_of(reading, name or "bike"))
+        return NewBicycle(name, chart_document(reading, name or "bike"))
     if charted(form):
         remedy = "Write what it is called; a bike that is known gets its geometry where its job is settled."
-        reading.wrong("bicycle.name", MissingValue("must be there for the geometry below", remedy=remedy))
+        reading.wrong("bicycle.name", MissingValue("must be given for the geometry below", remedy=remedy))
     return None if picked == "none" else picked

@@ -11,20 +11,20 @@ WEEK: Final = 7
 
 @dataclass(frozen=True, slots=True)
 class Due:
-    """A promised day in words, and whether it has passed."""
+    """A due day in words, and whether it has passed."""
 
     text: str
     overdue: bool = False
 
 
-def due(promised: str | None, today: date) -> Due:
-    """How a promised day, year-month-day, lies to today; empty where nothing is promised."""
-    if not promised:
+def due_text(due: str | None, today: date) -> Due:
+    """How a due day, year-month-day, lies to today; empty where nothing is due."""
+    if not due:
         return Due("")
     try:
-        day = date.fromisoformat(promised)
+        day = date.fromisoformat(due)
     except ValueError:
-        return Due(promised)
+        return Due(due)
     left = (day - today).days
     if left < 0:
         return Due(f"{_day(day, today)}, {_days(-left)} overdue", overdue=True)

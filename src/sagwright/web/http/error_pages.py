@@ -11,11 +11,11 @@ from starlette.requests import Request
 from starlette.responses import PlainTextResponse, Response
 
 from sagwright.errors import Defect, InputErrors, SagwrightError, status_code
-from sagwright.phrases.errors import sentence
-from sagwright.web.http.page import Frame, Link, Page, assets_address, respond
+from sagwright.phrases.errors import error_sentence
+from sagwright.web.http.page import Link, Page, PageFrame, assets_address, respond
 from sagwright.web.http.preferences import COOKIE, choice_of
 
-JOB: Final = re.compile(r"(/jobs/\d{1,9})(/bench)?", re.ASCII)
+_JOB: Final = re.compile(r"(/jobs/\d{1,9})(/bench)?", re.ASCII)
 HEADINGS: Final = {
     400: "This cannot be read",
     403: "This may not be done",
@@ -43,7 +43,7 @@ class FaultPage(Page):
     Attributes
     ----------
     status : int
-    said : tuple of str
+    sentences : tuple of str
         One sentence or more.
     ways : tuple of Link
         Where to go on: to the job that it was about, as far as the address tells.
@@ -52,11 +52,11 @@ class FaultPage(Page):
     template: ClassVar[str] = "http/error.html"
 
     status: int
-    said: tuple[str, ...]
+    sentences: tuple[str, ...]
     ways: tuple[Link, ...]
 
 
-def plain_fault(status: int, said: str) -> Response:
+def error_page(status: int, said: str) -> Response:
     """A refusal before there is a page."""
     return PlainTextResponse(f"{HEADINGS[status]}. {said}\n", status)
 
@@ -71,13 +71,13 @@ def http_fault(request: Request, error: Exception) -> Response:
     return response
 
 
-def own_fault(request: Request, error: Exception) -> Response:
+def defect_page(request: Request, error: Exception) -> Response:
     """An error of the tree: its sentences, with the status that its table gives."""
     if not isinstance(error, SagwrightError) or isinstance(error, Defect):
         return defect(request, error)
     choice = choice_of(request.cookies.get(COOKIE, ""))
     errors = error.errors if isinstance(error, InputErrors) else (error,)
-    said = tuple(sentence(one, choice) for one in errors)
+    said = tuple(error_sentence(one, choice) for one in errors)
     return _fault(request, status_code(error), said)
 
 
@@ -89,12 +89,12 @@ def defect(request: Request, _error: Exception) -> Response:
 def _fault(request: Request, status: int, said: tuple[str, ...]) -> Response:
     heading = HEADINGS.get(status, "This cannot be done")
     choice = choice_of(request.cookies.get(COOKIE, ""))
-    frame = Frame(heading, "", choice, assets_address(), "/")
-    return respond(FaultPage(frame=frame, status=status, said=said, ways=_ways(request.url.path)), status=status)
+    frame = PageFrame(heading, "", choice, assets_address(), "/")
+    return respond(FaultPage(frame=frame, status=status, sentences=said, ways=_ways(request.url.path)), status=status)
 
 
 def _ways(path: str) -> tuple[Link, ...]:
-    about = JOB.match(path)
+    about = _JOB.match(path)
     if about is None:
         return ()
     bench = (Link("To the bench", f"{about[1]}/bench"),) if about[2] else ()

@@ -9,7 +9,7 @@ from typing import Final
 
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import InputError, InputErrors, SagwrightError
-from sagwright.units import Choice, worded
+from sagwright.units import UnitChoice, worded
 
 UNSAFE: Final = re.compile(r"[^A-Za-z0-9]+")
 
@@ -80,7 +80,7 @@ class Box:
     picks : tuple of Pick
     unknown : str
         The words that may stand instead of a value: "not measured". Empty if none may.
-    untold : bool
+    not_answered : bool
         Whether they do.
     first : bool
         Whether a reader begins here: the first that is wrong.
@@ -96,7 +96,7 @@ class Box:
     wrong: str = ""
     picks: tuple[Pick, ...] = ()
     unknown: str = ""
-    untold: bool = False
+    not_answered: bool = False
     first: bool = False
     scope: str = ""
 
@@ -114,11 +114,13 @@ class Fault:
     text: str
 
 
-Wrongs = Mapping[str, str]
+FieldErrors = Mapping[str, str]
 """What is wrong, by the name of the field; "" is the whole form."""
 
 
-def wrongs_of(error: SagwrightError, choice: Choice, fields: Mapping[str, str] | None = None) -> dict[str, str]:
+def field_errors_of(
+    error: SagwrightError, choice: UnitChoice, fields: Mapping[str, str] | None = None
+) -> dict[str, str]:
     """What an error says, by field; `fields` gives the name in the form for that in the error."""
     told_in = worded(error, choice)
     errors = told_in.errors if isinstance(told_in, InputErrors) else (told_in,)
@@ -126,25 +128,25 @@ def wrongs_of(error: SagwrightError, choice: Choice, fields: Mapping[str, str] |
     for one in errors:
         field = one.field if isinstance(one, InputError) else ""
         name = (fields or {}).get(field, field) if field else ""
-        text = said(one) if name else str(one)
+        text = field_text(one) if name else str(one)
         told[name] = f"{told[name]} {text}" if name in told else text
     return told
 
 
-def said(error: SagwrightError) -> str:
+def field_text(error: SagwrightError) -> str:
     """An error beside its field, which need not be named again."""
     if not isinstance(error, InputError):
         return str(error)
     return f"{error.rule[:1].upper()}{error.rule[1:]}. {error.remedy}".strip()
 
 
-def faults_of(wrongs: Wrongs, boxes: Mapping[str, Box]) -> tuple[Fault, ...]:
+def faults_of(wrongs: FieldErrors, boxes: Mapping[str, Box]) -> tuple[Fault, ...]:
     """The list above a form: what is wrong in the order of its fields, then what belongs to none of them."""
     known = [Fault(box.key, f"{box.label}: {wrongs[name]}") for name, box in boxes.items() if name in wrongs]
     return (*known, *(Fault("", text) for name, text in wrongs.items() if name not in boxes))
 
 
-def picks(options: Mapping[str, str], value: str) -> tuple[Pick, ...]:
+def pick_buttons(options: Mapping[str, str], value: str) -> tuple[Pick, ...]:
     """A few values to choose from, by what is sent."""
     return tuple(Pick(sent, text, "", sent == value) for sent, text in options.items())
 
@@ -155,13 +157,13 @@ def form_of(typed: Mapping[str, str]) -> Form:
 
 
 @dataclass
-class Reading:
+class FormReading:
     """A form on its way to a record.
 
     Attributes
     ----------
     form : Form
-    choice : Choice
+    choice : UnitChoice
         The units that stood beside the fields.
     sheet : Sheet or None
         Of the chosen family.
@@ -170,10 +172,10 @@ class Reading:
     """
 
     form: Form
-    choice: Choice
+    choice: UnitChoice
     sheet: Sheet | None
     wrongs: dict[str, str] = field(default_factory=dict)
 
     def wrong(self, name: str, error: InputError) -> None:
         """One more thing that is wrong; a field says the first."""
-        self.wrongs.setdefault(name, said(error))
+        self.wrongs.setdefault(name, field_text(error))

@@ -13,7 +13,7 @@ from starlette.applications import Starlette
 from starlette.datastructures import Headers, MutableHeaders
 from starlette.types import Message, Receive, Scope, Send
 
-from sagwright.web.http.error_pages import plain_fault
+from sagwright.web.http.error_pages import error_page
 
 POLICY: Final = "; ".join(
     (
@@ -33,7 +33,7 @@ HEADERS: Final = {
     "Permissions-Policy": "geolocation=(), microphone=(), payment=(), usb=()",
 }
 SAFE: Final = frozenset({"GET", "HEAD", "OPTIONS"})
-LOOPBACK: Final = frozenset({"localhost", "127.0.0.1", "::1"})
+_LOOPBACK: Final = frozenset({"localhost", "127.0.0.1", "::1"})
 
 
 class Guard:
@@ -55,7 +55,7 @@ class Guard:
         sending = _with_headers(send)
         refusal = refused(str(scope["method"]), Headers(scope=scope))
         if refusal:
-            await plain_fault(403, refusal)(scope, receive, sending)
+            await error_page(403, refusal)(scope, receive, sending)
         else:
             await self.app(scope, receive, sending)
 
@@ -74,7 +74,7 @@ def _with_headers(send: Send) -> Send:
 def refused(method: str, headers: Headers) -> str:
     """Why a request is not answered, as a sentence; empty if it is."""
     host = headers.get("host", "")
-    if _name_of(f"//{host}") not in LOOPBACK:
+    if _name_of(f"//{host}") not in _LOOPBACK:
         return "This server answers only under a name of its own machine: localhost or 127.0.0.1."
     if method in SAFE or _from_here(headers, host):
         return ""

@@ -13,7 +13,7 @@ from typing import Final
 from sagwright.domain.value import Quantity
 from sagwright.errors import InputError
 from sagwright.phrases import quantities
-from sagwright.units import Choice, parse, split, units_of
+from sagwright.units import UnitChoice, parse, split, units_of
 from sagwright.web.http.form import Form
 
 AS, WAS, UNIT = ".as", ".was", ".unit"
@@ -65,7 +65,7 @@ class Typed:
     wrong: str = ""
 
 
-def read_number(form: Form, name: str, quantity: Quantity, choice: Choice) -> Typed:
+def read_number(form: Form, name: str, quantity: Quantity, choice: UnitChoice) -> Typed:
     """A field's number as a fact: as it was where it was not touched, else as typed with the unit beside it."""
     text = form.text(name)[:LONGEST]
     if not text:
@@ -79,7 +79,7 @@ def read_number(form: Form, name: str, quantity: Quantity, choice: Choice) -> Ty
     return Typed(text, fact)
 
 
-def _fact(text: str, unit: str, quantity: Quantity, choice: Choice) -> str:
+def _fact(text: str, unit: str, quantity: Quantity, choice: UnitChoice) -> str:
     """Number and unit with a decimal point; a unit that was typed comes before the one beside the field."""
     number, own = split(text)
     other = "." if choice.decimal == "," else ","
@@ -95,7 +95,7 @@ def sentence_of(error: InputError, text: str | None) -> str:
     return said[:1].upper() + said[1:]
 
 
-def shown_number(fact: str, quantity: Quantity, choice: Choice) -> str:
+def shown_number(fact: str, quantity: Quantity, choice: UnitChoice) -> str:
     """A fact's number in this browser's unit, without the unit: as it is written where the unit is the same."""
     number, unit = split(fact.partition("±")[0])
     if unit == choice.unit(quantity):

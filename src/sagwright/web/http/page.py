@@ -12,12 +12,12 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from starlette.responses import HTMLResponse
 
 from sagwright.drawing import font
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 from sagwright.version import __version__
 from sagwright.web.http.preferences import brief
 
 HERE: Final = pathlib.Path(__file__).parent.parent
-TEMPLATES: Final = HERE / "templates"
+PAGE_TEMPLATES: Final = HERE / "templates"
 ASSETS: Final = HERE / "assets"
 
 
@@ -49,7 +49,7 @@ class Tab:
 
 
 @dataclass(frozen=True, slots=True)
-class Stage:
+class StageTab:
     """One stage of a job: its name, its page (empty while it cannot be opened), and "done", "now" or "ahead"."""
 
     name: str
@@ -57,12 +57,12 @@ class Stage:
     state: str
 
 
-SECTIONS: Final = (("Board", "/"), ("Take in", "/take-in"), ("Sheets", "/sheets"))
+_SECTIONS: Final = (("Board", "/"), ("Check in", "/check-in"), ("Sheets", "/sheets"))
 """The navigation: what it says, and where it leads."""
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class PageFrame:
     """What every page shows around its own content.
 
     Attributes
@@ -71,7 +71,7 @@ class Frame:
         Of the page, for its heading and the browser's tab.
     section : str
         Which entry of the navigation it belongs to; empty for none.
-    choice : Choice
+    choice : UnitChoice
         Units and decimal mark.
     assets : str
         Where scripts and styles are, a new address for every new content.
@@ -93,11 +93,11 @@ class Frame:
 
     title: str
     section: str
-    choice: Choice
+    choice: UnitChoice
     assets: str
     here: str
     block: tuple[Cell, ...] = ()
-    stages: tuple[Stage, ...] = ()
+    stages: tuple[StageTab, ...] = ()
     notice: str = ""
     by: str = ""
     tabs: tuple[Tab, ...] = ()
@@ -106,7 +106,7 @@ class Frame:
     @property
     def navigation(self) -> tuple[Link, ...]:
         """Where one can go from every page."""
-        return tuple(Link(text, href, here=text == self.section) for text, href in SECTIONS)
+        return tuple(Link(text, href, here=text == self.section) for text, href in _SECTIONS)
 
     @property
     def shown_in(self) -> str:
@@ -125,14 +125,14 @@ class Page:
 
     template: ClassVar[str]
 
-    frame: Frame
+    frame: PageFrame
 
 
 @cache
 def environment() -> Environment:
     """The templates: everything is escaped, and a name that a page does not have is an error."""
     return Environment(
-        loader=FileSystemLoader(TEMPLATES),
+        loader=FileSystemLoader(PAGE_TEMPLATES),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,

@@ -9,7 +9,7 @@ from typing import Final
 from unicodedata import category
 from urllib.parse import quote, unquote
 
-from sagwright.units import Choice, choose
+from sagwright.units import UnitChoice, choose_units
 
 COOKIE: Final = "shown_in"
 YEARS: Final = 2 * 365 * 86_400  # s, how long a browser keeps it
@@ -29,15 +29,15 @@ MARKS: Final = (".", ",")
 
 BY: Final = "by"
 """The cookie that remembers it, and the field that asks for it."""
-LONGEST: Final = 80  # characters
+_LONGEST: Final = 80  # characters
 CONTROL: Final = frozenset({"Cc", "Cs", "Zl", "Zp"})
 
 
-def choice_of(cookie: str) -> Choice:
+def choice_of(cookie: str) -> UnitChoice:
     """The choice a cookie holds; the usual one where it holds nothing that can be used."""
     units, _, mark = unquote(cookie)[:200].partition(";")
     known = [name for name in units.split(",") if any(name in names for names in OFFERED.values())]
-    return choose(",".join(_one_each(known)), base=Choice(decimal=mark if mark in MARKS else "."))
+    return choose_units(",".join(_one_each(known)), base=UnitChoice(decimal=mark if mark in MARKS else "."))
 
 
 def _one_each(names: list[str]) -> list[str]:
@@ -45,12 +45,12 @@ def _one_each(names: list[str]) -> list[str]:
     return list({quantity: name for name in names for quantity, units in OFFERED.items() if name in units}.values())
 
 
-def cookie_of(choice: Choice) -> str:
+def cookie_of(choice: UnitChoice) -> str:
     """A choice as a cookie holds it."""
     return quote(",".join(choice.unit(quantity) for quantity in OFFERED) + ";" + choice.decimal)
 
 
-def brief(choice: Choice) -> str:
+def brief(choice: UnitChoice) -> str:
     """The choice in a few characters, for the title block."""
     mark = "1.5" if choice.decimal == "." else "1,5"
     return " · ".join((choice.pressure, choice.length, choice.torque, mark))
@@ -58,12 +58,12 @@ def brief(choice: Choice) -> str:
 
 def one_line(name: str) -> str:
     """A name on one line, without control characters; empty if nothing is left."""
-    return " ".join("".join(" " if category(char) in CONTROL else char for char in name).split())[:LONGEST].strip()
+    return " ".join("".join(" " if category(char) in CONTROL else char for char in name).split())[:_LONGEST].strip()
 
 
 def name_of(cookie: str) -> str:
     """The name a cookie holds; empty where it holds none."""
-    return one_line(unquote(cookie[: LONGEST * 12], errors="ignore"))
+    return one_line(unquote(cookie[: _LONGEST * 12], errors="ignore"))
 
 
 def cookie_of_name(name: str) -> str:

@@ -23,9 +23,9 @@ from starlette.types import Message, Receive
 from sagwright.domain.records.entry import Submission
 from sagwright.errors import InputError, InputErrors, MissingValue, RecordError, StoreFailed
 from sagwright.service.workshop.records import Workshop
-from sagwright.units import Choice
-from sagwright.web.http.form import Form, Upload, Wrongs, wrongs_of
-from sagwright.web.http.page import Cell, Frame, Page, Stage, Tab, assets_address, respond
+from sagwright.units import UnitChoice
+from sagwright.web.http.form import FieldErrors, Form, Upload, field_errors_of
+from sagwright.web.http.page import Cell, Page, PageFrame, StageTab, Tab, assets_address, respond
 from sagwright.web.http.preferences import BY, COOKIE, YEARS, choice_of, cookie_of_name, name_of, one_line
 
 LONGEST_WAIT: Final = 7 * 86_400  # s that something waits on a device
@@ -53,7 +53,7 @@ class Shop:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class PageRequest:
     """What a view is asked.
 
     Attributes
@@ -65,7 +65,7 @@ class Asked:
         What follows "?" and what was sent; the form is empty unless something was sent.
     by : str
         Who is at this browser, as they last said; empty while nobody did.
-    choice : Choice
+    choice : UnitChoice
         Units and decimal mark of this browser.
     here : str
         Path and query.
@@ -76,7 +76,7 @@ class Asked:
     query: Form
     form: Form
     by: str
-    choice: Choice
+    choice: UnitChoice
     here: str
 
     @property
@@ -100,7 +100,7 @@ class Asked:
             If it does not say who.
         """
         if not self.by:
-            raise MissingValue("must be there", field="by", remedy="Write your name, so that the record says who.")
+            raise MissingValue("must be given", field="by", remedy="Write your name, so that the record says who.")
         return Submission(self.id, self.by, self.shop.now() - self._age, expected)
 
     @property
@@ -115,12 +115,12 @@ class Asked:
         section: str = "",
         *,
         block: tuple[Cell, ...] = (),
-        stages: tuple[Stage, ...] = (),
+        stages: tuple[StageTab, ...] = (),
         tabs: tuple[Tab, ...] = (),
         job: str = "",
-    ) -> Frame:
+    ) -> PageFrame:
         """What stands around the page that answers."""
-        return Frame(
+        return PageFrame(
             title=title,
             section=section,
             choice=self.choice,
@@ -135,16 +135,16 @@ class Asked:
         )
 
 
-View = Callable[[Asked], Response]
+PageView = Callable[[PageRequest], Response]
 Endpoint = Callable[[Request], Awaitable[Response]]
 
 
-def get(path: str, view: View) -> Route:
+def get(path: str, view: PageView) -> Route:
     """A page that is looked at."""
     return Route(path, _endpoint(view, 0), methods=["GET"], name=_name(view))
 
 
-def post(path: str, view: View, *, most_bytes: int = MOST_BYTES) -> Route:
+def post(path: str, view: PageView, *, most_bytes: int = MOST_BYTES) -> Route:
     """A form that acts and then leads to a page."""
     return Route(path, _endpoint(view, most_bytes), methods=["POST"], name=_name(view))
 
@@ -154,7 +154,7 @@ def to(address: str) -> Response:
     return RedirectResponse(address, 303)
 
 
-def acted(asked: Asked, act: Callable[[], str | Wrongs], again: Callable[[Wrongs], Page]) -> Response:
+def acted(asked: PageRequest, act: Callable[[], str | FieldErrors], again: Callable[[FieldErrors], Page]) -> Response:
     """Where an act leads; or, where it finds something wrong or is refused, its page once more with what is wrong: 422
     for what was sent, 409 for what somebody else did in the meantime."""
     try:
@@ -163,7 +163,7 @@ def acted(asked: Asked, act: Callable[[], str | Wrongs], again: Callable[[Wrongs
     except StoreFailed:
         raise
     except (InputError, InputErrors) as error:
-        return respond(again(wrongs_of(error, asked.choice)), status=422)
+        return respond(again(field_errors_of(error, asked.choice)), status=422)
     except RecordError as error:
         return respond(again({"": str(error)}), status=409)
 
@@ -173,11 +173,11 @@ def remember(response: Response, name: str, value: str) -> None:
     response.set_cookie(name, value, max_age=YEARS, httponly=True, samesite="strict")
 
 
-def _name(view: View) -> str:
+def _name(view: PageView) -> str:
     return f"{view.__module__.rpartition('.')[2]}.{getattr(view, '__name__', '')}"
 
 
-def _endpoint(view: View, most_bytes: int) -> Endpoint:
+def _endpoint(view: PageView, most_bytes: int) -> Endpoint:
     async def answer(request: Request) -> Response:
         asked = await _asked(request, most_bytes)
         response = await run_in_threadpool(view, asked)
@@ -188,10 +188,10 @@ def _endpoint(view: View, most_bytes: int) -> Endpoint:
     return answer
 
 
-async def _asked(request: Request, most_bytes: int) -> Asked:
+async def _asked(request: Request, most_bytes: int) -> PageRequest:
     query = f"?{request.url.query}" if request.url.query else ""
     form = await _sent(request, most_bytes) if request.method == "POST" else Form()
-    return Asked(
+    return PageRequest(
         shop=request.app.state.shop,
         path=dict(request.path_params),
         query=Form(tuple(request.query_params.multi_items())),

@@ -7,19 +7,19 @@ from dataclasses import dataclass, replace
 from typing import Final
 
 from sagwright.domain.records.job import JobState
-from sagwright.domain.records.payloads import Noted, PassedOn, Payload, Promised, Resumed, TurnedAway, Waits
-from sagwright.domain.records.stages import WaitFor
+from sagwright.domain.records.payloads import DueDateSet, Noted, PassedOn, Payload, PutOnHold, Resumed, WorkRefused
+from sagwright.domain.records.stages import HoldReason
 from sagwright.domain.records.text import require_day
 from sagwright.errors import InputError
 from sagwright.phrases.entries import WAITS_FOR
-from sagwright.web.http.form import Box, Form, picks
+from sagwright.web.http.form import Box, Form, pick_buttons
 
 Says = Callable[[Form, str, tuple[str, ...]], Payload]
 """What a form says, who sends it, and the ids of its photos → what is recorded."""
 
 
 @dataclass(frozen=True, slots=True)
-class Act:
+class JobForm:
     """One small form.
 
     Attributes
@@ -50,7 +50,7 @@ class Act:
 
 
 _REASONS: Final = {reason.value: text for reason, text in WAITS_FOR.items()}
-_YES: Final = {"yes": "yes", "no": "no", "": "neither"}
+_YES: Final = {"yes": "yes", "no": "no", "": "not a yes-or-no question"}
 
 
 def day_of(form: Form, field: str) -> str:
@@ -69,7 +69,7 @@ def _wait(form: Form, _: str, __: tuple[str, ...]) -> Payload:
     reason = form.text("reason")
     if reason not in _REASONS:
         raise InputError("must be chosen", field="reason", remedy="Choose what it waits for.")
-    return Waits(WaitFor(reason), form.text("what"), form.text("amount"))
+    return PutOnHold(HoldReason(reason), form.text("what"), form.text("amount"))
 
 
 def _resume(form: Form, _: str, __: tuple[str, ...]) -> Payload:
@@ -78,7 +78,7 @@ def _resume(form: Form, _: str, __: tuple[str, ...]) -> Payload:
 
 
 def _refuse(form: Form, _: str, photos: tuple[str, ...]) -> Payload:
-    return TurnedAway(form.text("reason"), form.text("scrapped") == "yes", photos)
+    return WorkRefused(form.text("reason"), form.text("scrapped") == "yes", photos)
 
 
 def _open(state: JobState) -> bool:
@@ -86,53 +86,61 @@ def _open(state: JobState) -> bool:
 
 
 ACTS: Final = (
-    Act("take", "Take it in hand", "I have it", (), lambda _form, by, _photos: PassedOn(by), _open, "You have it"),
-    Act(
+    JobForm(
+        "take",
+        "Take over the job",
+        "I have it",
+        (),
+        lambda _form, by, _photos: PassedOn(by),
+        _open,
+        "The job is with you",
+    ),
+    JobForm(
         "pass-on",
         "Pass on",
         "Pass on",
-        (Box("to", "to", hint="A name; nobody if left empty."),),
+        (Box("to", "to", hint="A name; empty for nobody."),),
         lambda form, _by, _photos: PassedOn(form.text("to")),
         _open,
         "Passed on",
     ),
-    Act(
-        "promise",
-        "Promise a day",
-        "Promise",
-        (Box("promised", "day", "day", hint="Left empty it takes the promise back."),),
-        lambda form, _by, _photos: Promised(form.text("promised") or None),
+    JobForm(
+        "due",
+        "Set the due date",
+        "Set",
+        (Box("due", "day", "day", hint="Leave it empty for no due date."),),
+        lambda form, _by, _photos: DueDateSet(form.text("due") or None),
         _open,
-        "Promised",
+        "Due",
     ),
-    Act(
-        "wait",
-        "Wait",
-        "Let it wait",
+    JobForm(
+        "hold",
+        "Hold",
+        "Put on hold",
         (
-            Box("reason", "for", "picks", picks=picks(_REASONS, "")),
-            Box("what", "what exactly", hint="Like: yes to new bushings; wipers 35 mm, ordered Tuesday."),
+            Box("reason", "for", "picks", picks=pick_buttons(_REASONS, "")),
+            Box("what", "what exactly is missing", hint="Like: yes to new bushings; wipers 35 mm, ordered Tuesday."),
             Box("amount", "amount, if it costs something", hint="In words, with its currency."),
         ),
         _wait,
-        lambda state: not state.closed and state.waiting is None,
-        "It waits",
+        lambda state: not state.closed and state.on_hold is None,
+        "On hold",
     ),
-    Act(
+    JobForm(
         "resume",
-        "Go on",
-        "Go on",
+        "Resume",
+        "Resume",
         (
-            Box("yes", "the answer", "picks", picks=picks(_YES, "")),
-            Box("answer", "what was said or came"),
-            Box("who", "who said so"),
+            Box("yes", "the answer", "picks", picks=pick_buttons(_YES, "")),
+            Box("answer", "what was answered, or arrived"),
+            Box("who", "who answered"),
             Box("when", "when", "day"),
         ),
         _resume,
-        lambda state: state.waiting is not None,
-        "It goes on",
+        lambda state: state.on_hold is not None,
+        "Resumed",
     ),
-    Act(
+    JobForm(
         "note",
         "Note",
         "Add the note",
@@ -142,7 +150,7 @@ ACTS: Final = (
         "Noted",
         photos=True,
     ),
-    Act(
+    JobForm(
         "refuse",
         "Refuse or scrap",
         "Refuse the job",
@@ -159,7 +167,7 @@ ACTS: Final = (
 )
 
 
-def filled(act: Act, form: Form, wrongs: Mapping[str, str]) -> tuple[Box, ...]:
+def filled(act: JobForm, form: Form, wrongs: Mapping[str, str]) -> tuple[Box, ...]:
     """An act's fields with what was typed, and what is wrong with it."""
     first = next((box.name for box in act.fields if box.name in wrongs), "")
     return tuple(_filled(box, form, wrongs, first=box.name == first, scope=act.name) for box in act.fields)
@@ -171,7 +179,7 @@ def _filled(box: Box, form: Form, wrongs: Mapping[str, str], *, first: bool, sco
         box,
         value=value,
         wrong=wrongs.get(box.name, ""),
-        picks=picks({pick.value: pick.text for pick in box.picks}, value if form.has(box.name) else "?"),
+        picks=pick_buttons({pick.value: pick.text for pick in box.picks}, value if form.has(box.name) else "?"),
         first=first,
         scope=scope,
     )

@@ -11,29 +11,29 @@ from starlette.responses import Response
 
 from sagwright.domain.records.job import JobCard
 from sagwright.domain.records.stages import OPEN
-from sagwright.service.jobs.queries import board, search
-from sagwright.web.http.dates import Due, due
+from sagwright.service.jobs.queries import board, search_jobs
+from sagwright.web.http.dates import Due, due_text
 from sagwright.web.http.page import Page, respond
-from sagwright.web.http.request import Asked, get
+from sagwright.web.http.request import PageRequest, get
 from sagwright.web.job_frame import unit_text, waits_for
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
-    """One job: its card; unit, what it waits for and what day it is promised for, in words."""
+class _Row:
+    """One job: its card; unit, what it waits for and what day it is due for, in words."""
 
     card: JobCard
     unit: str
     waits: str
-    due: Due
+    due_text: Due
 
 
 @dataclass(frozen=True, slots=True)
-class Shelf:
+class _Shelf:
     """The jobs at one stage: its name, its rows."""
 
     name: str
-    rows: tuple[Row, ...]
+    rows: tuple[_Row, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -48,40 +48,40 @@ class BoardPage(Page):
         Of the board; empty while searching.
     found : tuple of Row
         What the search found, the newest first.
-    said : str
+    summary : str
         How many jobs there are, and what is the matter with them, in a sentence.
     """
 
     template: ClassVar[str] = "jobs/board.html"
 
     query: str
-    shelves: tuple[Shelf, ...]
-    found: tuple[Row, ...]
-    said: str
+    shelves: tuple[_Shelf, ...]
+    found: tuple[_Row, ...]
+    summary: str
 
 
-def look(asked: Asked) -> Response:
+def _show(asked: PageRequest) -> Response:
     """The board, or what a search found."""
     query = asked.query.text("q")
-    cards = search(asked.shop.records, query) if query else board(asked.shop.records)
+    cards = search_jobs(asked.shop.records, query) if query else board(asked.shop.records)
     today = asked.shop.now().astimezone().date()
     page = BoardPage(
         frame=asked.frame("Board", "Board"),
         query=query,
         shelves=() if query else _shelves(cards, today),
         found=tuple(_row(card, today) for card in cards) if query else (),
-        said=_found(len(cards), query) if query else _standing(cards, today),
+        summary=_found(len(cards), query) if query else _standing(cards, today),
     )
     return respond(page)
 
 
-def _shelves(cards: tuple[JobCard, ...], today: date) -> tuple[Shelf, ...]:
+def _shelves(cards: tuple[JobCard, ...], today: date) -> tuple[_Shelf, ...]:
     rows = {stage: tuple(_row(card, today) for card in cards if card.stage is stage) for stage in OPEN}
-    return tuple(Shelf(stage.value, some) for stage, some in rows.items())
+    return tuple(_Shelf(stage.value, some) for stage, some in rows.items())
 
 
-def _row(card: JobCard, today: date) -> Row:
-    return Row(card, unit_text(card), waits_for(card.waiting, card.waiting_what), due(card.promised, today))
+def _row(card: JobCard, today: date) -> _Row:
+    return _Row(card, unit_text(card), waits_for(card.on_hold, card.on_hold_what), due_text(card.due, today))
 
 
 def _standing(cards: Iterable[JobCard], today: date) -> str:
@@ -91,8 +91,8 @@ def _standing(cards: Iterable[JobCard], today: date) -> str:
         return "No open jobs. Take one in."
     counted = (
         (len(jobs), "open job" if len(jobs) == 1 else "open jobs"),
-        (sum(bool(card.waiting) for card in jobs), "waiting"),
-        (sum(due(card.promised, today).overdue for card in jobs), "overdue"),
+        (sum(bool(card.on_hold) for card in jobs), "waiting"),
+        (sum(due_text(card.due, today).overdue for card in jobs), "overdue"),
     )
     return ", ".join(f"{number} {what}" for number, what in counted if number)
 
@@ -102,4 +102,4 @@ def _found(number: int, query: str) -> str:
     return f'{jobs if number else "No job"} for "{query}", open or closed'
 
 
-ROUTES = (get("/", look),)
+ROUTES = (get("/", _show),)

@@ -11,75 +11,78 @@ from sagwright.domain.item import Record
 from sagwright.domain.records import payloads
 from sagwright.domain.records.entry import photos_in
 from sagwright.domain.records.evidence import BAD, GOOD, passes
-from sagwright.domain.records.stages import WaitFor
+from sagwright.domain.records.stages import HoldReason
 from sagwright.errors import InputError, InputErrors, MissingValue
 from sagwright.formats.fields.tasks import read_task
 from sagwright.formats.intake.facts import as_typed, as_written, read_fact
 from sagwright.phrases.entries import WAITS_FOR, value_text
-from sagwright.phrases.intake_labels import label, place
+from sagwright.phrases.intake_labels import fact_label, fact_order
 from sagwright.service.bench.final_check import corrected_reading
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 from sagwright.web.bench.step_fields import read_si
-from sagwright.web.http.form import Box, Form, Wrongs, picks
+from sagwright.web.http.form import Box, FieldErrors, Form, pick_buttons
 from sagwright.web.jobs.actions import ACTS, day_of
 
 WITHIN: Final = {"yes": "within its limit", "no": "outside it", "": "not judged"}
-JUDGED: Final = {"yes": True, "no": False, "": None}
-PHOTO: Final = "photo"
+INSPECTION_RESULTS: Final = {"yes": True, "no": False, "": None}
+_PHOTO: Final = "photo"
 """What a reading says that is nothing but a photo."""
 STAYS: Final = {"yes": "stays", "no": "does not belong here"}
 
-TASKS: Final = Box("tasks", "tasks, with commas", hint="As they are written: wipers, set-pressure=80psi.")
-ASKED: Final = {act.name: act.fields for act in ACTS}
+_TASKS: Final = Box("tasks", "tasks, with commas", hint="As they are written: wipers, set-pressure=80psi.")
+ACT_FIELDS: Final = {act.name: act.fields for act in ACTS}
 FIELDS: Final[dict[type, tuple[Box, ...]]] = {
-    payloads.TakenIn: (Box("symptoms", "symptoms", "lines"), TASKS, Box("promised", "promised for", "day")),
-    payloads.Settled: (Box("symptoms", "symptoms", "lines"), TASKS),
-    payloads.Answered: (Box("answer", "answer", "lines"), Box("who", "who said so"), Box("when", "when", "day")),
+    payloads.CheckedIn: (Box("symptoms", "symptoms", "lines"), _TASKS, Box("due", "due", "day")),
+    payloads.IntakeUpdated: (Box("symptoms", "symptoms", "lines"), _TASKS),
+    payloads.Answered: (Box("answer", "answer", "lines"), Box("who", "who answered"), Box("when", "when", "day")),
     payloads.Prepared: (Box("ready", "everything that the work needs lies ready", "tick"),),
-    payloads.PassedOn: ASKED["pass-on"],
-    payloads.FoundWrong: (Box("what", "what is wrong", "lines"),),
-    payloads.Waits: (
-        Box("reason", "for", "picks", picks=picks({one.value: text for one, text in WAITS_FOR.items()}, "")),
+    payloads.PassedOn: ACT_FIELDS["pass-on"],
+    payloads.ProblemFound: (Box("what", "what is wrong", "lines"),),
+    payloads.PutOnHold: (
+        Box("reason", "for", "picks", picks=pick_buttons({one.value: text for one, text in WAITS_FOR.items()}, "")),
         Box("what", "what exactly"),
         Box("amount", "amount, if it costs something"),
     ),
-    payloads.Resumed: ASKED["resume"],
+    payloads.Resumed: ACT_FIELDS["resume"],
     payloads.HandedOver: (
-        Box("accepted", "accepted by the owner", "tick"),
+        Box("accepted", "accepted by the customer", "tick"),
         Box("how", "how", hint="In person, by telephone."),
         Box("checks", "checks", "lines"),
         Box("come_back", "to come back"),
     ),
-    payloads.TurnedAway: (Box("reason", "reason", "lines"), Box("scrapped", "not fit to be used again: scrap", "tick")),
-    payloads.Promised: ASKED["promise"],
-    payloads.Noted: ASKED["note"],
+    payloads.WorkRefused: (
+        Box("reason", "reason", "lines"),
+        Box("scrapped", "not fit to be used again: scrap", "tick"),
+    ),
+    payloads.DueDateSet: ACT_FIELDS["due"],
+    payloads.Noted: ACT_FIELDS["note"],
 }
 """What may be put right of each kind of entry, besides facts and readings."""
-NEEDED: Final = {
+_NEEDED: Final = {
     payloads.Answered: ("answer", "who", "when"),
-    payloads.FoundWrong: ("what",),
-    payloads.Waits: ("reason", "what"),
-    payloads.TurnedAway: ("reason",),
+    payloads.ProblemFound: ("what",),
+    payloads.PutOnHold: ("reason", "what"),
+    payloads.WorkRefused: ("reason",),
 }
-FACT: Final = "fact."
+_FACT: Final = "fact."
 SIGHTS: Final = {GOOD: GOOD, BAD: BAD}
-MAY_BE_NONE: Final = frozenset({"promised", "come_back"})
+MAY_BE_NONE: Final = frozenset({"due", "come_back"})
 
 
-def seen_boxes(payload: payloads.Payload) -> Iterator[Box]:
+def inspection_boxes(payload: payloads.Payload) -> Iterator[Box]:
     """The fields, filled with what the entry says."""
     for number, one in enumerate(_conditions(payload)):
         if one.limit:
-            judged = next(word for word, within in JUDGED.items() if within is one.within)
+            judged = next(word for word, within in INSPECTION_RESULTS.items() if within is one.within)
             label = f"{one.what.removesuffix('.')}: {one.limit}"
-            yield Box(f"c{number}", label, "picks", judged, picks=picks(WITHIN, judged))
+            yield Box(f"c{number}", label, "picks", judged, picks=pick_buttons(WITHIN, judged))
         else:
             yield Box(f"c{number}", "what else was seen", "lines", one.what, hint="Left empty it is taken back.")
     for number, photo in enumerate(photos_in(payload), 1):  # as the entry shows them
-        yield Box(f"photo.{photo}", f"photo {number}", "picks", "yes", picks=picks(STAYS, "yes"))
+        yield Box(f"photo.{photo}", f"photo {number}", "picks", "yes", picks=pick_buttons(STAYS, "yes"))
 
 
-def seen_in(payload: payloads.Payload, form: Form) -> dict[str, Any]:
+def inspections_in(payload: payloads.Payload, form: Form) -> dict[str, Any]:
     """What the form says was seen, by the entry's own names; what it does not have stays."""
     said: dict[str, Any] = {}
     if _conditions(payload):
@@ -92,7 +95,9 @@ def seen_in(payload: payloads.Payload, form: Form) -> dict[str, Any]:
 def photographed(readings: tuple[payloads.Reading, ...], form: Form) -> tuple[payloads.Reading, ...]:
     """Readings without the photos that do not belong to them; one that was nothing but its photo goes with it."""
     staying = ((one, one.photo is None or _staying((one.photo,), form)) for one in readings)
-    return tuple(one if stays else replace(one, photo=None) for one, stays in staying if stays or one.said != PHOTO)
+    return tuple(
+        one if stays else replace(one, photo=None) for one, stays in staying if stays or one.as_typed != _PHOTO
+    )
 
 
 def _conditions(payload: payloads.Payload) -> tuple[payloads.Condition, ...]:
@@ -104,7 +109,7 @@ def _corrected_conditions(payload: payloads.Payload, form: Form) -> Iterator[pay
     for number, one in enumerate(_conditions(payload)):
         again, name = replace(one, photos=_staying(one.photos, form)), f"c{number}"
         if form.has(name) and one.limit:
-            again = replace(again, within=JUDGED.get(form.text(name), one.within))
+            again = replace(again, within=INSPECTION_RESULTS.get(form.text(name), one.within))
         elif form.has(name):
             again = replace(again, what=form.raw(name).strip())
         if again.what:
@@ -116,27 +121,27 @@ def _staying(photos: tuple[str, ...], form: Form) -> tuple[str, ...]:
 
 
 def boxes_of(
-    payload: payloads.Payload, choice: Choice, form: Form | None = None, wrongs: Wrongs | None = None
+    payload: payloads.Payload, choice: UnitChoice, form: Form | None = None, wrongs: FieldErrors | None = None
 ) -> list[Box]:
     """Fields for everything of an entry that may be put right; none where only withdrawing it makes sense.
 
     They hold what the entry says, or what was typed, with what is wrong beside it.
     """
-    made = [*_of_kind(payload), *_of_facts(payload, choice), *_of_readings(payload, choice), *seen_boxes(payload)]
+    made = [*_of_kind(payload), *_of_facts(payload, choice), *_of_readings(payload, choice), *inspection_boxes(payload)]
     first = next((box.name for box in made if box.name in (wrongs or {})), "")
     return [_typed(box, form, wrongs or {}, first=box.name == first) for box in made]
 
 
-def _typed(box: Box, form: Form | None, wrongs: Wrongs, *, first: bool) -> Box:
+def _typed(box: Box, form: Form | None, wrongs: FieldErrors, *, first: bool) -> Box:
     value = box.value if form is None else form.raw(box.name)
-    chosen = picks({one.value: one.text for one in box.picks}, value)
+    chosen = pick_buttons({one.value: one.text for one in box.picks}, value)
     return replace(box, value=value, picks=chosen, wrong=wrongs.get(box.name, ""), first=first)
 
 
 def _of_kind(payload: payloads.Payload) -> Iterator[Box]:
     for box in FIELDS.get(type(payload), ()):
         value = getattr(payload, box.name)
-        if not (isinstance(payload, payloads.Settled) and value is None):
+        if not (isinstance(payload, payloads.IntakeUpdated) and value is None):
             yield replace(box, value=_text(value, no="" if box.kind == "tick" else "no"))
 
 
@@ -148,19 +153,19 @@ def _text(value: object, *, no: str) -> str:
     return "" if value is None else str(value)
 
 
-def _of_facts(payload: payloads.Payload, choice: Choice) -> Iterator[Box]:
-    for path, text in sorted(getattr(payload, "facts", ()), key=lambda fact: place(fact[0])):
-        if isinstance(payload, payloads.TakenIn | payloads.Settled) and not path.startswith("unit."):
-            yield Box(FACT + path, label(path), value=as_typed(text, choice), hint="Left empty it is taken back.")
+def _of_facts(payload: payloads.Payload, choice: UnitChoice) -> Iterator[Box]:
+    for path, text in sorted(getattr(payload, "facts", ()), key=lambda fact: fact_order(fact[0])):
+        if isinstance(payload, payloads.CheckedIn | payloads.IntakeUpdated) and not path.startswith("unit."):
+            yield Box(_FACT + path, fact_label(path), value=as_typed(text, choice), hint="Left empty it is taken back.")
 
 
-def _of_readings(payload: payloads.Payload, choice: Choice) -> Iterator[Box]:
+def _of_readings(payload: payloads.Payload, choice: UnitChoice) -> Iterator[Box]:
     for number, reading in enumerate(getattr(payload, "readings", ())):
         what = reading.what.removesuffix(".")
-        if reading.said in SIGHTS:
-            yield Box(f"r{number}", what, "picks", reading.said, picks=picks(SIGHTS, reading.said))
+        if reading.as_typed in SIGHTS:
+            yield Box(f"r{number}", what, "picks", reading.as_typed, picks=pick_buttons(SIGHTS, reading.as_typed))
         else:
-            yield Box(f"r{number}", what, value=value_text(reading, choice) or reading.said)
+            yield Box(f"r{number}", what, value=value_text(reading, choice) or reading.as_typed)
 
 
 # What was typed → the entry that stands in
@@ -171,7 +176,7 @@ class Filled:
     """A form that came back: what was typed, in which units, and what the entry's step asks to write down, by key."""
 
     form: Form
-    choice: Choice
+    choice: UnitChoice
     records: Mapping[str, Record]
 
 
@@ -184,13 +189,13 @@ def corrected(payload: payloads.Payload, filled: Filled) -> payloads.Payload:
         Everything that is wrong, each with the name of its field.
     """
     faults: list[InputError] = list(_missing(payload, filled.form))
-    said = seen_in(payload, filled.form)
+    said = inspections_in(payload, filled.form)
     for box in _of_kind(payload):
         if box.kind in {"tick", "picks"} or filled.form.has(box.name):
             _collect(faults, said, box.name, partial(_said, payload, box, filled.form))
-    if isinstance(payload, payloads.TakenIn | payloads.Settled):
+    if isinstance(payload, payloads.CheckedIn | payloads.IntakeUpdated):
         said["facts"] = _facts(payload.facts, filled, faults)
-    if isinstance(payload, payloads.Recorded | payloads.Proved):
+    if isinstance(payload, payloads.StepDone | payloads.FinalChecked):
         said["readings"] = photographed(_readings(payload.readings, filled, faults), filled.form)
     if faults:
         raise InputErrors(tuple(faults))
@@ -205,9 +210,9 @@ def _collect(faults: list[InputError], said: dict[str, Any], name: str, read: Ca
 
 
 def _missing(payload: payloads.Payload, form: Form) -> Iterator[InputError]:
-    for name in NEEDED.get(type(payload), ()):
+    for name in _NEEDED.get(type(payload), ()):
         if not form.text(name):
-            yield MissingValue("must be there", field=name, remedy="Write it, or withdraw the entry.")
+            yield MissingValue("must be given", field=name, remedy="Write it, or withdraw the entry.")
 
 
 def _said(payload: payloads.Payload, box: Box, form: Form) -> object:
@@ -220,8 +225,8 @@ def _said(payload: payloads.Payload, box: Box, form: Form) -> object:
         text = day_of(form, box.name)
     if isinstance(payload, payloads.Resumed) and box.name == "yes":
         return {"yes": True, "no": False}.get(text)
-    if isinstance(payload, payloads.Waits) and box.name == "reason":
-        return WaitFor(text) if text in set(WaitFor) else payload.reason
+    if isinstance(payload, payloads.PutOnHold) and box.name == "reason":
+        return HoldReason(text) if text in set(HoldReason) else payload.reason
     return text or (None if box.name in MAY_BE_NONE else "")
 
 
@@ -235,13 +240,13 @@ def _tasks(text: str) -> tuple[str, ...]:
 def _facts(facts: payloads.Facts, filled: Filled, faults: list[InputError]) -> payloads.Facts:
     said: dict[str, Any] = {}
     for path, text in facts:
-        typed = filled.form.text(FACT + path)
-        if filled.form.has(FACT + path) and typed != as_typed(text, filled.choice):
-            _collect(faults, said, FACT + path, partial(_fact, path, typed, filled.choice))
-    return tuple((path, said.get(FACT + path, text)) for path, text in facts)
+        typed = filled.form.text(_FACT + path)
+        if filled.form.has(_FACT + path) and typed != as_typed(text, filled.choice):
+            _collect(faults, said, _FACT + path, partial(_fact, path, typed, filled.choice))
+    return tuple((path, said.get(_FACT + path, text)) for path, text in facts)
 
 
-def _fact(path: str, typed: str, choice: Choice) -> str:
+def _fact(path: str, typed: str, choice: UnitChoice) -> str:
     if not typed:
         return ""
     written = as_written(path, typed, choice)
@@ -255,7 +260,7 @@ def _readings(
     said: dict[str, Any] = {}
     for number, reading in enumerate(readings):
         name = f"r{number}"
-        if filled.form.text(name) not in ("", value_text(reading, filled.choice) or reading.said):
+        if filled.form.text(name) not in ("", value_text(reading, filled.choice) or reading.as_typed):
             _collect(faults, said, name, partial(_reading, reading, name, filled))
     return tuple(said.get(f"r{number}", reading) for number, reading in enumerate(readings))
 
@@ -266,13 +271,13 @@ def _reading(reading: payloads.Reading, name: str, filled: Filled) -> payloads.R
     if reading.quantity is None or reading.value is None:
         return _sight(reading, filled.form.text(name), record)
     value, said = read_si(filled.form, name, reading.quantity, filled.choice)
-    again = replace(reading, value=value, said=said)
+    again = replace(reading, value=value, as_typed=said)
     if value is not None and reading.predicted is not None and record is None:
         return corrected_reading(again, value)
-    return again if record is None else replace(again, passes=passes(record, said, value))
+    return again if record is None else replace(again, within_limits=passes(record, said, value))
 
 
 def _sight(reading: payloads.Reading, text: str, record: Record | None) -> payloads.Reading:
-    if reading.said in SIGHTS:
-        return replace(reading, said=text, passes=text == GOOD)
-    return replace(reading, said=text, passes=None if record is None else passes(record, text, None))
+    if reading.as_typed in SIGHTS:
+        return replace(reading, as_typed=text, within_limits=text == GOOD)
+    return replace(reading, as_typed=text, within_limits=None if record is None else passes(record, text, None))

@@ -1,4 +1,5 @@
-"""What the owner and the technician get: asked, done, found and left, how it stands and rides, what to look at next."""
+"""What the customer and the technician get: asked, done, found and left, how it stands and rides, what to look at
+next."""
 
 from __future__ import annotations
 
@@ -11,7 +12,7 @@ from starlette.responses import Response
 
 from sagwright.domain.item import Caution
 from sagwright.domain.records.job import JobState
-from sagwright.domain.records.payloads import FoundWrong, HandedOver, Reading, Recorded, TurnedAway
+from sagwright.domain.records.payloads import HandedOver, ProblemFound, Reading, StepDone, WorkRefused
 from sagwright.domain.records.stages import CLOSED, Stage
 from sagwright.domain.value import Quantity
 from sagwright.drawing.cutaway.layout import legs_of
@@ -19,20 +20,20 @@ from sagwright.errors import MissingValue
 from sagwright.phrases import quantities
 from sagwright.phrases.changes import ChangeText
 from sagwright.phrases.entries import reading_text, value_text
-from sagwright.phrases.spring import build_text, friction_text, pressure_text
+from sagwright.phrases.spring import friction_text, pressure_text, setup_text
 from sagwright.phrases.steps import title
 from sagwright.service.bench.final_check import last_readings
-from sagwright.service.bench.state import AtTheStand, at_the_stand
+from sagwright.service.bench.state import BenchState, bench_state
 from sagwright.service.calculators import insides
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.service.plan import CAUTIONS
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 from sagwright.web.bench.frame import Hold, address, held
 from sagwright.web.counter.questions import TASKS
 from sagwright.web.drawings import cutaway_drawing
 from sagwright.web.http.page import Link, Page, respond
-from sagwright.web.http.request import Asked, get, post, to
+from sagwright.web.http.request import PageRequest, get, post, to
 from sagwright.web.job_frame import job_frame, job_of
 
 AFTER_RIDES: Final = (
@@ -54,18 +55,18 @@ COME_BACK: Final = (
 )
 """Common practice, no source."""
 
-NOTHING: Final = frozenset({"", "yes", "no", "none", "nothing", "no.", "none.", "good", "not good", "photo", "-", "–"})
+_NOTHING: Final = frozenset({"", "yes", "no", "none", "nothing", "no.", "none.", "good", "not good", "photo", "-", "–"})
 """Answers that say nothing was found, or that a page shows elsewhere."""
-INSIDE: Final = "found_"
+_INSIDE: Final = "found_"
 """What the keys of readings begin with that say what was inside: a setting, not a finding."""
 RIDERS: Final = CAUTIONS[:2]
 """What still holds for whoever rides a bike that is back together; the others are for whoever works on it."""
-WHO: Final = ("the owner, in person", "the owner, by telephone", "the owner, in writing")
+WHO: Final = ("the customer, in person", "the customer, by telephone", "the customer, in writing")
 
 
 @dataclass(frozen=True, slots=True)
 class Ended:
-    """How the job ended: in words, by whom and when; all empty while it is open. Whether the owner accepted it."""
+    """How the job ended: in words, by whom and when; all empty while it is open. Whether the customer accepted it."""
 
     text: str = ""
     by: str = ""
@@ -79,15 +80,15 @@ class HandOverPage(Page):
 
     Attributes
     ----------
-    owner, unit, number : str
-    asked : tuple of str
-        What was asked, and what the owner said of it.
+    customer, unit, number : str
+    wishes : tuple of str
+        What was asked, and what the customer said of it.
     done, found : tuple of str
         What was done; what was found and left.
     settings : tuple of ChangeText
     rides : tuple of str
         How it stands and rides, in plain words.
-    proofs : tuple of str
+    final_check : tuple of str
         The readings as left.
     drawing : Markup
     after : tuple of str
@@ -105,15 +106,15 @@ class HandOverPage(Page):
 
     template: ClassVar[str] = "jobs/hand_over.html"
 
-    owner: str
+    customer: str
     unit: str
     number: str
-    asked: tuple[str, ...]
+    wishes: tuple[str, ...]
     done: tuple[str, ...]
     found: tuple[str, ...]
     settings: tuple[ChangeText, ...]
     rides: tuple[str, ...]
-    proofs: tuple[str, ...]
+    final_check: tuple[str, ...]
     drawing: Markup
     after: tuple[str, ...]
     come_back: str
@@ -125,41 +126,41 @@ class HandOverPage(Page):
     ready: bool
 
 
-def look(asked: Asked) -> Response:
+def _show(asked: PageRequest) -> Response:
     """The page, before and after it is accepted."""
     job = job_of(asked)
     stage = job.view.card.stage
     if (stage is not Stage.HAND_OVER and stage not in CLOSED) or job.view.state.decision is None:
-        said = ("Nothing is to be handed over yet.", "Work and proof come first.")
-        ways = (Link("Prove", address(job, "prove")), Link("Tag", address(job, "tag")))
+        said = ("Nothing is to be handed over yet.", "Finish the work and the final check first.")
+        ways = (Link("Final check", address(job, "final-check")), Link("Tag", address(job, "tag")))
         return held(asked, job, "Hand over", Hold(said, ways=ways), on=Stage.HAND_OVER)
-    return respond(_page(asked, job, at_the_stand(asked.shop.records, job.view.card.id)))
+    return respond(_page(asked, job, bench_state(asked.shop.records, job.view.card.id)))
 
 
-def _page(asked: Asked, job: OpenedJob, work: AtTheStand) -> HandOverPage:
+def _page(asked: PageRequest, job: OpenedJob, work: BenchState) -> HandOverPage:
     state, choice = job.view.state, asked.choice
     together = any(one.startswith("back_") for one in last_readings(state))
     serial = f", no. {job.unit.serial}" if job.unit.serial else ""
     return HandOverPage(
         frame=job_frame(asked, job, "Hand over", Stage.HAND_OVER),
-        owner=job.owner.name or "erased",
+        customer=job.customer.name or "erased",
         unit=f"{work.sheet.maker} {work.sheet.model}, chassis {job.unit.chassis}{serial}",
         number=str(job.view.card.number),
-        asked=_asked_for(state),
+        wishes=_asked_for(state),
         done=tuple(title(step, work.sheet) for step in work.done),
         found=_found(state),
         settings=_settings(state, work, choice),
         rides=_rides(work, choice),
-        proofs=tuple(reading_text(one, choice) for one in last_readings(state).values()),
+        final_check=tuple(reading_text(one, choice) for one in last_readings(state).values()),
         drawing=_drawing(work, choice),
         after=AFTER_RIDES,
         come_back=COME_BACK,
         cautions=tuple(one for one in CAUTIONS if one in RIDERS or not together),
         ended=_ended(job),
-        ways=(Link("History of this unit", f"/units/{job.unit.id}"), Link("Entries", address(job, "entries"))),
+        ways=(Link("History of this unit", f"/units/{job.unit.id}"), Link("Log", address(job, "log"))),
         whom=WHO,
         submission=asked.shop.new_id(),
-        ready=job.view.card.stage is Stage.HAND_OVER and not job.view.card.waiting,
+        ready=job.view.card.stage is Stage.HAND_OVER and not job.view.card.on_hold,
     )
 
 
@@ -172,7 +173,7 @@ def _asked_for(state: JobState) -> tuple[str, ...]:
 
 def _found(state: JobState) -> tuple[str, ...]:
     held_back = [one.what for one in state.condition if one.within is False]
-    found = [line.payload.what for line in state.lines if isinstance(line.payload, FoundWrong)]
+    found = [line.payload.what for line in state.lines if isinstance(line.payload, ProblemFound)]
     return (*held_back, *_in_words(state), *found)
 
 
@@ -180,17 +181,17 @@ def _in_words(state: JobState) -> Iterator[str]:
     """What was written of looks at the stand, but for what says that there is nothing."""
     for line in state.lines:
         for one in _readings(line.payload):
-            said = one.said.strip().removeprefix("yes:").strip()
-            if one.quantity is None and said.lower() not in NOTHING and not one.key.startswith(INSIDE):
+            said = one.as_typed.strip().removeprefix("yes:").strip()
+            if one.quantity is None and said.lower() not in _NOTHING and not one.key.startswith(_INSIDE):
                 yield f"{one.what.removesuffix('.')}: {said}"
 
 
-def _settings(state: JobState, work: AtTheStand, choice: Choice) -> tuple[ChangeText, ...]:
+def _settings(state: JobState, work: BenchState, choice: UnitChoice) -> tuple[ChangeText, ...]:
     """As found and as left, from the plan and from what was read at the stand."""
     rows = []
     if (target := work.plan.target) is not None:
-        found, left = work.plan.work.as_found, target.build
-        rows.append(ChangeText("inside", build_text(found, choice), build_text(left, choice)))
+        found, left = work.plan.work.as_found, target.setup
+        rows.append(ChangeText("inside", setup_text(found, choice), setup_text(left, choice)))
         rows.append(ChangeText("pressure, as planned", pressure_text(found, choice), pressure_text(left, choice)))
     read = {one.key: one for line in state.lines for one in _readings(line.payload)}
     for name, before, after in (
@@ -204,32 +205,32 @@ def _settings(state: JobState, work: AtTheStand, choice: Choice) -> tuple[Change
 
 
 def _readings(payload: object) -> tuple[Reading, ...]:
-    return payload.readings if isinstance(payload, Recorded) else ()
+    return payload.readings if isinstance(payload, StepDone) else ()
 
 
-def _shown(reading: Reading | None, choice: Choice) -> str:
-    return "not read" if reading is None else value_text(reading, choice) or quantities.as_written(reading.said)
+def _shown(reading: Reading | None, choice: UnitChoice) -> str:
+    return "not read" if reading is None else value_text(reading, choice) or quantities.as_written(reading.as_typed)
 
 
-def _rides(work: AtTheStand, choice: Choice) -> tuple[str, ...]:
-    if work.plan.way_back is not None:
+def _rides(work: BenchState, choice: UnitChoice) -> tuple[str, ...]:
+    if work.plan.reassembly is not None:
         return ("What was wished is not possible with what was found. It was only closed again.",)
     selection, target = work.plan.selection, work.plan.target
     if selection is None or target is None:
-        return ()
+        return ("How it rides was not computed. What was set stands under the settings.",)
     behaviour = target.behaviour
-    lines = [f"{quantities.number(target.travel, Quantity.LENGTH, choice)} of travel."]
+    lines = [f"{quantities.number_text(target.travel, Quantity.LENGTH, choice)} of travel."]
     if selection.intake.rider is not None:
-        sag = quantities.number(behaviour.sag.value, Quantity.LENGTH, choice)
+        sag = quantities.number_text(behaviour.sag.value, Quantity.LENGTH, choice)
         lines.append(f"With the rider standing it sinks {sag}, {behaviour.sag_fraction.value:.0%} of its travel.")
     if selection.spring.target_friction is not None:
         lines.append(f"Friction: {friction_text(selection.spring.target_friction, choice)}.")
-    energy = quantities.number(behaviour.capacity.value, Quantity.ENERGY, choice)
+    energy = quantities.number_text(behaviour.capacity.value, Quantity.ENERGY, choice)
     lines.append(f"It takes up {energy} before it bottoms out.")
     return tuple(lines)
 
 
-def _drawing(work: AtTheStand, choice: Choice) -> Markup:
+def _drawing(work: BenchState, choice: UnitChoice) -> Markup:
     selection = work.plan.selection
     if selection is None or selection.target is None or not (legs := legs_of(insides(selection), "as left")):
         return Markup("")
@@ -242,26 +243,26 @@ def _ended(job: OpenedJob) -> Ended:
         if isinstance(line.payload, HandedOver):
             whom = line.payload.how
             if whom in WHO:
-                whom = whom.replace("the owner", job.owner.name or "the owner")
+                whom = whom.replace("the customer", job.customer.name or "the customer")
             how = f"{'Accepted' if line.payload.accepted else 'Taken back, not accepted'}: {whom}."
             again = f" Come back by {line.payload.come_back}." if line.payload.come_back else ""
             return Ended(how + again, line.entry.by, at, line.payload.accepted)
-        if isinstance(line.payload, TurnedAway):
+        if isinstance(line.payload, WorkRefused):
             word = "Scrapped" if line.payload.scrapped else "Refused"
             return Ended(f"{word}: {line.payload.reason}", line.entry.by, at)
     return Ended()
 
 
-def accept(asked: Asked) -> Response:
-    """The owner accepts, or takes it back without."""
+def accept(asked: PageRequest) -> Response:
+    """The customer accepts, or takes it back without."""
     job, form = job_of(asked), asked.form
     how = form.text("how") or form.text("other")
     accepted = form.text("accepted") == "yes"
     if not accepted and form.text("accepted") != "no":
-        raise MissingValue("must be chosen", field="accepted", remedy="Did the owner accept?")
+        raise MissingValue("must be chosen", field="accepted", remedy="Did the customer accept?")
     what = HandedOver(accepted, how, form.text("checks"), form.text("come_back") or None)
     actions.record(asked.shop.records, job.view.card.id, asked.submission(), what=what)
     return to(address(job, "hand-over"))
 
 
-ROUTES = (get("/jobs/{number}/hand-over", look), post("/jobs/{number}/hand-over", accept))
+ROUTES = (get("/jobs/{number}/hand-over", _show), post("/jobs/{number}/hand-over", accept))

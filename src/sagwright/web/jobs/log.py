@@ -7,20 +7,20 @@ from typing import ClassVar
 
 from starlette.responses import Response
 
-from sagwright.domain.records.job import Line
-from sagwright.domain.records.payloads import Payload, Recorded, TakenIn, Withdrawn
+from sagwright.domain.records.job import EntryLine
+from sagwright.domain.records.payloads import CheckedIn, Payload, StepDone, Withdrawn
 from sagwright.domain.records.stages import OPEN, Stage
 from sagwright.errors import Conflict, InputError, NotThere
-from sagwright.phrases.entries import Telling
+from sagwright.phrases.entries import EntryWording
 from sagwright.service.jobs import actions
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.web.bench.frame import address
-from sagwright.web.http.form import Box, Fault, Wrongs, faults_of
+from sagwright.web.http.form import Box, Fault, FieldErrors, faults_of
 from sagwright.web.http.page import Page, respond
-from sagwright.web.http.request import Asked, acted, get, post, to
+from sagwright.web.http.request import PageRequest, acted, get, post, to
 from sagwright.web.job_frame import job_frame, job_of
 from sagwright.web.jobs.correction import Filled, boxes_of, corrected
-from sagwright.web.jobs.words import Written, line_written, written
+from sagwright.web.jobs.words import EntryView, entry_line, entry_views
 from sagwright.web.jobs.work_order import records_of, telling_of
 
 
@@ -30,12 +30,12 @@ class EntriesPage(Page):
 
     Attributes
     ----------
-    lines : tuple of Written
+    lines : tuple of EntryView
     """
 
     template: ClassVar[str] = "jobs/log.html"
 
-    lines: tuple[Written, ...]
+    lines: tuple[EntryView, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,7 +44,7 @@ class EntryPage(Page):
 
     Attributes
     ----------
-    line : Written
+    line : EntryView
     boxes : tuple of Box
         What may be put right, filled with what holds; none where it can only be withdrawn.
     faults : tuple of Fault
@@ -59,7 +59,7 @@ class EntryPage(Page):
 
     template: ClassVar[str] = "jobs/entry.html"
 
-    line: Written
+    line: EntryView
     boxes: tuple[Box, ...]
     faults: tuple[Fault, ...]
     may_withdraw: bool
@@ -70,17 +70,17 @@ class EntryPage(Page):
     other: str
 
 
-def look(asked: Asked) -> Response:
+def _show(asked: PageRequest) -> Response:
     """All of them."""
     job = job_of(asked)
     page = EntriesPage(
         frame=job_frame(asked, job, "Entries", _stage(job)),
-        lines=written(job.view.state, asked.shop.now(), _telling(asked, job)),
+        lines=entry_views(job.view.state, asked.shop.now(), _telling(asked, job)),
     )
     return respond(page)
 
 
-def _telling(asked: Asked, job: OpenedJob) -> Telling:
+def _telling(asked: PageRequest, job: OpenedJob) -> EntryWording:
     return telling_of(asked.shop.records, job.view.state, asked.choice)
 
 
@@ -88,7 +88,7 @@ def _stage(job: OpenedJob) -> Stage:
     return job.view.card.stage if job.view.card.stage in OPEN else OPEN[-1]
 
 
-def _line(asked: Asked, job: OpenedJob) -> Line:
+def _line(asked: PageRequest, job: OpenedJob) -> EntryLine:
     """The entry that the address names.
 
     Raises
@@ -101,21 +101,21 @@ def _line(asked: Asked, job: OpenedJob) -> Line:
     raise NotThere(f"The job has no entry {asked.path['ordinal']}.")
 
 
-def look_at_one(asked: Asked) -> Response:
+def look_at_one(asked: PageRequest) -> Response:
     """One of them."""
     return respond(_page(asked, job_of(asked)))
 
 
-def _page(asked: Asked, job: OpenedJob, wrongs: Wrongs | None = None) -> EntryPage:
+def _page(asked: PageRequest, job: OpenedJob, wrongs: FieldErrors | None = None) -> EntryPage:
     line = _line(asked, job)
     form = asked.form if asked.form.pairs and not asked.form.has("reason") else None
     boxes = () if line.payload is None else tuple(boxes_of(line.payload, asked.choice, form, wrongs))
     return EntryPage(
         frame=job_frame(asked, job, f"Entry {line.entry.ordinal}", _stage(job)),
-        line=line_written(line, asked.shop.now(), _telling(asked, job)),
+        line=entry_line(line, asked.shop.now(), _telling(asked, job)),
         boxes=boxes,
         faults=faults_of(wrongs or {}, {box.name: box for box in boxes}),
-        may_withdraw=line.payload is not None and not isinstance(line.payload, TakenIn),
+        may_withdraw=line.payload is not None and not isinstance(line.payload, CheckedIn),
         corrections=str(len(line.corrections)),
         note=asked.form.text("note"),
         why=asked.form.text("reason"),
@@ -124,23 +124,23 @@ def _page(asked: Asked, job: OpenedJob, wrongs: Wrongs | None = None) -> EntryPa
     )
 
 
-def correct(asked: Asked) -> Response:
+def correct(asked: PageRequest) -> Response:
     """A correction, or a withdrawal; where something is wrong it is told beside what was typed."""
     job = job_of(asked)
     line = _line(asked, job)
     if any(one.id == asked.id for one in line.corrections):  # sent twice
-        return to(address(job, f"entries/{line.entry.ordinal}"))
+        return to(address(job, f"log/{line.entry.ordinal}"))
 
     def do() -> str:
         said = replace(asked.submission(), note=asked.form.text("note"))
         what = _stands_in(asked, job, line)
         actions.record(asked.shop.records, job.view.card.id, said, what=what, corrects=line.entry.id)
-        return f"{address(job, f'entries/{line.entry.ordinal}')}?done=Recorded"
+        return f"{address(job, f'log/{line.entry.ordinal}')}?done=Recorded"
 
     return acted(asked, do, lambda wrongs: _page(asked, job_of(asked), wrongs))
 
 
-def _stands_in(asked: Asked, job: OpenedJob, line: Line) -> Payload:
+def _stands_in(asked: PageRequest, job: OpenedJob, line: EntryLine) -> Payload:
     """What stands in for an entry.
 
     Raises
@@ -159,7 +159,7 @@ def _stands_in(asked: Asked, job: OpenedJob, line: Line) -> Payload:
         raise Conflict(
             "Somebody corrected this entry in the meantime.", remedy="See what it says now, then send again."
         )
-    step = line.payload.step if isinstance(line.payload, Recorded) else ""
+    step = line.payload.step if isinstance(line.payload, StepDone) else ""
     records = records_of(asked.shop.records, job.view.state, step) if step else {}
     what = corrected(line.payload, Filled(asked.form, asked.choice, records))
     if what == line.payload:
@@ -168,7 +168,7 @@ def _stands_in(asked: Asked, job: OpenedJob, line: Line) -> Payload:
 
 
 ROUTES = (
-    get("/jobs/{number}/entries", look),
-    get("/jobs/{number}/entries/{ordinal}", look_at_one),
-    post("/jobs/{number}/entries/{ordinal}", correct),
+    get("/jobs/{number}/log", _show),
+    get("/jobs/{number}/log/{ordinal}", look_at_one),
+    post("/jobs/{number}/log/{ordinal}", correct),
 )

@@ -1,4 +1,4 @@
-"""The history of a unit: everything that happened to it, across owners, and its settings over time."""
+"""The history of a unit: everything that happened to it, across customers, and its settings over time."""
 
 from __future__ import annotations
 
@@ -8,22 +8,22 @@ from typing import ClassVar
 from starlette.responses import Response
 
 from sagwright.domain.records.job import JobState, JobView
-from sagwright.domain.records.payloads import FoundWrong, Recorded, TurnedAway
+from sagwright.domain.records.payloads import ProblemFound, StepDone, WorkRefused
 from sagwright.phrases import quantities
 from sagwright.phrases.entries import value_text
 from sagwright.service.jobs.queries import life_of
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 from sagwright.web.http.page import Cell, Page, respond
-from sagwright.web.http.request import Asked, get
+from sagwright.web.http.request import PageRequest, get
 
 
 @dataclass(frozen=True, slots=True)
-class Visit:
+class _Visit:
     """One job on the unit.
 
     Attributes
     ----------
-    href, number, at, owner, stage, wish : str
+    href, number, at, customer, stage, wish : str
     before : str
         The job it came back from; empty for none.
     travel, pressure_found, pressure_left, clicks : str
@@ -38,7 +38,7 @@ class Visit:
     href: str
     number: str
     at: str
-    owner: str
+    customer: str
     stage: str
     wish: str
     before: str
@@ -67,17 +67,17 @@ class UnitPage(Page):
     template: ClassVar[str] = "jobs/unit.html"
 
     unit: str
-    visits: tuple[Visit, ...]
+    visits: tuple[_Visit, ...]
     most: str
 
 
-def look(asked: Asked) -> Response:
+def _show(asked: PageRequest) -> Response:
     """Everything that happened to a unit."""
-    life, owners = life_of(asked.shop.records, asked.path["id"])
+    life, customers = life_of(asked.shop.records, asked.path["id"])
     numbers = {view.card.id: view.card.number for view in life.jobs}
     visits = tuple(
-        _visit(view, owner.name or "erased", numbers, asked.choice)
-        for view, owner in zip(life.jobs, owners, strict=True)
+        _visit(view, customer.name or "erased", numbers, asked.choice)
+        for view, customer in zip(life.jobs, customers, strict=True)
     )
     serial = f"no. {life.unit.serial}" if life.unit.serial else "no serial number"
     bars = [float(one.bar) for one in visits if one.bar]
@@ -90,20 +90,20 @@ def look(asked: Asked) -> Response:
     return respond(page)
 
 
-def _visit(view: JobView, owner: str, numbers: dict[str, int], choice: Choice) -> Visit:
+def _visit(view: JobView, customer: str, numbers: dict[str, int], choice: UnitChoice) -> _Visit:
     state, card = view.state, view.card
-    read = {one.key: one for line in state.lines if isinstance(line.payload, Recorded) for one in line.payload.readings}
+    read = {one.key: one for line in state.lines if isinstance(line.payload, StepDone) for one in line.payload.readings}
     left = read.get("pressure_left")
     travel, was, charged = (
         quantities.as_written(state.fact(path) or "")
         for path in ("wish.travel", "as_found.travel", "as_found.charge.pressure")
     )
-    clicks = [one.said for one in (read.get("rebound_left"), read.get("compression_left")) if one is not None]
-    return Visit(
+    clicks = [one.as_typed for one in (read.get("rebound_left"), read.get("compression_left")) if one is not None]
+    return _Visit(
         href=f"/jobs/{card.number}/{'hand-over' if state.closed else 'bench'}",
         number=str(card.number),
-        at=card.taken_in.strftime("%Y-%m-%d"),
-        owner=owner,
+        at=card.checked_in.strftime("%Y-%m-%d"),
+        customer=customer,
         stage=": ".join((card.stage.value, *_why_away(state))),
         wish=f"{travel} of travel" if travel else ", ".join(state.tasks),
         before=str(numbers.get(card.comeback_of or "", "")),
@@ -112,14 +112,14 @@ def _visit(view: JobView, owner: str, numbers: dict[str, int], choice: Choice) -
         pressure_left=value_text(left, choice),
         clicks=", ".join(clicks),
         bar=f"{left.value / 1e3:.1f}" if left is not None and left.value is not None else "",
-        entries=f"/jobs/{card.number}/entries",
-        found=tuple(line.payload.what for line in state.lines if isinstance(line.payload, FoundWrong)),
+        entries=f"/jobs/{card.number}/log",
+        found=tuple(line.payload.what for line in state.lines if isinstance(line.payload, ProblemFound)),
     )
 
 
 def _why_away(state: JobState) -> list[str]:
     """Why it was refused or scrapped, if it was."""
-    return [line.payload.reason for line in state.lines if isinstance(line.payload, TurnedAway)][-1:]
+    return [line.payload.reason for line in state.lines if isinstance(line.payload, WorkRefused)][-1:]
 
 
-ROUTES = (get("/units/{id}", look),)
+ROUTES = (get("/units/{id}", _show),)

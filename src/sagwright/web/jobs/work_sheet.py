@@ -1,4 +1,4 @@
-"""The work of a job on one printed page: torques, fills, pressures and gates, for hands that know the rest."""
+"""The work of a job on one printed page: torques, fills, pressures and hold points, for hands that know the rest."""
 
 from __future__ import annotations
 
@@ -12,10 +12,10 @@ from sagwright.phrases.changes import ChangeText
 from sagwright.phrases.plan_rows import change_rows
 from sagwright.web.http.dates import moment
 from sagwright.web.http.page import Page, respond
-from sagwright.web.http.request import Asked, get, to
-from sagwright.web.job_frame import job_address, job_frame, job_of, unit_text, wish_text
-from sagwright.web.jobs.words import known
-from sagwright.web.jobs.work_order import StepRow, Times, decided_of, rows_of, special_tools, times_of
+from sagwright.web.http.request import PageRequest, get, to
+from sagwright.web.job_frame import job_address, job_frame, job_of, unit_text, wish_cell
+from sagwright.web.jobs.words import known_facts
+from sagwright.web.jobs.work_order import StepRow, Times, changes_rows, decided_of, special_tools, times_of
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -25,7 +25,7 @@ class JobSheetPage(Page):
     Attributes
     ----------
     number : int
-    unit, owner, wish, decided : str
+    unit, customer, wish, decided : str
     found : tuple of str
         How the unit was found, in a few words.
     changes : tuple of ChangeText
@@ -39,7 +39,7 @@ class JobSheetPage(Page):
 
     number: int
     unit: str
-    owner: str
+    customer: str
     wish: str
     decided: str
     found: tuple[str, ...]
@@ -49,7 +49,7 @@ class JobSheetPage(Page):
     steps: tuple[StepRow, ...]
 
 
-def look(asked: Asked) -> Response:
+def _show(asked: PageRequest) -> Response:
     """The page; before anything is decided, the job."""
     job = job_of(asked)
     card, state = job.view.card, job.view.state
@@ -61,21 +61,21 @@ def look(asked: Asked) -> Response:
         frame=job_frame(asked, job, "Job sheet", Stage.PREPARE, sheet=decided.revision),
         number=card.number,
         unit=unit_text(card),
-        owner=card.owner_name or "erased",
-        wish=wish_text(state),
+        customer=card.customer_name or "erased",
+        wish=wish_cell(state),
         decided=f"{moment(at, asked.shop.now())}, {decided.work.program}",
         found=_found(asked, state.facts),
         changes=change_rows(decided.work.changes, decided.sheet, asked.choice),
         special=special_tools(decided.work),
         times=times_of(decided.work.steps, asked.choice),
-        steps=rows_of(decided, asked.choice),
+        steps=changes_rows(decided, asked.choice),
     )
     return respond(page)
 
 
-def _found(asked: Asked, facts: tuple[tuple[str, str], ...]) -> tuple[str, ...]:
-    groups = known(tuple(fact for fact in facts if fact[0].startswith("as_found.")), asked.choice)
+def _found(asked: PageRequest, facts: tuple[tuple[str, str], ...]) -> tuple[str, ...]:
+    groups = known_facts(tuple(fact for fact in facts if fact[0].startswith("as_found.")), asked.choice)
     return tuple(f"{fact.name} {fact.text}" for group in groups for fact in group.facts)
 
 
-ROUTES = (get("/jobs/{number}/sheet", look),)
+ROUTES = (get("/jobs/{number}/sheet", _show),)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Final
 
-from sagwright.domain.behaviour import Candidate
+from sagwright.domain.behaviour import Option
 from sagwright.domain.intake import Aim, AimKind, Intake, Wish
 from sagwright.domain.plan import Selection
 from sagwright.domain.value import Quantity
@@ -14,17 +14,17 @@ from sagwright.errors import InputError
 from sagwright.phrases import findings, quantities
 from sagwright.phrases.coil import coil_name
 from sagwright.service.jobs.options import OfferedTravel, Offers
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 from sagwright.web.http.form import Form
 from sagwright.web.http.number_field import LONGEST, NumberField, Typed, read_number, sentence_of, shown_number
 
-Facts = tuple[tuple[str, str], ...]
+ControlFacts = tuple[tuple[str, str], ...]
 
-SAME: Final = 1e-6
+_SAME: Final = 1e-6
 """Travels closer than this are one travel [m]."""
 
 PRESSURE_STEP: Final = {"psi": "1", "bar": "0.05", "kPa": "5"}
-AIMS: Final = (
+_AIMS: Final = (
     ("as-it-rode", "as it rode"),
     ("sag", "a sag"),
     ("capacity", "a capacity"),
@@ -33,7 +33,7 @@ NOT_LIKE_BEFORE: Final = "aim.as-it-rode-not-offered"
 
 
 @dataclass(frozen=True, slots=True)
-class Option:
+class ControlOption:
     """One value of a control: what is sent, what is shown, a remark under it, whether it is set, whether it may be."""
 
     value: str
@@ -49,7 +49,7 @@ class Scale:
 
     name: str
     legend: str
-    options: tuple[Option, ...]
+    options: tuple[ControlOption, ...]
     reasons: tuple[str, ...] = ()
 
 
@@ -71,7 +71,7 @@ class Controls:
 
     scales: tuple[Scale, ...]
     pressure: NumberField | None
-    aims: tuple[Option, ...]
+    aims: tuple[ControlOption, ...]
     aim_reasons: tuple[str, ...]
     sag: NumberField
     capacity: NumberField
@@ -81,7 +81,7 @@ class Controls:
 class Set:
     """What was set: facts for the wish, and what of it cannot be read, by the name of its field."""
 
-    facts: Facts
+    facts: ControlFacts
     typed: tuple[tuple[str, Typed], ...] = ()
 
     @property
@@ -94,7 +94,7 @@ class Set:
         return next((one for key, one in self.typed if key == name and one.wrong), None)
 
 
-FIELDS: Final = {"wish.pressure": "pressure", "wish.aim.sag": "sag", "wish.aim.capacity": "capacity"}
+_FIELDS: Final = {"wish.pressure": "pressure", "wish.aim.sag": "sag", "wish.aim.capacity": "capacity"}
 """Which field sets which fact."""
 
 
@@ -102,7 +102,7 @@ def with_faults(made: Set, faults: Iterable[InputError], form: Form) -> tuple[Se
     """What was set, with what is wrong beside its fields; and as sentences what belongs to none of them."""
     typed, others = list(made.typed), []
     for fault in faults:
-        name = FIELDS.get(fault.field or "")
+        name = _FIELDS.get(fault.field or "")
         if name is None:
             others.append(str(InputError(fault.rule, value=fault.value, remedy=fault.remedy, field=fault.field)))
         else:
@@ -110,7 +110,7 @@ def with_faults(made: Set, faults: Iterable[InputError], form: Form) -> tuple[Se
     return replace(made, typed=tuple(typed)), tuple(others)
 
 
-def read_controls(form: Form, choice: Choice) -> Set:
+def read_controls(form: Form, choice: UnitChoice) -> Set:
     """What the controls were set to; nothing where the form has none of them."""
     if not form.has("travel"):
         return Set(())
@@ -133,7 +133,7 @@ def _count(text: str) -> str:
     return text if text.isascii() and text.isdigit() and len(text) < 3 else ""
 
 
-def _sag(form: Form, choice: Choice) -> Typed:
+def _sag(form: Form, choice: UnitChoice) -> Typed:
     """A sag as a share of travel, or as a length where one was typed."""
     share = read_number(form, "sag", Quantity.FRACTION, choice)
     if share.wrong and not (length := read_number(form, "sag", Quantity.LENGTH, choice)).wrong:
@@ -141,7 +141,7 @@ def _sag(form: Form, choice: Choice) -> Typed:
     return share
 
 
-def _aim(kind: str, sag: str, capacity: str) -> Facts:
+def _aim(kind: str, sag: str, capacity: str) -> ControlFacts:
     """The aim as facts; a kind that needs a number has none until the number is there."""
     cleared = (("wish.aim.sag", ""), ("wish.aim.capacity", ""), ("wish.aim", ""))
     match kind:
@@ -155,20 +155,22 @@ def _aim(kind: str, sag: str, capacity: str) -> Facts:
             return cleared
 
 
-def controls_of(selection: Selection, offered: Offers, made: Set, choice: Choice) -> Controls:
+def controls_of(selection: Selection, offered: Offers, made: Set, choice: UnitChoice) -> Controls:
     """The controls as a plan's wish sets them."""
     intake = selection.intake
     return Controls(
         scales=tuple(_scales(selection, offered, choice)),
         pressure=None if offered.coils else _pressure(intake, selection.target, made, choice),
         aims=tuple(_aim_options(selection)),
-        aim_reasons=tuple(findings.sentence(one, choice) for one in selection.findings if one.code == NOT_LIKE_BEFORE),
+        aim_reasons=tuple(
+            findings.finding_sentence(one, choice) for one in selection.findings if one.code == NOT_LIKE_BEFORE
+        ),
         sag=_sag_field(selection.spring.aim, made, choice),
         capacity=_capacity_field(selection, made, choice),
     )
 
 
-def _scales(selection: Selection, offered: Offers, choice: Choice) -> Iterator[Scale]:
+def _scales(selection: Selection, offered: Offers, choice: UnitChoice) -> Iterator[Scale]:
     intake, wish = selection.intake, selection.intake.wish
     travels = tuple(_travel_option(one, intake, offered, choice) for one in offered.travels)
     yield Scale("travel", f"travel, {choice.length}", travels, tuple(_reasons(offered.travels, choice)))
@@ -177,32 +179,32 @@ def _scales(selection: Selection, offered: Offers, choice: Choice) -> Iterator[S
             "spacers", "volume spacers", _spacer_options(wish, offered, selection.target), _spacer_reasons(offered)
         )
         return
-    fitting = None if selection.target is None else selection.target.build.fitting
+    fitting = None if selection.target is None else selection.target.setup.fitting
     near = _nearest(wish.coil, "" if fitting is None else coil_name(fitting.coil))
     yield Scale(
         "coil",
         "coil",
-        (near, *(Option(one, coil_name(one), "", one == wish.coil, offered=True) for one in offered.coils)),
+        (near, *(ControlOption(one, coil_name(one), "", one == wish.coil, offered=True) for one in offered.coils)),
     )
     near = _nearest(wish.preload_spacers, "" if fitting is None else str(fitting.preload_spacers))
     counts = range(offered.preload_spacers + 1)
-    many = (Option(str(n), str(n), "", n == wish.preload_spacers, offered=True) for n in counts)
+    many = (ControlOption(str(n), str(n), "", n == wish.preload_spacers, offered=True) for n in counts)
     yield Scale("preload", "preload spacers", (near, *many))
 
 
-def _nearest(wished: str | int | None, near: str) -> Option:
+def _nearest(wished: str | int | None, near: str) -> ControlOption:
     """The first of a scale: let it be chosen."""
-    return Option("", "nearest", near if wished is None else "", wished is None, offered=True)
+    return ControlOption("", "nearest", near if wished is None else "", wished is None, offered=True)
 
 
-def _travel_option(one: OfferedTravel, intake: Intake, offered: Offers, choice: Choice) -> Option:
+def _travel_option(one: OfferedTravel, intake: Intake, offered: Offers, choice: UnitChoice) -> ControlOption:
     text = quantities.bare(one.travel, Quantity.LENGTH, choice)
-    found = offered.found is not None and abs(one.travel - offered.found) < SAME
-    chosen = abs(one.travel - intake.wish.travel.si) < SAME
-    return Option(f"{one.travel * 1e3:.6g} mm", text, "found" if found else "", chosen, not one.refusals)
+    found = offered.found is not None and abs(one.travel - offered.found) < _SAME
+    chosen = abs(one.travel - intake.wish.travel.si) < _SAME
+    return ControlOption(f"{one.travel * 1e3:.6g} mm", text, "found" if found else "", chosen, not one.refusals)
 
 
-def _reasons(travels: tuple[OfferedTravel, ...], choice: Choice) -> list[str]:
+def _reasons(travels: tuple[OfferedTravel, ...], choice: UnitChoice) -> list[str]:
     """One sentence for every travel that is not offered, those of one reason together."""
     by_code: dict[str, list[OfferedTravel]] = {}
     for one in travels:
@@ -211,22 +213,22 @@ def _reasons(travels: tuple[OfferedTravel, ...], choice: Choice) -> list[str]:
     return [f"{_listed(many, choice)}: {_why(code, many, choice)}" for code, many in by_code.items()]
 
 
-def _listed(many: list[OfferedTravel], choice: Choice) -> str:
+def _listed(many: list[OfferedTravel], choice: UnitChoice) -> str:
     return ", ".join(quantities.bare(one.travel, Quantity.LENGTH, choice) for one in many)
 
 
-def _why(code: str, many: list[OfferedTravel], choice: Choice) -> str:
+def _why(code: str, many: list[OfferedTravel], choice: UnitChoice) -> str:
     if code == "travel.not-permitted":
         given = dict((*many[0].refusals[0].figures, *many[0].refusals[0].words))
         low, high = (quantities.figure(given[end], choice) for end in ("low", "high"))  # type: ignore[arg-type]
         return f"chassis {given['chassis']} takes {low} to {high} only, whatever fits inside."
-    return findings.sentence(many[0].refusals[0], choice)
+    return findings.finding_sentence(many[0].refusals[0], choice)
 
 
-def _spacer_options(wish: Wish, offered: Offers, target: Candidate | None) -> tuple[Option, ...]:
-    near = "" if target is None else str(target.build.volume_spacers)
+def _spacer_options(wish: Wish, offered: Offers, target: Option | None) -> tuple[ControlOption, ...]:
+    near = "" if target is None else str(target.setup.volume_spacers)
     counts, fit = range(offered.most_volume_spacers + 1), offered.volume_spacers_fit
-    many = (Option(str(n), str(n), "", n == wish.volume_spacers, n <= fit) for n in counts)
+    many = (ControlOption(str(n), str(n), "", n == wish.volume_spacers, n <= fit) for n in counts)
     return (_nearest(wish.volume_spacers, near), *many)
 
 
@@ -235,10 +237,10 @@ def _spacer_reasons(offered: Offers) -> tuple[str, ...]:
     if fit < 0 or fit >= most:
         return ()
     which = str(most) if fit + 1 == most else f"{fit + 1} to {most}"
-    return (f"{which}: this travel leaves room for {quantities.count(fit, 'volume spacer')}.",)
+    return (f"{which}: this travel leaves room for {quantities.count_text(fit, 'volume spacer')}.",)
 
 
-def _pressure(intake: Intake, target: Candidate | None, made: Set, choice: Choice) -> NumberField:
+def _pressure(intake: Intake, target: Option | None, made: Set, choice: UnitChoice) -> NumberField:
     span, wish = intake.sheet.air.pressure_gauge, intake.wish.pressure_gauge
     unit = choice.pressure
     low, high = (quantities.bare(end, Quantity.PRESSURE, choice).replace(",", ".") for end in (span.low, span.high))
@@ -267,15 +269,16 @@ def _with_wrong(field: NumberField, made: Set) -> NumberField:
     return replace(field, text=typed.text, source="", wrong=typed.wrong)
 
 
-def _aim_options(selection: Selection) -> list[Option]:
+def _aim_options(selection: Selection) -> list[ControlOption]:
     kind = selection.spring.aim.kind
     blocked = any(one.code == NOT_LIKE_BEFORE for one in selection.findings)
     return [
-        Option(value, text, "", value == kind, not (blocked and value == AimKind.AS_IT_RODE)) for value, text in AIMS
+        ControlOption(value, text, "", value == kind, not (blocked and value == AimKind.AS_IT_RODE))
+        for value, text in _AIMS
     ]
 
 
-def _sag_field(aim: Aim, made: Set, choice: Choice) -> NumberField:
+def _sag_field(aim: Aim, made: Set, choice: UnitChoice) -> NumberField:
     source, unit = "", choice.fraction
     if aim.sag_fraction is not None:
         source = f"{aim.sag_fraction * 100:.6g} %"
@@ -287,7 +290,7 @@ def _sag_field(aim: Aim, made: Set, choice: Choice) -> NumberField:
     return _with_wrong(field, made)
 
 
-def _capacity_field(selection: Selection, made: Set, choice: Choice) -> NumberField:
+def _capacity_field(selection: Selection, made: Set, choice: UnitChoice) -> NumberField:
     source = "" if selection.spring.aim.capacity is None else f"{selection.spring.aim.capacity:.6g} J"
     near = [one.capacity.value for one in (selection.spring.target, *selection.spring.as_found) if one is not None]
     hint = quantities.bare(near[0], Quantity.ENERGY, choice) if near else ""

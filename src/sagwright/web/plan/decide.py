@@ -8,7 +8,7 @@ from typing import Final
 from starlette.responses import Response
 
 from sagwright.domain.plan import Selection
-from sagwright.domain.records.payloads import Answered, Settled
+from sagwright.domain.records.payloads import Answered, IntakeUpdated
 from sagwright.domain.records.stages import Stage
 from sagwright.phrases import quantities
 from sagwright.service.jobs import actions
@@ -16,35 +16,35 @@ from sagwright.service.jobs.decision import Proposal, propose
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.service.sheets import revision_named
 from sagwright.web.http.form import Form
-from sagwright.web.http.request import Asked, post, to
+from sagwright.web.http.request import PageRequest, post, to
 from sagwright.web.job_frame import job_of
-from sagwright.web.plan.controls import Facts
-from sagwright.web.plan.outcome import asks
+from sagwright.web.plan.controls import ControlFacts
+from sagwright.web.plan.outcome import outcome_questions
 from sagwright.web.plan.tasks import offered_tasks
 
 MOST_FACTS: Final = 20
 
 UNREAD: Final = "A control holds what cannot be used, so what is shown is not what is set: put it right first."
-DECIDABLE: Final = (Stage.CHOOSE, Stage.PREPARE, Stage.BENCH)
+DECIDABLE: Final = (Stage.PLAN, Stage.PREPARE, Stage.BENCH)
 
 
-def decide_on(asked: Asked) -> Response:
+def decide_on(asked: PageRequest) -> Response:
     """Decide on what was shown."""
     job = job_of(asked)
     expected = asked.form.text("expected")
     said = asked.submission(expected=int(expected) if expected.isascii() and expected.isdigit() else None)
     proposal = propose(asked.shop.records, job.view.card.id, _sent(asked.form))
     actions.decide(asked.shop.records, proposal, said)
-    return to(f"/jobs/{job.view.card.number}/choose?done=Decided.")
+    return to(f"/jobs/{job.view.card.number}/plan?done=Decided.")
 
 
-def _sent(form: Form) -> Facts:
+def _sent(form: Form) -> ControlFacts:
     """The facts of a wish that a form holds, and no others."""
     pairs = (text.partition("=") for text in form.all("fact")[:MOST_FACTS])
     return tuple((path, text) for path, _, text in pairs if path.startswith("wish."))
 
 
-def answer(asked: Asked) -> Response:
+def answer(asked: PageRequest) -> Response:
     """Record what somebody answered to a finding."""
     job = job_of(asked)
     form = asked.form
@@ -53,32 +53,32 @@ def answer(asked: Asked) -> Response:
     return to(_back(asked, job))
 
 
-def tasks(asked: Asked) -> Response:
+def tasks(asked: PageRequest) -> Response:
     """Record which other tasks are done in the same opening; one that the unit has no work for is left out."""
     job = job_of(asked)
     _, sheet = revision_named(asked.shop.records, job.view.state.sheet)
     chosen = tuple(one for one in offered_tasks(job.view.state, sheet) if one in asked.form.all("task"))
     if chosen != job.view.state.tasks:
         said = asked.submission(expected=asked.expected)
-        actions.settle(asked.shop.records, job.view.card.id, said, what=Settled(tasks=chosen))
+        actions.update_intake(asked.shop.records, job.view.card.id, said, what=IntakeUpdated(tasks=chosen))
     return to(_back(asked, job))
 
 
-def _back(asked: Asked, job: OpenedJob) -> str:
+def _back(asked: PageRequest, job: OpenedJob) -> str:
     """The page of choosing that the form stood on, with its controls."""
-    back, here = asked.form.text("back"), f"/jobs/{job.view.card.number}/choose"
+    back, here = asked.form.text("back"), f"/jobs/{job.view.card.number}/plan"
     return back if back.startswith(f"{here}?") or back == here else here
 
 
 ROUTES = (
-    post("/jobs/{number}/choose", decide_on),
-    post("/jobs/{number}/choose/answer", answer),
-    post("/jobs/{number}/choose/tasks", tasks),
+    post("/jobs/{number}/plan", decide_on),
+    post("/jobs/{number}/plan/answer", answer),
+    post("/jobs/{number}/plan/tasks", tasks),
 )
 
 
 @dataclass(frozen=True, slots=True)
-class Ask:
+class OpenQuestion:
     """A finding that wants an answer: its code, the id its answer would have, and what was answered already."""
 
     code: str
@@ -87,7 +87,7 @@ class Ask:
 
 
 @dataclass(frozen=True, slots=True)
-class Act:
+class DecideForm:
     """What can be done here.
 
     Attributes
@@ -113,38 +113,46 @@ class Act:
     decided: str
 
 
-def asks_of(asked: Asked, job: OpenedJob, selection: Selection) -> tuple[Ask, ...]:
+def open_questions_of(asked: PageRequest, job: OpenedJob, selection: Selection) -> tuple[OpenQuestion, ...]:
     """The findings that want an answer, with the answers there are."""
     known = {one.about: one for one in job.view.state.answers}
-    return tuple(Ask(one.code, asked.shop.new_id(), _answered(known.get(one.code))) for one in asks(selection))
+    return tuple(
+        OpenQuestion(one.code, asked.shop.new_id(), _answered(known.get(one.code)))
+        for one in outcome_questions(selection)
+    )
 
 
 def _answered(answer: Answered | None) -> str:
     return "" if answer is None else f"{answer.who}, {answer.when}: {answer.answer}"
 
 
-def _blocked(job: OpenedJob, proposal: Proposal, waiting: tuple[Ask, ...]) -> str:
+def _blocked(job: OpenedJob, proposal: Proposal, waiting: tuple[OpenQuestion, ...]) -> str:
     open_asks = sum(not one.answered for one in waiting)
     if job.view.card.stage not in DECIDABLE:
         return f"The job stands at {job.view.card.stage.value}, where nothing is decided any more."
     if proposal.plan.impossible:
         return "There is no target: put right what the findings refuse."
     if open_asks:
-        return f"Answer first what the findings ask: {quantities.count(open_asks, 'question')} without an answer."
+        return f"Answer first what the findings ask: {quantities.count_text(open_asks, 'question')} without an answer."
     return ""
 
 
-def act_of(
-    asked: Asked, job: OpenedJob, proposal: Proposal, waiting: tuple[Ask, ...] = (), *, unread: bool = False
-) -> Act:
+def decide_form_of(
+    asked: PageRequest,
+    job: OpenedJob,
+    proposal: Proposal,
+    waiting: tuple[OpenQuestion, ...] = (),
+    *,
+    unread: bool = False,
+) -> DecideForm:
     """What can be done with a proposal; nothing is decided while a control holds what cannot be read."""
     card, decision = job.view.card, job.view.state.decision
     again = "Something was decided before; deciding again replaces it from here on."
-    return Act(
+    return DecideForm(
         submission=asked.shop.new_id(),
         expected=str(card.entries),
         facts=tuple(f"{path}={text}" for path, text in proposal.tried),
         today=asked.shop.now().date().isoformat(),
         blocked=UNREAD if unread else _blocked(job, proposal, waiting),
-        decided=again if decision else "Nothing is decided yet.",
+        decided=again if decision else "No plan is decided yet.",
     )

@@ -1,4 +1,4 @@
-"""What a plan says, ready to be shown: behaviours, candidates, changes, findings, the bike, drawings."""
+"""What a plan says, ready to be shown: behaviours, options, changes, findings, the bike, drawings."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from sagwright.drawing.cutaway.layout import legs_of
 from sagwright.drawing.side_view import bikes_of
 from sagwright.phrases import quantities, spring, stance
 from sagwright.phrases.changes import ChangeText
-from sagwright.phrases.labelled import Labelled
+from sagwright.phrases.labelled import LabelledLine
 from sagwright.phrases.plan_rows import (
     BehaviourRow,
     FindingRow,
@@ -30,7 +30,7 @@ from sagwright.phrases.plan_rows import (
     uncertainty_note,
 )
 from sagwright.service.calculators import insides
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 from sagwright.web.drawings import cutaway_drawing, force_drawing, force_of, side_drawing
 from sagwright.web.plan.options import FAR, OfferedRow, offered_rows
 
@@ -48,13 +48,13 @@ class Outcome:
         The target in one line, or that there is none and why.
     refused : bool
     behaviours : tuple of BehaviourRow
-    facts : tuple of Labelled
+    facts : tuple of LabelledLine
         Load, aim, exponents, friction.
-    doubts, distances : str
-        What ± and "off by" stand for.
+    uncertainties, distances : str
+        What ± and "mismatch" stand for.
     headings : tuple of str
-        Of the candidates.
-    candidates, further : tuple of OfferedRow
+        Of the options.
+    options, further : tuple of OfferedRow
         The nearest with what they are compared with, and the others.
     changes : tuple of ChangeText
     findings : tuple of FindingRow
@@ -69,18 +69,18 @@ class Outcome:
         The curves as a table, a row for each tenth of travel.
     stance : tuple of StanceRow
     stance_note : str
-    bike_notes : tuple of Labelled
+    bike_notes : tuple of LabelledLine
         Who sits on it and what it carries; clearances; or what an outline lets one say.
     """
 
     verdict: str
     refused: bool
     behaviours: tuple[BehaviourRow, ...]
-    facts: tuple[Labelled, ...]
-    doubts: str
+    facts: tuple[LabelledLine, ...]
+    uncertainties: str
     distances: str
     headings: tuple[str, ...]
-    candidates: tuple[OfferedRow, ...]
+    options: tuple[OfferedRow, ...]
     further: tuple[OfferedRow, ...]
     changes: tuple[ChangeText, ...]
     findings: tuple[FindingRow, ...]
@@ -94,10 +94,10 @@ class Outcome:
     curve_rows: tuple[tuple[str, ...], ...]
     stance: tuple[StanceRow, ...]
     stance_note: str
-    bike_notes: tuple[Labelled, ...]
+    bike_notes: tuple[LabelledLine, ...]
 
 
-def outcome_of(selection: Selection, work: Work, choice: Choice) -> Outcome:
+def outcome_of(selection: Selection, work: Work, choice: UnitChoice) -> Outcome:
     """Everything that the selection of a target says, and what its work changes, in the units asked for."""
     force, legs, bikes = force_of(selection), legs_of(insides(selection)), bikes_of(selection)
     rows, nothing = tuple(offered_rows(selection, choice)), Markup("")
@@ -106,10 +106,10 @@ def outcome_of(selection: Selection, work: Work, choice: Choice) -> Outcome:
         refused=selection.target is None,
         behaviours=behaviour_rows(selection, choice),
         facts=(*basis_rows(selection, choice), *friction_rows(selection, choice)),
-        doubts=uncertainty_note(selection, choice),
+        uncertainties=uncertainty_note(selection, choice),
         distances=_distances(selection, choice),
-        headings=spring.candidate_headings(selection.intake.sheet, choice),
-        candidates=tuple(row for row in rows if row.kind != FAR),
+        headings=spring.option_headings(selection.intake.sheet, choice),
+        options=tuple(row for row in rows if row.kind != FAR),
         further=tuple(row for row in rows if row.kind == FAR),
         changes=change_rows(work.changes, work.sheet, choice),
         findings=finding_rows(selection.findings, choice),
@@ -127,43 +127,43 @@ def outcome_of(selection: Selection, work: Work, choice: Choice) -> Outcome:
     )
 
 
-def _verdict(selection: Selection, choice: Choice) -> str:
+def _verdict(selection: Selection, choice: UnitChoice) -> str:
     target = selection.target
     if target is None:
         why = "This is refused as a target" if selection.refused else "Nothing that can be reached may be a target"
         return f"{why}: the findings say why."
-    travel = quantities.number(target.travel, Quantity.LENGTH, choice)
-    said = f"{travel} of travel; {spring.build_text(target.build, choice, selection.intake.sheet)}"
+    travel = quantities.number_text(target.travel, Quantity.LENGTH, choice)
+    said = f"{travel} of travel; {spring.setup_text(target.setup, choice, selection.intake.sheet)}"
     if target.pressure_gauge is None or target.pressure_gauge.u is None:
         return f"{said}."
     return f"{said}, ± {quantities.bare_difference(target.pressure_gauge.u, Quantity.PRESSURE, choice)}, topped out."
 
 
-def _distances(selection: Selection, choice: Choice) -> str:
+def _distances(selection: Selection, choice: UnitChoice) -> str:
     """What distances are counted in, after how well the columns beside them are known."""
-    known = spring.candidates_doubt(selection.candidates, choice)
+    known = spring.options_uncertainty(selection.options, choice)
     return f"{known} {spring.distance_meaning(selection.spring.noticeable, choice)}".lstrip()
 
 
 def _counts(selection: Selection) -> Iterator[str]:
-    for severity, noun in ((Severity.REFUSE, "refusal"), (Severity.ASK, "question"), (Severity.NOTE, "note")):
+    for severity, noun in ((Severity.NOT_ALLOWED, "refusal"), (Severity.QUESTION, "question"), (Severity.NOTE, "note")):
         many = sum(one.severity is severity for one in selection.findings)
         if many:
-            yield quantities.count(many, noun)
+            yield quantities.count_text(many, noun)
 
 
-def asks(selection: Selection) -> tuple[Finding, ...]:
+def outcome_questions(selection: Selection) -> tuple[Finding, ...]:
     """The findings that want an answer."""
-    return tuple(one for one in selection.findings if one.severity is Severity.ASK)
+    return tuple(one for one in selection.findings if one.severity is Severity.QUESTION)
 
 
-def _caption(selection: Selection, choice: Choice) -> str:
+def _caption(selection: Selection, choice: UnitChoice) -> str:
     view = selection.spring
     stroke, slow = (f"{n:g}".replace(".", choice.decimal) for n in (view.stroke_exponent, view.slow_exponent))
     return f"thick: stroke at n = {stroke}, with one standard uncertainty; thin: slow, n = {slow}, with its sag"
 
 
-def _curve_headings(selection: Selection, choice: Choice) -> Iterator[str]:
+def _curve_headings(selection: Selection, choice: UnitChoice) -> Iterator[str]:
     view = selection.spring
     length, force = choice.unit(Quantity.LENGTH), choice.unit(Quantity.FORCE)
     yield "of travel"
@@ -172,7 +172,7 @@ def _curve_headings(selection: Selection, choice: Choice) -> Iterator[str]:
             yield from (f"{name}\n{length}", f"slow\n{force}", f"stroke\n{force}")
 
 
-def _curve_rows(selection: Selection, choice: Choice) -> Iterator[tuple[str, ...]]:
+def _curve_rows(selection: Selection, choice: UnitChoice) -> Iterator[tuple[str, ...]]:
     curves = [one for one in (selection.spring.as_found_curve, selection.spring.target_curve) if one is not None]
     if not curves:
         return
@@ -189,7 +189,7 @@ def _curve_rows(selection: Selection, choice: Choice) -> Iterator[tuple[str, ...
 # The bike
 
 
-def _stance(selection: Selection, choice: Choice) -> Iterator[StanceRow]:
+def _stance(selection: Selection, choice: UnitChoice) -> Iterator[StanceRow]:
     """At sag where that is known, else topped out."""
     view = selection.stance
     if view is None or not view.topped_out:
@@ -197,18 +197,18 @@ def _stance(selection: Selection, choice: Choice) -> Iterator[StanceRow]:
     yield from stance_rows(dict(view.sagged or view.topped_out), choice)
 
 
-def _stance_note(selection: Selection, choice: Choice) -> str:
+def _stance_note(selection: Selection, choice: UnitChoice) -> str:
     view = selection.stance
     if view is None or not view.topped_out:
         return ""
     return stance.sagged_meaning(view, choice) if view.sagged else "Topped out."
 
 
-def _bike_notes(selection: Selection, choice: Choice) -> Iterator[Labelled]:
+def _bike_notes(selection: Selection, choice: UnitChoice) -> Iterator[LabelledLine]:
     view = selection.stance
     if view is None:
         return
     if view.outline is not None:
         yield from stance.outline_lines(view.outline, choice)
-    yield from (stance.sat_line(one, choice) for one in view.sat)
+    yield from (stance.sat_line(one, choice) for one in view.rider_loads)
     yield from stance.clearance_lines(view.clearances, choice)

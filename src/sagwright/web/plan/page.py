@@ -12,26 +12,26 @@ from sagwright.domain.plan import Selection
 from sagwright.domain.records.stages import Stage
 from sagwright.errors import InputError, InputErrors
 from sagwright.phrases import quantities, tools_and_parts
-from sagwright.phrases.labelled import Labelled
+from sagwright.phrases.labelled import LabelledLine
 from sagwright.phrases.steps import times_text, title
 from sagwright.service.jobs.decision import Proposal, propose
 from sagwright.service.jobs.options import offers
 from sagwright.service.jobs.queries import OpenedJob
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 from sagwright.units.wording import fault_in
-from sagwright.web.http.page import Frame, Page, respond
-from sagwright.web.http.request import Asked, get, to
+from sagwright.web.http.page import Page, PageFrame, respond
+from sagwright.web.http.request import PageRequest, get, to
 from sagwright.web.job_frame import job_frame, job_of
-from sagwright.web.plan.controls import Controls, Facts, Set, controls_of, read_controls, with_faults
-from sagwright.web.plan.decide import Act, Ask, act_of, asks_of
+from sagwright.web.plan.controls import ControlFacts, Controls, Set, controls_of, read_controls, with_faults
+from sagwright.web.plan.decide import DecideForm, OpenQuestion, decide_form_of, open_questions_of
 from sagwright.web.plan.outcome import Outcome, outcome_of
-from sagwright.web.plan.tasks import SameOpening, same_opening
+from sagwright.web.plan.tasks import TaskForm, task_form
 
 MOST_TAKEN: Final = 6
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class ChoosePage(Page):
+class PlanPage(Page):
     """The controls of a wish and what they come to.
 
     Attributes
@@ -40,8 +40,8 @@ class ChoosePage(Page):
         What of the controls cannot be used, beside what stands at a field.
     controls : Controls
     outcome : Outcome
-    asks : tuple of Ask
-    same_opening : SameOpening
+    asks : tuple of OpenQuestion
+    task_form : TaskForm
         The other tasks of the job.
     act : Act
     """
@@ -51,14 +51,14 @@ class ChoosePage(Page):
     wrong: tuple[str, ...]
     controls: Controls
     outcome: Outcome
-    asks: tuple[Ask, ...]
-    same_opening: SameOpening
-    act: Act
+    asks: tuple[OpenQuestion, ...]
+    task_form: TaskForm
+    act: DecideForm
 
 
 @dataclass(frozen=True, slots=True)
-class Fault:
-    """Something that is missing or wrong in what was taken in: what it is about, and a sentence."""
+class _Fault:
+    """Something that is missing or wrong in what was checked in: what it is about, and a sentence."""
 
     field: str
     sentence: str
@@ -75,7 +75,7 @@ class UnreadyPage(Page):
 
     template: ClassVar[str] = "plan/unready.html"
 
-    faults: tuple[Fault, ...]
+    faults: tuple[_Fault, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -85,8 +85,8 @@ class TasksPage(Page):
     Attributes
     ----------
     tasks : tuple of str
-    facts : tuple of Labelled
-        Time, order, kit.
+    facts : tuple of LabelledLine
+        Time, order, tools and parts.
     steps : tuple of str
         The title of each.
     act : Act
@@ -95,12 +95,12 @@ class TasksPage(Page):
     template: ClassVar[str] = "plan/tasks.html"
 
     tasks: tuple[str, ...]
-    facts: tuple[Labelled, ...]
+    facts: tuple[LabelledLine, ...]
     steps: tuple[str, ...]
-    act: Act
+    act: DecideForm
 
 
-def look(asked: Asked) -> Response:
+def _show(asked: PageRequest) -> Response:
     """What the controls come to."""
     if taken := asked.query.text("take"):
         return to(_taking(asked, taken))
@@ -117,21 +117,21 @@ def look(asked: Asked) -> Response:
     return respond(_choose_page(asked, job, proposal, selection, (made, others)))
 
 
-def _taking(asked: Asked, taken: str) -> str:
-    """The address at which a candidate's row is what the controls are set to."""
+def _taking(asked: PageRequest, taken: str) -> str:
+    """The address at which an option's row is what the controls are set to."""
     pairs = parse_qsl(taken)[:MOST_TAKEN]
     left_out = {"take", *(name for name, _ in pairs)}
     kept = [(k, v) for k, v in asked.query.pairs if k not in left_out and not k.startswith("pressure")]
     return f"{asked.here.partition('?')[0]}?{urlencode([*kept, *pairs])}"
 
 
-def _proposed(asked: Asked, job: OpenedJob, facts: Facts) -> tuple[Proposal, tuple[InputError, ...]]:
+def _proposed(asked: PageRequest, job: OpenedJob, facts: ControlFacts) -> tuple[Proposal, tuple[InputError, ...]]:
     """What would be done; a fact of the controls that cannot be used is told and left out.
 
     Raises
     ------
     InputError, InputErrors
-        If what was taken in is not enough.
+        If what was checked in is not enough.
     """
     store, key = asked.shop.records, job.view.card.id
     try:
@@ -144,52 +144,52 @@ def _proposed(asked: Asked, job: OpenedJob, facts: Facts) -> tuple[Proposal, tup
         return propose(store, key, usable), faults
 
 
-def _faults(error: InputError | InputErrors, choice: Choice) -> tuple[InputError, ...]:
+def _faults(error: InputError | InputErrors, choice: UnitChoice) -> tuple[InputError, ...]:
     errors = error.errors if isinstance(error, InputErrors) else (error,)
     return tuple(fault_in(one, choice) for one in errors)
 
 
-def _unready(asked: Asked, job: OpenedJob, error: InputError | InputErrors) -> Response:
+def _unready(asked: PageRequest, job: OpenedJob, error: InputError | InputErrors) -> Response:
     faults = tuple(
-        Fault(one.field or "", str(InputError(one.rule, value=one.value, remedy=one.remedy, field=one.field)))
+        _Fault(one.field or "", str(InputError(one.rule, value=one.value, remedy=one.remedy, field=one.field)))
         for one in _faults(error, asked.choice)
     )
-    return respond(UnreadyPage(frame=job_frame(asked, job, "Choose", Stage.CHOOSE), faults=faults))
+    return respond(UnreadyPage(frame=job_frame(asked, job, "Choose", Stage.PLAN), faults=faults))
 
 
 def _choose_page(
-    asked: Asked, job: OpenedJob, proposal: Proposal, selection: Selection, made: tuple[Set, tuple[str, ...]]
-) -> ChoosePage:
-    waiting = asks_of(asked, job, selection)
-    return ChoosePage(
+    asked: PageRequest, job: OpenedJob, proposal: Proposal, selection: Selection, made: tuple[Set, tuple[str, ...]]
+) -> PlanPage:
+    waiting = open_questions_of(asked, job, selection)
+    return PlanPage(
         frame=_frame(asked, job, proposal),
         wrong=made[1],
         controls=controls_of(selection, offers(selection.intake), made[0], asked.choice),
         outcome=outcome_of(selection, proposal.plan.work, asked.choice),
         asks=waiting,
-        same_opening=same_opening(asked, job, proposal.plan.work),
-        act=act_of(asked, job, proposal, waiting, unread=made[0].unread or bool(made[1])),
+        task_form=task_form(asked, job, proposal.plan.work),
+        act=decide_form_of(asked, job, proposal, waiting, unread=made[0].unread or bool(made[1])),
     )
 
 
-def _frame(asked: Asked, job: OpenedJob, proposal: Proposal) -> Frame:
+def _frame(asked: PageRequest, job: OpenedJob, proposal: Proposal) -> PageFrame:
     revision = proposal.known.revision
-    return job_frame(asked, job, "Choose", Stage.CHOOSE, sheet=f"{revision.key}, revision {revision.revision}")
+    return job_frame(asked, job, "Choose", Stage.PLAN, sheet=f"{revision.key}, revision {revision.revision}")
 
 
-def _tasks_page(asked: Asked, job: OpenedJob, proposal: Proposal) -> TasksPage:
+def _tasks_page(asked: PageRequest, job: OpenedJob, proposal: Proposal) -> TasksPage:
     choice, work = asked.choice, proposal.plan.work
-    facts = [Labelled("time", times_text(work.steps, choice))]
+    facts = [LabelledLine("time", times_text(work.steps, choice))]
     if work.sequence is not None:
-        facts.append(Labelled("order", tools_and_parts.order_text(work.sequence, choice)))
-    facts.append(Labelled("kit", quantities.count(len(work.kit), "line")))
+        facts.append(LabelledLine("order", tools_and_parts.order_text(work.sequence, choice)))
+    facts.append(LabelledLine("tools_and_parts", quantities.count_text(len(work.tools_and_parts), "line")))
     return TasksPage(
         frame=_frame(asked, job, proposal),
         tasks=tuple(tools_and_parts.task_text(task, choice) for task in work.tasks),
         facts=tuple(facts),
         steps=tuple(title(step, work.sheet) for step in work.steps),
-        act=act_of(asked, job, proposal),
+        act=decide_form_of(asked, job, proposal),
     )
 
 
-ROUTES = (get("/jobs/{number}/choose", look),)
+ROUTES = (get("/jobs/{number}/plan", _show),)

@@ -15,11 +15,11 @@ from sagwright.service.jobs.options import has_work
 from sagwright.service.jobs.queries import OpenedJob
 from sagwright.web.counter.questions import TASKS
 from sagwright.web.http.form import Pick
-from sagwright.web.http.request import Asked
+from sagwright.web.http.request import PageRequest
 
 
 @dataclass(frozen=True, slots=True)
-class SameOpening:
+class TaskForm:
     """The tasks beside a wish.
 
     Attributes
@@ -39,18 +39,18 @@ def offered_tasks(state: JobState, sheet: Sheet) -> tuple[str, ...]:
     return (*state.tasks, *others)
 
 
-def same_opening(asked: Asked, job: OpenedJob, work: Work) -> SameOpening:
+def task_form(asked: PageRequest, job: OpenedJob, work: Work) -> TaskForm:
     """The tasks beside a plan's wish."""
     state = job.view.state
-    return SameOpening(
+    return TaskForm(
         tasks=tuple(_also(asked, one, state, work) for one in offered_tasks(state, work.sheet)),
         submission=asked.shop.new_id(),
     )
 
 
-def _also(asked: Asked, written: str, state: JobState, work: Work) -> Pick:
+def _also(asked: PageRequest, written: str, state: JobState, work: Work) -> Pick:
     task = read_task(written)
     chosen = written in state.tasks
     own = sum(tasks == (task,) for _, tasks in work.needed_by)
-    steps = f"{quantities.count(own, 'step')} for it alone" if own else "no step more"
+    steps = f"{quantities.count_text(own, 'step')} for it alone" if own else "no step more"
     return Pick(written, TASKS.get(written) or task_text(task, asked.choice), steps if chosen else "", chosen)

@@ -14,14 +14,14 @@ from sagwright.formats.sheet.catalogue import shipped_sheets
 from sagwright.formats.sheet.load import load_sheet, sheet_of
 from sagwright.phrases import quantities
 from sagwright.phrases import sheets as words
-from sagwright.service.sheets import difference, list_sheets
-from sagwright.units import Choice
+from sagwright.service.sheets import list_sheets, sheet_difference
+from sagwright.units import UnitChoice
 from sagwright.web.http.page import Cell, Page, respond
-from sagwright.web.http.request import Asked, get
+from sagwright.web.http.request import PageRequest, get
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class _Row:
     """One sheet, with its chassis and what sets its travel in words."""
 
     sheet: Sheet
@@ -35,37 +35,37 @@ class SheetsPage(Page):
 
     Attributes
     ----------
-    kept, shipped : tuple of Row
+    own, shipped : tuple of Row
     """
 
     template: ClassVar[str] = "sheets/catalogue.html"
 
-    kept: tuple[Row, ...]
-    shipped: tuple[Row, ...]
+    own: tuple[_Row, ...]
+    shipped: tuple[_Row, ...]
 
 
-def browse(asked: Asked) -> Response:
+def browse(asked: PageRequest) -> Response:
     """All sheets."""
     kept = tuple(_of_revision(one, asked.choice) for one in list_sheets(asked.shop.records))
     own = {row.sheet.name for row in kept}
     shipped = tuple(row for row in _shipped(asked.choice) if row.sheet.name not in own)
-    return respond(SheetsPage(frame=asked.frame("Sheets", "Sheets"), kept=kept, shipped=shipped))
+    return respond(SheetsPage(frame=asked.frame("Sheets", "Sheets"), own=kept, shipped=shipped))
 
 
 @lru_cache(maxsize=256)
-def _of_revision(revision: SheetRevision, choice: Choice) -> Row:
+def _of_revision(revision: SheetRevision, choice: UnitChoice) -> _Row:
     """A revision never changes, so that its row is made once."""
     return _row(sheet_of(revision), choice)
 
 
 @cache
-def _shipped(choice: Choice) -> tuple[Row, ...]:
+def _shipped(choice: UnitChoice) -> tuple[_Row, ...]:
     return tuple(_row(load_sheet(name, files=False), choice) for name in shipped_sheets())
 
 
-def _row(sheet: Sheet, choice: Choice) -> Row:
+def _row(sheet: Sheet, choice: UnitChoice) -> _Row:
     chassis = tuple(words.chassis_text(one, choice) for one in sheet.chassis)
-    return Row(sheet, chassis, words.mechanism_text(sheet, choice))
+    return _Row(sheet, chassis, words.mechanism_text(sheet, choice))
 
 
 ROUTES = (get("/sheets", browse),)
@@ -92,9 +92,9 @@ class ChangesPage(Page):
     differences: tuple[SheetDifference, ...]
 
 
-def compare(asked: Asked) -> Response:
+def _compare(asked: PageRequest) -> Response:
     """Every value that two revisions write differently."""
-    old, new, written = difference(asked.shop.records, asked.path["before"], asked.path["after"])
+    old, new, written = sheet_difference(asked.shop.records, asked.path["before"], asked.path["after"])
     page = ChangesPage(
         frame=asked.frame("Differences", "Sheets", block=(Cell("sheet", new.key),)),
         before=f"{old.key}, revision {old.revision}",
@@ -109,4 +109,4 @@ def _shown(written: str | None) -> str | None:
     return written and quantities.as_written(written)
 
 
-CHANGES_ROUTES = (get("/sheets/changes/{before}/{after}", compare),)
+CHANGES_ROUTES = (get("/sheets/changes/{before}/{after}", _compare),)

@@ -9,17 +9,17 @@ from starlette.responses import Response
 
 from sagwright.errors import InputError, InputErrors, MissingValue, NotThere, OutOfRange, UnreadableFile
 from sagwright.formats.sheet.catalogue import SHEET_NAME, shipped_text
-from sagwright.formats.source.reader import MOST_BYTES
-from sagwright.phrases.labelled import Labelled
+from sagwright.formats.source.reader import LARGEST_FILE
+from sagwright.phrases.labelled import LabelledLine
 from sagwright.phrases.sheets import sheet_lines
-from sagwright.service.sheets import Checked, add_sheet, check_sheet, list_revisions
+from sagwright.service.sheets import Checked, add_sheet, check_draft, list_revisions
 from sagwright.web.http.form import Form
 from sagwright.web.http.page import Cell, Page, respond
-from sagwright.web.http.request import Asked, get, post, to
+from sagwright.web.http.request import PageRequest, get, post, to
 
 LONGEST_KEY: Final = 100
 SPARE: Final = 3  # empty lines at the end, to write on
-START: Final = """\
+_START: Final = """\
 shape: sheet/1
 extends: air-fork/spacer-stack
 maker:
@@ -52,7 +52,7 @@ class EditPage(Page):
     marked : tuple of int
         Lines with a fault.
     faults : tuple of LineFault
-    sound : tuple of Labelled
+    sound : tuple of LabelledLine
         What the sheet says in a few lines, where nothing is wrong with it.
     problem : str
         What else kept it from being kept.
@@ -66,18 +66,18 @@ class EditPage(Page):
     lines: tuple[int, ...]
     marked: tuple[int, ...]
     faults: tuple[LineFault, ...]
-    sound: tuple[Labelled, ...]
+    sound: tuple[LabelledLine, ...]
     problem: str
     submission: str
     by: str
 
 
-def start(asked: Asked) -> Response:
+def _start(asked: PageRequest) -> Response:
     """An empty sheet, to write or to bring one in."""
-    return _edited(asked, "", START)
+    return _edited(asked, "", _START)
 
 
-def edit(asked: Asked) -> Response:
+def edit(asked: PageRequest) -> Response:
     """A sheet that is there, to change it."""
     key = asked.path["key"]
     kept = list_revisions(asked.shop.records, key)
@@ -87,13 +87,13 @@ def edit(asked: Asked) -> Response:
     return _edited(asked, key, text)
 
 
-def check(asked: Asked) -> Response:
+def check(asked: PageRequest) -> Response:
     """What is wrong with a text; nothing of it is kept."""
     key, text, problem = _sent(asked.form)
     return _edited(asked, key, text, problem)
 
 
-def keep(asked: Asked) -> Response:
+def _save(asked: PageRequest) -> Response:
     """Keep a text as a sheet's new revision; where that cannot be, the text stays and what is wrong stands beside."""
     key, text, problem = _sent(asked.form)
     problem = problem or _wrong_key(key)
@@ -102,9 +102,9 @@ def keep(asked: Asked) -> Response:
     try:
         made = add_sheet(asked.shop.records, key, text, asked.submission())
     except (InputError, InputErrors) as error:
-        found = check_sheet(asked.shop.records, key, text)
+        found = check_draft(asked.shop.records, key, text)
         return _edited(asked, key, text, "" if found.faults else str(error), status=422)
-    return to(f"/sheets/revision/{made.id}?done=Kept.")
+    return to(f"/sheets/revision/{made.id}?done=Saved.")
 
 
 def _sent(form: Form) -> tuple[str, str, str]:
@@ -122,21 +122,21 @@ def _sent(form: Form) -> tuple[str, str, str]:
 
 
 def _too_long(data: bytes) -> str:
-    if len(data) <= MOST_BYTES:
+    if len(data) <= LARGEST_FILE:
         return ""
     return str(OutOfRange("must not be larger than 1 MB", field="sheet", value=f"{len(data) / 1e6:.1f} MB"))
 
 
 def _wrong_key(key: str) -> str:
     if not key:
-        return str(MissingValue("must be there", field="key", remedy="Write one like maker/model."))
+        return str(MissingValue("must be given", field="key", remedy="Write one like maker/model."))
     if not SHEET_NAME.fullmatch(key):
         return str(OutOfRange("must be small letters, digits and dashes, like maker/model", field="key", value=key))
     return ""
 
 
-def _edited(asked: Asked, key: str, text: str, problem: str = "", *, status: int = 200) -> Response:
-    found = check_sheet(asked.shop.records, key or "new", text)
+def _edited(asked: PageRequest, key: str, text: str, problem: str = "", *, status: int = 200) -> Response:
+    found = check_draft(asked.shop.records, key or "new", text)
     faults = tuple(_fault(one, key or "new") for one in found.faults)
     page = EditPage(
         frame=asked.frame("Write a sheet", "Sheets", block=(Cell("sheet", key or "new"), _state(found))),
@@ -167,8 +167,8 @@ def _fault(error: InputError, key: str) -> LineFault:
 
 
 ROUTES = (
-    get("/sheets/new", start),
+    get("/sheets/new", _start),
     get("/sheets/edit/{key:path}", edit),
     post("/sheets/check", check),
-    post("/sheets/keep", keep),
+    post("/sheets/save", _save),
 )

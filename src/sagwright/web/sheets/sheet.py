@@ -17,15 +17,15 @@ from sagwright.drawing.svg import Meaning
 from sagwright.errors import NotThere
 from sagwright.formats.sheet.catalogue import shipped_sheets
 from sagwright.formats.sheet.load import load_sheet
-from sagwright.phrases.labelled import Labelled
+from sagwright.phrases.labelled import LabelledLine
 from sagwright.phrases.sheets import WrittenSection, sheet_lines, written_sections
 from sagwright.phrases.steps import fluid_text, torque_text
 from sagwright.phrases.tools_and_parts import tool_text
 from sagwright.service.sheets import list_revisions, picture_of, read_revision
-from sagwright.units import Choice
+from sagwright.units import UnitChoice
 from sagwright.web.drawings import cutaway_drawing
 from sagwright.web.http.page import Cell, Page, respond
-from sagwright.web.http.request import Asked, get
+from sagwright.web.http.request import PageRequest, get
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +61,7 @@ class SheetPage(Page):
 
     Attributes
     ----------
-    facts : tuple of Labelled
+    facts : tuple of LabelledLine
         Identity in a few lines.
     picture : Markup
         Its spring leg; empty where it has none.
@@ -76,7 +76,7 @@ class SheetPage(Page):
 
     template: ClassVar[str] = "sheets/sheet.html"
 
-    facts: tuple[Labelled, ...]
+    facts: tuple[LabelledLine, ...]
     picture: Markup
     sections: tuple[WrittenSection, ...]
     items: tuple[ItemRow, ...]
@@ -85,7 +85,7 @@ class SheetPage(Page):
     edit_at: str
 
 
-def newest(asked: Asked) -> Response:
+def newest(asked: PageRequest) -> Response:
     """The newest revision of a sheet: of this workshop, else as it was shipped."""
     key = asked.path["key"]
     kept = list_revisions(asked.shop.records, key)
@@ -96,15 +96,15 @@ def newest(asked: Asked) -> Response:
     return _shown(asked, load_sheet(key, files=False), (), "")
 
 
-def revision(asked: Asked) -> Response:
+def revision(asked: PageRequest) -> Response:
     """One revision that is kept."""
     found, sheet = read_revision(asked.shop.records, asked.path["id"])
     return _shown(asked, sheet, list_revisions(asked.shop.records, found.key), found.id)
 
 
-def _shown(asked: Asked, sheet: Sheet, kept: tuple[SheetRevision, ...], here: str) -> Response:
+def _shown(asked: PageRequest, sheet: Sheet, kept: tuple[SheetRevision, ...], here: str) -> Response:
     choice, leg = asked.choice, picture_of(sheet)
-    block = (Cell("sheet", f"{sheet.name}, revision {sheet.revision}"), Cell("on", sheet.architecture or "nothing"))
+    block = (Cell("sheet", f"{sheet.name}, revision {sheet.revision}"), Cell("on", sheet.base or "nothing"))
     state = Cell("state", "kept in this workshop" if kept else "as shipped")
     page = SheetPage(
         frame=asked.frame(f"{sheet.maker} {sheet.model}", "Sheets", block=(*block, state)),
@@ -119,11 +119,11 @@ def _shown(asked: Asked, sheet: Sheet, kept: tuple[SheetRevision, ...], here: st
     return respond(page)
 
 
-def _picture(leg: Inside, choice: Choice) -> Markup:
+def _picture(leg: Inside, choice: UnitChoice) -> Markup:
     return cutaway_drawing((ShownLeg("longest travel", Meaning.FIRST, leg),), choice, "leg")
 
 
-def _item(item: Item, sheet: Sheet, choice: Choice) -> ItemRow:
+def _item(item: Item, sheet: Sheet, choice: UnitChoice) -> ItemRow:
     fitting = item.work(Act.ON) or item.work(Act.CHANGE)
     torque, fluid = (fitting.torque, fitting.fluid) if fitting else (None, None)
     works = [work for _, work in item.works]

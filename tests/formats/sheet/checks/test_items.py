@@ -10,7 +10,7 @@ from sagwright.domain.item import Item, Role
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import InputError, InputErrors
 from sagwright.formats.sheet.catalogue import shipped_sheets
-from sagwright.formats.sheet.checks.items import CHECKS, COVERED
+from sagwright.formats.sheet.checks.items import COVERED, ITEM_CHECKS
 from sagwright.formats.sheet.load import load_sheet
 
 BASE = "shape: sheet/1\nextends: specimen/t35\n"
@@ -33,17 +33,21 @@ def faults(tmp_path: pathlib.Path, more: str) -> tuple[InputError, ...]:
 def test_shipped_items_hold() -> None:
     for name in shipped_sheets():
         sheet = load_sheet(name)
-        assert [fault for check in CHECKS for fault in check(sheet)] == []
+        assert [fault for check in ITEM_CHECKS for fault in check(sheet)] == []
 
 
 @pytest.mark.parametrize(
     ("more", "field", "said"),
     [
         ("items: {air_cap: {covered_by: [readings]}}", "air_cap.covered_by", "must lead to air_charge"),
-        ("items: {air_clip: {covered_by: [air_charge]}}", "air_clip.covered_by", "must lead to lowers"),
-        ("items: {air_shaft: {covered_by: [air_charge]}}", "air_shaft.covered_by", "must lead to air_clip"),
+        (
+            "items: {air_retaining_ring: {covered_by: [air_charge]}}",
+            "air_retaining_ring.covered_by",
+            "must lead to lowers",
+        ),
+        ("items: {air_shaft: {covered_by: [air_charge]}}", "air_shaft.covered_by", "must lead to air_retaining_ring"),
         ("items: {travel_spacers: {covered_by: [lowers]}}", "travel_spacers.covered_by", "must lead to air_shaft"),
-        ("items: {lowers: {covered_by: [spring_bath_oil]}}", "lowers.covered_by", "must lead to damper_foot_seat"),
+        ("items: {lowers: {covered_by: [spring_lower_leg_oil]}}", "lowers.covered_by", "must lead to damper_foot_seat"),
         (
             "items: {spring_foot_fastener: {covered_by: [adjusters]}}",
             "spring_foot_fastener.covered_by",
@@ -59,22 +63,30 @@ def test_shipped_items_hold() -> None:
         ("items: {adjusters: {on: left out}}", "adjusters", 'must say "on", because it comes off'),
         ("items: {air_charge: {renew: [valve core]}}", "air_charge.renew", "cannot be renewed where nothing goes on"),
         (
-            "items: {equaliser: {criteria: {bent: {look_for: Bends., limit: none, otherwise: renew}}}}",
-            "equaliser.criteria",
+            "items: {transfer_port: {criteria: {bent: {look_for: Bends., limit: none, otherwise: renew}}}}",
+            "transfer_port.criteria",
             "cannot be looked at where nothing comes off",
         ),
         (
             "items: {spring_foot_fastener: {on: {torque: left out}}}",
             "spring_foot_fastener.on.torque",
-            "must be there, for it carries the wheel",
+            "must be given, for it carries the wheel",
         ),
         (
-            "items: {air_cap: {on: {torque: 20 N·m thread compound}}}",
+            "items: {air_cap: {on: {torque: 20 N·m threadlocker}}}",
             "air_cap.on.waiting",
-            "must be there beside thread compound",
+            "must be given beside threadlocker",
         ),
-        ("items: {air_charge: {off: {gate: no}}}", "air_charge.off", "must be a gate with something to record"),
-        ("items: {air_clip: {prove: {record: left out}}}", "air_clip.prove", "must be a gate with something to record"),
+        (
+            "items: {air_charge: {off: {hold_point: no}}}",
+            "air_charge.off",
+            "must be a hold point with something to record",
+        ),
+        (
+            "items: {air_retaining_ring: {check: {record: left out}}}",
+            "air_retaining_ring.check",
+            "must be a hold point with something to record",
+        ),
         (
             "items: {air_cap: {off: {record: {pressure_found: {what: Pressure.}}}}}",
             "air_cap.off.record.pressure_found",
@@ -86,13 +98,13 @@ def test_shipped_items_hold() -> None:
             "is a key that plans use themselves",
         ),
         (
-            "items: {spring_bath_oil: {on: {fluid: left out}}}",
-            "spring_bath_oil.on.fluid",
-            "must be there, for it is a fill",
+            "items: {spring_lower_leg_oil: {on: {fluid: left out}}}",
+            "spring_lower_leg_oil.on.fluid",
+            "must be given, for it is a fill",
         ),
         (
-            "items: {spring_bath_oil: {on: {fluid: {amount: 5 ml}}}}",
-            "spring_bath_oil.on.fluid.amount",
+            "items: {spring_lower_leg_oil: {on: {fluid: {amount: 5 ml}}}}",
+            "spring_lower_leg_oil.on.fluid.amount",
             "stands with the leg",
         ),
     ],
@@ -106,13 +118,15 @@ def test_what_could_hurt_is_refused_with_its_line(tmp_path: pathlib.Path, more: 
     assert found[0].remedy
 
 
-@pytest.mark.parametrize("more", ["legs: {damper: {bath_oil: 0 ml}}", "items: {damper_bath_oil: {leg: spring}}"])
-def test_bath_oil_and_its_items_belong_together(tmp_path: pathlib.Path, more: str) -> None:
-    assert "legs.damper.bath_oil" in {fault.field for fault in faults(tmp_path, more)}
+@pytest.mark.parametrize(
+    "more", ["legs: {damper: {lower_leg_oil: 0 ml}}", "items: {damper_lower_leg_oil: {leg: spring}}"]
+)
+def test_lower_leg_oil_and_its_items_belong_together(tmp_path: pathlib.Path, more: str) -> None:
+    assert "legs.damper.lower_leg_oil" in {fault.field for fault in faults(tmp_path, more)}
 
 
 def test_a_cover_of_a_cover_is_a_cover(tmp_path: pathlib.Path) -> None:
-    assert faults(tmp_path, "items: {air_clip: {covered_by: [lowers]}}") == ()
+    assert faults(tmp_path, "items: {air_retaining_ring: {covered_by: [lowers]}}") == ()
 
 
 def test_an_extra_order_that_can_be_is_taken(tmp_path: pathlib.Path) -> None:
@@ -133,4 +147,4 @@ def test_the_rules_name_covers_that_the_demo_sheets_have() -> None:
         for role, others in COVERED.items():
             for item in sheet.having(role):
                 assert over(sheet, item) >= {one.key for other in others for one in sheet.having(other)}
-        assert sheet.having(Role.CLIP) or sheet.architecture == "rear-air-shock"
+        assert sheet.having(Role.RETAINING_RING) or sheet.base == "rear-air-shock"

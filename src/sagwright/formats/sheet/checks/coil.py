@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from typing import Final
 
-from sagwright.domain.coil_spring import CoilSpring, Shelved
+from sagwright.domain.coil_spring import CoilOnOffer, CoilSpring
 from sagwright.domain.item import Act, Role
 from sagwright.domain.sheet import ShaftPerTravel, Sheet, SpacerStack, TopOutSpacers
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.formats.faults import Found, unfit
-from sagwright.formats.source.tree import Path
-from sagwright.units import show
+from sagwright.formats.faults import FoundFault, unfit
+from sagwright.formats.source.tree import FieldPath
+from sagwright.units import show_value
 
 INDEX: Final = (3.0, 20.0)
 """Mean diameter over wire of a coil that can be wound and computed."""
@@ -23,14 +23,14 @@ COIL_ACTS: Final = {
     Role.PRELOAD_SPACERS: (Act.CHANGE,),
     Role.TOP_OUT_SPACERS: (Act.CHANGE,),
 }
-"""What must be said of an item with a role, for a plan to use it."""
+"""What the sheet must give for an item with a role, so that a plan can use it."""
 
 
 def coil_roles(sheet: Sheet) -> tuple[Role, ...]:
     """Roles that exactly one item of a coil fork plays."""
     stack = sheet.coil.stack
     return (
-        *(Role.READINGS, Role.LOWERS, Role.CLIP, Role.SPRING_SHAFT, Role.SPRING_CAP, Role.COIL),
+        *(Role.READINGS, Role.LOWERS, Role.RETAINING_RING, Role.SPRING_SHAFT, Role.SPRING_CAP, Role.COIL),
         *((Role.PRELOAD,) if stack.range.si else ()),
         *((Role.PRELOAD_SPACERS,) if stack.most else ()),
         *((Role.TOP_OUT_SPACERS,) if isinstance(sheet.mechanism, TopOutSpacers) else ()),
@@ -47,13 +47,13 @@ FOREIGN_ROLES: Final = {
         Role.AIR_SHAFT,
         Role.VOLUME_SPACERS,
         Role.TRAVEL_SPACERS,
-        Role.EQUALISER,
+        Role.TRANSFER_PORT,
     ),
 }
 """Roles of items that the other kind of spring has."""
 
 
-def foreign_roles(sheet: Sheet) -> Found:
+def foreign_roles(sheet: Sheet) -> FoundFault:
     """No item has a role of the other kind of spring: the safety rules of one say nothing of the other."""
     for item in sheet.items:
         if item.role in FOREIGN_ROLES[sheet.spring.kind]:
@@ -61,13 +61,13 @@ def foreign_roles(sheet: Sheet) -> Found:
             yield ("items", item.key, "role"), OutOfRange(rule, value=str(item.role), remedy="Leave the item out.")
 
 
-def air_mechanism(sheet: Sheet) -> Found:
+def air_mechanism(sheet: Sheet) -> FoundFault:
     """Nothing sets the travel that only a coil fork has."""
     if isinstance(sheet.mechanism, TopOutSpacers):
         yield ("mechanism", "top_out_spacers"), OutOfRange("needs a coil spring", remedy="Write travel_spacers.")
 
 
-def coil_parts(sheet: Sheet) -> Found:
+def coil_parts(sheet: Sheet) -> FoundFault:
     """The mechanism suits the coil; every coil goes in, fits its stanchion, and is neither loose nor solid always."""
     spring, mechanism = sheet.coil, sheet.mechanism
     if isinstance(mechanism, SpacerStack) or (isinstance(mechanism, ShaftPerTravel) and len(mechanism.shafts) > 1):
@@ -80,22 +80,22 @@ def coil_parts(sheet: Sheet) -> Found:
     yield from _overlong(sheet, spring)
 
 
-def _one_coil(sheet: Sheet, spring: CoilSpring, shelved: Shelved) -> Found:
-    path: Path = ("coil_spring", "coils", shelved.name)
+def _one_coil(sheet: Sheet, spring: CoilSpring, shelved: CoilOnOffer) -> FoundFault:
+    path: FieldPath = ("coil_spring", "coils", shelved.name)
     free = shelved.free_length
     if free is None:
-        yield (*path, "free_length"), MissingValue("must be there", remedy="Measure it, like 330 mm.")
+        yield (*path, "free_length"), MissingValue("must be given", remedy="Measure it, like 330 mm.")
         return
     wound = shelved.wound
     if wound is not None:
         yield from _can_be_wound(spring, shelved, path)
         if wound.solid >= spring.seats.si:
-            room = f"bottomed out its seats are {show(spring.seats.si, 'mm')} apart"
+            room = f"bottomed out its seats are {show_value(spring.seats.si, 'mm')} apart"
             yield (
                 (*path, "turns"),
                 OutOfRange(
                     f"must leave it room at full travel: {room}",
-                    value=f"solid at {show(wound.solid, 'mm')}",
+                    value=f"solid at {show_value(wound.solid, 'mm')}",
                     remedy="Check wire, turns and seats; a coil that goes solid first takes the blow.",
                 ),
             )
@@ -112,7 +112,7 @@ def _one_coil(sheet: Sheet, spring: CoilSpring, shelved: Shelved) -> Found:
         )
 
 
-def _can_be_wound(spring: CoilSpring, shelved: Shelved, path: Path) -> Found:
+def _can_be_wound(spring: CoilSpring, shelved: CoilOnOffer, path: FieldPath) -> FoundFault:
     wound = shelved.wound
     if wound is None:
         return
@@ -121,16 +121,19 @@ def _can_be_wound(spring: CoilSpring, shelved: Shelved, path: Path) -> Found:
         rule = f"must be {INDEX[0]:g} to {INDEX[1]:g} wires across, from middle to middle"
         yield (*path, "outside"), OutOfRange(rule, value=f"{index:.2g}", remedy="Measure wire and outside again.")
     if wound.solid >= wound.free_length.si:
-        rule = f"must be more than the coil is long pressed solid, {show(wound.solid, 'mm')}"
+        rule = f"must be more than the coil is long pressed solid, {show_value(wound.solid, 'mm')}"
         yield (*path, "free_length"), OutOfRange(rule, value=wound.free_length.as_written, remedy="Measure it again.")
     outside = wound.diameter.si + wound.wire.si
     if outside >= spring.bore.si:
-        yield (*path, "outside"), unfit(f"must be less than the bore, {show(spring.bore.si, 'mm')}", wound.diameter)
+        yield (
+            (*path, "outside"),
+            unfit(f"must be less than the bore, {show_value(spring.bore.si, 'mm')}", wound.diameter),
+        )
     if wound.diameter.si - wound.wire.si <= spring.shaft.si:
-        yield (*path, "outside"), unfit(f"must go over the shaft, {show(spring.shaft.si, 'mm')}", wound.diameter)
+        yield (*path, "outside"), unfit(f"must go over the shaft, {show_value(spring.shaft.si, 'mm')}", wound.diameter)
 
 
-def _overlong(sheet: Sheet, spring: CoilSpring) -> Found:
+def _overlong(sheet: Sheet, spring: CoilSpring) -> FoundFault:
     """With the longest preload stack at least one coil must still not be solid."""
     stack = spring.stack
     left = spring.seats.si - stack.most * stack.height.si - stack.range.si
@@ -140,8 +143,9 @@ def _overlong(sheet: Sheet, spring: CoilSpring) -> Found:
         yield (
             ("coil_spring", key),
             OutOfRange(
-                f"must leave some coil room at full travel; fully stacked its seats are {show(left, 'mm')} apart",
-                value=f"{stack.most} × {show(stack.height.si, 'mm')}, adjuster {show(stack.range.si, 'mm')}",
+                f"must leave some coil room at full travel; fully stacked its seats are {show_value(left, 'mm')} apart",
+                value=f"{stack.most} × {show_value(stack.height.si, 'mm')}, adjuster "
+                f"{show_value(stack.range.si, 'mm')}",
                 remedy="Fewer or lower spacers, or a shorter adjuster.",
             ),
         )

@@ -14,37 +14,41 @@ from typing import Final
 from sagwright.domain.item import CHARGES, Act, Item, Role, ThreadState
 from sagwright.domain.sheet import Sheet
 from sagwright.errors import MissingValue, OutOfRange
-from sagwright.formats.faults import Faults, Found
+from sagwright.formats.faults import Faults, FoundFault
 from sagwright.formats.sheet.checks import safety
-from sagwright.formats.source.tree import Path
+from sagwright.formats.source.tree import FieldPath
 from sagwright.units import nearest
 
 COVERED: Final = {
     Role.AIR_CAP: (Role.AIR_CHARGE,),
     Role.VOLUME_SPACERS: (Role.AIR_CAP,),
     Role.FOOT_FASTENER: (Role.AIR_CHARGE, Role.ADJUSTERS, Role.KNOB),
-    Role.LOWERS: (Role.FOOT_SEAT, Role.BATH_OIL),
-    Role.CLIP: (Role.AIR_CHARGE, Role.LOWERS, Role.COIL),
-    Role.AIR_SHAFT: (Role.CLIP,),
+    Role.LOWERS: (Role.FOOT_SEAT, Role.LOWER_LEG_OIL),
+    Role.RETAINING_RING: (Role.AIR_CHARGE, Role.LOWERS, Role.COIL),
+    Role.AIR_SHAFT: (Role.RETAINING_RING,),
     Role.TRAVEL_SPACERS: (Role.AIR_SHAFT,),
-    Role.EQUALISER: (Role.AIR_SHAFT,),
+    Role.TRANSFER_PORT: (Role.AIR_SHAFT,),
     Role.SPRING_CAP: (Role.PRELOAD,),
     Role.COIL: (Role.SPRING_CAP,),
     Role.PRELOAD_SPACERS: (Role.SPRING_CAP,),
-    Role.SPRING_SHAFT: (Role.CLIP,),
+    Role.SPRING_SHAFT: (Role.RETAINING_RING,),
     Role.TOP_OUT_SPACERS: (Role.SPRING_SHAFT,),
 }
 """Roles that must be covered, directly or through others, by every item there is with these roles."""
 
-COVERED_IN_LEG: Final = {Role.FOOT_SEAT: Role.FOOT_FASTENER, Role.BATH_OIL: Role.FOOT_SEAT}
-"""The same within one leg."""
+COVERED_IN_LEG: Final = {Role.FOOT_SEAT: Role.FOOT_FASTENER, Role.LOWER_LEG_OIL: Role.FOOT_SEAT}
+"""Roles that must be covered by the item of another role within the same leg."""
 
-PROOFS: Final = (*((role, Act.OFF) for role in CHARGES), (Role.CLIP, Act.PROVE), (Role.PRELOAD, Act.OFF))
+EVIDENCE_WORK: Final = (
+    *((role, Act.OFF) for role in CHARGES),
+    (Role.RETAINING_RING, Act.CHECK),
+    (Role.PRELOAD, Act.OFF),
+)
 """Work that proves something: no step after it may rely on it before the evidence is written."""
 
 LETS_GO: Final[dict[str, tuple[tuple[Role, Act], ...]]] = {
     "air": (),
-    "coil": ((Role.SPRING_CAP, Act.OFF), (Role.SPRING_CAP, Act.ON), (Role.CLIP, Act.OFF)),
+    "coil": ((Role.SPRING_CAP, Act.OFF), (Role.SPRING_CAP, Act.ON), (Role.RETAINING_RING, Act.OFF)),
 }
 """Work on what a coil presses against; each carries its caution."""
 
@@ -57,12 +61,12 @@ OF_THE_PLAN: Final = (
 
 def check_items(sheet: Sheet, faults: Faults) -> None:
     """Add everything that does not hold."""
-    for check in CHECKS:
+    for check in ITEM_CHECKS:
         for path, fault in check(sheet):
             faults.add(path, fault)
 
 
-def safe_cover(sheet: Sheet) -> Found:
+def safe_cover(sheet: Sheet) -> FoundFault:
     """What holds gas, oil or a shaft in is covered by what must be off first."""
     for item in sheet.items:
         over = _over(sheet, item)
@@ -97,7 +101,7 @@ def _over(sheet: Sheet, item: Item) -> set[str]:
     return seen
 
 
-def cover(sheet: Sheet) -> Found:
+def cover(sheet: Sheet) -> FoundFault:
     """Items are covered by, and come after, items there are; and no item covers itself through others."""
     keys = {item.key for item in sheet.items}
     for item in sheet.items:
@@ -131,7 +135,7 @@ def _covers_itself(sheet: Sheet, item: Item) -> bool:
     return False
 
 
-def order(sheet: Sheet) -> Found:
+def order(sheet: Sheet) -> FoundFault:
     """Going on is possible: the cover relation, reversed, and the extra order do not contradict each other."""
     before: dict[str, set[str]] = {item.key: set(item.after) for item in sheet.items}
     for item in sheet.items:
@@ -153,7 +157,7 @@ def order(sheet: Sheet) -> Found:
             )
 
 
-def coming_and_going(sheet: Sheet) -> Found:
+def coming_and_going(sheet: Sheet) -> FoundFault:
     """What comes off goes on again; what is renewed goes on; what is inspected comes off."""
     for item in sheet.items:
         off, on = item.work(Act.OFF), item.work(Act.ON)
@@ -171,51 +175,51 @@ def coming_and_going(sheet: Sheet) -> Found:
             )
 
 
-def torques(sheet: Sheet) -> Found:
-    """Foot fasteners have a torque, known or not, and thread compound has the time it cures in."""
+def torques(sheet: Sheet) -> FoundFault:
+    """Foot nut or bolts have a torque, known or not, and threadlocker has the time it cures in."""
     for item, act, work in safety.works(sheet):
-        path: Path = ("items", item.key, act.value)
+        path: FieldPath = ("items", item.key, act.value)
         if item.role is Role.FOOT_FASTENER and act is Act.ON and work.torque is None:
             yield (
                 (*path, "torque"),
-                MissingValue("must be there, for it carries the wheel", remedy='Write it, or "find the value, dry".'),
+                MissingValue("must be given, for it carries the wheel", remedy='Write it, or "find the value, dry".'),
             )
         if work.torque and work.torque.state is ThreadState.COMPOUND and work.waiting is None:
             yield (
                 (*path, "waiting"),
-                MissingValue("must be there beside thread compound", remedy="Write how long it cures, like 30 min."),
+                MissingValue("must be given beside threadlocker", remedy="Write how long it cures, like 30 min."),
             )
 
 
-def proofs(sheet: Sheet) -> Found:
+def final_check_hold_points(sheet: Sheet) -> FoundFault:
     """What proves the unit empty, or its spring held in, does not pass without evidence."""
     for item, act, work in safety.works(sheet):
-        if (item.role, act) in PROOFS and not (work.gate and work.records):
+        if (item.role, act) in EVIDENCE_WORK and not (work.hold_point and work.records):
             yield (
                 ("items", item.key, act.value),
                 OutOfRange(
-                    "must be a gate with something to record, because it is a proof",
-                    remedy="Write gate: yes, and under record what is seen.",
+                    "must be a hold point with something to record, because later steps rely on it",
+                    remedy="Write hold_point: yes, and under record what is seen.",
                 ),
             )
 
 
-def warned(sheet: Sheet) -> Found:
+def warned(sheet: Sheet) -> FoundFault:
     """What lets a pressed coil go says so before it is done."""
     for item, act, work in safety.works(sheet):
         if (item.role, act) in LETS_GO[sheet.spring.kind] and not work.cautions:
             yield (
                 ("items", item.key, act.value, "cautions"),
-                MissingValue("must be there, for a pressed coil throws parts", remedy="Write what can hurt, and how."),
+                MissingValue("must be given, for a pressed coil throws parts", remedy="Write what can hurt, and how."),
             )
 
 
-def records(sheet: Sheet) -> Found:
+def records(sheet: Sheet) -> FoundFault:
     """Every reading has a key of its own."""
     first: dict[str, str] = {}
     for item, act, work in safety.works(sheet):
         for record in work.records:
-            path: Path = ("items", item.key, act.value, "record", record.key)
+            path: FieldPath = ("items", item.key, act.value, "record", record.key)
             here = f"{item.key}.{act.value}"
             if record.key.startswith(OF_THE_PLAN):
                 yield path, OutOfRange("is a key that plans use themselves", remedy="Give it another name.")
@@ -223,47 +227,49 @@ def records(sheet: Sheet) -> Found:
                 yield path, OutOfRange(f"is recorded in {first[record.key]} already", remedy="Give it another name.")
 
 
-def bath_oil(sheet: Sheet) -> Found:
-    """Every leg that takes bath oil has an item for it, whose amount stands with the leg."""
+def lower_leg_oil(sheet: Sheet) -> FoundFault:
+    """Every leg that takes lower-leg oil has an item for it, whose amount stands with the leg."""
     for leg in sheet.legs:
-        having = [item.key for item in sheet.having(Role.BATH_OIL) if item.leg == leg.name]
-        if len(having) != (1 if leg.bath_oil.si > 0.0 else 0):
+        having = [item.key for item in sheet.having(Role.LOWER_LEG_OIL) if item.leg == leg.name]
+        if len(having) != (1 if leg.lower_leg_oil.si > 0.0 else 0):
             yield (
-                ("legs", leg.name, "bath_oil"),
+                ("legs", leg.name, "lower_leg_oil"),
                 OutOfRange(
                     f"must have one item that fills it, and none for 0 ml; there are {len(having)}",
-                    value=leg.bath_oil.as_written,
-                    remedy="Correct the amount, or the items with the role bath oil.",
+                    value=leg.lower_leg_oil.as_written,
+                    remedy="Correct the amount, or the items with the role lower-leg oil.",
                 ),
             )
-    for item in sheet.having(Role.BATH_OIL):
+    for item in sheet.having(Role.LOWER_LEG_OIL):
         yield from _filled(item)
 
 
-def _filled(item: Item) -> Found:
+def _filled(item: Item) -> FoundFault:
     on = item.work(Act.ON)
     if on is None:
         return
-    path: Path = ("items", item.key, Act.ON.value, "fluid")
+    path: FieldPath = ("items", item.key, Act.ON.value, "fluid")
     if on.fluid is None:
-        yield path, MissingValue("must be there, for it is a fill", remedy="Write the oil, without an amount.")
+        yield path, MissingValue("must be given, for it is a fill", remedy="Write the oil, without an amount.")
     elif on.fluid.amount is not None:
         yield (
             (*path, "amount"),
-            OutOfRange("stands with the leg", value=on.fluid.amount.as_written, remedy="Write it as legs bath_oil."),
+            OutOfRange(
+                "stands with the leg", value=on.fluid.amount.as_written, remedy="Write it as legs lower_leg_oil."
+            ),
         )
 
 
-CHECKS: Final[tuple[Callable[[Sheet], Found], ...]] = (
+ITEM_CHECKS: Final[tuple[Callable[[Sheet], FoundFault], ...]] = (
     cover,
     safe_cover,
     order,
     coming_and_going,
     torques,
-    proofs,
+    final_check_hold_points,
     warned,
     records,
-    bath_oil,
-    *safety.CHECKS,
+    lower_leg_oil,
+    *safety.SAFETY_CHECKS,
 )
-"""Every check of the items, in the order it is told."""
+"""Every check of the items, in the order in which faults are reported."""

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from sagwright.domain.item import Act, Caution, Criterion, Fluid, Item, Press, Record, Role, Signal, Work
+from sagwright.domain.item import Act, Caution, Criterion, Fluid, Item, ItemWork, Press, Record, Role, Signal
 from sagwright.domain.value import Quantity, Value
 from sagwright.errors import InputError, MissingValue, OutOfRange
 from sagwright.formats.faults import Faults
 from sagwright.formats.fields.values import read_limits, read_value
 from sagwright.formats.sheet.item_shape import CautionShape, CriterionShape, ItemShape, RecordShape, WorkShape
 from sagwright.formats.sheet.shape import SheetShape
-from sagwright.formats.source.tree import Path
+from sagwright.formats.source.tree import FieldPath
 
 
 def items_of(shape: SheetShape, faults: Faults) -> Iterator[Item]:
@@ -26,7 +26,7 @@ def items_of(shape: SheetShape, faults: Faults) -> Iterator[Item]:
 
 
 def _item(key: str, shape: ItemShape, faults: Faults) -> Item:
-    path: Path = ("items", key)
+    path: FieldPath = ("items", key)
     written = [(act, getattr(shape, act.value)) for act in Act if act.value in ItemShape.model_fields]
     return Item(
         key=key,
@@ -43,8 +43,8 @@ def _item(key: str, shape: ItemShape, faults: Faults) -> Item:
     )
 
 
-def _work(shape: WorkShape, path: Path, faults: Faults) -> Work:
-    return Work(
+def _work(shape: WorkShape, path: FieldPath, faults: Faults) -> ItemWork:
+    return ItemWork(
         do=shape.do,
         position=shape.position,
         minutes=shape.minutes,
@@ -52,14 +52,14 @@ def _work(shape: WorkShape, path: Path, faults: Faults) -> Work:
         torque=shape.torque,
         fluid=Fluid(shape.fluid.name, shape.fluid.amount) if shape.fluid else None,
         cautions=cautions_of(shape.cautions, (*path, "cautions"), faults),
-        gate=shape.gate,
+        hold_point=shape.hold_point,
         records=tuple(_record(key, each, (*path, "record", key), faults) for key, each in shape.record.items()),
         waiting=shape.waiting,
         press=Press(shape.press.share.si, shape.press.gauge_range) if shape.press else None,
     )
 
 
-def cautions_of(shapes: Iterable[CautionShape], path: Path, faults: Faults) -> tuple[Caution, ...]:
+def cautions_of(shapes: Iterable[CautionShape], path: FieldPath, faults: Faults) -> tuple[Caution, ...]:
     """The cautions written at a path; one without exactly one signal word is added to the faults."""
     found = []
     for index, shape in enumerate(shapes):
@@ -72,12 +72,12 @@ def cautions_of(shapes: Iterable[CautionShape], path: Path, faults: Faults) -> t
     return tuple(found)
 
 
-def _record(key: str, shape: RecordShape, path: Path, faults: Faults) -> Record:
+def _record(key: str, shape: RecordShape, path: FieldPath, faults: Faults) -> Record:
     low = high = None
     if shape.limits is not None and shape.quantity is None:
         faults.add(
             (*path, "quantity"),
-            MissingValue("must be there beside limits", remedy="Like quantity: pressure."),
+            MissingValue("must be given beside limits", remedy="Like quantity: pressure."),
         )
     elif shape.limits is not None and shape.quantity is not None:
         try:
@@ -87,17 +87,17 @@ def _record(key: str, shape: RecordShape, path: Path, faults: Faults) -> Record:
     return Record(key, shape.what, shape.quantity, low, high, shape.in_words)
 
 
-def _criterion(key: str, shape: CriterionShape, path: Path, faults: Faults) -> Criterion:
+def _criterion(key: str, shape: CriterionShape, path: FieldPath, faults: Faults) -> Criterion:
     value = None
     if (shape.value is None) != (shape.quantity is None):
         missing = "quantity" if shape.quantity is None else "value"
-        faults.add((*path, missing), MissingValue("must be there beside the other of quantity and value"))
+        faults.add((*path, missing), MissingValue("must be given beside the other of quantity and value"))
     elif shape.value is not None and shape.quantity is not None:
         value = _read(shape.value, shape.quantity, (*path, "value"), faults)
     return Criterion(key, shape.look_for, shape.limit, shape.otherwise, value, shape.quantity)
 
 
-def _read(text: str, quantity: Quantity, path: Path, faults: Faults) -> Value | None:
+def _read(text: str, quantity: Quantity, path: FieldPath, faults: Faults) -> Value | None:
     try:
         return read_value(text, quantity)
     except InputError as fault:

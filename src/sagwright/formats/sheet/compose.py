@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from sagwright.domain.air_spring import AFTER, FIRST, AirSpring, Equaliser, FloatingPiston, NegativeCoil, Valve
+from sagwright.domain.air_spring import AFTER, FIRST, AirSpring, FloatingPiston, NegativeCoil, TransferPort, Valve
 from sagwright.domain.coil_spring import CoilSpring, PreloadStack
 from sagwright.domain.sheet import (
-    Bushings,
-    Charging,
+    Bumper,
+    BushingFit,
+    ChargingOrder,
     Chassis,
     Damper,
     DiscStack,
@@ -21,24 +22,23 @@ from sagwright.domain.sheet import (
     ShaftPerTravel,
     Sheet,
     SpacerStack,
-    Stop,
     TopOutSpacers,
 )
 from sagwright.domain.value import Span, Value
 from sagwright.errors import MissingValue, OutOfRange
 from sagwright.formats.faults import Faults
 from sagwright.formats.sheet.coil import CoilSpringShape, shelved
-from sagwright.formats.sheet.item_build import cautions_of, items_of
+from sagwright.formats.sheet.item_compose import cautions_of, items_of
 from sagwright.formats.sheet.shape import ChargingShape, ChassisShape, SheetShape, SpringShape, StopShape
 from sagwright.formats.sheet.valve import ValveShape, built_valve
-from sagwright.formats.source.tree import Path
+from sagwright.formats.source.tree import FieldPath
 
 MOST_TRAVELS = 100
 
 
 def coil_spring(sheet: SheetShape, shape: CoilSpringShape, faults: Faults) -> CoilSpring:
     """The coil spring; what does not belong beside one is added to the faults."""
-    for key in ("equaliser", "charging"):
+    for key in ("transfer_port", "charging"):
         if getattr(sheet, key) is not None:
             faults.add((key,), OutOfRange("does not belong to a coil spring", remedy="Remove it."))
     if not shape.coils:
@@ -54,7 +54,7 @@ def coil_spring(sheet: SheetShape, shape: CoilSpringShape, faults: Faults) -> Co
     return CoilSpring(tuple(coils), shape.seats, shape.bore, shape.shaft, stack, shape.guided)
 
 
-def built(shape: SheetShape, name: str, architecture: str, faults: Faults) -> Sheet:
+def built(shape: SheetShape, name: str, base: str, faults: Faults) -> Sheet:
     """The sheet in the domain; what cannot be built is added to the faults and raised.
 
     Raises
@@ -74,31 +74,33 @@ def built(shape: SheetShape, name: str, architecture: str, faults: Faults) -> Sh
         maker=shape.maker,
         model=shape.model,
         revision=shape.revision,
-        architecture=architecture,
+        base=base,
         mechanism=mechanism,
-        legs=tuple(Leg(key, leg.stanchion, leg.rod, leg.air_bottomed, leg.bath_oil) for key, leg in shape.legs.items()),
+        legs=tuple(
+            Leg(key, leg.stanchion, leg.rod, leg.air_bottomed, leg.lower_leg_oil) for key, leg in shape.legs.items()
+        ),
         damper=Damper(shape.damper.rod, shape.damper.gas_pressure, shape.damper.gas_volume, shape.damper.stroke),
         top_out=_stop(shape.stops.top_out),
         bottom_out=_stop(shape.stops.bottom_out),
         friction=Friction(shape.friction.sliding, shape.friction.breakaway),
-        bushings=Bushings(**dict(shape.bushings)) if shape.bushings else None,
+        bushings=BushingFit(**dict(shape.bushings)) if shape.bushings else None,
         charging=_charging(shape.charging),
         service=tuple(Service(what, every) for what, every in shape.service.items()),
         **parts,
     )
 
 
-def _stop(shape: StopShape) -> Stop:
-    return Stop(shape.length, shape.rate, DiscStack(**dict(shape.discs)) if shape.discs else None)
+def _stop(shape: StopShape) -> Bumper:
+    return Bumper(shape.length, shape.rate, DiscStack(**dict(shape.discs)) if shape.discs else None)
 
 
 def _chassis(key: str, shape: ChassisShape, faults: Faults) -> Chassis:
-    path: Path = ("chassis", key)
+    path: FieldPath = ("chassis", key)
     travels = _travels(shape, path, faults)
     return Chassis(key, shape.longest, travels, shape.axle_to_crown)
 
 
-def _travels(shape: ChassisShape, path: Path, faults: Faults) -> tuple[float, ...]:
+def _travels(shape: ChassisShape, path: FieldPath, faults: Faults) -> tuple[float, ...]:
     """The permitted travels of one chassis [m], as listed or step by step over the range."""
     if isinstance(shape.travels, tuple) and all(isinstance(each, Value) for each in shape.travels):
         return tuple(each.si for each in shape.travels)
@@ -108,13 +110,13 @@ def _travels(shape: ChassisShape, path: Path, faults: Faults) -> tuple[float, ..
         faults.add((*path, "travels"), OutOfRange("must be a range or a list of lengths, not both"))
         return ()
     if shape.every is None:
-        missing = MissingValue("must be there beside a range of travels", remedy="Write it, like every: 10 mm.")
+        missing = MissingValue("must be given beside a range of travels", remedy="Write it, like every: 10 mm.")
         faults.add((*path, "every"), missing)
         return ()
     return _stepped(shape.travels, shape.every.si, (*path, "travels"), faults)
 
 
-def _stepped(span: Span, every: float, path: Path, faults: Faults) -> tuple[float, ...]:
+def _stepped(span: Span, every: float, path: FieldPath, faults: Faults) -> tuple[float, ...]:
     steps = (span.high - span.low) / every
     count = round(steps)
     if abs(steps - count) > 1e-6 or not 1 <= count <= MOST_TRAVELS:
@@ -128,9 +130,13 @@ def _stepped(span: Span, every: float, path: Path, faults: Faults) -> tuple[floa
     return tuple(round(span.low + step * every, 9) for step in range(count + 1))
 
 
-def _charging(shape: ChargingShape | None) -> Charging:
+def _charging(shape: ChargingShape | None) -> ChargingOrder:
     """How it is charged; nothing where there is a coil."""
-    return Charging(None, None, 0) if shape is None else Charging(shape.before_lowers, shape.holding, shape.cycles)
+    return (
+        ChargingOrder(None, None, 0)
+        if shape is None
+        else ChargingOrder(shape.before_lowers, shape.assembly_pressure, shape.cycles)
+    )
 
 
 def _mechanism(sheet: SheetShape, faults: Faults) -> Mechanism:
@@ -158,13 +164,13 @@ def _shafts(sheet: SheetShape, faults: Faults) -> Iterator[Shaft]:
     for index, each in enumerate(written):
         most = each.most_volume_spacers
         if most is None and sheet.spring is not None:
-            path: Path = ("fixed",) if shape.fixed else ("shafts", index)
-            faults.add(("mechanism", *path, "most_volume_spacers"), MissingValue("must be there"))
+            path: FieldPath = ("fixed",) if shape.fixed else ("shafts", index)
+            faults.add(("mechanism", *path, "most_volume_spacers"), MissingValue("must be given"))
         yield Shaft(each.travel, most or 0)
 
 
 def _either_spring(shape: SheetShape, faults: Faults) -> AirSpring | CoilSpring | None:
-    """The spring there is: air with its equaliser and charging, or a coil without."""
+    """The spring there is: air with its transfer port and charging, or a coil without."""
     if (shape.spring is None) == (shape.coil_spring is None):
         rule, remedy = "must have one of spring and coil_spring", "Write the one that is in it."
         faults.add(("spring",), OutOfRange(rule, remedy=remedy) if shape.spring else MissingValue(rule, remedy=remedy))
@@ -172,7 +178,7 @@ def _either_spring(shape: SheetShape, faults: Faults) -> AirSpring | CoilSpring 
     if shape.coil_spring is not None:
         return coil_spring(shape, shape.coil_spring, faults)
     if shape.charging is None:
-        faults.add(("charging",), MissingValue("must be there", remedy="Write before_lowers and cycles."))
+        faults.add(("charging",), MissingValue("must be given", remedy="Write before_lowers and cycles."))
     return None if shape.spring is None else _spring(shape, shape.spring, faults)
 
 
@@ -192,7 +198,7 @@ def _spring(shape: SheetShape, spring: SpringShape, faults: Faults) -> AirSpring
         positive_oil=positive.oil,
         negative_oil=negative.oil,
         pressure_gauge=spring.pressure,
-        equaliser=_equaliser(shape, spring, faults),
+        transfer_port=_transfer_port(shape, spring, faults),
         negative_gauge=None if own is None else own[0],
         negative_valve=AFTER if own is None else own[1],
         negative_coil=None if coil is None else NegativeCoil(coil.length, coil.rate),
@@ -209,22 +215,24 @@ def _second(spring: SpringShape, faults: Faults) -> FloatingPiston | None:
 
 
 def _own(
-    shape: ValveShape, spring: SpringShape, usual: Valve, *, path: Path, faults: Faults
+    shape: ValveShape, spring: SpringShape, usual: Valve, *, path: FieldPath, faults: Faults
 ) -> tuple[Value, Valve] | None:
     """The charge of a chamber that may have a valve of its own."""
     return built_valve(shape, spring.pressure, usual, path=path, faults=faults) if shape.is_there else None
 
 
-def _equaliser(shape: SheetShape, spring: SpringShape, faults: Faults) -> Equaliser:
+def _transfer_port(shape: SheetShape, spring: SpringShape, faults: Faults) -> TransferPort:
     """The port; a negative chamber with its own valve has none, and stands here with one that never opens."""
-    port, own_valve = shape.equaliser, spring.negative.is_there
+    port, own_valve = shape.transfer_port, spring.negative.is_there
     if port is None and not own_valve:
-        faults.add(("equaliser",), MissingValue("must be there", remedy="Write opens_at, band and holes."))
+        faults.add(("transfer_port",), MissingValue("must be given", remedy="Write opens_at, band and positions."))
     if port is not None and own_valve:
-        rule = "must not stand beside an equaliser"
-        remedy = 'Write equaliser: "left out", or remove the pressure.'
+        rule = "must not stand beside a transfer port"
+        remedy = 'Write transfer_port: "left out", or remove the pressure.'
         faults.add(("spring", "negative", "pressure"), OutOfRange(rule, remedy=remedy))
-    return Equaliser(Value(0.0), Value(0.0)) if port is None else Equaliser(port.opens_at, port.band, port.holes)
+    return (
+        TransferPort(Value(0.0), Value(0.0)) if port is None else TransferPort(port.opens_at, port.band, port.positions)
+    )
 
 
 def _positive_length(spring: SpringShape, *, stacked: bool, faults: Faults) -> Value | None:
@@ -232,7 +240,7 @@ def _positive_length(spring: SpringShape, *, stacked: bool, faults: Faults) -> V
     right, wrong = "length_bottomed", "length_topped_out"
     if not stacked:
         right, wrong = wrong, right
-    path: Path = ("spring", "positive")
+    path: FieldPath = ("spring", "positive")
     if getattr(spring.positive, wrong) is not None:
         faults.add(
             (*path, wrong),
@@ -240,5 +248,5 @@ def _positive_length(spring: SpringShape, *, stacked: bool, faults: Faults) -> V
         )
     length: Value | None = getattr(spring.positive, right)
     if length is None:
-        faults.add((*path, right), MissingValue("must be there", remedy="Measure it, like 85 mm."))
+        faults.add((*path, right), MissingValue("must be given", remedy="Measure it, like 85 mm."))
     return length

@@ -9,10 +9,10 @@ from sagwright.domain.value import Unknown, Value
 
 @dataclass(frozen=True, slots=True)
 class StackSetting:
-    """Travel spacers under the piston, and the hole the equaliser stands in (0 for no spacers)."""
+    """Travel spacers under the piston, and the hole the transfer port stands in (0 for no spacers)."""
 
     travel_spacers: int | Unknown
-    equaliser_hole: int | Unknown
+    port_position: int | Unknown
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +66,7 @@ class Charge:
     ambient_abs : float
         Of the air around [Pa].
     cycled : bool
-        Whether the unit was worked through the equaliser since it was filled. An uncycled charge was put in topped
+        Whether the unit was worked through the transfer port since it was filled. An uncycled charge was put in topped
         out over a negative chamber at ambient pressure.
     negative_gauge, second_gauge : Value or None
         Of a negative chamber with its own valve, topped out, and behind a floating piston on its stop; None for the
@@ -84,20 +84,20 @@ class Charge:
 
 @dataclass(frozen=True, slots=True)
 class LegState:
-    """Bath oil in a lower leg [m³], and the compression it was closed at [m].
+    """Lower-leg oil in a lower leg [m³], and the compression it was closed at [m].
 
     `temperature` [K] and `ambient_abs` [Pa] are those it was closed in; None for those of the workshop it stands in.
     """
 
     name: str
-    bath_oil: float
+    lower_leg_oil: float
     closed_at: float = 0.0
     temperature: float | None = None
     ambient_abs: float | None = None
 
 
 @dataclass(frozen=True, slots=True)
-class Build:
+class Setup:
     """Every setting and loose part in one unit; any of them may be unknown until open.
 
     Attributes
@@ -121,9 +121,9 @@ class Build:
     fitting: CoilFitting | None = None
 
 
-def coil_build(chassis: str, setting: Setting, fitting: CoilFitting, legs: tuple[LegState, ...] = ()) -> Build:
-    """A build of a coil fork."""
-    return Build(chassis, setting, 0, Unknown.NOT_MEASURED, legs, fitting)
+def coil_setup(chassis: str, setting: Setting, fitting: CoilFitting, legs: tuple[LegState, ...] = ()) -> Setup:
+    """A setup of a coil fork."""
+    return Setup(chassis, setting, 0, Unknown.NOT_MEASURED, legs, fitting)
 
 
 Setpoint = int | float | str | tuple[LegState, ...] | Charge | Unknown
@@ -131,12 +131,12 @@ Setpoint = int | float | str | tuple[LegState, ...] | Charge | Unknown
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """One mechanical difference from one build to another.
+    """One mechanical difference from one setup to another.
 
     Attributes
     ----------
     field : str
-        "travel_spacers", "equaliser_hole", "shaft_travel", "top_out_spacers", "volume_spacers", "coil",
+        "travel_spacers", "port_position", "shaft_travel", "top_out_spacers", "volume_spacers", "coil",
         "preload_spacers", "adjuster", "legs" or "charge".
     before, after : int, float, str, tuple of LegState, Charge or Unknown
     """
