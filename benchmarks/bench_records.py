@@ -131,31 +131,14 @@ def back_up_everything() -> Timed[int]:
     return Timed(work=work, baseline=baseline, runs=1)
 
 
-MEMORY: Final = """
-import re, resource, sys
-from datetime import UTC, datetime
-from sagwright.service.workshop.maintenance import back_up
-from sagwright.service.workshop.maintenance import exported
-from sagwright.service.jobs.queries import board, open_job_numbered, search
-from sagwright.service.workshop.records import open_workshop
-with open_workshop(sys.argv[1]) as store:
-    board(store), search(store, "brenn"), open_job_numbered(store, 2002)
-    back_up(store, sys.argv[1] + ".memory", now=datetime(2026, 1, 1, tzinfo=UTC))
-    sum(len(line) for line in exported(store))
-try:  # ru_maxrss starts with what the process that began this one had; VmHWM does not
-    kib = re.search(r"VmHWM:\\s*(\\d+)", open("/proc/self/status").read()).group(1)
-except OSError:
-    kib = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
-print(int(kib) / 1024)
-"""
-
-
 @benchmark("memory_of_everything")
 def memory_of_everything() -> Timed[float]:
     """The most memory of a process that shows, searches, backs up and exports all of it."""
 
     def work() -> float:
-        done = subprocess.run([sys.executable, "-c", MEMORY, str(large())], check=True, capture_output=True, text=True)
+        done = subprocess.run(
+            [sys.executable, "-m", "benchmarks.memory", str(large())], check=True, capture_output=True, text=True
+        )
         Path(f"{large()}.memory").unlink()
         return float(done.stdout)
 
