@@ -25,7 +25,7 @@ from tests.support.web.example_workshop import NOW, WITH_BIKE
 CHANGES = [(travel, sag) for travel in (110, 120, 130, 140) for sag in range(15, 31)]
 SHARE: Final = 0.95
 LOOKS: Final = 7
-COMPUTED: Final = re.compile(r"/jobs/\d+/choose")
+COMPUTED: Final = re.compile(r"/jobs/\d+/plan")
 """What is computed for whoever looks, and has a budget of its own."""
 HEAVIEST: Final = 150_000  # bytes, before photos
 
@@ -42,7 +42,7 @@ def tablet() -> TestClient:
 
 @benchmark("slowest_page")
 def slowest_page() -> Timed[int]:
-    """Every page but Choose is looked at a few times; the one that is slowest then is measured."""
+    """Every page but Plan is looked at a few times; the one that is slowest then is measured."""
     pages = [*dict.fromkeys(address for address in looked_at() if not COMPUTED.match(address)), "/?q=brenn+trail"]
     for address in (*pages, *looked_at()):
         if (weight := len(tablet().get(address).content)) > HEAVIEST:
@@ -52,8 +52,8 @@ def slowest_page() -> Timed[int]:
     return Timed(work=lambda: tablet().get(slowest).status_code, runs=100, share=SHARE)
 
 
-@benchmark("choose_page")
-def choose_page() -> Timed[int]:
+@benchmark("plan_page")
+def plan_page() -> Timed[int]:
     """One change of a control after the other, none of them seen before, and no order remembered."""
     changes = itertools.cycle(CHANGES)
 

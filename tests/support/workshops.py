@@ -35,7 +35,7 @@ from sagwright.service.jobs import actions
 from sagwright.service.jobs.action_rules import require_permitted
 from sagwright.service.jobs.decision import decided_payload, propose, supply_keys
 from sagwright.service.jobs.intake import Arrival, NewCustomer
-from sagwright.service.log import added
+from sagwright.service.log import added, view_locked
 from sagwright.store.documents import add_document, load_document
 from sagwright.store.workshop import Store
 
@@ -157,7 +157,7 @@ def by_the_log(store: Store, job: str, payload: Payload, said: Submission, *, co
     """An entry added below the door, held against the stage of the job and its log alone: for histories that no work
     would come to."""
     with store.writing() as transaction:
-        return added(transaction, job, payload, said, check=_by_the_log, corrects=corrects)
+        return added(transaction, view_locked(transaction, job), payload, said, check=_by_the_log, corrects=corrects)
 
 
 def _by_the_log(view: JobView, entry: Entry) -> None:

@@ -42,30 +42,30 @@ def require_sayable(payload: Payload, said: Submission) -> None:
 
 def added(
     transaction: Transaction,
-    job: str,
+    before: JobView,
     payload: Payload,
     said: Submission,
     *,
     check: Check,
     corrects: str | None = None,
 ) -> JobView:
-    """A job with one entry more; handed in again under the same id, with the entry it has.
+    """A job with one entry more; handed in again under the same id, as it is.
+
+    `before` is the job as this transaction read it once it was locked.
 
     Raises
     ------
     NotThere
-        If there is no such job or photo.
+        If there is no such photo.
     Conflict
         If the job has gone on since it was looked at, or the id has been used for something else.
     StoreFailed
         If it could not be written; besides, whatever `check` raises.
     """
     require_sayable(payload, said)
-    lock(transaction, job)
-    before = view_of(transaction, job)
-    entry = Entry(said.id, job, len(before.entries) + 1, said.at, said.by, payload, said.note, corrects)
+    entry = Entry(said.id, before.card.id, len(before.entries) + 1, said.at, said.by, payload, said.note, corrects)
     if (same_id := entry_by_id(transaction, said.id)) is not None:
-        return repeated(transaction, same_id, entry)
+        return repeated(transaction, same_id, entry, before)
     require_not_gone_on(before.state, before.entries, said)
     check(before, entry)
     require_photos(transaction, payload)
@@ -82,7 +82,7 @@ def begun(transaction: Transaction, entry: Entry) -> JobView:
     return view_of(transaction, entry.job)
 
 
-def repeated(transaction: Transaction, before: Entry, again: Entry) -> JobView:
+def repeated(transaction: Transaction, before: Entry, again: Entry, view: JobView | None = None) -> JobView:
     """The job as it is, if what was handed in again is what was recorded.
 
     Raises
@@ -92,7 +92,18 @@ def repeated(transaction: Transaction, before: Entry, again: Entry) -> JobView:
     if not before.is_resubmission_of(again):
         remedy = "Open the job again, and hand in what is missing from a new form."
         raise Conflict("Something else was recorded under the same id. Nothing was overwritten.", remedy=remedy)
-    return view_of(transaction, before.job)
+    return view_of(transaction, before.job) if view is None else view
+
+
+def view_locked(transaction: Transaction, job: str) -> JobView:
+    """A job as one opens it, with nobody else adding to it until the transaction ends.
+
+    Raises
+    ------
+    NotThere
+    """
+    lock(transaction, job)
+    return view_of(transaction, job)
 
 
 def view_of(transaction: Transaction, job: str) -> JobView:

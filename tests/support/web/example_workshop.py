@@ -176,10 +176,11 @@ def decide_as_it_is(store: Workshop, job: str, kim: Person) -> None:
 def work_until(store: Workshop, job: str, kim: Person, until: str) -> None:
     """Steps done as planned until one is next, all in one transaction; "end" does them all, an empty text none."""
     with store.writing() as transaction:
-        for step in standing(transaction, view_of(transaction, job)).steps if until else ():
+        view = view_of(transaction, job)
+        for step in standing(transaction, view).steps if until else ():
             if step.key == until:
                 return
-            added(transaction, job, done_well(step, 60.0), kim(), check=lambda _, __: None)
+            view = added(transaction, view, done_well(step, 60.0), kim(), check=lambda _, __: None)
 
 
 def finish(store: Workshop, kim: Person) -> None:

@@ -28,7 +28,7 @@ from sagwright.service.bench.steps import replanned
 from sagwright.service.jobs.action_rules import ACTIONS, Case, check_correction, once_started, require_permitted
 from sagwright.service.jobs.decision import Proposal, decided_payload
 from sagwright.service.jobs.intake import Arrival, NewBicycle, came_back, check_in_unit, new_bicycle
-from sagwright.service.log import added, view_of
+from sagwright.service.log import added, view_locked, view_of
 from sagwright.store.engine import Transaction
 from sagwright.store.jobs import entry_by_id, lock
 from sagwright.store.people import put_bicycle
@@ -79,7 +79,7 @@ def update_intake(
         if entry_by_id(transaction, said.id) is None:
             customer = view_of(transaction, job).state.customer
             put_bicycle(transaction, new_bicycle(bicycle, customer, said.id))
-        return _added(transaction, job, EntryPart(replace(what, bicycle=said.id)), said)
+        return _added(transaction, view_locked(transaction, job), EntryPart(replace(what, bicycle=said.id)), said)
 
 
 def decide(store: Store, proposal: Proposal, said: Submission) -> JobView:
@@ -95,7 +95,8 @@ def decide(store: Store, proposal: Proposal, said: Submission) -> JobView:
     known = proposal.known
     seen = said if said.expected is not None else replace(said, expected=known.job.state.entries)
     with store.writing() as transaction:
-        return _added(transaction, known.job.card.id, EntryPart(decided_payload(transaction, proposal)), seen)
+        view = view_locked(transaction, known.job.card.id)
+        return _added(transaction, view, EntryPart(decided_payload(transaction, proposal)), seen)
 
 
 def inspect(store: Store, job: str, said: Submission, *, step: StepDone, wrong: ProblemFound | None) -> JobView:
@@ -106,7 +107,7 @@ def inspect(store: Store, job: str, said: Submission, *, step: StepDone, wrong: 
 
 
 def resume_after_break(store: Store, job: str, said: Submission) -> JobView:
-    """Whoever says so takes the work up again after it rested; what is charged and tight is proven first.
+    """Whoever says so takes the work up again after it rested; what is charged and tight is checked first.
 
     Raises
     ------
@@ -114,16 +115,15 @@ def resume_after_break(store: Store, job: str, said: Submission) -> JobView:
         If it did not rest.
     """
     with store.writing() as transaction:
-        lock(transaction, job)
-        before = view_of(transaction, job)
+        before = view_locked(transaction, job)
         if entry_by_id(transaction, said.id) is not None:
             return before
         if rested(before, said.at, said.by) is None:
-            raise NotNow("The work did not rest.", remedy="Open the bench again and go on.")
+            raise NotNow("The work did not rest.", remedy="Open the bench again and continue.")
         step = break_step(standing(transaction, before).sheet, breaks(before.state) + 1)
         tag = tuple(Reading(one.key, one.what, YES, within_limits=True) for one in step.records)
-        added(transaction, job, StepDone(step.key, tag), said, check=_permitted)
-        view = added(transaction, job, Started(), _after(said, "start"), check=_permitted)
+        hung = added(transaction, before, StepDone(step.key, tag), said, check=_permitted)
+        view = added(transaction, hung, Started(), _after(said, "start"), check=_permitted)
         return _replanned(transaction, before, view, said)
 
 
@@ -183,23 +183,21 @@ def record(store: Store, job: str, said: Submission, *, what: Payload, corrects:
 def record_together(store: Store, job: str, said: Submission, parts: tuple[EntryPart, ...]) -> JobView:
     """One act that comes to several entries: all of them are recorded, or none. Errors as `record`."""
     with store.writing() as transaction:
-        lock(transaction, job)
+        view = view_locked(transaction, job)
         known = [one for one in parts if entry_by_id(transaction, said.id + one.suffix) is not None]
-        view = view_of(transaction, job)
         expected = said.expected
         for part in known or parts:
             if part.unless_ended and standing(transaction, view).stops:
                 continue
-            view = _added(transaction, job, part, replace(said, id=said.id + part.suffix, expected=expected))
+            view = _added(transaction, view, part, replace(said, id=said.id + part.suffix, expected=expected))
             expected = None
         return view
 
 
-def _added(transaction: Transaction, job: str, part: EntryPart, said: Submission) -> JobView:
-    before = view_of(transaction, job)
+def _added(transaction: Transaction, before: JobView, part: EntryPart, said: Submission) -> JobView:
     repeated = entry_by_id(transaction, said.id) is not None
     check = partial(_check, transaction)
-    view = added(transaction, job, part.what, said, check=check, corrects=part.corrects)
+    view = added(transaction, before, part.what, said, check=check, corrects=part.corrects)
     replans = once_started if part.corrects is not None else ACTIONS[type(part.what)].replans
     if repeated or not (replans(view.state) and replans(before.state)):
         return view
@@ -211,7 +209,7 @@ def _replanned(transaction: Transaction, before: JobView, view: JobView, said: S
     payload = replanned(transaction, _stood(transaction, before), standing(transaction, view))
     if payload is None:
         return view
-    return added(transaction, view.card.id, payload, _after(said, "plan"), check=_permitted)
+    return added(transaction, view, payload, _after(said, "plan"), check=_permitted)
 
 
 def _stood(transaction: Transaction, before: JobView) -> BenchState | None:
@@ -269,5 +267,5 @@ def check_in_comeback(
 def _begun(transaction: Transaction, arrival: Arrival, said: Submission, answers: tuple[Answered, ...]) -> JobView:
     view = check_in_unit(transaction, arrival, said)
     for number, one in enumerate(answers, 1):
-        view = _added(transaction, view.card.id, EntryPart(one), _after(said, f"answer-{number}"))
+        view = _added(transaction, view, EntryPart(one), _after(said, f"answer-{number}"))
     return view

@@ -114,7 +114,7 @@ def _show(asked: PageRequest) -> Response:
     if selection is None:
         return respond(_tasks_page(asked, job, proposal))
     made, others = with_faults(made, faults, asked.query)
-    return respond(_choose_page(asked, job, proposal, selection, (made, others)))
+    return respond(_plan_page(asked, job, proposal, selection, (made, others)))
 
 
 def _taking(asked: PageRequest, taken: str) -> str:
@@ -157,7 +157,7 @@ def _unready(asked: PageRequest, job: OpenedJob, error: InputError | InputErrors
     return respond(UnreadyPage(frame=job_frame(asked, job, "Choose", Stage.PLAN), faults=faults))
 
 
-def _choose_page(
+def _plan_page(
     asked: PageRequest, job: OpenedJob, proposal: Proposal, selection: Selection, made: tuple[Set, tuple[str, ...]]
 ) -> PlanPage:
     waiting = open_questions_of(asked, job, selection)
